@@ -1,0 +1,16 @@
+// Package design runs the stages in order on one plan and gathers their results
+// and findings. It computes nothing itself.
+package design
+
+import (
+	"evenfall/internal/coverage"
+	"evenfall/internal/parts"
+	"evenfall/internal/plan"
+)
+
+// Design is everything that follows from one plan.
+type Design struct {
+	Coverage *coverage.Result `json:"coverage"`
+	Parts    *parts.List      `json:"parts"`
+	Findings []plan.Finding   `json:"findings"` // worst first, then by code, then by place
+}
