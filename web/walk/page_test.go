@@ -1,0 +1,354 @@
+//go:build browser
+
+package walk
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/input"
+	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
+)
+
+var browser context.Context
+
+// startBrowser starts the one Chromium of the run. Each test gets a browser
+// context (cookies, storage) of its own in it.
+func startBrowser(dir string) (func(), error) {
+	path, err := chromium()
+	if err != nil {
+		return nil, err
+	}
+	options := append(chromedp.DefaultExecAllocatorOptions[:],
+		chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU,
+		chromedp.UserDataDir(filepath.Join(dir, "profile")),
+		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-background-networking", true),
+		chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true),
+		chromedp.Flag("disable-dev-shm-usage", true),
+		chromedp.Flag("force-color-profile", "srgb"), chromedp.Flag("font-render-hinting", "none"),
+	)
+	alloc, cancelAlloc := chromedp.NewExecAllocator(context.Background(), options...)
+	ctx, cancel := chromedp.NewContext(alloc)
+	// The first Do must carry no deadline, or the browser dies with it.
+	if err := chromedp.Do(ctx, chromedp.Navigate("about:blank")); err != nil {
+		cancel()
+		cancelAlloc()
+		return nil, err
+	}
+	browser = ctx
+	return func() { cancel(); cancelAlloc() }, nil
+}
+
+func chromium() (string, error) {
+	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
+		if p, err := exec.LookPath(name); err == nil {
+			return p, nil
+		}
+	}
+	return "", fmt.Errorf("no Chromium on this machine: go run ./cmd/dev test installs it")
+}
+
+// stepLimit is how long one action may take before the test gives up. It is a
+// guard against hanging, never a measure of speed.
+const stepLimit = 20 * time.Second
+
+// page is one tab driven by a test.
+type page struct {
+	t        *testing.T
+	ctx      context.Context
+	mu       sync.Mutex
+	problems []string
+}
+
+// open makes a tab of the given size in a fresh browser context.
+func open(t *testing.T, width, height int64) *page {
+	t.Helper()
+	ctx, cancel := chromedp.NewContext(browser, chromedp.WithNewBrowserContext())
+	t.Cleanup(cancel)
+	p := &page{t: t, ctx: ctx}
+	if err := chromedp.Do(ctx, chromedp.EmulateViewport(width, height)); err != nil {
+		t.Fatal(err)
+	}
+	p.media("light")
+	go p.listen(chromedp.Console(ctx))
+	t.Cleanup(func() {
+		if t.Failed() {
+			p.dump()
+		}
+	})
+	return p
+}
+
+// listen keeps what the browser complains about: exceptions, refused content,
+// failed loads.
+func (p *page) listen(messages func(func(chromedp.ConsoleMessage, error) bool)) {
+	for m, err := range messages {
+		if err != nil {
+			return
+		}
+		switch string(m.Type) {
+		case "error", "warning", "assert", string(chromedp.ConsoleException):
+			p.mu.Lock()
+			p.problems = append(p.problems, fmt.Sprintf("%s: %s", m.Type, m.Text))
+			p.mu.Unlock()
+		}
+	}
+}
+
+// quiet fails the test if the browser complained, but for texts that contain
+// one of the given excuses.
+func (p *page) quiet(excuses ...string) {
+	p.t.Helper()
+	p.mu.Lock()
+	defer p.mu.Unlock()
+next:
+	for _, text := range p.problems {
+		for _, e := range excuses {
+			if strings.Contains(text, e) {
+				continue next
+			}
+		}
+		p.t.Errorf("the browser complained: %s", text)
+	}
+}
+
+func (p *page) do(actions ...chromedp.Action[chromedp.Void]) {
+	p.t.Helper()
+	ctx, cancel := context.WithTimeout(p.ctx, stepLimit)
+	defer cancel()
+	if err := chromedp.Do(ctx, actions...); err != nil {
+		p.t.Fatal(err)
+	}
+}
+
+// media sets the colour scheme, with motion reduced.
+func (p *page) media(scheme string) {
+	p.t.Helper()
+	params := emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{
+		{Name: "prefers-color-scheme", Value: scheme}, {Name: "prefers-reduced-motion", Value: "reduce"},
+	}}
+	if _, err := chromedp.Call(p.ctx, emulation.SetEmulatedMedia, params); err != nil {
+		p.t.Fatal(err)
+	}
+}
+
+func (p *page) visit(url string) { p.t.Helper(); p.do(chromedp.Navigate(url)) }
+
+// eval runs JavaScript in the page and reads its value.
+func eval[T any](p *page, js string) T {
+	p.t.Helper()
+	ctx, cancel := context.WithTimeout(p.ctx, stepLimit)
+	defer cancel()
+	v, err := chromedp.Run(ctx, chromedp.Evaluate[T](js, chromedp.EvalAwaitPromise))
+	if err != nil {
+		p.t.Fatalf("evaluating %s: %v", js, err)
+	}
+	return v
+}
+
+// until waits for a JavaScript condition: a state, never a time.
+func (p *page) until(js string) {
+	p.t.Helper()
+	deadline := time.Now().Add(stepLimit)
+	for !eval[bool](p, "!!("+js+")") {
+		if time.Now().After(deadline) {
+			p.t.Fatalf("never became true: %s", js)
+		}
+		time.Sleep(15 * time.Millisecond)
+	}
+}
+
+// settled waits until the board has stored and drawn everything it was told.
+func (p *page) settled() {
+	p.t.Helper()
+	p.until(`document.documentElement.dataset.saved === "yes" && document.documentElement.dataset.painted === document.documentElement.dataset.rev`)
+}
+
+// press sends one key with modifiers to whatever has the focus.
+func (p *page) press(key string, mods ...chromedp.Modifier) {
+	p.t.Helper()
+	p.do(chromedp.KeyEvent(key, chromedp.KeyModifiers(mods...)))
+}
+
+// write types a text into whatever has the focus.
+func (p *page) write(text string) {
+	p.t.Helper()
+	for _, r := range text {
+		p.press(string(r))
+	}
+}
+
+func (p *page) enter()  { p.t.Helper(); p.press(kb.Enter) }
+func (p *page) escape() { p.t.Helper(); p.press(kb.Escape) }
+
+// fill replaces the value of a field, as typing over it would, and leaves it.
+func (p *page) fill(selector, value string) {
+	p.t.Helper()
+	p.until(fmt.Sprintf("document.querySelector(%q)", selector))
+	eval[bool](p, fmt.Sprintf(`(() => { const e = document.querySelector(%q); e.focus(); if (e.select) e.select(); return true; })()`, selector))
+	p.insert(value)
+	eval[bool](p, fmt.Sprintf(`(() => { const e = document.querySelector(%q); e.dispatchEvent(new Event("change", { bubbles: true })); return true; })()`, selector))
+}
+
+// insert puts a text where the caret is, as pasting would.
+func (p *page) insert(text string) {
+	p.t.Helper()
+	ctx, cancel := context.WithTimeout(p.ctx, stepLimit)
+	defer cancel()
+	if _, err := chromedp.Call(ctx, input.InsertText, input.InsertTextParams{Text: text}); err != nil {
+		p.t.Fatal(err)
+	}
+}
+
+// click presses a control by selector.
+func (p *page) click(selector string) {
+	p.t.Helper()
+	p.until(fmt.Sprintf("document.querySelector(%q)", selector))
+	p.do(chromedp.Click(selector))
+}
+
+// pixels asks the board where a place in feet is on the screen.
+func (p *page) pixels(x, y float64) (float64, float64) {
+	p.t.Helper()
+	at := eval[[]float64](p, fmt.Sprintf("window.evenfall.pixels([%v, %v])", x, y))
+	return at[0], at[1]
+}
+
+// mouse sends one pointer event at a place in feet.
+func (p *page) mouse(kind input.DispatchMouseEventType, x, y float64, mods int64) {
+	p.t.Helper()
+	px, py := p.pixels(x, y)
+	p.mouseAt(kind, px, py, mods)
+}
+
+func (p *page) mouseAt(kind input.DispatchMouseEventType, px, py float64, mods int64) {
+	p.t.Helper()
+	params := input.DispatchMouseEventParams{Type: kind, X: px, Y: py, Modifiers: mods}
+	switch kind {
+	case input.DispatchMouseEventTypeMousePressed:
+		params.Button, params.Buttons, params.ClickCount = input.MouseButtonLeft, 1, 1
+	case input.DispatchMouseEventTypeMouseReleased:
+		params.Button, params.ClickCount = input.MouseButtonLeft, 1
+	case input.DispatchMouseEventTypeMouseMoved:
+		params.Buttons = mods >> 8 // held button, see drag
+		params.Modifiers = mods & 0xff
+		if params.Buttons != 0 {
+			params.Button = input.MouseButtonLeft
+		}
+	}
+	ctx, cancel := context.WithTimeout(p.ctx, stepLimit)
+	defer cancel()
+	if _, err := chromedp.Call(ctx, input.DispatchMouseEvent, params); err != nil {
+		p.t.Fatal(err)
+	}
+}
+
+// The modifier bits of the protocol.
+const (
+	altKey   = 1
+	ctrlKey  = 2
+	shiftKey = 8
+	held     = 1 << 8 // left button down during a move
+)
+
+// tap clicks a place on the board, in feet.
+func (p *page) tap(x, y float64, mods int64) {
+	p.t.Helper()
+	p.mouse(input.DispatchMouseEventTypeMouseMoved, x, y, mods)
+	p.mouse(input.DispatchMouseEventTypeMousePressed, x, y, mods)
+	p.mouse(input.DispatchMouseEventTypeMouseReleased, x, y, mods)
+}
+
+// drag pulls from one place to another in steps, in feet.
+func (p *page) drag(x0, y0, x1, y1 float64, mods int64) {
+	p.t.Helper()
+	p.mouse(input.DispatchMouseEventTypeMouseMoved, x0, y0, mods)
+	p.mouse(input.DispatchMouseEventTypeMousePressed, x0, y0, mods)
+	const steps = 8
+	for i := 1; i <= steps; i++ {
+		f := float64(i) / steps
+		p.mouse(input.DispatchMouseEventTypeMouseMoved, x0+(x1-x0)*f, y0+(y1-y0)*f, mods|held)
+	}
+	p.mouse(input.DispatchMouseEventTypeMouseReleased, x1, y1, mods)
+}
+
+// shot keeps a picture of the page in $EVENFALL_SHOTS, when that is set.
+func (p *page) shot(name string) []byte {
+	p.t.Helper()
+	ctx, cancel := context.WithTimeout(p.ctx, stepLimit)
+	defer cancel()
+	png, err := chromedp.Run(ctx, chromedp.CaptureScreenshot())
+	if err != nil {
+		p.t.Fatal(err)
+	}
+	if dir := os.Getenv("EVENFALL_SHOTS"); dir != "" {
+		if err := os.WriteFile(filepath.Join(dir, name+".png"), png, 0o644); err != nil {
+			p.t.Error(err)
+		}
+	}
+	return png
+}
+
+// dump says what the page looked like when a test failed.
+func (p *page) dump() {
+	if p.ctx.Err() != nil {
+		return
+	}
+	dir := os.Getenv("EVENFALL_SHOTS")
+	if dir == "" {
+		dir = os.TempDir()
+	}
+	name := filepath.Join(dir, strings.ReplaceAll(p.t.Name(), "/", "_")+"-failed.png")
+	ctx, cancel := context.WithTimeout(p.ctx, stepLimit)
+	defer cancel()
+	if png, err := chromedp.Run(ctx, chromedp.CaptureScreenshot()); err == nil {
+		if os.WriteFile(name, png, 0o644) == nil {
+			p.t.Logf("picture of the failure: %s", name)
+		}
+	}
+	if state, err := chromedp.Run(ctx, chromedp.Evaluate[string](`JSON.stringify({url: location.href, data: {...document.documentElement.dataset}, focus: document.activeElement && document.activeElement.outerHTML.slice(0, 200), status: (document.querySelector("#status") || {}).textContent})`)); err == nil {
+		p.t.Logf("page: %s", state)
+	}
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	for _, m := range p.problems {
+		p.t.Logf("console: %s", m)
+	}
+}
+
+// axe runs the accessibility engine on the page and fails on anything it finds.
+func (p *page) axe(label string) {
+	p.t.Helper()
+	engine, err := os.ReadFile("../node_modules/axe-core/axe.min.js")
+	if err != nil {
+		p.t.Fatalf("axe-core is installed by go run ./cmd/dev test: %v", err)
+	}
+	eval[bool](p, string(engine)+"; true")
+	found := eval[string](p, `axe.run(document, {runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]}).then(r => JSON.stringify(r.violations.map(v => ({id: v.id, impact: v.impact, help: v.help, nodes: v.nodes.slice(0, 5).map(n => n.html.slice(0, 160) + " :: " + (n.failureSummary || "").slice(0, 300))}))))`)
+	var violations []struct {
+		ID, Impact, Help string
+		Nodes            []string
+	}
+	if err := json.Unmarshal([]byte(found), &violations); err != nil {
+		p.t.Fatal(err)
+	}
+	for _, v := range violations {
+		p.t.Errorf("%s: %s (%s): %s\n  %s", label, v.ID, v.Impact, v.Help, strings.Join(v.Nodes, "\n  "))
+	}
+}
+
+// fetch reads a file of the running program as the page would.
+func (p *page) fetch(path string) string {
+	p.t.Helper()
+	return eval[string](p, fmt.Sprintf(`fetch(%q).then(r => { if (!r.ok) throw new Error(r.status + " " + %q); return r.text(); })`, path, path))
+}
