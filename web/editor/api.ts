@@ -1,0 +1,190 @@
+// The server's HTTP interface, as promises that never reject: every answer,
+// and every lack of one, is an Outcome with a sentence for the user.
+
+import type { Body, Nozzle, Outline, Patch, Plan, System } from "./model";
+
+export interface Problem {
+  pointer: string;
+  sentence: string;
+}
+
+/** A request that did not do what was asked. Status 0: no answer came at all. */
+export interface Failure {
+  ok: false;
+  status: number;
+  error: string;
+  problems: Problem[];
+  rev?: number;
+}
+
+export type Outcome<T> = { ok: true; value: T } | Failure;
+
+export interface Stored {
+  rev: number;
+  doc: Plan;
+  undo: string;
+  redo: string;
+}
+
+export interface Committed {
+  rev: number;
+  undo: string;
+  redo: string;
+}
+
+export interface Stepped extends Stored {
+  label: string;
+  about: string[];
+}
+
+export interface HistoryStep {
+  rev: number;
+  label: string;
+  at: string;
+  undone: boolean;
+}
+
+export interface NozzleEntry extends Nozzle {
+  id: string;
+}
+export interface BodyEntry extends Body {
+  id: string;
+}
+export interface Catalog {
+  nozzles: NozzleEntry[];
+  bodies: BodyEntry[];
+}
+
+export interface RowError {
+  line: number;
+  column: string;
+  sentence: string;
+}
+export interface NozzlePreview {
+  rows: NozzleEntry[];
+  errors: RowError[];
+}
+
+export interface Shape {
+  name: string;
+  kind_guess: string;
+  outline: Outline;
+  holes?: Outline[];
+  area: string;
+  size: string;
+}
+export interface Shapes {
+  shapes: Shape[];
+  origin: { lat: number; lon: number };
+}
+
+export interface EstimateRow {
+  id: string;
+  name: string;
+  text: string;
+  p10: string;
+}
+
+/** What the board needs of the server; tests give it a made-up one. */
+export interface Api {
+  load(id: string): Promise<Outcome<Stored>>;
+  commit(id: string, rev: number, patch: Patch, label: string): Promise<Outcome<Committed>>;
+  undo(id: string, rev: number): Promise<Outcome<Stepped>>;
+  redo(id: string, rev: number): Promise<Outcome<Stepped>>;
+  create(name: string, show: System, doc?: Plan): Promise<Outcome<{ id: string }>>;
+}
+
+const away = "The server did not answer. It may have been stopped; start Evenfall again on this computer.";
+
+/** How long an answer may take, in ms, before the request is given up and tried again. */
+const patience = 15_000;
+
+type Sending = { headers?: Record<string, string>; body?: BodyInit; wait?: number };
+
+export async function ask<T>(method: string, url: string, s: Sending = {}): Promise<Outcome<T>> {
+  try {
+    const answer = await fetch(url, {
+      method,
+      headers: { Accept: "application/json", ...s.headers },
+      body: s.body,
+      cache: "no-store",
+      signal: AbortSignal.timeout(s.wait ?? patience),
+    });
+    const said = await json(answer);
+    if (answer.ok) return { ok: true, value: said as T };
+    return failure(answer.status, said);
+  } catch {
+    return { ok: false, status: 0, error: away, problems: [] };
+  }
+}
+
+async function json(answer: Response): Promise<unknown> {
+  if (answer.status === 204) return {};
+  try {
+    return await answer.json();
+  } catch (err) {
+    if (answer.ok) throw err; // half an answer is no answer
+    return {};
+  }
+}
+
+function failure(status: number, said: unknown): Failure {
+  const s = (said ?? {}) as { error?: string; problems?: Problem[]; rev?: number };
+  const error = s.error ?? `The server answered with status ${status} and no explanation.`;
+  return { ok: false, status, error, problems: s.problems ?? [], rev: s.rev };
+}
+
+const json_ = (v: unknown): string => JSON.stringify(v);
+const plan = (id: string): string => `/api/plans/${encodeURIComponent(id)}`;
+
+/** The server this page came from. */
+export const server = {
+  load: (id: string) => ask<Stored>("GET", plan(id)),
+
+  commit: (id: string, rev: number, patch: Patch, label: string) =>
+    ask<Committed>("PATCH", plan(id), {
+      headers: {
+        "Content-Type": "application/merge-patch+json",
+        "If-Match": `"${rev}"`,
+        "Evenfall-Label": encodeURIComponent(label),
+      },
+      body: json_(patch),
+    }),
+
+  undo: (id: string, rev: number) => ask<Stepped>("POST", `${plan(id)}/undo`, stepping(rev)),
+  redo: (id: string, rev: number) => ask<Stepped>("POST", `${plan(id)}/redo`, stepping(rev)),
+  history: (id: string) => ask<{ steps: HistoryStep[] }>("GET", `${plan(id)}/history`),
+
+  create: (name: string, show: System, doc?: Plan) =>
+    ask<{ id: string }>("POST", "/api/plans", {
+      headers: { "Content-Type": "application/json" },
+      body: json_({ name, show, doc }),
+    }),
+
+  remove: (id: string, rev: number) =>
+    ask<object>("DELETE", plan(id), {
+      headers: { "Content-Type": "application/json", "If-Match": `"${rev}"` },
+    }),
+
+  board: (id: string) => ask<unknown>("GET", `${plan(id)}/board`),
+  rate: (id: string, x: number, y: number) =>
+    ask<{ text: string }>("GET", `${plan(id)}/rate?x=${x.toFixed(3)}&y=${y.toFixed(3)}`),
+  estimate: (id: string) => ask<{ areas: EstimateRow[] }>("GET", `${plan(id)}/estimate`, { wait: 60_000 }),
+  catalog: () => ask<Catalog>("GET", "/api/catalog"),
+
+  previewNozzles: (csv: Blob) =>
+    ask<NozzlePreview>("POST", "/api/catalog/preview", {
+      headers: { "Content-Type": "text/csv" },
+      body: csv,
+    }),
+
+  readOutlines: (file: Blob, at?: { lat: number; lon: number }) =>
+    ask<Shapes>("POST", `/api/import/geojson${at ? `?lat=${at.lat}&lon=${at.lon}` : ""}`, {
+      headers: { "Content-Type": "application/geo+json" },
+      body: file,
+    }),
+};
+
+function stepping(rev: number): Sending {
+  return { headers: { "Content-Type": "application/json", "If-Match": `"${rev}"` }, body: "{}" };
+}

@@ -1,0 +1,44 @@
+// Using catalogue rows in a plan: a plan carries a copy of every row it uses,
+// so that a file means the same on another machine.
+
+import type { BodyEntry, Catalog, NozzleEntry } from "./api";
+import { type Body, find, type Nozzle, type Plan, put } from "./model";
+
+/** A plan that carries the rows of a nozzle and a body, copied from the catalogue if it lacks them. */
+export function equip(p: Plan, from: Catalog, nozzle: string, body: string): Plan {
+  let next = p;
+  const n = from.nozzles.find((e) => e.id === nozzle);
+  if (n && !find(next, "nozzles", nozzle)) next = put(next, "nozzles", nozzle, row<Nozzle>(n));
+  const b = from.bodies.find((e) => e.id === body);
+  if (b && !find(next, "bodies", body)) next = put(next, "bodies", body, row<Body>(b));
+  return next;
+}
+
+function row<T>(entry: NozzleEntry | BodyEntry): T {
+  const { id: _id, ...rest } = entry;
+  return structuredClone(rest) as unknown as T;
+}
+
+/** Every nozzle that can be chosen: the plan's own rows first, then the catalogue's, by family and name. */
+export function nozzles(p: Plan, from: Catalog): NozzleEntry[] {
+  const own = Object.entries(p.nozzles ?? {}).map(([id, n]) => ({ ...n, id }));
+  const rest = from.nozzles.filter((n) => !find(p, "nozzles", n.id));
+  return [...own, ...rest].sort((a, b) => order(a).localeCompare(order(b), "en", { numeric: true }));
+}
+
+const families = ["spray", "stream", "rotor", "strip"];
+const order = (n: NozzleEntry): string => `${families.indexOf(n.family)} ${n.name} ${n.id}`;
+
+/** Every body that can be chosen. */
+export function bodies(p: Plan, from: Catalog): BodyEntry[] {
+  const own = Object.entries(p.bodies ?? {}).map(([id, b]) => ({ ...b, id }));
+  const rest = from.bodies.filter((b) => !find(p, "bodies", b.id));
+  return [...own, ...rest].sort((a, b) => a.name.localeCompare(b.name, "en", { numeric: true }));
+}
+
+/** The bodies a nozzle screws into; all of them when none says so. */
+export function fitting(p: Plan, from: Catalog, nozzle: Nozzle): BodyEntry[] {
+  const all = bodies(p, from);
+  const fit = all.filter((b) => b.takes === nozzle.thread);
+  return fit.length > 0 ? fit : all;
+}

@@ -1,0 +1,112 @@
+// What the server says follows from the plan: every figure already in words
+// and in the plan's units. The Go type is web.Board.
+
+import type { Accepted, Ref } from "./model";
+
+export type XY = [number, number];
+export type Rank = "stop" | "mend" | "note";
+
+/** The raster of the map, in feet. Row 0 is the southernmost. */
+export interface Frame {
+  x_ft: number;
+  y_ft: number;
+  cell_ft: number;
+  nx: number;
+  ny: number;
+}
+
+export interface Reading {
+  text: string;
+  label?: string;
+  rank?: "good" | "fair" | "poor";
+  at?: XY;
+}
+
+export interface AreaReading {
+  id: string;
+  name: string;
+  [figure: string]: string;
+}
+
+export interface ZoneReading {
+  id: string;
+  name: string;
+  station: number;
+  heads: number;
+  flow: string;
+  rate_flow: string;
+  rate_spacing: string;
+  rate_grid: string;
+  matched: string;
+  matched_rank: "good" | "mend" | "stop" | "";
+  plantings: string;
+}
+
+export interface HeadReading {
+  flow: string;
+  throw: string;
+  table_throw_ft: number;
+  throw_ft: number;
+  rate: string;
+  nearest: string;
+  pressure: string;
+}
+
+export interface OffTarget {
+  id: string;
+  name: string;
+  text: string;
+  gpm: string;
+  share: string;
+  heads: string[];
+  rank: "good" | "mend" | "stop";
+}
+
+export interface Gap {
+  area: string;
+  text: string;
+  at: XY;
+  outline: XY[][];
+}
+
+export interface Finding {
+  code: string;
+  rank: Rank;
+  title: string;
+  sentence: string;
+  why: string;
+  do: string;
+  source: string;
+  about?: Ref[];
+  at?: XY;
+  accepted?: Accepted;
+}
+
+export interface PartsLine {
+  item: string;
+  count: number;
+  unit: string;
+  from: Ref[];
+  rule: string;
+}
+
+export interface PartsZone {
+  name: string;
+  station: number;
+  lines: PartsLine[];
+}
+
+export interface Design {
+  rev: number;
+  seq: number;
+  frame: Frame;
+  readings: { evenness: Reading; driest: Reading; rate: Reading; flow: Reading };
+  more: { label: string; text: string }[];
+  areas: AreaReading[];
+  zones: ZoneReading[];
+  heads: Record<string, HeadReading>;
+  off_target: OffTarget[];
+  gaps: Gap[];
+  findings: Finding[];
+  parts: { zones: PartsZone[]; total: PartsLine[] };
+}

@@ -1,0 +1,332 @@
+// The plan document as the browser holds it, and the merge patches (RFC 7396)
+// that carry its changes. Lengths are feet, angles degrees anticlockwise from
+// east; the Go package internal/plan owns the format.
+
+/** A corner: x, y and, when the edge that leaves it is an arc, its bulge. */
+export type Vertex = [number, number] | [number, number, number];
+export type Outline = Vertex[];
+export type Line = Vertex[];
+
+export type Status = "new" | "existing" | "remove";
+export type Kind = "planting" | "building" | "paving" | "ground" | "right_of_way" | "no_dig" | "water";
+export type WateringKind = "overhead" | "point" | "by_hand" | "none";
+export type System = "us" | "metric";
+
+export interface Spot {
+  x_ft: number;
+  y_ft: number;
+}
+
+export interface Site {
+  latitude_deg?: number;
+  longitude_deg?: number;
+  elevation_ft?: number;
+  north_deg?: number;
+  lot?: Outline;
+  climate?: string;
+}
+
+export interface Area {
+  name: string;
+  kind: Kind;
+  outline: Outline;
+  holes?: Outline[];
+  status?: Status;
+  locked?: boolean;
+  note?: string;
+  height_ft?: number;
+  planting?: string;
+  mow_height_in?: number;
+  soil?: string;
+  slope?: number;
+  slope_toward_deg?: number;
+  exposure?: string;
+  watering?: WateringKind;
+}
+
+export interface Barrier {
+  name: string;
+  kind?: string;
+  line: Line;
+  height_ft: number;
+  status?: Status;
+}
+
+export interface Tree extends Spot {
+  name: string;
+  trunk_in: number;
+  root_zone_ft?: number;
+  status?: Status;
+}
+
+export interface KeepDry extends Spot {
+  name: string;
+  radius_ft?: number;
+  status?: Status;
+}
+
+export interface Supply {
+  kind?: string;
+  measured?: boolean;
+  static_psi?: number;
+  measured_at?: string;
+  flow_gpm?: number;
+  residual_psi?: number;
+  design_flow_gpm?: number;
+  design_flow_reason?: string;
+  connection?: Spot;
+  [other: string]: unknown;
+}
+
+export interface Head extends Spot {
+  tag?: string;
+  nozzle: string;
+  body: string;
+  start_deg?: number;
+  sweep_deg?: number;
+  throw_ft?: number;
+  setback_ft?: number;
+  zone?: string;
+  status?: Status;
+  locked?: boolean;
+}
+
+export interface Zone {
+  name: string;
+  station?: number;
+  flag?: string;
+  valve_at?: Spot;
+  pressure_psi?: number;
+  status?: Status;
+  locked?: boolean;
+}
+
+export interface NozzleRow {
+  pressure_psi: number;
+  throw_ft: number;
+  flow_gpm: number;
+}
+
+export interface StripShape {
+  ahead: boolean;
+  back: boolean;
+  left_ft: number;
+  right_ft: number;
+}
+
+export interface Nozzle {
+  name: string;
+  family: "spray" | "stream" | "rotor" | "strip";
+  generic: boolean;
+  source: string;
+  arc_least_deg: number;
+  arc_most_deg: number;
+  flow_follows_arc: boolean;
+  trajectory_deg: number;
+  profile: { kind: string; shares?: number[] };
+  strip?: StripShape;
+  turn_down: { usual_share: number; least_share: number; flow_power: number };
+  best_psi: number;
+  rows: NozzleRow[];
+  thread: string;
+}
+
+export interface Body {
+  name: string;
+  generic: boolean;
+  source: string;
+  height_in: number;
+  regulated_psi?: number;
+  check_valve: boolean;
+  takes: string;
+  inlet_in: number;
+}
+
+export interface Note extends Spot {
+  text: string;
+}
+
+export interface Accepted {
+  code: string;
+  about?: string[];
+  reason: string;
+  by?: string;
+  on: string;
+}
+
+/** Plan mirrors internal/plan.Plan. Members this page never edits stay opaque. */
+export interface Plan {
+  format: string;
+  name: string;
+  show: System;
+  site?: Site;
+  options?: { edge_lip_ft?: number; cell_ft?: number };
+  areas?: Record<string, Area>;
+  barriers?: Record<string, Barrier>;
+  trees?: Record<string, Tree>;
+  keep_dry?: Record<string, KeepDry>;
+  supply?: Supply;
+  heads?: Record<string, Head>;
+  zones?: Record<string, Zone>;
+  nozzles?: Record<string, Nozzle>;
+  bodies?: Record<string, Body>;
+  notes?: Record<string, Note>;
+  accepted?: Record<string, Accepted>;
+  elevations?: Record<string, unknown>;
+  ties?: Record<string, unknown>;
+  nodes?: Record<string, unknown>;
+  pipes?: Record<string, unknown>;
+  sleeves?: Record<string, unknown>;
+  sensors?: Record<string, unknown>;
+  controller?: unknown;
+  watering?: unknown;
+  proof?: unknown;
+  underlay?: unknown;
+}
+
+/** The collections the board draws and edits, with what each holds. */
+export interface Collections {
+  areas: Area;
+  barriers: Barrier;
+  trees: Tree;
+  keep_dry: KeepDry;
+  heads: Head;
+  zones: Zone;
+  nozzles: Nozzle;
+  bodies: Body;
+  notes: Note;
+  accepted: Accepted;
+}
+export type Collection = keyof Collections;
+
+/** Ref points at a thing of the plan: collection and id, as "heads/h7". */
+export type Ref = `${Collection}/${string}`;
+
+export const ref = (c: Collection, id: string): Ref => `${c}/${id}`;
+
+/** Splits a Ref. */
+export function parts(r: Ref): [Collection, string] {
+  const cut = r.indexOf("/");
+  return [r.slice(0, cut) as Collection, r.slice(cut + 1)];
+}
+
+/** The things of one collection; an absent collection reads as empty. */
+export function items<C extends Collection>(p: Plan, c: C): Readonly<Record<string, Collections[C]>> {
+  return (p[c] ?? {}) as Record<string, Collections[C]>;
+}
+
+/** The ids of one collection, sorted, so that nothing depends on key order. */
+export const ids = (p: Plan, c: Collection): string[] => Object.keys(p[c] ?? {}).sort();
+
+/** The thing a Ref points at, if the plan still has it. */
+export function find<C extends Collection>(p: Plan, c: C, id: string): Collections[C] | undefined {
+  const all = items(p, c);
+  return Object.hasOwn(all, id) ? all[id] : undefined;
+}
+
+export function has(p: Plan, r: Ref): boolean {
+  const [c, id] = parts(r);
+  return find(p, c, id) !== undefined;
+}
+
+/** A plan with one thing put in (or replaced). The given plan is unchanged. */
+export function put<C extends Collection>(p: Plan, c: C, id: string, thing: Collections[C]): Plan {
+  return { ...p, [c]: { ...(p[c] ?? {}), [id]: thing } };
+}
+
+/** A plan without one thing. The given plan is unchanged. */
+export function drop(p: Plan, c: Collection, id: string): Plan {
+  const { [id]: _gone, ...rest } = (p[c] ?? {}) as Record<string, unknown>;
+  return { ...p, [c]: rest };
+}
+
+/** A deep copy, safe to change. */
+export const clone = <T>(v: T): T => structuredClone(v);
+
+export type Json = null | boolean | number | string | Json[] | { [key: string]: Json };
+export type Patch = { [key: string]: Json };
+
+const isObject = (v: unknown): v is Record<string, unknown> =>
+  typeof v === "object" && v !== null && !Array.isArray(v);
+
+/** Whether two JSON values say the same; member order and undefined members do not matter. */
+export function same(a: unknown, b: unknown): boolean {
+  if (Object.is(a, b) || a === b) return true;
+  if (Array.isArray(a) || Array.isArray(b)) {
+    return Array.isArray(a) && Array.isArray(b) && a.length === b.length && a.every((v, i) => same(v, b[i]));
+  }
+  if (!isObject(a) || !isObject(b)) return false;
+  const keys = new Set([...Object.keys(a), ...Object.keys(b)]);
+  for (const k of keys) if (!same(own(a, k), own(b, k))) return false;
+  return true;
+}
+
+const own = (o: Record<string, unknown>, k: string): unknown => (Object.hasOwn(o, k) ? o[k] : undefined);
+
+/**
+ * The merge patch that turns one document into another. Equal parts are left
+ * out, members gone become null, arrays are replaced whole.
+ */
+export function diff(from: object, to: object): Patch {
+  const patch: Patch = {};
+  const a = from as Record<string, unknown>;
+  const b = to as Record<string, unknown>;
+  for (const k of Object.keys(a)) {
+    if (a[k] !== undefined && own(b, k) === undefined) set(patch, k, null);
+  }
+  for (const k of Object.keys(b)) {
+    const old = own(a, k);
+    const now = b[k];
+    if (now === undefined || old === now || same(old, now)) continue;
+    set(patch, k, isObject(old) && isObject(now) ? diff(old, now) : (clone(now) as Json));
+  }
+  return patch;
+}
+
+/** The document a merge patch makes of another (RFC 7396, section 2). The given document is unchanged. */
+export function apply<T>(doc: T, patch: Json | Patch): T {
+  if (!isObject(patch)) return patch as T;
+  const out: Record<string, unknown> = isObject(doc) ? { ...doc } : {};
+  for (const k of Object.keys(patch)) {
+    const v = patch[k] as Json;
+    if (v === null) delete out[k];
+    else set(out, k, apply(own(out, k), v));
+  }
+  return out as T;
+}
+
+// A member named __proto__ must become a member, not the object's prototype.
+function set(o: Record<string, unknown>, k: string, v: unknown): void {
+  Object.defineProperty(o, k, { value: v, enumerable: true, writable: true, configurable: true });
+}
+
+export const isEmpty = (patch: Patch): boolean => Object.keys(patch).length === 0;
+
+/** The first letter of new ids, by collection. */
+const letters: Record<Collection, string> = {
+  areas: "a",
+  barriers: "b",
+  trees: "t",
+  keep_dry: "k",
+  heads: "h",
+  zones: "z",
+  nozzles: "n",
+  bodies: "o",
+  notes: "m",
+  accepted: "c",
+};
+
+const alphabet = "0123456789abcdefghjkmnpqrstvwxyz";
+
+/**
+ * An id for a new thing: the collection's letter and six random characters. An
+ * id is never used again after its thing is gone, and no counter could promise
+ * that across tabs; a billion random ids do.
+ */
+export function newID(p: Plan, c: Collection): string {
+  for (;;) {
+    const bytes = crypto.getRandomValues(new Uint8Array(6));
+    const id = letters[c] + Array.from(bytes, (b) => alphabet[b & 31]).join("");
+    if (find(p, c, id) === undefined) return id;
+  }
+}

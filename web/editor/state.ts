@@ -1,0 +1,477 @@
+// The one open plan: the document, what is selected, what follows from it, and
+// what has not been stored yet. Everything on the page reads it and is told by
+// topic when to look again.
+
+import type { Api, Catalog, Failure, Outcome, Stepped } from "./api";
+import type { Design, XY } from "./design";
+import { apply, clone, diff, has, isEmpty, type Patch, type Plan, type Ref } from "./model";
+import { Outbox, type Step, type Verdict, type Wait } from "./outbox";
+
+export type Topic =
+  | "plan" // the document or the gesture's draft
+  | "selection"
+  | "hover"
+  | "design" // what the server says follows
+  | "tool"
+  | "view" // zoom and pan; published by the drawing
+  | "look" // something asks to be brought into view
+  | "saved"
+  | "conflict"
+  | "steps" // what undo and redo would do
+  | "notice"
+  | "catalog";
+
+/** Whether everything done is on disk. */
+export type Saved =
+  | { state: "yes"; at: Date | null } // null: nothing has been changed since the page opened
+  | { state: "saving"; count: number }
+  | { state: "no"; count: number; why: string }
+  | { state: "conflict"; count: number };
+
+/** A place or things to bring into view. Gentle: only if they are out of it. */
+export interface Look {
+  about: Ref[];
+  at?: XY;
+  gentle: boolean;
+}
+
+/** Something the user should read: what, why, and what to do next. */
+export interface Notice {
+  kind: "problem" | "hint";
+  sentence: string;
+  more?: string[];
+}
+
+/** The live channel, as the board uses it. */
+export interface Channel {
+  /** Shows the stored document of rev with a patch on it; newest wins. */
+  show(rev: number, patch: Patch): void;
+}
+
+export interface Opening {
+  id: string;
+  rev: number;
+  doc: Plan;
+  undo: string;
+  redo: string;
+  api: Api;
+  wait?: Wait;
+  now?: () => Date;
+  onAnnounce?: (text: string) => void;
+}
+
+/** How long a nudge waits for the next one before both become one step, in ms. */
+const nudgePause = 500;
+
+interface Held {
+  key: string;
+  label: string;
+  before: Plan;
+  timer: ReturnType<typeof setTimeout>;
+}
+
+export class Board {
+  readonly id: string;
+  readonly api: Api;
+  channel: Channel | null = null;
+  catalog: Catalog = { nozzles: [], bodies: [] };
+  design: Design | null = null;
+  hover: Ref | null = null;
+  look: Look | null = null;
+  notice: Notice | null = null;
+  conflict: Failure | null = null;
+  undoLabel: string;
+  redoLabel: string;
+  rev: number;
+
+  #tool = "select";
+  #base: Plan; // the stored document of rev
+  #plan: Plan; // with everything done since
+  #draft: Plan | null = null;
+  #selection: ReadonlySet<Ref> = new Set();
+  #outbox: Outbox;
+  #held: Held | null = null;
+  #backed: Step[] = []; // steps taken back before they were ever sent
+  #savedAt: Date | null = null;
+  #pushed: number;
+  #queue: Promise<void> = Promise.resolve();
+  #listeners = new Map<Topic, Set<() => void>>();
+  readonly #now: () => Date;
+  readonly #onAnnounce: (text: string) => void;
+
+  constructor(o: Opening) {
+    this.id = o.id;
+    this.api = o.api;
+    this.rev = o.rev;
+    this.#pushed = o.rev;
+    this.#base = o.doc;
+    this.#plan = o.doc;
+    this.undoLabel = o.undo;
+    this.redoLabel = o.redo;
+    this.#now = o.now ?? (() => new Date());
+    this.#onAnnounce = o.onAnnounce ?? (() => {});
+    this.#outbox = new Outbox(this.#owner(), o.wait);
+  }
+
+  /** What is on the board now: the gesture's draft, or the document. Never change it in place. */
+  get plan(): Plan {
+    return this.#draft ?? this.#plan;
+  }
+
+  /** The document without the gesture in progress, unsent steps included. */
+  get committed(): Plan {
+    return this.#plan;
+  }
+
+  get drafting(): boolean {
+    return this.#draft !== null;
+  }
+
+  get selection(): ReadonlySet<Ref> {
+    return this.#selection;
+  }
+
+  get tool(): string {
+    return this.#tool;
+  }
+
+  get saved(): Saved {
+    const count = this.#outbox.steps.length + (this.#held ? 1 : 0);
+    if (this.conflict) return { state: "conflict", count };
+    if (count === 0) return { state: "yes", at: this.#savedAt };
+    const trouble = this.#outbox.trouble;
+    return trouble ? { state: "no", count, why: trouble.error } : { state: "saving", count };
+  }
+
+  /** Calls fn whenever the topic changes; the returned function stops it. */
+  subscribe(topic: Topic, fn: () => void): () => void {
+    const set = this.#listeners.get(topic) ?? new Set();
+    this.#listeners.set(topic, set);
+    set.add(fn);
+    return () => set.delete(fn);
+  }
+
+  emit(topic: Topic): void {
+    for (const fn of [...(this.#listeners.get(topic) ?? [])]) fn();
+  }
+
+  setTool(name: string): void {
+    if (name === this.#tool) return;
+    this.#tool = name;
+    this.emit("tool");
+  }
+
+  setHover(r: Ref | null): void {
+    if (r === this.hover) return;
+    this.hover = r;
+    this.emit("hover");
+  }
+
+  select(refs: Iterable<Ref>, how: "set" | "add" | "remove" | "toggle" = "set"): void {
+    const next = new Set<Ref>(how === "set" ? [] : this.#selection);
+    for (const r of refs) {
+      const off = how === "remove" || (how === "toggle" && next.has(r));
+      if (off) next.delete(r);
+      else if (has(this.plan, r)) next.add(r);
+    }
+    if (next.size === this.#selection.size && [...next].every((r) => this.#selection.has(r))) return;
+    this.#selection = next;
+    this.emit("selection");
+  }
+
+  /** Asks the drawing to bring things or a place into view. */
+  lookAt(look: { about?: Ref[]; at?: XY; gentle?: boolean }): void {
+    this.look = { about: look.about ?? [], at: look.at, gentle: look.gentle ?? false };
+    this.emit("look");
+  }
+
+  /** Says a sentence to screen readers, politely. */
+  announce(text: string): void {
+    this.#onAnnounce(text);
+  }
+
+  /** Shows a sentence until it is dismissed or replaced. */
+  show(notice: Notice | null): void {
+    this.notice = notice;
+    this.emit("notice");
+    if (notice) this.announce(notice.sentence);
+  }
+
+  /** Shows a gesture in progress: nothing is stored, the map follows. */
+  preview(next: Plan): void {
+    this.#draft = next;
+    this.emit("plan");
+    this.#showLive();
+  }
+
+  /** Drops the gesture in progress. */
+  cancel(): void {
+    if (!this.#draft) return;
+    this.#draft = null;
+    this.#pruneSelection();
+    this.emit("plan");
+    this.#showLive();
+  }
+
+  /**
+   * Makes one step of the difference between the document and next, applied at
+   * once and sent to the server. Steps given the same merge key in quick
+   * succession (nudges) become one.
+   */
+  commit(label: string, next: Plan, merge?: string): Promise<Verdict> {
+    this.#draft = null;
+    if (isEmpty(diff(this.#plan, next))) {
+      this.emit("plan");
+      this.#showLive();
+      return Promise.resolve({ saved: true });
+    }
+    if (this.#held && this.#held.key !== merge) this.flush();
+    const before = this.#plan;
+    this.#plan = next;
+    this.#backed = [];
+    this.redoLabel = "";
+    this.undoLabel = label;
+    const verdict = merge ? this.#hold(merge, label, before) : this.#send(label, diff(before, next));
+    this.#pruneSelection();
+    this.emit("plan");
+    this.emit("steps");
+    this.#showLive();
+    return verdict;
+  }
+
+  #hold(key: string, label: string, before: Plan): Promise<Verdict> {
+    if (this.#held) clearTimeout(this.#held.timer);
+    const timer = setTimeout(() => this.flush(), nudgePause);
+    this.#held = { key, label, before: this.#held?.before ?? before, timer };
+    this.emit("saved");
+    return Promise.resolve({ saved: true });
+  }
+
+  /** Sends what waits for a possible next nudge, and tries again at once if the server was away. */
+  flush(): void {
+    const held = this.#held;
+    this.#held = null;
+    if (held) {
+      clearTimeout(held.timer);
+      const patch = diff(held.before, this.#plan);
+      if (!isEmpty(patch)) void this.#send(held.label, patch);
+      else this.emit("saved");
+    }
+    this.#outbox.kick();
+  }
+
+  #send(label: string, patch: Patch): Promise<Verdict> {
+    return new Promise((done) => this.#outbox.add({ label, patch, done }));
+  }
+
+  undo(): Promise<void> {
+    return this.#inTurn(() => this.#undoOne());
+  }
+
+  redo(): Promise<void> {
+    return this.#inTurn(() => this.#redoOne());
+  }
+
+  // Undo and redo wait for each other, so that three quick presses are three steps.
+  #inTurn(job: () => Promise<void>): Promise<void> {
+    this.#queue = this.#queue.then(job);
+    return this.#queue;
+  }
+
+  async #undoOne(): Promise<void> {
+    this.cancel();
+    this.flush();
+    const back = this.#outbox.takeBack();
+    if (back) {
+      back.done({ saved: true });
+      this.#backed.push(back);
+      this.#rebuild();
+      this.#told("Undid", back.label, touched(back.patch));
+      return;
+    }
+    await this.#outbox.idle();
+    if (this.conflict) return;
+    if (!this.undoLabel) return this.announce("Nothing to undo.");
+    this.#stepped("Undid", await this.api.undo(this.id, this.rev));
+  }
+
+  async #redoOne(): Promise<void> {
+    this.cancel();
+    this.flush();
+    const again = this.redoLabel ? undefined : this.#backed.pop();
+    if (again) {
+      const rest = this.#backed;
+      void this.commit(again.label, apply(this.#plan, again.patch));
+      this.#backed = rest;
+      this.#told("Redid", again.label, touched(again.patch));
+      return;
+    }
+    await this.#outbox.idle();
+    if (this.conflict) return;
+    if (!this.redoLabel) return this.announce("Nothing to redo.");
+    this.#stepped("Redid", await this.api.redo(this.id, this.rev));
+  }
+
+  #stepped(did: string, answer: Outcome<Stepped>): void {
+    if (answer.ok) {
+      this.#savedAt = this.#now();
+      this.#take(answer.value);
+      this.#told(did, answer.value.label, answer.value.about as Ref[]);
+      return;
+    }
+    if (answer.status === 412)
+      void this.reload("This plan was changed in another tab. You now see it as it is stored.");
+    else this.show({ kind: "problem", sentence: answer.error });
+  }
+
+  #told(did: string, label: string, about: Ref[]): void {
+    const left = about.filter((r) => has(this.plan, r));
+    this.select(left);
+    if (left.length > 0) this.lookAt({ about: left, gentle: true });
+    this.announce(`${did}: ${label.charAt(0).toLowerCase()}${label.slice(1)}`);
+    this.emit("steps");
+  }
+
+  /** The server says the plan has a new revision. */
+  pushed(rev: number): void {
+    this.#pushed = Math.max(this.#pushed, rev);
+    this.#follow();
+  }
+
+  #follow(): void {
+    const busy = this.#outbox.steps.length > 0 || this.#held || this.#draft || this.conflict;
+    if (this.#pushed > this.rev && !busy) void this.reload();
+  }
+
+  /** Takes the plan as it is stored, unless something unsent came between. */
+  async reload(why?: string): Promise<void> {
+    const answer = await this.api.load(this.id);
+    if (!answer.ok) {
+      if (answer.status === 404) this.#stale(answer);
+      return;
+    }
+    if (this.#outbox.steps.length > 0 || this.#held || answer.value.rev < this.rev) return;
+    this.#take(answer.value);
+    if (why) this.announce(why);
+  }
+
+  #take(s: { rev: number; doc: Plan; undo: string; redo: string }): void {
+    this.#base = s.doc;
+    this.#plan = s.doc;
+    this.#draft = null;
+    this.rev = s.rev;
+    this.undoLabel = s.undo;
+    this.redoLabel = s.redo;
+    this.#pruneSelection();
+    this.emit("plan");
+    this.emit("steps");
+    this.emit("saved");
+    this.#showLive();
+  }
+
+  /** After a conflict: what is stored replaces what is here. */
+  async takeTheirs(): Promise<void> {
+    const answer = await this.api.load(this.id);
+    if (!answer.ok) return this.show({ kind: "problem", sentence: answer.error });
+    this.#dropUnsent();
+    this.#take(answer.value);
+  }
+
+  /** After a conflict: what is here becomes a plan of its own; resolves to its id. */
+  async keepMine(): Promise<string | null> {
+    const name = `${this.#plan.name} (my copy)`;
+    const answer = await this.api.create(name, this.#plan.show, { ...clone(this.#plan), name });
+    if (!answer.ok) {
+      this.show({ kind: "problem", sentence: answer.error });
+      return null;
+    }
+    this.#dropUnsent();
+    this.#plan = this.#base;
+    return answer.value.id;
+  }
+
+  #dropUnsent(): void {
+    if (this.#held) clearTimeout(this.#held.timer);
+    this.#held = null;
+    this.#backed = [];
+    this.conflict = null;
+    this.#outbox.clear();
+    this.emit("conflict");
+  }
+
+  #owner(): ConstructorParameters<typeof Outbox>[0] {
+    return {
+      send: (step, again) => this.#deliver(step, again),
+      stored: (step, answer) => {
+        this.#base = apply(this.#base, step.patch);
+        this.rev = answer.rev;
+        this.#savedAt = this.#now();
+        if (this.#outbox.steps.length === 0 && !this.#held) {
+          this.undoLabel = answer.undo;
+          this.redoLabel = answer.redo;
+        }
+        this.emit("steps");
+        this.#showLive();
+        queueMicrotask(() => this.#follow());
+      },
+      refused: (step, why) => this.#refused(step, why),
+      stale: (why) => this.#stale(why),
+      changed: () => this.emit("saved"),
+    };
+  }
+
+  // An answer may be lost after the step was stored. Then the next try is
+  // refused as stale, although the only newer revision is our own.
+  async #deliver(step: Step, again: boolean): ReturnType<Api["commit"]> {
+    const answer = await this.api.commit(this.id, this.rev, step.patch, step.label);
+    if (answer.ok || answer.status !== 412 || !again) return answer;
+    const now = await this.api.load(this.id);
+    if (!now.ok) return now.status === 0 ? now : answer;
+    const { doc, rev, undo, redo } = now.value;
+    const ours = rev === this.rev + 1 && undo === step.label && isEmpty(diff(doc, apply(doc, step.patch)));
+    return ours ? { ok: true, value: { rev, undo, redo } } : answer;
+  }
+
+  #refused(step: Step, why: Failure): void {
+    this.#rebuild();
+    const more = why.problems.map((p) => p.sentence).filter((s) => s !== why.error);
+    this.show({ kind: "problem", sentence: `“${step.label}” was not kept. ${why.error}`, more });
+  }
+
+  #stale(why: Failure): void {
+    this.conflict = why;
+    this.emit("conflict");
+    this.emit("saved");
+  }
+
+  #rebuild(): void {
+    let plan = this.#base;
+    for (const s of this.#outbox.steps) plan = apply(plan, s.patch);
+    this.#plan = plan;
+    this.#draft = null;
+    this.#pruneSelection();
+    this.emit("plan");
+    this.emit("steps");
+    this.#showLive();
+  }
+
+  #pruneSelection(): void {
+    this.select([...this.#selection].filter((r) => has(this.plan, r)));
+  }
+
+  #showLive(): void {
+    this.channel?.show(this.rev, diff(this.#base, this.plan));
+  }
+}
+
+const drawn = new Set(["areas", "barriers", "trees", "keep_dry", "heads", "zones", "notes"]);
+
+/** The things a patch touches. */
+export function touched(patch: Patch): Ref[] {
+  const out: Ref[] = [];
+  for (const [c, things] of Object.entries(patch)) {
+    if (!drawn.has(c) || things === null || typeof things !== "object") continue;
+    for (const id of Object.keys(things)) out.push(`${c}/${id}` as Ref);
+  }
+  return out.sort();
+}
