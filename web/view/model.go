@@ -1,0 +1,46 @@
+// Package view holds the pages as templates. A page gets strings that are
+// ready to print and decides nothing.
+package view
+
+// PlansModel is what the first page shows.
+type PlansModel struct {
+	Plans    []PlanRow // newest change first
+	DataPath string    // where the plans are kept on this machine
+	Version  string
+}
+
+// PlanRow is one plan in the list.
+type PlanRow struct {
+	ID        string
+	Name      string
+	Rev       int64
+	Contents  string // what is in it, in words: "48 heads, 6 zones"
+	Size      string // ground drawn, in the plan's units: "12,442 ft²"; "" when nothing is drawn
+	Changed   string // when, for people: "24 Nov 2026, 14:32"
+	ChangedAt string // the same instant in RFC 3339
+	Demo      bool
+}
+
+// BoardModel is what the page of one plan needs before its script runs.
+type BoardModel struct {
+	ID   string
+	Name string
+	Rev  int64
+	Demo bool // the plan is the demo as first stored
+}
+
+// HelpModel is what the help page shows.
+type HelpModel struct {
+	DataPath string
+	Version  string
+}
+
+// ErrorModel is a page that says why there is no other.
+type ErrorModel struct {
+	Status int
+	Title  string // few words: "This plan is not here"
+	What   string // what happened and where
+	Why    string // "" when it is not known
+	Next   string // what to do now
+	Safe   string // what of the user's is safe, and where; "" when it does not matter
+}
