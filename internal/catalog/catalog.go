@@ -102,3 +102,6 @@ type Body struct {
 	Takes      string       `json:"takes"`    // thread of the nozzles it takes
 	InletIn    units.Inches `json:"inlet_in"` // nominal inlet thread
 }
+
+// Fixed reports whether the nozzle has one arc that cannot be changed.
+func (n Nozzle) Fixed() bool { return n.ArcLeast == n.ArcMost && n.Family != Strip }
