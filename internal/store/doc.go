@@ -1,0 +1,23 @@
+// Package store keeps plans and their history in one SQLite file in the user's
+// data folder.
+//
+// What a call here has returned is on the disk: the file runs in WAL mode with
+// synchronous=FULL, and both are read back at the start. Every step is one
+// immediate transaction that stores the patch, its exact inverse, the label and
+// the checksum of the document after it, and writes the document whole. A step
+// names the revision it was made on; when the plan has moved on it is refused
+// (plan.Stale) and nothing is overwritten.
+//
+// The history is one line. Undo takes back the last step in force, whoever made
+// it, and is itself a new revision; redo brings it again until a new step drops
+// it. Both survive a restart. Steps labelled "Nudge …" that follow one another
+// with the same label within half a second are kept as one (see mergeWindow).
+//
+// One program has a data folder at a time (a lock the system frees even when the
+// program is killed). A data file that is empty, foreign, damaged or of a newer
+// version is refused without being written to. Backups are made once a day and
+// before a change of schema, and each is read back and checked.
+//
+// The store never looks inside a plan beyond its name; what the water does is
+// not its business.
+package store

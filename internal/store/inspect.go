@@ -1,0 +1,127 @@
+package store
+
+import (
+	"bytes"
+	"context"
+	"database/sql"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"net/url"
+	"os"
+	"path/filepath"
+)
+
+// applicationID marks a data file as ours; the first migration sets it.
+const applicationID = 0x45564E46
+
+// sqliteMagic opens every SQLite file (file format documentation, section 1.3).
+var sqliteMagic = []byte("SQLite format 3\x00")
+
+// Unusable says why a data file is not opened. The file was not written to.
+type Unusable struct {
+	File   string
+	Reason string // a sentence
+	Backup string // newest backup that passed its check; "" if none
+}
+
+// Error gives the file, the reason and the way back.
+func (u *Unusable) Error() string {
+	s := fmt.Sprintf("the data file %s cannot be used: %s It was left untouched.", u.File, u.Reason)
+	if u.Backup != "" {
+		s += fmt.Sprintf(" The newest good backup is %s: to go on from it, move the data file and any files of the same name ending in -wal or -shm away and copy the backup to its place.", u.Backup)
+	}
+	return s
+}
+
+// inspect looks at the data file before anything may write to it. It returns
+// the schema version, 0 for a first start.
+func inspect(ctx context.Context, dir string) (int64, error) {
+	file := filepath.Join(dir, fileName)
+	refuse := func(format string, args ...any) error {
+		return &Unusable{File: file, Reason: fmt.Sprintf(format, args...), Backup: newestBackup(ctx, dir)}
+	}
+	head, err := readHead(file)
+	if err != nil {
+		return 0, fmt.Errorf("the data file cannot be read: %w", err)
+	}
+	known := isMarked(dir) || len(backups(dir)) > 0
+	switch {
+	case len(head) == 0 && known:
+		return 0, refuse("it is missing or empty, though this folder has held plans before.")
+	case len(head) == 0:
+		return 0, nil
+	case !bytes.Equal(head, sqliteMagic):
+		return 0, refuse("it is not a database, or its beginning is damaged.")
+	}
+	return examine(ctx, file, known, refuse)
+}
+
+// examine reads whose the file is, its version, and whether it is whole.
+func examine(ctx context.Context, file string, known bool, refuse func(string, ...any) error) (int64, error) {
+	db, err := openUnwritten(file)
+	if err != nil {
+		return 0, err
+	}
+	defer db.Close()
+	var app, version, tables int64
+	err = errors.Join(
+		db.QueryRowContext(ctx, "PRAGMA application_id").Scan(&app),
+		db.QueryRowContext(ctx, "PRAGMA user_version").Scan(&version),
+		db.QueryRowContext(ctx, "SELECT count(*) FROM sqlite_schema WHERE name NOT LIKE 'goose%' AND name NOT LIKE 'sqlite%'").Scan(&tables),
+	)
+	newest, verr := newestVersion()
+	switch {
+	case verr != nil:
+		return 0, verr
+	case err != nil:
+		return 0, refuse("it is damaged (%v).", err)
+	case app == 0 && tables == 0 && !known:
+		return 0, nil // a first start that was cut short
+	case app != applicationID:
+		return 0, refuse("it belongs to another program.")
+	case version > newest:
+		return 0, refuse("it was written by a newer Evenfall (data version %d, this one knows up to %d). Use the newer program.", version, newest)
+	}
+	var verdict string
+	if err := db.QueryRowContext(ctx, "PRAGMA quick_check(1)").Scan(&verdict); err != nil || verdict != "ok" {
+		return 0, refuse("it is damaged (%s).", firstOf(err, verdict))
+	}
+	return version, nil
+}
+
+// openUnwritten opens a database so that nothing can be written to it.
+func openUnwritten(file string) (*sql.DB, error) {
+	db, err := sql.Open("sqlite3", dsn(file, url.Values{"mode": {"ro"}, "_query_only": {"on"}, "_busy_timeout": {busyMillis}}))
+	if err != nil {
+		return nil, fmt.Errorf("store: open %s: %w", file, err)
+	}
+	db.SetMaxOpenConns(1)
+	return db, nil
+}
+
+// readHead returns the first bytes of a file, none if it is missing or empty.
+func readHead(file string) ([]byte, error) {
+	f, err := os.Open(file)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, nil
+	}
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	head := make([]byte, len(sqliteMagic))
+	n, err := io.ReadFull(f, head)
+	if err != nil && !errors.Is(err, io.EOF) && !errors.Is(err, io.ErrUnexpectedEOF) {
+		return nil, err
+	}
+	return head[:n], nil
+}
+
+func firstOf(err error, words string) string {
+	if err != nil {
+		return err.Error()
+	}
+	return words
+}

@@ -1,0 +1,152 @@
+package store
+
+import (
+	"context"
+	"crypto/rand"
+	"database/sql"
+	"encoding/base32"
+	"errors"
+	"fmt"
+	"strings"
+	"time"
+
+	"evenfall/internal/plan"
+)
+
+// createdLabel is the label of step 0.
+const createdLabel = "Plan made"
+
+// List returns every plan, the one worked on last first.
+func (s *Store) List(ctx context.Context) ([]plan.Listed, error) {
+	rows, err := s.read.QueryContext(ctx, "SELECT id, name, rev, changed FROM plans ORDER BY changed DESC, id")
+	if err != nil {
+		return nil, fmt.Errorf("store: list: %w", err)
+	}
+	defer rows.Close()
+	var list []plan.Listed
+	for rows.Next() {
+		var l plan.Listed
+		var changed string
+		if err := rows.Scan(&l.ID, &l.Name, &l.Rev, &changed); err != nil {
+			return nil, fmt.Errorf("store: list: %w", err)
+		}
+		if l.Changed, err = time.Parse(time.RFC3339Nano, changed); err != nil {
+			return nil, fmt.Errorf("store: list: %w", err)
+		}
+		list = append(list, l)
+	}
+	return list, rows.Err()
+}
+
+// Create keeps a new plan at revision 1. The document is read strictly first.
+func (s *Store) Create(ctx context.Context, doc []byte) (plan.Saved, error) {
+	p, err := plan.Decode(doc)
+	if err != nil {
+		return plan.Saved{}, err
+	}
+	id, err := newID()
+	if err != nil {
+		return plan.Saved{}, err
+	}
+	doc = p.Encode()
+	made := plan.Saved{ID: id, Rev: 1, Doc: doc}
+	at := stamp(s.now())
+	err = s.change(ctx, func(tx *sql.Tx) error {
+		if _, err := tx.ExecContext(ctx, `INSERT INTO plans (id, rev, pos, name, doc, sha256, changed) VALUES (?, 1, 0, ?, ?, ?, ?)`,
+			id, p.Name, doc, plan.Digest(doc), at); err != nil {
+			return err
+		}
+		_, err := tx.ExecContext(ctx, `INSERT INTO steps (plan, pos, rev, patch, inverse, label, sha256, at) VALUES (?, 0, 1, ?, ?, ?, ?, ?)`,
+			id, []byte("{}"), []byte("{}"), createdLabel, plan.Digest(doc), at)
+		return err
+	})
+	return made, err
+}
+
+// Load returns a plan with its checksum verified.
+func (s *Store) Load(ctx context.Context, id string) (plan.Saved, error) {
+	k, err := load(ctx, s.read, id)
+	return k.Saved, err
+}
+
+// Delete removes a plan and its history, if it still is at the revision base.
+func (s *Store) Delete(ctx context.Context, id string, base int64) error {
+	return s.change(ctx, func(tx *sql.Tx) error {
+		var rev int64
+		err := tx.QueryRowContext(ctx, "SELECT rev FROM plans WHERE id = ?", id).Scan(&rev)
+		switch {
+		case errors.Is(err, sql.ErrNoRows):
+			return plan.ErrNotFound
+		case err != nil:
+			return err
+		case rev != base:
+			return &plan.Stale{Now: rev}
+		}
+		_, err = tx.ExecContext(ctx, "DELETE FROM plans WHERE id = ? AND rev = ?", id, base)
+		return err
+	})
+}
+
+// kept is a stored plan with its place in the history.
+type kept struct {
+	plan.Saved
+	pos int64
+}
+
+// querier is what reading needs: the database or a transaction.
+type querier interface {
+	QueryRowContext(ctx context.Context, query string, args ...any) *sql.Row
+}
+
+// load reads a plan and the labels of the steps on either side of its place in
+// one statement, so that they belong together.
+func load(ctx context.Context, q querier, id string) (kept, error) {
+	k := kept{Saved: plan.Saved{ID: id}}
+	var sum string
+	err := q.QueryRowContext(ctx, `
+		SELECT p.rev, p.pos, p.doc, p.sha256, coalesce(u.label, ''), coalesce(r.label, '')
+		FROM plans p
+		LEFT JOIN steps u ON u.plan = p.id AND u.pos = p.pos AND p.pos > 0
+		LEFT JOIN steps r ON r.plan = p.id AND r.pos = p.pos + 1
+		WHERE p.id = ?`, id).Scan(&k.Rev, &k.pos, &k.Doc, &sum, &k.Undo, &k.Redo)
+	if errors.Is(err, sql.ErrNoRows) {
+		return kept{}, plan.ErrNotFound
+	}
+	if err != nil {
+		return kept{}, fmt.Errorf("store: load %s: %w", id, explain(err))
+	}
+	if plan.Digest(k.Doc) != sum {
+		return kept{}, &plan.Damaged{ID: id, Reason: "its checksum differs"}
+	}
+	return k, nil
+}
+
+// change runs f in one immediate transaction and makes it durable.
+func (s *Store) change(ctx context.Context, f func(*sql.Tx) error) error {
+	tx, err := s.write.BeginTx(ctx, nil)
+	if err != nil {
+		return fmt.Errorf("store: begin: %w", explain(err))
+	}
+	if err := f(tx); err != nil {
+		if undo := tx.Rollback(); undo != nil && !errors.Is(undo, sql.ErrTxDone) {
+			err = errors.Join(err, undo)
+		}
+		return explain(err)
+	}
+	if err := tx.Commit(); err != nil {
+		return fmt.Errorf("store: commit: %w", explain(err))
+	}
+	return nil
+}
+
+// newID returns a fresh id: a p and 13 characters, 64 random bits.
+func newID() (string, error) {
+	var b [8]byte
+	if _, err := rand.Read(b[:]); err != nil {
+		return "", fmt.Errorf("store: %w", err)
+	}
+	return "p" + strings.ToLower(base32.StdEncoding.WithPadding(base32.NoPadding).EncodeToString(b[:])), nil
+}
+
+// stamp writes a time so that stamps sort as text: UTC with nine decimals.
+func stamp(t time.Time) string { return t.UTC().Format("2006-01-02T15:04:05.000000000Z07:00") }
