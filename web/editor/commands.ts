@@ -1,0 +1,145 @@
+// The one register of what the board can be told to do. The toolbar, its
+// tooltips, the keys and the help sheet are all made from this table.
+
+/** Where a key works: on the board only while the board has focus, or anywhere but in a text field. */
+export type Where = "board" | "page";
+
+export const groups = ["Draw", "Aids", "View", "Edit", "Heads", "Plan"] as const;
+export type Group = (typeof groups)[number];
+
+interface Row {
+  readonly title: string;
+  readonly group: Group;
+  readonly keys: readonly string[];
+  readonly where: Where;
+  /** One line for the tooltip and the help sheet. */
+  readonly says: string;
+}
+
+/**
+ * What each command is called and its keys. A key is written as on a key cap,
+ * with Ctrl, Alt and Shift in that order; Ctrl stands for Cmd on a Mac. Letters
+ * are capital. A lone character key is board-only (WCAG 2.2, 2.1.4).
+ */
+export const table = {
+  "tool.select": row("Select", "Draw", ["V"], "board", "Click, Shift-click or drag a box; drag to move."),
+  "tool.outline": row("Outline", "Draw", ["A"], "board", "Click corners or type lengths; Enter closes."),
+  "tool.rectangle": row("Rectangle", "Draw", ["R"], "board", "Two corners, or type width x depth."),
+  "tool.round": row("Circle", "Draw", ["C"], "board", "Centre, then radius; type two for an oval."),
+  "tool.barrier": row("Wall or fence", "Draw", ["B"], "board", "A line that stops water below its height."),
+  "tool.tree": row("Tree", "Draw", ["T"], "board", "One click sets the trunk."),
+  "tool.keepdry": row("Keep dry", "Draw", ["K"], "board", "Marks a thing water must not reach."),
+  "tool.note": row("Note", "Draw", ["N"], "board", "Pins a remark to a place."),
+  "tool.head": row("Head", "Draw", ["H"], "board", "One click sets a head; its arc follows the edge."),
+  "tool.measure": row("Measure", "Draw", ["M"], "board", "Lengths and area; leaves nothing on the plan."),
+  "draw.kind": row("Next kind of area", "Draw", ["Q"], "board", "Planting, building, paving and so on."),
+  "draw.hole": row("Draw as hole", "Draw", ["X"], "board", "The next outline is cut out of the area around it."),
+
+  "aid.snap": row("Snap", "Aids", ["S"], "board", "Pulls the pointer to corners, middles and edges."),
+  "aid.grid": row("Grid", "Aids", ["G"], "board", "Shows or hides the grid."),
+  "aid.gridsnap": row("Snap to grid", "Aids", ["Shift+G"], "board", "Rounds places to the grid step."),
+  "aid.ortho": row("Square", "Aids", ["O", "F8"], "board", "Holds lines to 90 and 45 degrees."),
+
+  "view.in": row("Zoom in", "View", ["+", "="], "board", "About the pointer, or the middle."),
+  "view.out": row("Zoom out", "View", ["-"], "board", "About the pointer, or the middle."),
+  "view.fit": row("Whole plan", "View", ["F"], "board", "Shows everything drawn."),
+  "view.selection": row("Show selection", "View", ["Shift+F"], "board", "Zooms to what is selected."),
+  "view.wheel": row("Wheel moves instead of zooming", "View", [], "board", "For mice and pads that prefer it."),
+
+  "edit.undo": row("Undo", "Edit", ["Ctrl+Z"], "page", "Takes back the last step; while drawing, the last corner."),
+  "edit.redo": row("Redo", "Edit", ["Ctrl+Shift+Z", "Ctrl+Y"], "page", "Does the step again."),
+  "edit.copy": row("Copy", "Edit", ["Ctrl+C"], "page", "Keeps the selection for pasting."),
+  "edit.paste": row("Paste", "Edit", ["Ctrl+V"], "page", "Puts the copy down at the pointer."),
+  "edit.duplicate": row("Duplicate", "Edit", ["Ctrl+D"], "page", "A second one beside the first."),
+  "edit.delete": row("Delete", "Edit", ["Delete", "Backspace"], "board", "Removes the selection or the corner in hand."),
+  "edit.all": row("Select all", "Edit", ["Ctrl+A"], "page", "Everything that is not locked."),
+  "edit.next": row("Next thing", "Edit", ["PageDown"], "board", "Moves to the next thing on the plan."),
+  "edit.previous": row("Previous thing", "Edit", ["PageUp"], "board", "Moves to the thing before."),
+  "edit.grip": row("Next handle", "Edit", ["E"], "board", "Takes a corner, arc end or throw in hand for the arrows."),
+  "edit.gripback": row("Previous handle", "Edit", ["Shift+E"], "board", "The handle before."),
+  "edit.corner": row("Add corner", "Edit", ["Insert", "I"], "board", "A new corner in the middle of the edge in hand."),
+  "edit.bow": row("Bow edge", "Edit", ["W"], "board", "Makes the edge in hand an arc, or straight again; type a radius."),
+  "edit.makehole": row("Make hole", "Edit", ["Shift+X"], "board", "Turns the selected area into a hole of the one around it."),
+  "edit.lock": row("Lock", "Edit", ["L"], "board", "Keeps the selection where it is."),
+
+  "head.left": row("Turn arc left", "Heads", ["["], "board", "15 degrees anticlockwise."),
+  "head.right": row("Turn arc right", "Heads", ["]"], "board", "15 degrees clockwise."),
+  "head.narrower": row("Narrow arc", "Heads", ["{"], "board", "15 degrees less."),
+  "head.wider": row("Widen arc", "Heads", ["}"], "board", "15 degrees more."),
+  "head.shorter": row("Shorten throw", "Heads", [","], "board", "1 ft less."),
+  "head.longer": row("Lengthen throw", "Heads", ["."], "board", "1 ft more, up to the nozzle's own."),
+
+  "plan.enter": row("Finish", "Plan", ["Enter"], "board", "Sets the point or closes the outline."),
+  "plan.back": row("Back out", "Plan", ["Escape"], "board", "Leaves one thing at a time."),
+  "plan.help": row("Keys", "Plan", ["?", "F1"], "board", "Shows this sheet."),
+} as const satisfies Record<string, Row>;
+
+export type CommandID = keyof typeof table;
+
+/** What pointing and held keys do; shown on the help sheet beside the commands. */
+export const gestures: readonly { readonly hold: string; readonly does: string }[] = [
+  { hold: "Arrows", does: "Nudge the selection by 1 in (1 cm); with a tool, move the crosshair; else move the view." },
+  { hold: "Shift+Arrows", does: "The same in larger steps; Ctrl+Arrows in smaller ones with a tool." },
+  { hold: "Digits", does: "Type a length, length<angle or x,y; Tab goes to the next field; Enter takes it." },
+  { hold: "Tab", does: "While drawing: the next place to snap to." },
+  { hold: "Shift", does: "Holds lines to steps of 15 degrees." },
+  { hold: "Alt", does: "No snapping while held; on the middle of an edge, bows it into an arc." },
+  { hold: "Backspace", does: "While drawing: takes out the last corner." },
+  { hold: "Double-click", does: "Closes the outline." },
+  { hold: "Space+drag, middle button", does: "Moves the view." },
+  { hold: "Wheel, pinch", does: "Zooms about the pointer." },
+  { hold: "Two fingers", does: "Move and zoom the view; the stroke begun by the first finger is dropped." },
+];
+
+/** Answers for one command: may it run now (or why not), is it on, and do it. */
+export interface Action {
+  enabled(): true | string;
+  /** For what is on or off, or the tool in hand. */
+  on?(): boolean;
+  run(): void;
+}
+
+export interface Command extends Row, Action {
+  readonly id: CommandID;
+}
+
+/** All commands with what they do. */
+export class Commands {
+  readonly all: readonly Command[];
+  private readonly byID: ReadonlyMap<CommandID, Command>;
+
+  constructor(actions: Readonly<Record<CommandID, Action>>) {
+    this.all = (Object.keys(table) as CommandID[]).map((id) => bind(id, table[id], actions[id]));
+    this.byID = new Map(this.all.map((c) => [c.id, c]));
+  }
+
+  get(id: CommandID): Command {
+    const c = this.byID.get(id);
+    if (!c) throw new Error(`no command ${id}`);
+    return c;
+  }
+
+  /** Runs a command, or says why it cannot run. */
+  run(id: CommandID, say: (why: string) => void): void {
+    const c = this.get(id);
+    const can = c.enabled();
+    if (can === true) c.run();
+    else say(can);
+  }
+}
+
+function bind(id: CommandID, r: Row, a: Action): Command {
+  const c: Command = { id, ...r, enabled: () => a.enabled(), run: () => a.run() };
+  if (!a.on) return c;
+  return { ...c, on: () => a.on?.() ?? false };
+}
+
+/** The title with its keys, for a tooltip: "Outline (A)". */
+export function tooltip(c: Pick<Command, "title" | "keys" | "says">): string {
+  const keys = c.keys.length > 0 ? ` (${c.keys.join(", ")})` : "";
+  return `${c.title}${keys}. ${c.says}`;
+}
+
+function row(title: string, group: Group, keys: readonly string[], where: Where, says: string): Row {
+  return { title, group, keys, where, says };
+}
