@@ -1,0 +1,84 @@
+package parts
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+
+	"evenfall/internal/plan"
+	"evenfall/internal/units"
+)
+
+// itemNames gives the rows of a plan the names they are asked for by. Two rows
+// of one name (a user's table beside the built-in one) carry their id behind
+// it, so that they stay two lines.
+type itemNames struct {
+	bodies, nozzles map[plan.ID]string
+	inlets          map[plan.ID]units.Inches
+}
+
+func newItemNames(p *plan.Plan) itemNames {
+	names := itemNames{map[plan.ID]string{}, map[plan.ID]string{}, map[plan.ID]units.Inches{}}
+	for id, b := range p.Bodies {
+		names.bodies[id] = b.Name
+		names.inlets[id] = b.InletIn
+	}
+	for id, n := range p.Nozzles {
+		names.nozzles[id] = n.Name
+	}
+	tellApart(names.bodies)
+	tellApart(names.nozzles)
+	return names
+}
+
+func tellApart(names map[plan.ID]string) {
+	uses := map[string]int{}
+	for _, name := range names {
+		uses[name]++
+	}
+	for id, name := range names {
+		if uses[name] > 1 || name == "" {
+			names[id] = fmt.Sprintf("%s (%s)", name, id)
+		}
+	}
+}
+
+// piecesOf is everything one new head takes.
+func (n itemNames) piecesOf(id plan.ID, h plan.Head) []piece {
+	from := plan.Ref("heads/" + string(id))
+	joint := "Swing joint"
+	if in := n.inlets[h.Body]; in > 0 {
+		joint = "Swing joint, " + nominal(in)
+	}
+	return []piece{
+		{GroupBody, n.bodies[h.Body], "One a new head.", from},
+		{GroupNozzle, n.nozzles[h.Nozzle], "One a new head.", from},
+		{GroupJoint, joint, "One a new head, of the size of its body's inlet.", from},
+		{GroupFlag, "Flag, white, tag printed", "One a new head. White marks a dig to come; other colours mark buried lines.", from},
+	}
+}
+
+func valveOf(zone plan.ID) piece {
+	return piece{GroupValve, "Zone valve", "One a new zone. Its size follows from the pipe.", plan.Ref("zones/" + string(zone))}
+}
+
+// nominal prints a thread size as it is spoken: 3/4 in, 1-1/4 in. Sizes go by
+// eighths; what is none of them is printed as a decimal.
+func nominal(in units.Inches) string {
+	eighths := float64(in) * 8
+	if eighths != math.Trunc(eighths) {
+		return strconv.FormatFloat(float64(in), 'g', -1, 64) + " in"
+	}
+	whole, part, of := int(eighths)/8, int(eighths)%8, 8
+	for part > 0 && part%2 == 0 {
+		part, of = part/2, of/2
+	}
+	switch {
+	case part == 0:
+		return fmt.Sprintf("%d in", whole)
+	case whole == 0:
+		return fmt.Sprintf("%d/%d in", part, of)
+	default:
+		return fmt.Sprintf("%d-%d/%d in", whole, part, of)
+	}
+}
