@@ -1,0 +1,55 @@
+package plan
+
+import "evenfall/internal/units"
+
+// Watering is what the watering plan is made for.
+type Watering struct {
+	Days      []string `json:"days,omitempty"` // allowed weekdays: mon … sun
+	StartHHMM string   `json:"start,omitzero"` // civil time "22:00"
+	EndHHMM   string   `json:"end,omitzero"`
+	PeakInWk  float64  `json:"peak_in_per_week,omitzero"` // turf, peak week
+	AuditedDU *float64 `json:"audited_du,omitempty"`
+}
+
+// Proof is what was measured on the finished system.
+type Proof struct {
+	StartedUp string          `json:"started_up,omitzero"` // civil date
+	Cans      map[ID]CatchCan `json:"cans,omitempty"`
+	Minutes   float64         `json:"minutes,omitzero"`
+	ThroatIn2 float64         `json:"throat_in2,omitzero"`
+}
+
+// CatchCan is one can of an audit.
+type CatchCan struct {
+	X  units.Feet `json:"x_ft"`
+	Y  units.Feet `json:"y_ft"`
+	ML float64    `json:"catch_ml"`
+}
+
+// Note is a remark pinned to a place.
+type Note struct {
+	X      units.Feet `json:"x_ft"`
+	Y      units.Feet `json:"y_ft"`
+	Text   string     `json:"text"`
+	Status Status     `json:"status,omitzero"`
+}
+
+// Underlay is a photograph under the drawing, held by the store as a blob.
+type Underlay struct {
+	SHA256    string        `json:"sha256"`
+	FtPerPx   float64       `json:"ft_per_px"`
+	X         units.Feet    `json:"x_ft"` // of the picture's lower left corner
+	Y         units.Feet    `json:"y_ft"`
+	RotateDeg units.Degrees `json:"rotate_deg,omitzero"`
+	Opacity   units.Ratio   `json:"opacity,omitzero"` // default 1
+	Locked    bool          `json:"locked,omitzero"`
+}
+
+// Accepted is a finding the user has looked at and keeps, with the reason.
+type Accepted struct {
+	Code   string `json:"code"`
+	About  []Ref  `json:"about,omitempty"` // things concerned, as in the finding, sorted; may outlive them
+	Reason string `json:"reason"`
+	By     string `json:"by,omitzero"` // name of who accepted it
+	On     string `json:"on"`          // civil date, YYYY-MM-DD
+}

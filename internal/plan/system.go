@@ -1,0 +1,118 @@
+package plan
+
+import (
+	"evenfall/internal/geom"
+	"evenfall/internal/units"
+)
+
+// SupplyKind is what the water is taken from.
+type SupplyKind string
+
+// The kinds of supply.
+const (
+	TownMeter SupplyKind = "town_meter"
+	HousePipe SupplyKind = "house_pipe"
+	Well      SupplyKind = "well"
+	Pond      SupplyKind = "pond"
+	Reclaimed SupplyKind = "reclaimed"
+)
+
+// Supply is where the water comes from. Until Measured it is an assumption and
+// every print says so.
+type Supply struct {
+	Kind             SupplyKind   `json:"kind,omitzero"` // default town_meter
+	Measured         bool         `json:"measured,omitzero"`
+	StaticPSI        units.PSI    `json:"static_psi,omitzero"`
+	MeasuredAt       string       `json:"measured_at,omitzero"` // hour and season, in words
+	FlowGPM          units.GPM    `json:"flow_gpm,omitzero"`
+	ResidualPSI      units.PSI    `json:"residual_psi,omitzero"` // at FlowGPM
+	DesignFlowGPM    units.GPM    `json:"design_flow_gpm,omitzero"`
+	DesignFlowReason string       `json:"design_flow_reason,omitzero"`
+	Connection       *Spot        `json:"connection,omitempty"` // point of connection
+	MeterIn          units.Inches `json:"meter_in,omitzero"`
+	ServiceMaterial  string       `json:"service_material,omitzero"`
+	ServiceIn        units.Inches `json:"service_in,omitzero"`
+	ServiceLengthFt  units.Feet   `json:"service_length_ft,omitzero"`
+	Regulator        bool         `json:"regulator,omitzero"`
+	Backflow         string       `json:"backflow,omitzero"`
+	BackflowAt       *Spot        `json:"backflow_at,omitempty"`
+	Freeze           string       `json:"freeze,omitzero"` // none | blow_out | manual_drain | automatic_drain; absent: not said
+	Status           Status       `json:"status,omitzero"` // of the connection with its regulator and backflow device
+}
+
+// Head is one sprinkler: a body with a nozzle, an arc and a throw.
+type Head struct {
+	Tag      string        `json:"tag,omitzero"` // zone-head, as on the flag: "3-5"
+	Nozzle   ID            `json:"nozzle"`
+	Body     ID            `json:"body"`
+	X        units.Feet    `json:"x_ft"`
+	Y        units.Feet    `json:"y_ft"`
+	StartDeg units.Degrees `json:"start_deg,omitzero"`   // first edge of the arc, in [0, 360); a strip's direction
+	SweepDeg units.Degrees `json:"sweep_deg,omitzero"`   // anticlockwise from the start, (0, 360]; 0 for strips
+	ThrowFt  *units.Feet   `json:"throw_ft,omitempty"`   // as set; absent: the table's throw
+	SetBack  *units.Feet   `json:"setback_ft,omitempty"` // wanted distance from the edge, when it matters
+	Zone     ID            `json:"zone,omitzero"`
+	Status   Status        `json:"status,omitzero"`
+	Locked   bool          `json:"locked,omitzero"`
+}
+
+// Zone is the heads of one valve.
+type Zone struct {
+	Name     string    `json:"name"`
+	Station  int       `json:"station,omitzero"` // controller terminal; 0: not given yet
+	Flag     string    `json:"flag,omitzero"`    // mark on the stake-out flags, in words
+	ValveAt  *Spot     `json:"valve_at,omitempty"`
+	Pressure units.PSI `json:"pressure_psi,omitzero"` // planned at the heads; 0: each nozzle's best
+	Status   Status    `json:"status,omitzero"`
+	Locked   bool      `json:"locked,omitzero"`
+}
+
+// Node is a joint of the pipe network.
+type Node struct {
+	Kind   string     `json:"kind"` // joint | valve | head | connection | backflow | drain
+	X      units.Feet `json:"x_ft"`
+	Y      units.Feet `json:"y_ft"`
+	Head   ID         `json:"head,omitzero"`
+	Zone   ID         `json:"zone,omitzero"`
+	Status Status     `json:"status,omitzero"`
+	Locked bool       `json:"locked,omitzero"`
+}
+
+// Pipe joins two nodes.
+type Pipe struct {
+	From      ID           `json:"from"`
+	To        ID           `json:"to"`
+	Via       geom.Line    `json:"via,omitempty"`
+	Material  string       `json:"material,omitzero"`
+	NominalIn units.Inches `json:"nominal_in,omitzero"`
+	Zone      ID           `json:"zone,omitzero"` // absent: the main
+	Status    Status       `json:"status,omitzero"`
+	Locked    bool         `json:"locked,omitzero"`
+}
+
+// Sleeve is a larger pipe under paving that others pass through.
+type Sleeve struct {
+	From      Spot         `json:"from"`
+	To        Spot         `json:"to"`
+	NominalIn units.Inches `json:"nominal_in"`
+	Status    Status       `json:"status,omitzero"`
+	Locked    bool         `json:"locked,omitzero"`
+}
+
+// Controller is the clock that opens the valves.
+type Controller struct {
+	At       *Spot  `json:"at,omitempty"`
+	Stations int    `json:"stations,omitzero"`
+	Place    string `json:"place,omitzero"` // in words: "garage wall, indoors"
+	Status   Status `json:"status,omitzero"`
+	Locked   bool   `json:"locked,omitzero"`
+}
+
+// Sensor is a rain, flow or soil sensor.
+type Sensor struct {
+	Kind   string     `json:"kind"` // rain | flow | soil
+	X      units.Feet `json:"x_ft"`
+	Y      units.Feet `json:"y_ft"`
+	Status Status     `json:"status,omitzero"`
+	Locked bool       `json:"locked,omitzero"`
+}

@@ -1,0 +1,61 @@
+package plan
+
+import (
+	"errors"
+
+	"github.com/go-json-experiment/json"
+	"github.com/go-json-experiment/json/jsontext"
+
+	"evenfall/internal/geom"
+)
+
+// errCorner says that an array is not a corner.
+var errCorner = errors.New("a corner is [x, y] or [x, y, bulge]")
+
+// errRange says that a number is too large for a float64.
+var errRange = errors.New("the number is too large")
+
+// readVertex reads a corner: [x, y] or [x, y, bulge].
+func readVertex(dec *jsontext.Decoder, v *geom.Vertex) error {
+	if dec.PeekKind() != '[' {
+		if err := dec.SkipValue(); err != nil {
+			return err
+		}
+		return errCorner
+	}
+	if _, err := dec.ReadToken(); err != nil {
+		return err
+	}
+	n, into := 0, [3]*float64{&v.X, &v.Y, &v.Bulge}
+	for ; dec.PeekKind() == '0'; n++ {
+		tok, err := dec.ReadToken()
+		if err != nil {
+			return err
+		}
+		if n == len(into) {
+			return errCorner
+		}
+		f, err := tok.Float()
+		if err != nil {
+			return errRange
+		}
+		*into[n] = f
+	}
+	end, err := dec.ReadToken()
+	if err != nil {
+		return err
+	}
+	if n < 2 || end.Kind() != ']' {
+		return errCorner
+	}
+	return nil
+}
+
+// writeVertex writes a corner without the bulge when its edge is straight.
+func writeVertex(enc *jsontext.Encoder, v *geom.Vertex) error {
+	n := []float64{v.X, v.Y, v.Bulge}
+	if v.Bulge == 0 {
+		n = n[:2]
+	}
+	return json.MarshalEncode(enc, n)
+}
