@@ -1,0 +1,62 @@
+// Lengths, areas and angles of the pointer in words, as internal/units prints
+// them: feet and inches to the half inch, or metres to the centimetre.
+
+import type { Point } from "./geometry";
+import type { System } from "./model";
+
+/** Feet in a metre: the international foot is 0.3048 m exactly. */
+export const FEET_A_METRE = 1 / 0.3048;
+
+/** A length such as 15' 6 1/2", 6" or 4.72 m. */
+export function lengthText(feet: number, system: System): string {
+  if (system === "metric") return `${fixed(feet * 0.3048, 2)} m`;
+  const halves = Math.round(Math.abs(feet) * 24);
+  const sign = feet < 0 && halves > 0 ? "-" : "";
+  const whole = Math.floor(halves / 24);
+  const rest = halves % 24;
+  const half = rest % 2 === 1 ? "1/2" : "";
+  const full = Math.floor(rest / 2);
+  const inches = half && full === 0 && whole === 0 ? half : half ? `${full} ${half}` : String(full);
+  return whole === 0 ? `${sign}${inches}"` : `${sign}${whole}' ${inches}"`;
+}
+
+/** An area such as 3,552 ft², 5.5 ft² or 330 m². */
+export function areaText(sqft: number, system: System): string {
+  const [n, unit] = system === "metric" ? [sqft * 0.3048 * 0.3048, "m²"] : [sqft, "ft²"];
+  return `${grouped(fixed(n, Math.abs(n) < 9.95 ? 1 : 0))} ${unit}`;
+}
+
+export function angleText(deg: number): string {
+  const n = Math.round(deg * 10) / 10;
+  return `${Number.isInteger(n) ? n : n.toFixed(1)}°`;
+}
+
+/** A place such as 44' 0", 24' 0". */
+export const placeText = (p: Point, system: System): string =>
+  `${lengthText(p[0], system)}, ${lengthText(p[1], system)}`;
+
+/** A short place for names read aloud: 44, 24 ft. */
+export function shortPlace(p: Point, system: System): string {
+  const k = system === "metric" ? 0.3048 : 1;
+  const digits = system === "metric" ? 2 : 1;
+  const say = (n: number) => String(Number(fixed(n * k, digits)));
+  return `${say(p[0])}, ${say(p[1])} ${system === "metric" ? "m" : "ft"}`;
+}
+
+/** A short length for names read aloud: 25 ft. */
+export function shortLength(feet: number, system: System): string {
+  if (system === "metric") return `${Number(fixed(feet * 0.3048, 1))} m`;
+  return `${Number(fixed(feet, 1))} ft`;
+}
+
+function fixed(n: number, digits: number): string {
+  const text = n.toFixed(digits);
+  return Number(text) === 0 ? text.replace("-", "") : text;
+}
+
+/** Thousands apart by commas. */
+function grouped(n: string): string {
+  const [whole = "", part] = n.split(".");
+  const spaced = whole.replace(/\B(?=(\d{3})+$)/g, ",");
+  return part === undefined ? spaced : `${spaced}.${part}`;
+}
