@@ -1,0 +1,194 @@
+// What can be typed about an area.
+
+import { cornersText, parseCorners } from "./corners";
+import { type Context, choice, type Field, length, member, parseNumber, statuses, text, yes } from "./fields";
+import { read } from "./length";
+import { find, type Kind, type Outline, type Plan, put } from "./model";
+import { kindNames } from "./names";
+
+const isKind =
+  (...kinds: Kind[]) =>
+  ({ plan }: Context, id: string): boolean => {
+    const kind = find(plan, "areas", id)?.kind;
+    return kind !== undefined && kinds.includes(kind);
+  };
+
+const planting = isKind("planting");
+const turf = (c: Context, id: string): boolean => {
+  const what = find(c.plan, "areas", id)?.planting;
+  return planting(c, id) && (what === undefined || what === "turf");
+};
+
+/** The planting's members mean nothing on other ground, and leave with it. */
+const plantingOnly = [
+  "planting",
+  "exposure",
+  "soil",
+  "slope",
+  "slope_toward_deg",
+  "watering",
+  "mow_height_in",
+] as const;
+
+const kinds = Object.entries(kindNames) as [Kind, string][];
+
+const kind: Field = {
+  key: "kind",
+  label: "Kind",
+  as: "choice",
+  get: ({ plan }, id) => find(plan, "areas", id)?.kind ?? "planting",
+  set: ({ plan }, ids, typed) => {
+    let next = plan;
+    for (const id of ids) next = setKind(next, id, typed as Kind);
+    return read(next);
+  },
+  choices: () => kinds.map(([value, label]) => ({ value, label })),
+};
+
+/** A plan in which an area is of another kind, without the members only the old kind has. */
+export function setKind(p: Plan, id: string, to: Kind): Plan {
+  const area = find(p, "areas", id);
+  if (!area || area.kind === to) return p;
+  const next = { ...area, kind: to };
+  if (to !== "planting") for (const k of plantingOnly) delete next[k];
+  if (to !== "building") delete next.height_ft;
+  return put(p, "areas", id, next);
+}
+
+const percent = (v: unknown): string => (typeof v === "number" ? String(Number((v * 100).toFixed(2))) : "");
+
+const slope = member(
+  "areas",
+  "slope",
+  "Slope",
+  percent,
+  (typed) => {
+    if (typed.trim() === "") return read(undefined);
+    const v = parseNumber(typed.replace("%", ""), "the rise over the run in percent,", 0, 100);
+    return v.ok ? read(v.value / 100) : v;
+  },
+  { hint: () => "percent", has: planting },
+);
+
+const mow = member(
+  "areas",
+  "mow_height_in",
+  "Mowing height",
+  (v, p) =>
+    typeof v !== "number" ? "" : p.show === "metric" ? String(Number((v * 2.54).toFixed(2))) : String(v),
+  (typed, p) => {
+    if (typed.trim() === "") return read(undefined);
+    if (p.show === "us") return parseNumber(typed.replace(/in$|"$/, ""), "inches", 0.25, 12);
+    const v = parseNumber(typed.replace(/cm$/, ""), "centimetres", 0.5, 30);
+    return v.ok ? read(v.value / 2.54) : v;
+  },
+  { hint: (p) => (p.show === "metric" ? "cm; empty: 7.6" : "inches; empty: 3"), has: turf },
+);
+
+const outline: Field = {
+  key: "outline",
+  label: "Corners",
+  as: "long",
+  hint: () => "one to a line: x, y",
+  get: ({ plan }, id) => cornersText(find(plan, "areas", id)?.outline ?? [], plan.show),
+  set: ({ plan }, [id], typed) => {
+    const area = id === undefined ? undefined : find(plan, "areas", id);
+    if (!area || id === undefined) return read(plan);
+    const v = parseCorners(typed, plan.show, 3, area.outline);
+    return v.ok ? read(put(plan, "areas", id, { ...area, outline: v.value })) : v;
+  },
+};
+
+const gap = /\n\s*\n/;
+
+const holes: Field = {
+  key: "holes",
+  label: "Holes",
+  as: "long",
+  hint: () => "corners as above; an empty line between holes",
+  get: ({ plan }, id) =>
+    (find(plan, "areas", id)?.holes ?? []).map((o) => cornersText(o, plan.show)).join("\n\n"),
+  set: ({ plan }, [id], typed) => {
+    const area = id === undefined ? undefined : find(plan, "areas", id);
+    if (!area || id === undefined) return read(plan);
+    const out: Outline[] = [];
+    for (const part of typed.trim() === "" ? [] : typed.replace(/\r/g, "").trim().split(gap)) {
+      const v = parseCorners(part, plan.show, 3, (area.holes ?? []).flat());
+      if (!v.ok) return v;
+      out.push(v.value);
+    }
+    const { holes: _old, ...rest } = area;
+    return read(put(plan, "areas", id, out.length > 0 ? { ...rest, holes: out } : rest));
+  },
+};
+
+export const areaFields: readonly Field[] = [
+  text("areas", "name", "Name", true),
+  kind,
+  choice(
+    "areas",
+    "planting",
+    "Planting",
+    [
+      ["turf", "Turf"],
+      ["flowers", "Flowers"],
+      ["shrubs", "Shrubs"],
+      ["groundcover", "Ground cover"],
+      ["vegetables", "Vegetables"],
+      ["trees", "Trees"],
+    ],
+    { has: planting },
+  ),
+  choice(
+    "areas",
+    "exposure",
+    "Exposure",
+    [
+      ["sun", "Sun"],
+      ["part_shade", "Part shade"],
+      ["shade", "Shade"],
+    ],
+    { has: planting },
+  ),
+  choice(
+    "areas",
+    "soil",
+    "Soil",
+    [
+      ["", "Not known"],
+      ["sand", "Sand"],
+      ["loamy_sand", "Loamy sand"],
+      ["sandy_loam", "Sandy loam"],
+      ["loam", "Loam"],
+      ["silt_loam", "Silt loam"],
+      ["clay_loam", "Clay loam"],
+      ["clay", "Clay"],
+    ],
+    { has: planting },
+  ),
+  slope,
+  choice(
+    "areas",
+    "watering",
+    "Watering",
+    [
+      ["overhead", "Sprinklers"],
+      ["point", "Drip or bubblers"],
+      ["by_hand", "By hand"],
+      ["none", "None"],
+    ],
+    { has: planting },
+  ),
+  mow,
+  length(
+    "areas",
+    "height_ft",
+    "Height",
+    { least: 0.5, most: 500, empty: "default" },
+    { has: isKind("building") },
+  ),
+  choice("areas", "status", "Status", statuses),
+  yes("areas", "locked", "Locked in place"),
+  outline,
+  holes,
+];

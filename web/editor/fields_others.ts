@@ -1,0 +1,88 @@
+// What can be typed about walls, trees, keep-dry points and notes, and which
+// fields each collection has.
+
+import { cornersText, parseCorners } from "./corners";
+import { choice, coordinate, type Field, length, member, parseNumber, statuses, text } from "./fields";
+import { areaFields } from "./fields_areas";
+import { headFields } from "./fields_heads";
+import { read } from "./length";
+import { find, put } from "./model";
+
+const line: Field = {
+  key: "line",
+  label: "Corners",
+  as: "long",
+  hint: () => "one to a line: x, y",
+  get: ({ plan }, id) => cornersText(find(plan, "barriers", id)?.line ?? [], plan.show),
+  set: ({ plan }, [id], typed) => {
+    const wall = id === undefined ? undefined : find(plan, "barriers", id);
+    if (!wall || id === undefined) return read(plan);
+    const v = parseCorners(typed, plan.show, 2, wall.line);
+    return v.ok ? read(put(plan, "barriers", id, { ...wall, line: v.value })) : v;
+  },
+};
+
+const barrierFields: readonly Field[] = [
+  text("barriers", "name", "Name", true),
+  choice("barriers", "kind", "Kind", [
+    ["fence", "Fence"],
+    ["wall", "Wall"],
+    ["hedge", "Hedge"],
+  ]),
+  length("barriers", "height_ft", "Height", { least: 0.25, most: 100 }),
+  choice("barriers", "status", "Status", statuses),
+  line,
+];
+
+const trunk = member(
+  "trees",
+  "trunk_in",
+  "Trunk, across",
+  (v, p) =>
+    typeof v !== "number" ? "" : p.show === "metric" ? String(Number((v * 2.54).toFixed(1))) : String(v),
+  (typed, p) => {
+    if (p.show === "us") return parseNumber(typed.replace(/in$|"$/, ""), "inches", 0.5, 240);
+    const v = parseNumber(typed.replace(/cm$/, ""), "centimetres", 1, 600);
+    return v.ok ? read(v.value / 2.54) : v;
+  },
+  { hint: (p) => (p.show === "metric" ? "cm" : "inches") },
+);
+
+const treeFields: readonly Field[] = [
+  text("trees", "name", "Name", true),
+  coordinate("trees", "x_ft", "X, east"),
+  coordinate("trees", "y_ft", "Y, north"),
+  trunk,
+  length("trees", "root_zone_ft", "Root zone, from trunk", { least: 0, most: 200, empty: "default" }),
+  choice("trees", "status", "Status", statuses),
+];
+
+const keepDryFields: readonly Field[] = [
+  text("keep_dry", "name", "Name", true),
+  coordinate("keep_dry", "x_ft", "X, east"),
+  coordinate("keep_dry", "y_ft", "Y, north"),
+  length("keep_dry", "radius_ft", "Radius", { least: 0.1, most: 100, empty: "default" }),
+  choice("keep_dry", "status", "Status", statuses),
+];
+
+const noteFields: readonly Field[] = [
+  text("notes", "text", "Text", true),
+  coordinate("notes", "x_ft", "X, east"),
+  coordinate("notes", "y_ft", "Y, north"),
+];
+
+/** The collections whose things stand on the board. */
+export const placed = ["areas", "barriers", "trees", "keep_dry", "heads", "notes"] as const;
+export type Placed = (typeof placed)[number];
+
+/** What can be typed about a thing, by its collection. */
+export const fieldsOf: Record<Placed, readonly Field[]> = {
+  areas: areaFields,
+  barriers: barrierFields,
+  trees: treeFields,
+  keep_dry: keepDryFields,
+  heads: headFields,
+  notes: noteFields,
+};
+
+export const isPlaced = (c: string): c is Placed => (placed as readonly string[]).includes(c);

@@ -1,0 +1,70 @@
+// Changing a head's nozzle, body, arc and throw so that it stays one that
+// exists. Every function returns a new plan.
+
+import type { Catalog } from "./api";
+import { equip, fitting } from "./catalog";
+import { normDeg } from "./geometry";
+import { find, type Head, type Nozzle, type Plan, put } from "./model";
+
+/** The arc a nozzle can be set to that is nearest to the one asked for; undefined for strips. */
+export function arcFor(n: Nozzle, sweep: number | undefined): number | undefined {
+  if (n.arc_most_deg <= 0) return undefined;
+  return Math.min(n.arc_most_deg, Math.max(n.arc_least_deg, sweep ?? n.arc_most_deg));
+}
+
+/** The throw of a nozzle at the pressure it is planned at. */
+export function ownThrow(n: Nozzle): number {
+  const rows = n.rows;
+  const near = rows.reduce((a, b) => (far(a, n) <= far(b, n) ? a : b));
+  return near.throw_ft;
+}
+
+const far = (row: { pressure_psi: number }, n: Nozzle): number => Math.abs(row.pressure_psi - n.best_psi);
+
+/**
+ * Gives heads another nozzle. Its row comes into the plan; the arc is brought
+ * within what it can be set to, a body it does not screw into is changed for
+ * one it does, and a throw set before is kept only where it is a turning down.
+ */
+export function setNozzle(p: Plan, from: Catalog, heads: readonly string[], nozzle: string): Plan {
+  let next = equip(p, from, nozzle, "");
+  const n = find(next, "nozzles", nozzle);
+  if (!n) return p;
+  for (const id of heads) {
+    const head = find(next, "heads", id);
+    if (!head) continue;
+    const body = bodyFor(next, from, n, head.body);
+    next = put(equip(next, from, nozzle, body), "heads", id, refitted({ ...head, nozzle, body }, n));
+  }
+  return next;
+}
+
+function bodyFor(p: Plan, from: Catalog, n: Nozzle, now: string): string {
+  const fit = fitting(p, from, n);
+  return fit.some((b) => b.id === now) ? now : (fit[0]?.id ?? now);
+}
+
+function refitted(head: Head, n: Nozzle): Head {
+  const { sweep_deg, throw_ft, ...rest } = head;
+  const sweep = arcFor(n, sweep_deg || undefined);
+  const out: Head = sweep === undefined ? rest : { ...rest, sweep_deg: sweep };
+  return throw_ft !== undefined && throw_ft < ownThrow(n) ? { ...out, throw_ft } : out;
+}
+
+/** Gives heads another body. */
+export function setBody(p: Plan, from: Catalog, heads: readonly string[], body: string): Plan {
+  let next = equip(p, from, "", body);
+  for (const id of heads) {
+    const head = find(next, "heads", id);
+    if (head) next = put(next, "heads", id, { ...head, body });
+  }
+  return next;
+}
+
+/** A new head at a place, with its rows brought into the plan. */
+export function newHead(p: Plan, from: Catalog, id: string, head: Head): Plan {
+  const next = equip(p, from, head.nozzle, head.body);
+  const n = find(next, "nozzles", head.nozzle);
+  const start_deg = normDeg(head.start_deg ?? 0);
+  return put(next, "heads", id, n ? refitted({ ...head, start_deg }, n) : { ...head, start_deg });
+}

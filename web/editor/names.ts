@@ -1,0 +1,74 @@
+// What things are called in labels, lists and announcements.
+
+import { shortPlace } from "./format";
+import { type Collection, find, items, type Kind, type Plan, parts, type Ref } from "./model";
+
+/** What each kind of area is called. */
+export const kindNames: Record<Kind, string> = {
+  planting: "Planting",
+  building: "Building",
+  paving: "Paving",
+  ground: "Bare ground",
+  right_of_way: "Street or neighbour",
+  no_dig: "No-dig ground",
+  water: "Water",
+};
+
+/** What one thing of each collection is called. */
+export const thingNames: Record<Collection, string> = {
+  areas: "Area",
+  barriers: "Wall or fence",
+  trees: "Tree",
+  keep_dry: "Keep dry",
+  heads: "Head",
+  zones: "Zone",
+  nozzles: "Nozzle",
+  bodies: "Body",
+  notes: "Note",
+  accepted: "Accepted finding",
+};
+
+const cut = (text: string): string => (text.length > 40 ? `${text.slice(0, 39)}…` : text);
+
+/** The name of a thing as it stands in a sentence: "head 2-8", "Front lawn". */
+export function nameOf(p: Plan, r: Ref): string {
+  const [c, id] = parts(r);
+  if (c === "heads") {
+    const head = find(p, "heads", id);
+    if (!head) return "a head no longer here";
+    return head.tag ? `head ${head.tag}` : `head at ${shortPlace([head.x_ft, head.y_ft], p.show)}`;
+  }
+  if (c === "notes") return `note “${cut(find(p, "notes", id)?.text ?? "")}”`;
+  const thing = items(p, c)[id] as { name?: string } | undefined;
+  return thing?.name?.trim() ? thing.name : thingNames[c].toLowerCase();
+}
+
+/** The names of several things: one by name, more by count. */
+export function namesOf(p: Plan, refs: readonly Ref[]): string {
+  const [first] = refs;
+  if (first && refs.length === 1) return nameOf(p, first);
+  const kinds = new Set(refs.map((r) => parts(r)[0]));
+  const [only] = kinds;
+  if (only && kinds.size === 1) return `${refs.length} ${plural(only)}`;
+  return `${refs.length} things`;
+}
+
+const plurals: Record<Collection, string> = {
+  areas: "areas",
+  barriers: "walls and fences",
+  trees: "trees",
+  keep_dry: "keep-dry points",
+  heads: "heads",
+  zones: "zones",
+  nozzles: "nozzles",
+  bodies: "bodies",
+  notes: "notes",
+  accepted: "accepted findings",
+};
+
+export const plural = (c: Collection): string => plurals[c];
+
+export const count = (n: number, one: string, many = `${one}s`): string => `${n} ${n === 1 ? one : many}`;
+
+/** A name as it begins a sentence or a row. */
+export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
