@@ -4,6 +4,7 @@ import (
 	"math"
 	"strconv"
 	"strings"
+	"unicode"
 )
 
 // unknown is printed for a quantity that is not a number.
@@ -43,9 +44,9 @@ func (s System) Length(f Feet) string {
 // Area prints an area: 3,552 ft² or 330 m², with one decimal below 10.
 func (s System) Area(a SqFeet) string {
 	if s == Metric {
-		return large(a.SqMetres()) + " m²"
+		return grouped(large(a.SqMetres())) + " m²"
 	}
-	return large(float64(a)) + " ft²"
+	return grouped(large(float64(a))) + " ft²"
 }
 
 // Flow prints a flow: 1.36 gpm, 12.8 gpm, or 5.15 L/min.
@@ -129,22 +130,29 @@ func large(v float64) string {
 	return decimals(v, 0)
 }
 
-// decimals prints v with n decimals and commas between thousands. A value that
-// rounds to zero has no sign; one that is not finite prints as a dash.
+// decimals prints v with n decimals. A value that rounds to zero has no sign;
+// one that is not finite prints as a dash. Thousands have no comma, so that what
+// is printed can be typed again.
 func decimals(v float64, n int) string {
 	if !isFinite(v) {
 		return unknown
 	}
 	s := strconv.FormatFloat(math.Abs(v), 'f', n, 64)
+	if v < 0 && strings.ContainsAny(s, "123456789") {
+		return "-" + s
+	}
+	return s
+}
+
+// grouped puts commas between the thousands of a printed number.
+func grouped(s string) string {
 	whole, rest, _ := strings.Cut(s, ".")
-	for i := len(whole) - 3; i > 0; i -= 3 {
+	first := strings.IndexFunc(whole, unicode.IsDigit)
+	for i := len(whole) - 3; first >= 0 && i > first; i -= 3 {
 		whole = whole[:i] + "," + whole[i:]
 	}
-	if n > 0 {
+	if rest != "" {
 		whole += "." + rest
-	}
-	if v < 0 && strings.ContainsAny(whole, "123456789") {
-		whole = "-" + whole
 	}
 	return whole
 }

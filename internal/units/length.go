@@ -1,12 +1,14 @@
 package units
 
-import (
-	"strings"
-)
+import "strings"
 
 // MaxLength is the longest length and the farthest coordinate the program
 // takes: 10 km.
 const MaxLength Feet = 32808
+
+// leastLength is what counts as zero, so that 0.1 + 0.2 - 0.3 does. Chosen: far
+// below any tape.
+const leastLength Feet = 1e-6
 
 // ParseLength reads a length as people write one and returns it in feet, above
 // zero and at most MaxLength. A number without a unit is in the system's: feet
@@ -23,7 +25,7 @@ func ParseLength(s string, sys System) (Feet, error) {
 	switch {
 	case err != nil:
 		return 0, err
-	case v <= 0:
+	case v < leastLength:
 		return 0, refuse(s, "A length must be more than zero.")
 	case v > MaxLength:
 		return 0, refuse(s, "%s is longer than 10 km (32,808 ft). Check the unit.", quote(strings.TrimSpace(s)))
@@ -32,7 +34,8 @@ func ParseLength(s string, sys System) (Feet, error) {
 }
 
 // ParseCoordinate reads a position as ParseLength reads a length, but it may be
-// zero or negative: "-3.5", "-(…)" is not read. It lies within MaxLength of 0.
+// zero or negative: a leading minus turns the first term round. It lies within
+// MaxLength of 0.
 func ParseCoordinate(s string, sys System) (Feet, error) {
 	v, err := parseSum(s, sys)
 	if err != nil {

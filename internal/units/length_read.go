@@ -8,7 +8,7 @@ import (
 // oneWriting maps what keyboards and word processors make of the marks to one.
 var oneWriting = strings.NewReplacer(
 	"′", "'", "’", "'", "‘", "'", "´", "'",
-	"″", `"`, "”", `"`, "“", `"`, "''", `"`, "′′", `"`,
+	"″", `"`, "”", `"`, "“", `"`, "''", `"`, "′′", `"`, "’’", `"`,
 	"−", "-", "–", "-", "\u00a0", " ", "\u2009", " ", "\u202f", " ",
 	"½", " 1/2", "¼", " 1/4", "¾", " 3/4",
 )
@@ -107,8 +107,11 @@ func (r *lengthReader) term() (Feet, error) {
 		if err != nil {
 			return 0, err
 		}
-		sum += Feet(n) * m.feet
-		before = m
+		part := Feet(n) * m.feet
+		if before != (measure{}) && part >= before.feet {
+			return 0, refuse(r.typed, "%s has a part that makes up a whole of the unit before it, such as 14 inches after feet. Check it.", quote(r.typed))
+		}
+		sum, before = sum+part, m
 		if m.bare {
 			break
 		}
@@ -177,7 +180,7 @@ func (r *lengthReader) fraction(top string) (float64, error) {
 	return a / b, nil
 }
 
-// measure is a unit of length. Within one term units must be of one family and
+// measure is a written unit of length. Within one term units must be of one family and
 // fall in size.
 type measure struct {
 	feet Feet // one of it, in feet
@@ -186,7 +189,8 @@ type measure struct {
 }
 
 var measures = map[string]measure{
-	"'": {feet: 1, us: true}, "ft": {feet: 1, us: true}, "foot": {feet: 1, us: true}, "feet": {feet: 1, us: true},
+	"yd": {feet: 3, us: true},
+	"'":  {feet: 1, us: true}, "ft": {feet: 1, us: true}, "foot": {feet: 1, us: true}, "feet": {feet: 1, us: true},
 	`"`: {feet: 1. / 12, us: true}, "in": {feet: 1. / 12, us: true}, "inch": {feet: 1. / 12, us: true}, "inches": {feet: 1. / 12, us: true},
 	"m": {feet: 1 / MetresPerFoot}, "metre": {feet: 1 / MetresPerFoot}, "metres": {feet: 1 / MetresPerFoot}, "meter": {feet: 1 / MetresPerFoot}, "meters": {feet: 1 / MetresPerFoot},
 	"cm": {feet: .01 / MetresPerFoot}, "mm": {feet: .001 / MetresPerFoot},
