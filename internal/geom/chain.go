@@ -5,9 +5,9 @@ package geom
 // whose boxes are apart need no closer look. A drawn outline of n segments takes
 // about n·log n looks; only contrived ones come near n².
 //
-//	        ┌──── box of 0..7 ────┐
-//	   ┌── 0..3 ──┐          ┌── 4..7 ──┐
-//	 0..1       2..3       4..5       6..7
+//	       ┌──── box of 0..7 ────┐
+//	  ┌── 0..3 ──┐          ┌── 4..7 ──┐
+//	0..1       2..3       4..5       6..7
 type chain struct {
 	ring  []spot
 	boxes []box // boxes[1] holds all; the children of k are 2k and 2k+1

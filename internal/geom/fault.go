@@ -12,8 +12,7 @@ const (
 	NotFinite Reason = "not_finite" // a coordinate is not a number
 	TooFar    Reason = "too_far"    // beyond Limit
 	BadBulge  Reason = "bad_bulge"  // not a number, or nearly a whole circle
-	Repeated  Reason = "repeated"   // a corner in the same place as the one before
-	TooClose  Reason = "too_close"  // two corners nearer than the lattice tells apart
+	Repeated  Reason = "repeated"   // a corner in the same place as the one before, or within Grid of it
 	NoArea    Reason = "no_area"    // nothing enclosed
 	Spike     Reason = "spike"      // an edge runs back over the one before
 	Crosses   Reason = "crosses"    // two edges cross

@@ -42,10 +42,10 @@ func Outset(mp orb.MultiPolygon, d float64) (orb.MultiPolygon, error) {
 // the rectangles of the two edges gape there. Their corners fall on the same
 // lattice places, so nothing is left between them.
 //
-//	     ╲ wedge
-//	      v─────────      an inside corner (v), ground above: the two
-//	      │▒▒▒▒▒▒▒▒▒      rectangles gape, the wedge fills between
-//	      │▒
+//	╲ wedge
+//	 v─────────      an inside corner (v), ground above: the two
+//	 │▒▒▒▒▒▒▒▒▒      rectangles gape, the wedge fills between
+//	 │▒
 func band(mp orb.MultiPolygon, d float64) (orb.MultiPolygon, error) {
 	var parts []orb.MultiPolygon
 	for _, poly := range mp {

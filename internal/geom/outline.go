@@ -96,9 +96,9 @@ func arcRadius(a, b orb.Point, bulge float64) float64 {
 
 // arcCentre is the centre of the circle the edge lies on.
 //
-//	        . - b       The centre is on the bisector of the chord, to the left
-//	     .     /|       of a->b when the arc turns less than half a circle
-//	    a - - c |       anticlockwise: offset (1 - bulge^2)/(4 bulge) chords.
+//	    . - b       The centre is on the bisector of the chord, to the left
+//	 .     /|       of a->b when the arc turns less than half a circle
+//	a - - c |       anticlockwise: offset (1 - bulge^2)/(4 bulge) chords.
 func arcCentre(a, b orb.Point, bulge float64) orb.Point {
 	k := (1 - bulge*bulge) / (4 * bulge)
 	dx, dy := b[0]-a[0], b[1]-a[1]

@@ -18,9 +18,9 @@ const sectorStep = 360.0 / 128
 // circle, so that n triangles of ½ρ²·sin φ add up to exactly r²·sweep/2. A throw
 // or sweep that is not above zero gives nil. The ring is not snapped.
 //
-//	        . - ´ρ
-//	      .   ╱ φ ╲
-//	     at ───────ρ      ρ slightly more than r
+//	   . - ´ρ
+//	 .   ╱ φ ╲
+//	at ───────ρ      ρ slightly more than r
 func Sector(at orb.Point, r, startDeg, sweepDeg float64) orb.Ring {
 	if !(r > 0) || !(sweepDeg > 0) || math.IsInf(r, 0) {
 		return nil

@@ -120,7 +120,7 @@ func edgeFault(i int, v, w Vertex, next int) *Fault {
 	case v.X == w.X && v.Y == w.Y:
 		return &Fault{Reason: Repeated, Vertex: next, At: w.Point(), Sentence: fmt.Sprintf("Corners %d and %d are in the same place. Remove one of them.", i+1, next+1)}
 	case Snap(v.Point()) == Snap(w.Point()):
-		return &Fault{Reason: TooClose, Vertex: next, At: w.Point(), Sentence: fmt.Sprintf("Corners %d and %d are too close to tell apart. Remove one of them.", i+1, next+1)}
+		return &Fault{Reason: Repeated, Vertex: next, At: w.Point(), Sentence: fmt.Sprintf("Corners %d and %d are too close to tell apart. Remove one of them.", i+1, next+1)}
 	}
 	return nil
 }
