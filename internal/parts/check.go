@@ -19,7 +19,7 @@ func check(p *plan.Plan) []plan.Finding {
 	for _, id := range slices.Sorted(maps.Keys(p.Heads)) {
 		h := p.Heads[id]
 		c := byZone[h.Zone]
-		if isNew(h.Status) {
+		if h.Status.IsNew() {
 			c.bought = append(c.bought, plan.RefTo("heads", id))
 		} else {
 			c.kept++

@@ -28,18 +28,18 @@ func Compute(p *plan.Plan) (*List, []plan.Finding) {
 	total := newTally()
 	for _, id := range slices.Sorted(maps.Keys(p.Zones)) {
 		z := p.Zones[id]
-		if z.Status == plan.Remove {
+		if !z.Status.Stands() {
 			continue
 		}
 		t := tallyOf(id) // a zone with nothing to buy is listed, and says so
-		if isNew(z.Status) {
+		if z.Status.IsNew() {
 			t.add(valveOf(id))
 			total.add(valveOf(id))
 		}
 	}
 	for _, id := range slices.Sorted(maps.Keys(p.Heads)) {
 		h := p.Heads[id]
-		if !isNew(h.Status) {
+		if !h.Status.IsNew() {
 			continue
 		}
 		for _, piece := range names.piecesOf(id, h) {
@@ -57,10 +57,6 @@ func Compute(p *plan.Plan) (*List, []plan.Finding) {
 	}
 	return list, check(p)
 }
-
-// isNew reports whether a thing is to be bought. A plan made in memory may
-// leave the status out, which means new.
-func isNew(s plan.Status) bool { return s == plan.New || s == "" }
 
 // zoneOrder sorts the zones of tallies by station, then id; zones with no
 // station yet follow, and heads in no zone come last.

@@ -1,0 +1,89 @@
+package sheets
+
+import (
+	"strings"
+
+	"evenfall/internal/parts"
+	"evenfall/internal/plan"
+)
+
+// TotalName stands in the zone column of the lines that hold for the whole plan.
+const TotalName = "Total"
+
+// Parts is the parts list zone by zone, and after the zones the total: its
+// lines have "Total" for a zone, so that the zones' lines add up to them.
+func Parts(p *plan.Plan, list *parts.List) Table {
+	t := Table{Title: "Parts", Columns: append([]Column{{"Zone", 20}, {"Station", 9}}, partColumns...)}
+	for _, z := range list.Zones {
+		station := Text("")
+		if z.Station > 0 {
+			station = Count(z.Station)
+		}
+		for _, line := range z.Lines {
+			t.Rows = append(t.Rows, append([]Cell{Text(zoneTitle(z)), station}, partCells(p, line)...))
+		}
+	}
+	for _, line := range list.Total {
+		t.Rows = append(t.Rows, append([]Cell{Text(TotalName), Text("")}, partCells(p, line)...))
+	}
+	return t
+}
+
+// PartsTotal is the parts list of the whole plan.
+func PartsTotal(p *plan.Plan, list *parts.List) Table {
+	t := Table{Title: "Parts in total", Columns: partColumns}
+	for _, line := range list.Total {
+		t.Rows = append(t.Rows, partCells(p, line))
+	}
+	return t
+}
+
+var partColumns = []Column{{"Part", 12}, {"Item", 36}, {"Count", 8}, {"Unit", 8}, {"Counted from", 40}, {"Rule", 48}}
+
+func partCells(p *plan.Plan, line parts.Line) []Cell {
+	return []Cell{
+		Text(plan.Capital(line.Group)), Text(line.Item), Count(line.Count), Text(line.Unit),
+		Text(refNames(p, line.From)), Text(line.Rule),
+	}
+}
+
+// zoneTitle names a zone's list; a zone whose user gave no name by its id.
+func zoneTitle(z parts.ZoneList) string {
+	if z.Name == "" {
+		return string(z.Zone)
+	}
+	return z.Name
+}
+
+// refNames lists things by the names people know: heads by tag, zones and areas
+// by name.
+func refNames(p *plan.Plan, refs []plan.Ref) string {
+	names := make([]string, len(refs))
+	for i, r := range refs {
+		names[i] = refName(p, r)
+	}
+	return strings.Join(names, ", ")
+}
+
+func refName(p *plan.Plan, r plan.Ref) string {
+	id := r.ID()
+	name := ""
+	switch collection, _, _ := strings.Cut(string(r), "/"); collection {
+	case "heads":
+		name = p.Heads[id].Tag
+	case "zones":
+		name = p.Zones[id].Name
+	case "areas":
+		name = p.Areas[id].Name
+	case "barriers":
+		name = p.Barriers[id].Name
+	case "trees":
+		name = p.Trees[id].Name
+	case "keep_dry":
+		name = p.KeepDry[id].Name
+	}
+	if name == "" {
+		return string(id)
+	}
+	return name
+}
