@@ -236,7 +236,7 @@ func rotors() []Entry {
 			flow := hundredth(r.quarter * parts)
 			number := plain(flow)
 			out = append(out, Entry{fmt.Sprintf("rotor-%g-%s", r.size, strings.ReplaceAll(number, ".", "_")), Nozzle{
-				Name:   fmt.Sprintf("Rotor %g ft, nozzle %s", r.size, number),
+				Name:   fmt.Sprintf("Rotor %g ft, %s gpm nozzle", r.size, number),
 				Family: Rotor, Generic: true, Source: genericSource,
 				ArcLeast: 40, ArcMost: 360,
 				Trajectory: 25, Profile: Profile{Kind: ProfileLinear},

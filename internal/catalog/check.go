@@ -3,6 +3,7 @@ package catalog
 import (
 	"fmt"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 )
 
@@ -52,6 +53,9 @@ func within(v, least, most float64) bool { return v >= least && v <= most }
 func textFault(member, what, s string, needed bool) *Fault {
 	if needed && strings.TrimSpace(s) == "" {
 		return fault(member, "%s needs a few words; it is empty.", what)
+	}
+	if strings.ContainsFunc(s, unicode.IsControl) || !utf8.ValidString(s) {
+		return fault(member, "%s holds a line break or another character that cannot be shown; write it on one line.", what)
 	}
 	if utf8.RuneCountInString(s) > mostName {
 		return fault(member, "%s is longer than %d characters; shorten it.", what, mostName)

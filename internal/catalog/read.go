@@ -1,0 +1,209 @@
+package catalog
+
+import (
+	"bytes"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+	"unicode/utf8"
+)
+
+// The limits of a nozzle table.
+const (
+	MaxTableBytes = 1 << 20
+	MaxTableRows  = 5_000
+	maxRowErrors  = 50 // told at once
+)
+
+// Import is what came of reading a user's table. Either Rows holds every
+// nozzle of it or Errors says why none is taken: nothing is imported by half.
+type Import struct {
+	Rows   []Entry    `json:"rows"` // in the order of the table
+	Errors []RowError `json:"errors"`
+}
+
+// RowError is one thing wrong with a table.
+type RowError struct {
+	Line     int    `json:"line"`   // from 1, the header; 0: the whole file
+	Column   string `json:"column"` // name of the column; empty: the whole line
+	Sentence string `json:"sentence"`
+}
+
+// Error returns line, column and sentence in words.
+func (e RowError) Error() string {
+	switch {
+	case e.Line == 0:
+		return e.Sentence
+	case e.Column == "":
+		return fmt.Sprintf("Line %d: %s", e.Line, e.Sentence)
+	}
+	return fmt.Sprintf("Line %d, column %s: %s", e.Line, e.Column, e.Sentence)
+}
+
+// ReadNozzles reads a user's nozzle table: text in UTF-8, columns separated by
+// commas, a header line that names them (see NozzleColumns), one line a nozzle
+// and pressure. Fields may be quoted; lines may end either way; a byte order
+// mark is skipped; empty lines and lines that begin with # are passed over.
+func ReadNozzles(r io.Reader) *Import {
+	lines, err := readLines(r)
+	if err == nil {
+		var header map[string]column
+		if header, err = readHeader(lines[0]); err == nil {
+			t := table{header: header, groups: map[string]*group{}}
+			t.read(lines[1:])
+			return t.result()
+		}
+	}
+	var row *RowError
+	if !errors.As(err, &row) {
+		row = &RowError{Sentence: err.Error()}
+	}
+	return &Import{Errors: []RowError{*row}}
+}
+
+// Error makes *RowError an error, too.
+var _ error = (*RowError)(nil)
+
+// line is one line of the table with its number in the file.
+type line struct {
+	number int
+	fields []string
+}
+
+func whole(format string, args ...any) *RowError {
+	return &RowError{Sentence: fmt.Sprintf(format, args...)}
+}
+
+// readLines splits the file into fields, within the limits.
+func readLines(r io.Reader) ([]line, error) {
+	text, err := io.ReadAll(io.LimitReader(r, MaxTableBytes+1))
+	if err != nil {
+		return nil, whole("The file could not be read to its end (%v). Try again.", err)
+	}
+	if text, err = plainText(text); err != nil {
+		return nil, err
+	}
+	c := csv.NewReader(bytes.NewReader(text))
+	c.FieldsPerRecord, c.Comment = -1, '#'
+	var lines []line
+	for {
+		fields, err := c.Read()
+		if err == io.EOF {
+			break
+		}
+		if err != nil {
+			return nil, splitError(err)
+		}
+		if blank(fields) {
+			continue
+		}
+		if len(lines) > MaxTableRows {
+			return nil, whole("The table has more than %d lines. Split it into several files.", MaxTableRows)
+		}
+		at, _ := c.FieldPos(0)
+		lines = append(lines, line{at, fields})
+	}
+	if len(lines) == 0 {
+		return nil, whole("The file is empty. Its first line names the columns: %s.", strings.Join(neededColumns, ", "))
+	}
+	return lines, nil
+}
+
+// plainText checks size and encoding and takes the byte order mark off.
+func plainText(text []byte) ([]byte, error) {
+	if len(text) > MaxTableBytes {
+		return nil, whole("The file is larger than 1 MiB. Split it into several files.")
+	}
+	if bytes.HasPrefix(text, []byte{0xFF, 0xFE}) || bytes.HasPrefix(text, []byte{0xFE, 0xFF}) {
+		return nil, whole("The file is in UTF-16. Save it as “CSV UTF-8”.")
+	}
+	text = bytes.TrimPrefix(text, []byte("\xEF\xBB\xBF"))
+	if !utf8.Valid(text) || bytes.IndexByte(text, 0) >= 0 {
+		return nil, whole("The file is not text in UTF-8. Save it as “CSV UTF-8”.")
+	}
+	if !bytes.Contains(text, []byte("\n")) { // line ends of old machines
+		text = bytes.ReplaceAll(text, []byte("\r"), []byte("\n"))
+	}
+	return text, nil
+}
+
+// splitError says in words what keeps a line from being split.
+func splitError(err error) error {
+	var p *csv.ParseError
+	if !errors.As(err, &p) {
+		return whole("The file could not be read to its end (%v). Try again.", err)
+	}
+	says := "A quotation mark is not closed, or text stands after one that is. Quote a whole field, and write a quotation mark inside it twice."
+	if errors.Is(p.Err, csv.ErrBareQuote) {
+		says = "A quotation mark stands inside a field that is not quoted. Quote the whole field, and write the mark twice."
+	}
+	return &RowError{Line: p.StartLine, Sentence: says}
+}
+
+func blank(fields []string) bool {
+	for _, f := range fields {
+		if strings.TrimSpace(f) != "" {
+			return false
+		}
+	}
+	return true
+}
+
+// column is where a column stands and what to multiply its numbers by.
+type column struct {
+	index  int
+	title  string // as the user's header has it
+	factor float64
+}
+
+// readHeader finds the columns by name.
+func readHeader(l line) (map[string]column, error) {
+	if err := separatorError(l); err != nil {
+		return nil, err
+	}
+	header := map[string]column{}
+	for i, f := range l.fields {
+		title := strings.ToLower(strings.TrimSpace(f))
+		if title == "" {
+			continue
+		}
+		name, factor := title, 1.0
+		if m, ok := metricColumns[title]; ok {
+			name, factor = m.column, m.factor
+		}
+		if !slices.Contains(columns, name) {
+			return nil, &RowError{l.number, title, fmt.Sprintf("No column is named %q. The columns are %s.", title, strings.Join(columns, ", "))}
+		}
+		if was, ok := header[name]; ok {
+			return nil, &RowError{l.number, title, fmt.Sprintf("The columns %s and %s hold the same thing. Leave one out.", was.title, title)}
+		}
+		header[name] = column{i, title, factor}
+	}
+	for _, n := range neededColumns {
+		if _, ok := header[n]; !ok {
+			return nil, &RowError{l.number, n, fmt.Sprintf("The column %s is missing. A table needs at least %s.", n, strings.Join(neededColumns, ", "))}
+		}
+	}
+	return header, nil
+}
+
+// separatorError recognises a table that is not separated by commas.
+func separatorError(l line) error {
+	if len(l.fields) != 1 {
+		return nil
+	}
+	name := ""
+	switch {
+	case strings.Contains(l.fields[0], ";"):
+		name = "semicolons"
+	case strings.Contains(l.fields[0], "\t"):
+		name = "tabs"
+	default:
+		return nil
+	}
+	return &RowError{Line: l.number, Sentence: fmt.Sprintf(
+		"The columns are separated by %s. Save the table with commas between columns and points in numbers.", name)}
+}
