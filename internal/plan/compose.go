@@ -27,7 +27,7 @@ func compose(a, b []byte, s *shape) ([]byte, error) {
 		return b, nil
 	}
 	if jsontext.Value(a).Kind() != '{' {
-		return whole(b, s)
+		return replacing(b, s)
 	}
 	first, err := members(a)
 	if err != nil {
@@ -60,9 +60,9 @@ func compose(a, b []byte, s *shape) ([]byte, error) {
 	return w.done(), nil
 }
 
-// whole returns the change that leaves exactly the object b, whatever was there
+// replacing returns the change that leaves exactly the object b, whatever was there
 // before: b with a null for every member it does not have.
-func whole(b []byte, s *shape) ([]byte, error) {
+func replacing(b []byte, s *shape) ([]byte, error) {
 	if s == nil || s.names == nil {
 		return nil, problem("", "These two changes cannot be joined: the first removes a whole collection and the second fills it again. Apply them one after the other.")
 	}
@@ -75,7 +75,7 @@ func whole(b []byte, s *shape) ([]byte, error) {
 	for _, m := range given {
 		v := m.value
 		if jsontext.Value(v).Kind() == '{' {
-			if v, err = whole(v, s.at(m.name)); err != nil {
+			if v, err = replacing(v, s.at(m.name)); err != nil {
 				return nil, err
 			}
 		}

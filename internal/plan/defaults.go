@@ -1,6 +1,10 @@
 package plan
 
-import "evenfall/internal/units"
+import (
+	"cmp"
+
+	"evenfall/internal/units"
+)
 
 // A default stands for a member that is left out. Those of the words are filled
 // in by Decode and left out again by Encode (the IsZero methods below), so that
@@ -44,7 +48,115 @@ func (s Status) Stands() bool { return s != Remove }
 
 // fill sets the words that go without saying.
 func (p *Plan) fill() {
-	if p.Show == "" {
-		p.Show = defaultShow
+	or(&p.Show, defaultShow)
+	for id, a := range p.Areas {
+		or(&a.Status, defaultStatus)
+		if a.Kind == Planting {
+			or(&a.Planting, defaultCover)
+			or(&a.Exposure, defaultExposure)
+			or(&a.Watering, defaultWatering)
+		}
+		p.Areas[id] = a
+	}
+	for id, b := range p.Barriers {
+		or(&b.Kind, defaultBarrier)
+		or(&b.Status, defaultStatus)
+		p.Barriers[id] = b
+	}
+	fillStatus(p.Trees, func(v *Tree) *Status { return &v.Status })
+	fillStatus(p.KeepDry, func(v *KeepDry) *Status { return &v.Status })
+	fillStatus(p.Elevations, func(v *Elevation) *Status { return &v.Status })
+	fillStatus(p.Ties, func(v *Tie) *Status { return &v.Status })
+	or(&p.Supply.Kind, defaultSupply)
+	or(&p.Supply.Status, defaultStatus)
+	fillStatus(p.Heads, func(v *Head) *Status { return &v.Status })
+	fillStatus(p.Zones, func(v *Zone) *Status { return &v.Status })
+	fillStatus(p.Nodes, func(v *Node) *Status { return &v.Status })
+	fillStatus(p.Pipes, func(v *Pipe) *Status { return &v.Status })
+	fillStatus(p.Sleeves, func(v *Sleeve) *Status { return &v.Status })
+	or(&p.Controller.Status, defaultStatus)
+	fillStatus(p.Sensors, func(v *Sensor) *Status { return &v.Status })
+	fillStatus(p.Notes, func(v *Note) *Status { return &v.Status })
+}
+
+// fillStatus sets the statuses of a collection that go without saying.
+func fillStatus[T any](things map[ID]T, status func(*T) *Status) {
+	for id, t := range things {
+		if s := status(&t); *s == "" {
+			*s = defaultStatus
+			things[id] = t
+		}
 	}
 }
+
+// or sets a word that is not given.
+func or[T ~string](word *T, otherwise T) {
+	if *word == "" {
+		*word = otherwise
+	}
+}
+
+// The numbers that go without saying.
+const (
+	defaultEdgeLip        units.Feet   = 0.5 // 6 in: what a mower's edge and the spray of neighbours blur
+	defaultBuildingHeight units.Feet   = 10  // to the eaves of one storey
+	defaultMowHeight      units.Inches = 3
+	defaultKeepDry        units.Feet   = 1.5
+	defaultOpacity        units.Ratio  = 1
+)
+
+// EdgeLip returns the width of the strip along outlines that is left out of the
+// sums, in feet: what the plan says, or 6 in.
+func (p *Plan) EdgeLip() units.Feet {
+	if p.Options.EdgeLipFt == nil {
+		return defaultEdgeLip
+	}
+	return *p.Options.EdgeLipFt
+}
+
+// Height returns the height of a building in feet: as given, or 10 ft. It means
+// nothing for other kinds of area.
+func (a Area) Height() units.Feet {
+	if a.HeightFt == nil {
+		return defaultBuildingHeight
+	}
+	return *a.HeightFt
+}
+
+// MowHeight returns the height turf is mown at in inches: as given, or 3 in.
+func (a Area) MowHeight() units.Inches {
+	if a.MowHeightIn == 0 {
+		return defaultMowHeight
+	}
+	return a.MowHeightIn
+}
+
+// Cover returns what grows on a planting area: as given, or turf.
+func (a Area) Cover() Cover { return cmp.Or(a.Planting, defaultCover) }
+
+// Sunlight returns how much sun a planting area gets: as given, or full sun.
+func (a Area) Sunlight() Exposure { return cmp.Or(a.Exposure, defaultExposure) }
+
+// WateredBy returns how a planting area gets its water: as given, or overhead.
+func (a Area) WateredBy() WateringKind { return cmp.Or(a.Watering, defaultWatering) }
+
+// Radius returns how far around the place must stay dry, in feet: as given, or
+// 18 in.
+func (k KeepDry) Radius() units.Feet {
+	if k.RadiusFt == 0 {
+		return defaultKeepDry
+	}
+	return k.RadiusFt
+}
+
+// Shown returns how opaque the picture is, from 0 to 1: as given, or 1.
+func (u Underlay) Shown() units.Ratio {
+	if u.Opacity == 0 {
+		return defaultOpacity
+	}
+	return u.Opacity
+}
+
+// DesignFlow returns the flow the zones may ask for, in gpm: as chosen, or else
+// as measured or assumed; 0 when nothing is known.
+func (s Supply) DesignFlow() units.GPM { return cmp.Or(s.DesignFlowGPM, s.FlowGPM) }

@@ -20,8 +20,8 @@ type Plan struct {
 	Format  string       `json:"format"`
 	Name    string       `json:"name"`
 	Show    units.System `json:"show"` // default us
-	Site    Site         `json:"site,omitzero"`
-	Options Options      `json:"options,omitzero"`
+	Site    Site         `json:"site,omitempty"`
+	Options Options      `json:"options,omitempty"`
 
 	Areas      map[ID]Area      `json:"areas,omitempty"`
 	Barriers   map[ID]Barrier   `json:"barriers,omitempty"`
@@ -30,7 +30,7 @@ type Plan struct {
 	Elevations map[ID]Elevation `json:"elevations,omitempty"`
 	Ties       map[ID]Tie       `json:"ties,omitempty"`
 
-	Supply Supply `json:"supply,omitzero"`
+	Supply Supply `json:"supply,omitempty"`
 
 	Heads   map[ID]Head           `json:"heads,omitempty"`
 	Zones   map[ID]Zone           `json:"zones,omitempty"`
@@ -40,10 +40,10 @@ type Plan struct {
 	Pipes   map[ID]Pipe           `json:"pipes,omitempty"`
 	Sleeves map[ID]Sleeve         `json:"sleeves,omitempty"`
 
-	Controller Controller    `json:"controller,omitzero"`
+	Controller Controller    `json:"controller,omitempty"`
 	Sensors    map[ID]Sensor `json:"sensors,omitempty"`
-	Watering   Watering      `json:"watering,omitzero"`
-	Proof      Proof         `json:"proof,omitzero"`
+	Watering   Watering      `json:"watering,omitempty"`
+	Proof      Proof         `json:"proof,omitempty"`
 
 	Notes    map[ID]Note     `json:"notes,omitempty"`
 	Underlay *Underlay       `json:"underlay,omitempty"`

@@ -1,4 +1,137 @@
 package plan
 
-// validate returns what keeps the plan from being taken, nil when nothing does.
-func (p *Plan) validate() error { return nil }
+import (
+	"evenfall/internal/geom"
+	"evenfall/internal/units"
+)
+
+// validate returns what keeps the plan from being taken, nil when nothing does:
+// a *Problem, or *Problems. A plan that is only unfinished or unwise is taken;
+// that is for the findings.
+func (p *Plan) validate() error {
+	c := &inspector{plan: p, sys: p.Show}
+	c.inspect()
+	if len(c.list) == 0 {
+		return nil
+	}
+	c = &inspector{plan: p, sys: p.Show, orderly: true}
+	c.inspect()
+	if len(c.list) == 1 {
+		return &c.list[0]
+	}
+	return &Problems{List: c.list}
+}
+
+func (c *inspector) inspect() {
+	if c.counts(); c.enough() || len(c.list) > 0 {
+		return
+	}
+	p, whole := c.plan, subject{}
+	c.text(whole, "name", p.Name, false)
+	c.word(whole, "show", string(p.Show), systems, false)
+	c.site(p.Site)
+	c.options(p.Options)
+	each(c, p.Areas, c.area)
+	each(c, p.Barriers, c.barrier)
+	each(c, p.Trees, c.tree)
+	each(c, p.KeepDry, c.keepDry)
+	each(c, p.Elevations, c.elevation)
+	each(c, p.Ties, c.tie)
+	c.supply(p.Supply)
+	each(c, p.Heads, c.head)
+	each(c, p.Zones, c.zone)
+	each(c, p.Nozzles, c.nozzle)
+	each(c, p.Bodies, c.body)
+	each(c, p.Nodes, c.node)
+	each(c, p.Pipes, c.pipe)
+	each(c, p.Sleeves, c.sleeve)
+	c.controller(p.Controller)
+	each(c, p.Sensors, c.sensor)
+	c.watering(p.Watering)
+	c.proof(p.Proof)
+	each(c, p.Notes, c.note)
+	c.underlay(p.Underlay)
+	each(c, p.Accepted, c.accepted)
+}
+
+// counts tells of a plan with more in it than the program takes.
+func (c *inspector) counts() {
+	if n := c.plan.Count(); n > MaxObjects {
+		c.tell(subject{}, "", "The plan has %d things in it; the most is %d. Split it into several plans.", n, MaxObjects)
+	}
+	n := len(c.plan.Site.Lot)
+	for _, a := range c.plan.Areas {
+		n += len(a.Outline)
+		for _, h := range a.Holes {
+			n += len(h)
+		}
+	}
+	for _, b := range c.plan.Barriers {
+		n += len(b.Line)
+	}
+	for _, q := range c.plan.Pipes {
+		n += len(q.Via)
+	}
+	if n > MaxVertices {
+		c.tell(subject{}, "", "The outlines of the plan have %d corners in all; the most is %d. Draw them with fewer.", n, MaxVertices)
+	}
+}
+
+func (c *inspector) site(v Site) {
+	s := subject{collection: "site"}
+	c.given(s, "latitude_deg", v.Latitude, latitude)
+	c.given(s, "longitude_deg", v.Longitude, longitude)
+	c.length(s, "elevation_ft", v.ElevationFt, aboveSea)
+	c.number(s, "north_deg", float64(v.NorthDeg), turn)
+	c.text(s, "climate", v.Climate, true)
+	if len(v.Lot) > 0 {
+		c.shape(s, v.Lot.Validate(), "lot", "")
+	}
+}
+
+func (c *inspector) options(v Options) {
+	s := subject{collection: "options"}
+	c.length(s, "edge_lip_ft", v.EdgeLipFt, lip)
+	c.number(s, "cell_ft", float64(v.CellFt), cell)
+	if v.CellFt > 0 && v.CellFt < leastCell {
+		c.tell(s, "cell_ft", "The cell of the map is %s; the finest is %s. Choose a coarser one, or leave it out.",
+			feet.show(c.sys, float64(v.CellFt)), feet.show(c.sys, leastCell))
+	}
+}
+
+// leastCell is the finest raster cell, in feet. Chosen: six tenths of an inch is
+// finer than any head is placed.
+const leastCell = 0.05
+
+// given tells of an optional number outside its range.
+func (c *inspector) given(s subject, member string, v *float64, r span) {
+	if v != nil {
+		c.number(s, member, *v, r)
+	}
+}
+
+// length tells of an optional length outside its range.
+func (c *inspector) length(s subject, member string, v *units.Feet, r span) {
+	if v != nil {
+		c.number(s, member, float64(*v), r)
+	}
+}
+
+// shape passes on what geom finds wrong with an outline or line, pointing at the
+// corner. holes is the member the rings after the first stand in.
+func (c *inspector) shape(s subject, err error, outline, holes string) {
+	fault, ok := err.(*geom.Fault)
+	if !ok {
+		return
+	}
+	member := outline
+	if fault.Ring > 0 {
+		member = holes + "/" + itoa(fault.Ring-1)
+	}
+	switch fault.Reason {
+	case geom.TooFew, geom.TooMany, geom.NoArea, geom.HoleOutside:
+	default:
+		member += "/" + itoa(fault.Vertex)
+	}
+	c.tell(s, member, "The %s of %s cannot be used. %s", outline, s, fault.Sentence)
+}

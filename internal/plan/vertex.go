@@ -3,7 +3,6 @@ package plan
 import (
 	"errors"
 
-	"github.com/go-json-experiment/json"
 	"github.com/go-json-experiment/json/jsontext"
 
 	"evenfall/internal/geom"
@@ -39,7 +38,7 @@ func readVertex(dec *jsontext.Decoder, v *geom.Vertex) error {
 		if err != nil {
 			return errRange
 		}
-		*into[n] = f
+		*into[n] = f + 0 // -0 is 0
 	}
 	end, err := dec.ReadToken()
 	if err != nil {
@@ -53,9 +52,14 @@ func readVertex(dec *jsontext.Decoder, v *geom.Vertex) error {
 
 // writeVertex writes a corner without the bulge when its edge is straight.
 func writeVertex(enc *jsontext.Encoder, v *geom.Vertex) error {
-	n := []float64{v.X, v.Y, v.Bulge}
-	if v.Bulge == 0 {
-		n = n[:2]
+	tokens := [...]jsontext.Token{jsontext.BeginArray, jsontext.Float(v.X), jsontext.Float(v.Y), jsontext.Float(v.Bulge), jsontext.EndArray}
+	for i, tok := range tokens {
+		if i == 3 && v.Bulge == 0 {
+			continue
+		}
+		if err := enc.WriteToken(tok); err != nil {
+			return err
+		}
 	}
-	return json.MarshalEncode(enc, n)
+	return nil
 }

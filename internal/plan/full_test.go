@@ -1,0 +1,87 @@
+package plan
+
+import (
+	"encoding/hex"
+	"strings"
+
+	"evenfall/internal/catalog"
+	"evenfall/internal/geom"
+	"evenfall/internal/units"
+)
+
+func feetOf(v units.Feet) *units.Feet { return &v }
+
+func numberOf(v float64) *float64 { return &v }
+
+func square(x, y, side float64) geom.Outline {
+	return geom.Outline{{X: x, Y: y}, {X: x + side, Y: y}, {X: x + side, Y: y + side}, {X: x, Y: y + side}}
+}
+
+// fullPlan has every member of the format set to something that is not its
+// default.
+func fullPlan() *Plan {
+	return &Plan{
+		Format: Format, Name: "Corner lot", Show: units.Metric,
+		Site: Site{
+			Latitude: numberOf(45.5), Longitude: numberOf(-122.6), ElevationFt: feetOf(120), NorthDeg: 12.5,
+			Lot: square(-5, -5, 120), Climate: "dry summers",
+		},
+		Options:    Options{EdgeLipFt: feetOf(0), CellFt: 0.5},
+		Areas:      fullAreas(),
+		Barriers:   map[ID]Barrier{"b1": {Name: "Garden wall", Kind: Wall, Line: geom.Line{{X: 0, Y: 60}, {X: 20, Y: 60, Bulge: 0.2}, {X: 40, Y: 60}}, HeightFt: 6, Status: Existing, Locked: true}},
+		Trees:      map[ID]Tree{"t1": {Name: "Oak", X: 12, Y: 12, TrunkIn: 14, RootZoneFt: 8, Status: Existing, Locked: true}},
+		KeepDry:    map[ID]KeepDry{"k1": {Name: "Meter", X: 30, Y: 2, RadiusFt: 2, Status: Existing, Locked: true}},
+		Elevations: map[ID]Elevation{"e1": {X: 1, Y: 2, Z: -0.5, Status: Existing}},
+		Ties:       map[ID]Tie{"i1": {From: Spot{1, 2}, To: Spot{4, 6}, DistanceFt: 5, Status: Existing}},
+		Supply: Supply{
+			Kind: Well, Measured: true, StaticPSI: 62, MeasuredAt: "July, 06:00", FlowGPM: 12, ResidualPSI: 48,
+			DesignFlowGPM: 9.5, DesignFlowReason: "the house draws 2.5", Connection: &Spot{3, 4}, MeterIn: 0.75,
+			ServiceMaterial: "copper", ServiceIn: 1, ServiceLengthFt: 40, Regulator: true, Backflow: "pressure vacuum breaker",
+			BackflowAt: &Spot{5, 6}, Freeze: "blow_out", Status: Existing,
+		},
+		Heads:      map[ID]Head{"h1": {Tag: "1-1", Nozzle: "n1", Body: "o1", X: 10, Y: 10, StartDeg: 45, SweepDeg: 90, ThrowFt: feetOf(9.5), SetBack: feetOf(0.5), Zone: "z1", Status: Existing, Locked: true}},
+		Zones:      map[ID]Zone{"z1": {Name: "Front", Station: 1, Flag: "red", ValveAt: &Spot{2, 2}, Pressure: 30, Status: Existing, Locked: true}},
+		Nozzles:    fullNozzles(),
+		Bodies:     map[ID]catalog.Body{"o1": {Name: "6 in body", Generic: true, Source: "made up", Height: 6, Regulated: 30, CheckValve: true, Takes: "female", InletIn: 0.5}},
+		Nodes:      map[ID]Node{"j1": {Kind: "head", X: 10, Y: 10, Head: "h1", Zone: "z1", Status: Existing, Locked: true}, "j2": {Kind: "valve", X: 2, Y: 2}},
+		Pipes:      map[ID]Pipe{"p1": {From: "j2", To: "j1", Via: geom.Line{{X: 2, Y: 8}}, Material: "PE", NominalIn: 0.75, Zone: "z1", Status: Existing, Locked: true}},
+		Sleeves:    map[ID]Sleeve{"s1": {From: Spot{0, 1}, To: Spot{0, 9}, NominalIn: 2, Status: Existing, Locked: true}},
+		Controller: Controller{At: &Spot{1, 1}, Stations: 6, Place: "garage", Status: Existing, Locked: true},
+		Sensors:    map[ID]Sensor{"r1": {Kind: "rain", X: 1, Y: 1, Status: Existing, Locked: true}},
+		Watering:   Watering{Days: []string{"mon", "thu"}, StartHHMM: "22:00", EndHHMM: "05:30", PeakInWk: 1.5, AuditedDU: numberOf(0.7)},
+		Proof:      Proof{StartedUp: "2026-05-31", Cans: map[ID]CatchCan{"c1": {X: 3, Y: 3, ML: 21}}, Minutes: 10, ThroatIn2: 15.9},
+		Notes:      map[ID]Note{"m1": {X: 9, Y: 9, Text: "gas line\nbelow", Status: Existing}},
+		Underlay:   &Underlay{SHA256: hex.EncodeToString([]byte(strings.Repeat("p", 32))), FtPerPx: 0.1, X: -5, Y: -5, RotateDeg: 3, Opacity: 0.5, Locked: true},
+		Accepted:   map[ID]Accepted{"f1": {Code: "pop-up too short", About: []Ref{"heads/h1"}, Reason: "kept as it is", By: "R.", On: "2026-02-28"}},
+	}
+}
+
+func fullAreas() map[ID]Area {
+	return map[ID]Area{
+		"a1": {
+			Name: "Front lawn", Kind: Planting, Outline: square(0, 0, 50), Holes: []geom.Outline{square(10, 30, 5)},
+			Status: Existing, Locked: true, Note: "worn\tnear the walk", Planting: Shrubs, MowHeightIn: 2.5, Soil: "clay_loam",
+			SlopeShare: 0.12, SlopeTowardDeg: 270, Exposure: PartShade, Watering: PointSource,
+		},
+		"a2": {Name: "House", Kind: Building, Outline: geom.Outline{{X: 60, Y: 0}, {X: 90, Y: 0, Bulge: 0.25}, {X: 90, Y: 30}}, HeightFt: feetOf(18)},
+	}
+}
+
+func fullNozzles() map[ID]catalog.Nozzle {
+	return map[ID]catalog.Nozzle{
+		"n1": {
+			Name: "Adjustable 10 ft", Family: catalog.Spray, Generic: true, Source: "made up", ArcLeast: 1, ArcMost: 360,
+			FlowFollowsArc: true, Trajectory: 25, Profile: catalog.Profile{Kind: catalog.ProfileTable, Shares: []float64{1, 0.5, 0}},
+			TurnDown: catalog.TurnDown{UsualShare: 0.75, LeastShare: 0.5, FlowPower: 1}, BestPSI: 30,
+			Rows:   []catalog.Row{{Pressure: 20, Throw: 8.5, Flow: 1.2}, {Pressure: 30, Throw: 10, Flow: 1.5}},
+			Thread: "male",
+		},
+		"n2": {
+			Name: "Side strip", Family: catalog.Strip, Source: "made up", Trajectory: 10, Profile: catalog.Profile{Kind: catalog.ProfileFlat},
+			Strip:    &catalog.StripShape{Ahead: true, Back: true, Left: 0, Right: 5},
+			TurnDown: catalog.TurnDown{UsualShare: 0.75, LeastShare: 0.5, FlowPower: 1}, BestPSI: 30,
+			Rows:   []catalog.Row{{Pressure: 30, Throw: 15, Flow: 0.9}},
+			Thread: "male",
+		},
+	}
+}

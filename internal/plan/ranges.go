@@ -1,0 +1,137 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"evenfall/internal/units"
+)
+
+// quantity is what a number measures, and so how it is shown in a sentence.
+type quantity int
+
+const (
+	plain quantity = iota
+	whole
+	feet
+	inches
+	psi
+	gpm
+	degrees
+	share
+)
+
+// show prints a number of the quantity in the plan's units.
+func (q quantity) show(sys units.System, v float64) string {
+	switch q {
+	case feet:
+		return sys.Length(units.Feet(v))
+	case inches:
+		return sys.Inches(units.Inches(v))
+	case psi:
+		return sys.Pressure(units.PSI(v))
+	case gpm:
+		return sys.Flow(units.GPM(v))
+	case degrees:
+		return strconv.FormatFloat(v, 'g', -1, 64) + "°"
+	}
+	return strconv.FormatFloat(v, 'g', -1, 64)
+}
+
+// span is the range a number may lie in. The ends belong to it unless open.
+type span struct {
+	low, high         float64
+	openLow, openHigh bool
+	in                quantity
+}
+
+func (r span) holds(v float64) bool {
+	if r.in == whole && v != math.Trunc(v) {
+		return false
+	}
+	return (v > r.low || v == r.low && !r.openLow) && (v < r.high || v == r.high && !r.openHigh)
+}
+
+// limits says the range in words: "more than 0 psi and at most 300 psi".
+func (r span) limits(sys units.System) string {
+	low, high := r.in.show(sys, r.low), r.in.show(sys, r.high)
+	from, to := "at least "+low, "at most "+high
+	if r.openLow {
+		from = "more than " + low
+	}
+	if r.openHigh {
+		to = "less than " + high
+	}
+	return from + " and " + to
+}
+
+// The ranges of the document's numbers. They are chosen: wide enough for any
+// property, narrow enough that no figure computed from them overflows and a
+// slipped decimal point is told. A zero that is allowed next to "more than"
+// means "not given" and is left out when written.
+var (
+	place10km   = span{low: -32_808, high: 32_808, in: feet} // 10 km either way
+	latitude    = span{low: -90, high: 90, in: degrees}
+	longitude   = span{low: -180, high: 180, in: degrees}
+	aboveSea    = span{low: -1_500, high: 30_000, in: feet}
+	level       = span{low: -10_000, high: 10_000, in: feet}
+	turn        = span{low: -360, high: 360, openLow: true, openHigh: true, in: degrees}
+	direction   = span{low: 0, high: 360, openHigh: true, in: degrees}
+	sweep       = span{low: 0, high: 360, in: degrees} // 0 only where there is no arc
+	lip         = span{low: 0, high: 10, in: feet}
+	cell        = span{low: 0, high: 10, in: feet}
+	height      = span{low: 0, high: 1_000, openLow: true, in: feet}
+	trunk       = span{low: 0, high: 400, openLow: true, in: inches}
+	radius      = span{low: 0, high: 300, in: feet}
+	tieLength   = span{low: 0, high: 100_000, openLow: true, in: feet}
+	throw       = span{low: 0, high: 250, openLow: true, in: feet}
+	setBack     = span{low: 0, high: 100, in: feet}
+	mowing      = span{low: 0, high: 24, in: inches}
+	slope       = span{low: 0, high: 5, in: share}
+	pressure    = span{low: 0, high: 300, in: psi}
+	flow        = span{low: 0, high: 10_000, in: gpm}
+	pipeSize    = span{low: 0, high: 48, openLow: true, in: inches}
+	pipeSizeOr0 = span{low: 0, high: 48, in: inches}
+	pipeLength  = span{low: 0, high: 32_808, in: feet}
+	terminals   = span{low: 0, high: 500, in: whole}
+	weekly      = span{low: 0, high: 20, in: inches}
+	uniformity  = span{low: 0, high: 1, openLow: true, in: share}
+	opacity     = span{low: 0, high: 1, in: share}
+	runMinutes  = span{low: 0, high: 1_440}
+	catchML     = span{low: 0, high: 100_000}
+	throat      = span{low: 0, high: 1_000} // square inches
+	pictureRes  = span{low: 0, high: 1_000, openLow: true}
+)
+
+// words are the values a member may take.
+type words []string
+
+// The words of the document.
+var (
+	systems        = words{string(units.US), string(units.Metric)}
+	statuses       = words{string(New), string(Existing), string(Remove)}
+	areaKinds      = words{string(Planting), string(Building), string(Paving), string(Ground), string(RightOfWay), string(NoDig), string(Water)}
+	covers         = words{string(Turf), string(Flowers), string(Shrubs), string(Groundcover), string(Vegetables), string(TreeBed)}
+	soils          = words{"sand", "loamy_sand", "sandy_loam", "loam", "silt_loam", "clay_loam", "clay"}
+	exposures      = words{string(Sun), string(PartShade), string(Shade)}
+	waterings      = words{string(Overhead), string(PointSource), string(ByHand), string(NoWatering)}
+	barrierKinds   = words{string(Wall), string(Fence), string(Hedge)}
+	supplyKinds    = words{string(TownMeter), string(HousePipe), string(Well), string(Pond), string(Reclaimed)}
+	freezeKinds    = words{"none", "blow_out", "manual_drain", "automatic_drain"}
+	nodeKinds      = words{"joint", "valve", "head", "connection", "backflow", "drain"}
+	sensorKinds    = words{"rain", "flow", "soil"}
+	weekdays       = words{"mon", "tue", "wed", "thu", "fri", "sat", "sun"}
+	nozzleFamilies = words{"spray", "stream", "rotor", "strip"}
+	profileKinds   = words{"linear", "flat", "table"}
+)
+
+func (w words) has(s string) bool { return slices.Contains(w, s) }
+
+// list says the words in a sentence: "wall, fence or hedge".
+func (w words) list() string {
+	n := len(w) - 1
+	return fmt.Sprintf("%s or %s", strings.Join(w[:n], ", "), w[n])
+}

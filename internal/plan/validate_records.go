@@ -1,0 +1,131 @@
+package plan
+
+import (
+	"strings"
+
+	"github.com/go-json-experiment/json/jsontext"
+)
+
+func (c *inspector) watering(v Watering) {
+	s := subject{collection: "watering"}
+	seen := make(map[string]bool, len(v.Days))
+	for i, day := range v.Days {
+		member := "days/" + itoa(i)
+		switch {
+		case !weekdays.has(day):
+			c.tell(s, member, "The watering days have %s in them. Write the days as %s.", quoted(day), weekdays.list())
+		case seen[day]:
+			c.tell(s, member, "The watering days have %s twice. Keep one.", quoted(day))
+		}
+		seen[day] = true
+	}
+	c.civilTime(s, "start", v.StartHHMM)
+	c.civilTime(s, "end", v.EndHHMM)
+	c.number(s, "peak_in_per_week", v.PeakInWk, weekly)
+	c.given(s, "audited_du", v.AuditedDU, uniformity)
+}
+
+func (c *inspector) proof(v Proof) {
+	s := subject{collection: "proof"}
+	c.date(s, "started_up", v.StartedUp, false)
+	c.number(s, "minutes", v.Minutes, runMinutes)
+	c.number(s, "throat_in2", v.ThroatIn2, throat)
+	each(c, v.Cans, func(id ID, v CatchCan) {
+		s := subject{"proof/cans", id, ""}
+		c.id(s)
+		c.spot(s, "", v.X, v.Y)
+		c.number(s, "catch_ml", v.ML, catchML)
+	})
+}
+
+// accepted looks at a finding that was accepted. What it is about may be gone
+// from the plan: the decision was made all the same, and a thing deleted may
+// come back by an undo.
+func (c *inspector) accepted(id ID, v Accepted) {
+	s := subject{"accepted", id, v.Code}
+	c.id(s)
+	if v.Code == "" {
+		c.missing(s, "code")
+	}
+	c.text(s, "code", v.Code, false)
+	for i, ref := range v.About {
+		if !ref.wellMade() {
+			c.tell(s, "about/"+itoa(i), "%s is about %s, which points at nothing a plan has. Write the collection and the id, as heads/h7.", sentenceCase(s.String()), quoted(string(ref)))
+		}
+	}
+	if strings.TrimSpace(v.Reason) == "" {
+		c.missing(s, "reason")
+	}
+	c.text(s, "reason", v.Reason, true)
+	c.text(s, "by", v.By, false)
+	c.date(s, "on", v.On, true)
+}
+
+// wellMade reports whether the reference is a collection and an id, or one of
+// the document's single objects.
+func (r Ref) wellMade() bool {
+	at := strings.LastIndexByte(string(r), '/')
+	if at < 0 {
+		return documentShape.under[string(r)] != nil && documentShape.under[string(r)].each == nil
+	}
+	_, ok := nouns[string(r[:at])]
+	return ok && ID(r[at+1:]).wellMade()
+}
+
+// Pointer returns the JSON Pointer to the thing.
+func (r Ref) Pointer() jsontext.Pointer { return jsontext.Pointer("/" + string(r)) }
+
+func (c *inspector) civilTime(s subject, member, v string) {
+	if v == "" {
+		return
+	}
+	h, okH := twoDigits(v, 0)
+	m, okM := twoDigits(v, 3)
+	if len(v) != 5 || v[2] != ':' || !okH || !okM || h > 23 || m > 59 {
+		c.tell(s, member, "The %s of %s is %s. Write a time of day as 22:00, from 00:00 to 23:59.", phrase(member), s, quoted(v))
+	}
+}
+
+func (c *inspector) date(s subject, member, v string, needed bool) {
+	switch {
+	case v == "" && needed:
+		c.missing(s, member)
+	case v != "" && !civilDate(v):
+		c.tell(s, member, "The %s of %s is %s. Write a date of the calendar as 2026-05-31.", phrase(member), s, quoted(v))
+	}
+}
+
+// civilDate reports whether the text is a day of the Gregorian calendar, written
+// YYYY-MM-DD.
+func civilDate(v string) bool {
+	if len(v) != len("2026-05-31") || v[4] != '-' || v[7] != '-' {
+		return false
+	}
+	century, ok1 := twoDigits(v, 0)
+	year, ok2 := twoDigits(v, 2)
+	month, ok3 := twoDigits(v, 5)
+	day, ok4 := twoDigits(v, 8)
+	year += 100 * century
+	return ok1 && ok2 && ok3 && ok4 && month >= 1 && month <= 12 && day >= 1 && day <= daysIn(year, month)
+}
+
+func daysIn(year, month int) int {
+	switch month {
+	case 4, 6, 9, 11:
+		return 30
+	case 2:
+		if year%4 == 0 && (year%100 != 0 || year%400 == 0) {
+			return 29
+		}
+		return 28
+	}
+	return 31
+}
+
+// twoDigits reads the two digits at a place of the text.
+func twoDigits(s string, at int) (n int, ok bool) {
+	if len(s) < at+2 || s[at] < '0' || s[at] > '9' || s[at+1] < '0' || s[at+1] > '9' {
+		return 0, false
+	}
+	return int(s[at]-'0')*10 + int(s[at+1]-'0'), true
+}
