@@ -10,8 +10,8 @@
 //
 // The history is one line. Undo takes back the last step in force, whoever made
 // it, and is itself a new revision; redo brings it again until a new step drops
-// it. Both survive a restart. Steps labelled "Nudge …" that follow one another
-// with the same label within half a second are kept as one (see mergeWindow).
+// it. Both survive a restart. What belongs to one gesture comes as one step: the
+// store merges nothing.
 //
 // One program has a data folder at a time (a lock the system frees even when the
 // program is killed). A data file that is empty, foreign, damaged or of a newer

@@ -14,43 +14,44 @@ import (
 	"evenfall/internal/plan"
 )
 
-// mergeWindow is how soon after the last a nudge of the same label must come to
-// be kept with it as one step: a held arrow key is one move to the user. Chosen;
-// key repeat starts after a quarter to half a second on common systems.
-const mergeWindow = 500 * time.Millisecond
-
-// nudgePrefix begins the labels of steps that may be merged.
-const nudgePrefix = "Nudge "
-
 // labelMost is the length of a label, in characters.
 const labelMost = 200
 
 // Commit applies a patch made on revision base, as one step. It returns
 // *plan.Stale when the plan has moved on, and *plan.Problem (or several) when
 // the patched document is refused. A patch that changes nothing makes no step.
+//
+// A step sent again because its answer got lost is not stale: when the step that
+// made the revision after base is this very one, Commit answers as it did then.
 func (s *Store) Commit(ctx context.Context, id string, base int64, patch plan.Patch, label string) (plan.Saved, error) {
+	label = tidyLabel(label)
 	var after plan.Saved
 	err := s.change(ctx, func(tx *sql.Tx) error {
-		k, err := loadAt(ctx, tx, id, base)
+		k, err := load(ctx, tx, id)
 		if err != nil {
 			return err
 		}
-		doc, inverse, err := step(k.Doc, patch)
+		if k.Rev != base {
+			again, err := isLast(ctx, tx, k, base, patch, label)
+			if err == nil && !again {
+				err = &plan.Stale{Now: k.Rev}
+			}
+			after = k.Saved
+			return err
+		}
+		to, err := apply(k.Doc, patch)
 		if err != nil {
 			return err
 		}
-		if bytes.Equal(doc, k.Doc) {
+		if bytes.Equal(to.doc, k.Doc) {
 			after = k.Saved
 			return nil
 		}
-		now := plan.Step{Number: k.pos + 1, Rev: k.Rev + 1, Patch: patch, Inverse: inverse, Label: tidyLabel(label), At: s.now()}
-		if err := merge(ctx, tx, k, &now); err != nil {
+		now := plan.Step{Number: k.pos + 1, Rev: k.Rev + 1, Patch: patch, Inverse: to.inverse, Label: label, At: s.now()}
+		if err := put(ctx, tx, id, now, to.doc); err != nil {
 			return err
 		}
-		if err := put(ctx, tx, id, now, doc); err != nil {
-			return err
-		}
-		after, err = move(ctx, tx, k, now.Number, doc, now.At)
+		after, err = move(ctx, tx, k, now.Number, to, now.At)
 		return err
 	})
 	return after, err
@@ -86,18 +87,19 @@ func (s *Store) walk(ctx context.Context, id string, base, by int64) (after plan
 		if by < 0 {
 			patch = taken.Inverse
 		}
-		doc, _, err := step(k.Doc, patch)
+		p, err := plan.Preview(k.Doc, patch)
 		if err != nil {
-			return &plan.Damaged{ID: id, Reason: fmt.Sprintf("its step %d can not be walked: %v", number, err)}
+			return &plan.Damaged{ID: id, Reason: fmt.Sprintf("its step %d no longer fits it: %v", number, err)}
 		}
+		there := step{name: p.Name, doc: p.Encode()}
 		var want string
 		if err := tx.QueryRowContext(ctx, "SELECT sha256 FROM steps WHERE plan = ? AND pos = ?", id, to).Scan(&want); err != nil {
 			return err
 		}
-		if plan.Digest(doc) != want {
+		if plan.Digest(there.doc) != want {
 			return &plan.Damaged{ID: id, Reason: fmt.Sprintf("its history does not lead back to step %d", to)}
 		}
-		after, err = move(ctx, tx, k, to, doc, s.now())
+		after, err = move(ctx, tx, k, to, there, s.now())
 		return err
 	})
 	return after, taken, err
@@ -129,6 +131,18 @@ func (s *Store) History(ctx context.Context, id string) ([]plan.Step, error) {
 	return steps, nil
 }
 
+// isLast reports whether the last step of a plan is the given one made on base.
+func isLast(ctx context.Context, tx *sql.Tx, k kept, base int64, patch plan.Patch, label string) (bool, error) {
+	if k.Rev != base+1 || k.pos == 0 {
+		return false, nil
+	}
+	last, err := stepAt(ctx, tx, k.ID, k.pos)
+	if err != nil {
+		return false, err
+	}
+	return last.Rev == k.Rev && last.Label == label && bytes.Equal(last.Patch, patch), nil
+}
+
 // loadAt loads a plan and insists on its revision.
 func loadAt(ctx context.Context, tx *sql.Tx, id string, base int64) (kept, error) {
 	k, err := load(ctx, tx, id)
@@ -138,55 +152,32 @@ func loadAt(ctx context.Context, tx *sql.Tx, id string, base int64) (kept, error
 	return k, err
 }
 
-// step applies a patch, reads the outcome strictly, and returns it canonical
-// with the patch that leads back. That the inverse is exact is tried, not
-// trusted: reading fills in defaults, which a plain inverse may leave behind.
-func step(doc []byte, patch plan.Patch) (next []byte, inverse plan.Patch, err error) {
-	next, inverse, err = plan.Apply(doc, patch)
-	if err != nil {
-		return nil, nil, err
-	}
-	p, err := plan.Decode(next)
-	if err != nil {
-		return nil, nil, err
-	}
-	next = p.Encode()
-	if back, _, err := plan.Apply(next, inverse); err == nil && bytes.Equal(back, doc) {
-		return next, inverse, nil
-	}
-	if inverse, err = plan.Diff(next, doc); err != nil {
-		return nil, nil, fmt.Errorf("store: inverse: %w", err)
-	}
-	back, _, err := plan.Apply(next, inverse)
-	if err != nil {
-		return nil, nil, fmt.Errorf("store: inverse: %w", err)
-	}
-	if !bytes.Equal(back, doc) {
-		return nil, nil, errors.New("store: the change could not be made so that it can be taken back exactly")
-	}
-	return next, inverse, nil
+// step is what a patch makes of a document.
+type step struct {
+	name    string
+	doc     []byte     // canonical
+	inverse plan.Patch // leads back
 }
 
-// merge folds a nudge into the step before it when both are of one run.
-func merge(ctx context.Context, tx *sql.Tx, k kept, now *plan.Step) error {
-	if !strings.HasPrefix(now.Label, nudgePrefix) || k.Undo != now.Label || k.Redo != "" {
-		return nil
-	}
-	last, err := stepAt(ctx, tx, k.ID, k.pos)
+// apply applies a patch and finds the patch that leads back. That it does so
+// exactly is tried before anything is kept, since undo stands on it.
+func apply(doc []byte, patch plan.Patch) (step, error) {
+	p, err := plan.Preview(doc, patch)
 	if err != nil {
-		return err
+		return step{}, err
 	}
-	if gap := now.At.Sub(last.At); gap < 0 || gap > mergeWindow {
-		return nil
+	st := step{name: p.Name, doc: p.Encode()}
+	if st.inverse, err = plan.Diff(st.doc, doc); err != nil {
+		return step{}, fmt.Errorf("store: inverse: %w", err)
 	}
-	if now.Patch, err = plan.Compose(last.Patch, now.Patch); err != nil {
-		return fmt.Errorf("store: merge: %w", err)
+	back, err := plan.Preview(st.doc, st.inverse)
+	if err != nil {
+		return step{}, fmt.Errorf("store: inverse: %w", err)
 	}
-	if now.Inverse, err = plan.Compose(now.Inverse, last.Inverse); err != nil {
-		return fmt.Errorf("store: merge: %w", err)
+	if !bytes.Equal(back.Encode(), doc) {
+		return step{}, errors.New("store: the change could not be made so that it can be taken back exactly")
 	}
-	now.Number = k.pos
-	return nil
+	return st, nil
 }
 
 // put writes a step in its place in the line and drops what was undone after.
@@ -201,13 +192,9 @@ func put(ctx context.Context, tx *sql.Tx, id string, st plan.Step, doc []byte) e
 
 // move sets the plan to a document and a place in its history, as the revision
 // after k, and returns it as it now stands.
-func move(ctx context.Context, tx *sql.Tx, k kept, pos int64, doc []byte, at time.Time) (plan.Saved, error) {
-	p, err := plan.Decode(doc)
-	if err != nil {
-		return plan.Saved{}, err
-	}
+func move(ctx context.Context, tx *sql.Tx, k kept, pos int64, to step, at time.Time) (plan.Saved, error) {
 	done, err := tx.ExecContext(ctx, `UPDATE plans SET rev = rev + 1, pos = ?, name = ?, doc = ?, sha256 = ?, changed = ? WHERE id = ? AND rev = ?`,
-		pos, p.Name, doc, plan.Digest(doc), stamp(at), k.ID, k.Rev)
+		pos, to.name, to.doc, plan.Digest(to.doc), stamp(at), k.ID, k.Rev)
 	if err != nil {
 		return plan.Saved{}, err
 	}
