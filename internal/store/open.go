@@ -104,6 +104,7 @@ func (s *Store) Dir() string { return s.dir }
 func (s *Store) Announce(address string) error { return s.folder.announce(address) }
 
 // Close folds the write-ahead log into the data file and releases the folder.
+// Closing again does nothing.
 func (s *Store) Close() error {
 	var err error
 	if s.read != nil {
@@ -126,7 +127,11 @@ func (s *Store) release() error {
 		}
 	}
 	s.read, s.write = nil, nil
-	return errors.Join(err, s.folder.release())
+	if s.folder != nil {
+		err = errors.Join(err, s.folder.release())
+		s.folder = nil
+	}
+	return err
 }
 
 // connect opens the data file with the settings everything here relies on, and
