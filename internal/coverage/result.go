@@ -21,7 +21,26 @@ type Result struct {
 	OnTargetGPM units.GPM   `json:"on_target_gpm"` // landed on planting watered overhead
 	StoppedGPM  units.GPM   `json:"stopped_gpm"`   // caught by walls, fences, trunks
 	OffTarget   []OffTarget `json:"off_target"`    // by surface hit, largest first
+	Stopped     []Stopped   `json:"stopped"`       // by thing that caught it, largest first
 	Gaps        []Gap       `json:"gaps"`          // dry places, largest first
+	LeftOut     []LeftOut   `json:"left_out"`      // heads whose water is in no figure
+}
+
+// LeftOut is a head that cannot be reckoned: its table does not hold what it is
+// set to, or it names a nozzle the plan does not have. Nothing is guessed; its
+// water is in no figure.
+type LeftOut struct {
+	Head     plan.ID `json:"head"`
+	Quantity string  `json:"quantity"` // pressure | arc | throw | nozzle | flow
+	Sentence string  `json:"sentence"` // what is wrong and what to do
+}
+
+// Stopped is water that a thing caught before it landed.
+type Stopped struct {
+	By    plan.Ref    `json:"by"` // barriers/…, areas/… (a building) or trees/…
+	GPM   units.GPM   `json:"gpm"`
+	Share units.Ratio `json:"share_of_flow"`
+	Heads []plan.ID   `json:"heads"` // whose water it was, most first
 }
 
 // Evenness is how evenly one piece of ground is watered. Shares are 0 to 1.
@@ -84,8 +103,15 @@ type HeadReading struct {
 	Rate       units.InchesPerHour `json:"rate_in_per_h"` // head-to-head: 96.25 x full-circle flow / throw²
 	OnTarget   units.GPM           `json:"on_target_gpm"`
 	Stopped    units.GPM           `json:"stopped_gpm"`
-	Area       plan.ID             `json:"area,omitempty"` // planting area most of its water lands on
+	Area       plan.ID             `json:"area,omitempty"`   // planting area most of its water lands on
+	Landed     []Landing           `json:"landed,omitempty"` // where its water lands, most first; with Stopped, all of its flow
 	Nearest    *Neighbour          `json:"nearest,omitempty"`
+}
+
+// Landing is the water of one head on one surface.
+type Landing struct {
+	Surface plan.ID   `json:"surface"` // area id, or Outside
+	GPM     units.GPM `json:"gpm"`
 }
 
 // Neighbour is the nearest other head inside a head's arc.
