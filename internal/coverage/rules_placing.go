@@ -1,0 +1,106 @@
+package coverage
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"evenfall/internal/geom"
+	"evenfall/internal/plan"
+	"evenfall/internal/units"
+)
+
+// wallWithin reports whether a wall, a fence or a building runs past the place
+// within so many feet. It must run past: a corner that only points at the head
+// is not sprayed by it. Hedges may be wetted.
+func (s *survey) wallWithin(at orb.Point, within float64) bool {
+	for _, b := range s.p.Barriers {
+		if b.Status.Stands() && b.Kind != plan.Hedge && runsPast(at, b.Line.Points(), within) {
+			return true
+		}
+	}
+	for i := range s.lands {
+		l := &s.lands[i]
+		if l.Kind != plan.Building {
+			continue
+		}
+		for _, ring := range l.shape {
+			if runsPast(at, ring, within) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// runsPast reports whether some piece of the line comes within so many feet at
+// a place inside the piece, not at its ends.
+func runsPast[S ~[]orb.Point](at orb.Point, pts S, within float64) bool {
+	for i := 1; i < len(pts); i++ {
+		a, b := pts[i-1], pts[i]
+		foot := geom.NearestOnSegment(at, a, b)
+		if apart(at, foot) < within && foot != a && foot != b {
+			return true
+		}
+	}
+	return false
+}
+
+// pavingSetBack is how far heads stand off paving, in feet: 4 in (30 TAC 344.62).
+const pavingSetBack = 4.0 / 12
+
+// closeToPaving finds heads nearer to paving than pavingSetBack, or standing on
+// it.
+func closeToPaving(s *survey) []plan.Finding {
+	var near, on []spot
+	for _, h := range s.heads {
+		switch d := s.pavingDistance(h.at); {
+		case d <= 0:
+			on = append(on, h)
+		case d < pavingSetBack-0.01:
+			near = append(near, h)
+		}
+	}
+	var found []plan.Finding
+	if len(on) > 0 {
+		text := fmt.Sprintf("%s %s on paving.", plan.Capital(s.named(on)), plan.Choose(len(on), "stands", "stand"))
+		found = append(found, plan.Found(plan.HeadCloseToPaving, text, refs(on)...).Ranked(plan.Stop).Looking(s.p.MiddleOf(refs(on))))
+	}
+	if len(near) > 0 {
+		text := fmt.Sprintf("%s %s %s from the edge of paving, where %s is the least.",
+			plan.Capital(s.named(near)), plan.Choose(len(near), "stands", "stand"), s.distances(near, s.pavingDistance), s.p.Show.Inches(4))
+		found = append(found, plan.Found(plan.HeadCloseToPaving, text, refs(near)...).Looking(s.p.MiddleOf(refs(near))))
+	}
+	return found
+}
+
+// pavingDistance is how far a place is from the nearest paving, in feet; 0 on
+// it.
+func (s *survey) pavingDistance(at orb.Point) float64 {
+	if top := s.surfaceAt(at); top != nil && top.Kind == plan.Paving {
+		return 0
+	}
+	least := math.Inf(1)
+	for i := range s.lands {
+		l := &s.lands[i]
+		if l.Kind == plan.Paving && l.bound.Pad(1).Contains(at) {
+			least = min(least, l.edgeDistance(at))
+		}
+	}
+	return least
+}
+
+// distances prints the least and greatest of a distance over heads.
+func (s *survey) distances(heads []spot, of func(orb.Point) float64) string {
+	least, most := math.Inf(1), 0.0
+	for _, h := range heads {
+		d := of(h.at)
+		least, most = min(least, d), max(most, d)
+	}
+	a, b := s.p.Show.Inches(units.Feet(least).Inches()), s.p.Show.Inches(units.Feet(most).Inches())
+	if a == b {
+		return a
+	}
+	return a + " to " + b
+}

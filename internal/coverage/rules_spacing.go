@@ -1,0 +1,250 @@
+package coverage
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"evenfall/internal/geom"
+	"evenfall/internal/plan"
+	"evenfall/internal/units"
+)
+
+// Spacing over throw: 1.0 is head to head, 1.1 is 55 % of the diameter, the
+// most that the Florida standards allow.
+const (
+	spacingHeadToHead = 1.0
+	spacingMost       = 1.1
+)
+
+// wide is a pair of heads, or a head and its nearest neighbour, that stand too
+// far apart.
+type wide struct {
+	a, b     spot // a is the one to move
+	distance float64
+	over     float64 // distance over the larger throw
+	gaps     []Gap   // dry patches between the two
+}
+
+// spacing finds heads too far apart, area by area, and the dry patches with
+// them: a patch that lies between two heads past the limit is told with their
+// spacing, which is its cause; any other patch is told for itself.
+func spacing(s *survey) []plan.Finding {
+	var found []plan.Finding
+	for _, area := range s.r.Areas {
+		heads := s.arcHeads(area.ID)
+		pairs := nearestTooFar(s, heads)
+		var rest []Gap
+		for _, g := range s.r.Gaps {
+			if g.Area != area.ID {
+				continue
+			}
+			if w, ok := across(heads, g); ok {
+				pairs = joinPair(pairs, w)
+			} else {
+				rest = append(rest, g)
+			}
+		}
+		if len(pairs) > 0 {
+			found = append(found, s.spacingFinding(area.ID, pairs))
+		}
+		if len(rest) > 0 {
+			found = append(found, s.dryFinding(area, rest))
+		}
+	}
+	return found
+}
+
+// arcHeads are the heads that stand for an area and throw an arc.
+func (s *survey) arcHeads(area plan.ID) []spot {
+	var out []spot
+	for _, h := range s.heads {
+		if h.reading.Area == area && !h.strip() && h.throw() > 0 {
+			out = append(out, h)
+		}
+	}
+	return out
+}
+
+// nearestTooFar finds the heads whose nearest neighbour is farther than head to
+// head. Two heads are neighbours when either throws towards the other, and the
+// spacing counts by the longer of the throws that do.
+func nearestTooFar(s *survey, heads []spot) []wide {
+	var out []wide
+	for _, h := range heads {
+		best := wide{a: h, over: math.Inf(1)}
+		for _, k := range s.heads {
+			if k.id == h.id || k.strip() {
+				continue
+			}
+			d := apart(h.at, k.at)
+			if d >= best.over*max(h.throw(), k.throw()) {
+				continue
+			}
+			if reach := reachBetween(&h, &k); reach > 0 && d/reach < best.over {
+				best.b, best.distance, best.over = k, d, d/reach
+			}
+		}
+		if !math.IsInf(best.over, 1) && over(best.over, spacingHeadToHead) {
+			out = joinPair(out, best)
+		}
+	}
+	return out
+}
+
+// reachBetween is the longest throw of the two heads that is thrown towards the
+// other; 0 when both face away.
+func reachBetween(h, k *spot) float64 {
+	reach := 0.0
+	if h.faces(k.at, arcSlack) {
+		reach = h.throw()
+	}
+	if k.faces(h.at, arcSlack) {
+		reach = max(reach, k.throw())
+	}
+	return reach
+}
+
+// across finds the two heads on either side of a dry patch, when they stand
+// farther apart than the limit: they throw at each other, no head stands
+// between them (in the circle over their distance), and the line between them
+// passes through the patch. Of several pairs the one whose line passes nearest
+// to the driest place counts.
+func across(heads []spot, g Gap) (wide, bool) {
+	best, least := wide{}, math.Inf(1)
+	for i := range heads {
+		for j := i + 1; j < len(heads); j++ {
+			h, k := &heads[i], &heads[j]
+			d := apart(h.at, k.at)
+			reach := max(h.throw(), k.throw())
+			off := apart(g.At, geom.NearestOnSegment(g.At, h.at, k.at))
+			if !over(d, spacingMost*reach) || off >= least || !h.faces(k.at, 0) || !k.faces(h.at, 0) {
+				continue
+			}
+			if !crosses(g, h.at, k.at) || anyBetween(heads, h, k) {
+				continue
+			}
+			best, least = wide{a: *h, b: *k, distance: d, over: d / reach, gaps: []Gap{g}}, off
+		}
+	}
+	return best, !math.IsInf(least, 1)
+}
+
+// crosses reports whether the line from a to b passes through the patch.
+func crosses(g Gap, a, b orb.Point) bool {
+	for _, poly := range g.Outline {
+		for _, ring := range poly {
+			for i := 1; i < len(ring); i++ {
+				if _, meet := geom.SegmentIntersection(a, b, ring[i-1], ring[i]); meet {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
+// anyBetween reports whether another head stands in the circle that has the
+// line from h to k for a diameter.
+func anyBetween(heads []spot, h, k *spot) bool {
+	middle := orb.Point{(h.at[0] + k.at[0]) / 2, (h.at[1] + k.at[1]) / 2}
+	radius := apart(h.at, k.at) / 2
+	for _, o := range heads {
+		if o.id != h.id && o.id != k.id && apart(o.at, middle) < radius {
+			return true
+		}
+	}
+	return false
+}
+
+// joinPair adds a pair to the list, or its dry patches to the same pair.
+func joinPair(pairs []wide, w wide) []wide {
+	for i, p := range pairs {
+		if p.a.id == w.a.id && p.b.id == w.b.id || p.a.id == w.b.id && p.b.id == w.a.id {
+			pairs[i].gaps = append(pairs[i].gaps, w.gaps...)
+			return pairs
+		}
+	}
+	return append(pairs, w)
+}
+
+// spacingFinding tells of all pairs too far apart on one area.
+func (s *survey) spacingFinding(area plan.ID, pairs []wide) plan.Finding {
+	worst := pairs[0]
+	var dry units.SqFeet
+	patches := 0
+	about := []plan.Ref{plan.RefTo("areas", area)}
+	for _, w := range pairs {
+		if w.over > worst.over {
+			worst = w
+		}
+		about = append(about, plan.RefTo("heads", w.a.id), plan.RefTo("heads", w.b.id))
+		patches += len(w.gaps)
+		for _, g := range w.gaps {
+			dry += g.AreaSqFt
+		}
+	}
+	text := s.manySpacings(area, pairs, worst)
+	if len(pairs) == 1 {
+		text = s.oneSpacing(area, &worst)
+	}
+	if patches > 0 && len(pairs) > 1 {
+		text += fmt.Sprintf(" Between them %s of %s get less than half the mean.", s.p.Show.Area(dry), s.p.AreaName(area))
+	}
+	f := plan.Found(plan.SpacingWide, text, about...).Looking(worst.middle()).
+		Measured("distance_ft", worst.distance).Measured("distance_over_throw", worst.over)
+	if patches > 0 {
+		f.Title = "Dry patch: heads too far apart"
+		f = f.Looking(worst.place()).Measured("dry_sqft", float64(dry))
+	}
+	if patches == 0 && !over(worst.over, spacingMost) {
+		f = f.Ranked(plan.Mend)
+	}
+	return f
+}
+
+func (w *wide) middle() orb.Point {
+	return orb.Point{(w.a.at[0] + w.b.at[0]) / 2, (w.a.at[1] + w.b.at[1]) / 2}
+}
+
+// place is the driest place between the two heads, or the middle.
+func (w *wide) place() orb.Point {
+	if len(w.gaps) > 0 {
+		return w.gaps[0].At
+	}
+	return w.middle()
+}
+
+func (s *survey) manySpacings(area plan.ID, pairs []wide, worst wide) string {
+	heads := map[plan.ID]bool{}
+	for _, w := range pairs {
+		heads[w.a.id], heads[w.b.id] = true, true
+	}
+	return fmt.Sprintf("%d heads on %s stand too far apart: %s and %s by %s, %.1f times their throw of %s.",
+		len(heads), s.p.AreaName(area), s.p.HeadName(worst.a.id), s.p.HeadName(worst.b.id),
+		s.p.Show.Length(units.Feet(worst.distance)), worst.over, s.p.Show.Length(units.Feet(worst.distance/worst.over)))
+}
+
+// oneSpacing tells of one pair, names the head to move, and says where to.
+func (s *survey) oneSpacing(area plan.ID, w *wide) string {
+	moved, to, beyond := s.cure(area, w)
+	if moved == w.b.id {
+		w.a, w.b = w.b, w.a
+	}
+	text := fmt.Sprintf("%s stands %s from %s, the next one to the %s: %.1f times the throw of %s.",
+		plan.Capital(s.p.HeadName(w.a.id)), s.p.Show.Length(units.Feet(w.distance)), s.p.HeadName(w.b.id),
+		s.p.Compass(w.a.at, w.b.at), w.over, s.p.Show.Length(units.Feet(w.distance/w.over)))
+	var dry units.SqFeet
+	for _, g := range w.gaps {
+		dry += g.AreaSqFt
+	}
+	if dry > 0 {
+		text += fmt.Sprintf(" Between them %s of %s get less than half the mean.", s.p.Show.Area(dry), s.p.AreaName(area))
+	}
+	if moved == "" {
+		return text + " Move one towards the other, or add a head between them."
+	}
+	return text + fmt.Sprintf(" Move %s about %s %s, halfway between %s.", s.p.HeadName(moved),
+		s.p.About(units.Feet(apart(w.a.at, to))), s.p.Compass(w.a.at, to), s.p.HeadNames([]plan.ID{w.b.id, beyond}))
+}

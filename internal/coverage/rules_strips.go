@@ -1,0 +1,129 @@
+package coverage
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"evenfall/internal/catalog"
+	"evenfall/internal/geom"
+	"evenfall/internal/plan"
+)
+
+// Strips: no spray under stripLeast; under stripLocal some places allow none.
+const (
+	stripLeast = 4.0  // feet; 48 in (30 TAC 344.62)
+	stripLocal = 10.0 // feet; 23 CCR 492.7
+)
+
+// thinStrips finds areas watered overhead that are thinner than stripLeast
+// between pavings, and those under stripLocal watered by anything but strip
+// nozzles.
+func thinStrips(s *survey) []plan.Finding {
+	var found []plan.Finding
+	for i := range s.lands {
+		l := &s.lands[i]
+		if s.means[l.id] <= 0 || s.pavedEdges(l) < 2 {
+			continue
+		}
+		heads := s.standingFor(l.id)
+		if len(heads) == 0 {
+			continue
+		}
+		about := append(refs(heads), plan.RefTo("areas", l.id))
+		limit := ""
+		switch {
+		case thinner(l.shape, stripLeast):
+			limit = s.p.Show.Inches(48)
+		case thinner(l.shape, stripLocal) && !allStrips(heads):
+			limit = s.p.Show.Length(stripLocal)
+		default:
+			continue
+		}
+		text := fmt.Sprintf("%s is nowhere wider than %s, with paving along two sides or more, and %s %s it.",
+			s.p.AreaName(l.id), limit, s.named(heads), plan.Choose(len(heads), "sprays", "spray"))
+		f := plan.Found(plan.NarrowStrip, text, about...).Looking(geom.InsidePoint(l.shape))
+		if !thinner(l.shape, stripLeast) {
+			f = f.Ranked(plan.Notice)
+		}
+		found = append(found, f)
+	}
+	return found
+}
+
+// thinner reports whether no circle of the given width fits into the area. One
+// of twice the area over the outline's length always does, which settles most
+// areas without an offset.
+func thinner(shape orb.Polygon, width float64) bool {
+	around := 0.0
+	for _, ring := range shape {
+		for i := 1; i < len(ring); i++ {
+			around += apart(ring[i-1], ring[i])
+		}
+	}
+	if 2*geom.Area(orb.MultiPolygon{shape}) > float64(width*around) {
+		return false
+	}
+	inner, err := geom.Inset(orb.MultiPolygon{shape}, width/2)
+	return err == nil && len(inner) == 0
+}
+
+// pavedEdges counts the edges of an area that have paving along them, within a
+// foot of their middle.
+func (s *survey) pavedEdges(l *land) int {
+	n := 0
+	for _, e := range edgesOf(l.shape[0]) {
+		middle := orb.Point{(e[0][0] + e[1][0]) / 2, (e[0][1] + e[1][1]) / 2}
+		for i := range s.lands {
+			o := &s.lands[i]
+			if (o.Kind == plan.Paving || o.Kind == plan.RightOfWay) && o.bound.Pad(1).Contains(middle) && o.edgeDistance(middle) <= 1 {
+				n++
+				break
+			}
+		}
+	}
+	return n
+}
+
+// edgesOf are the straight edges of a ring, pieces of one direction joined.
+func edgesOf(r orb.Ring) [][2]orb.Point {
+	var out [][2]orb.Point
+	for i := 1; i < len(r); i++ {
+		if k := len(out) - 1; k >= 0 && math.Abs(turnBetween(out[k], r[i])) < 1 {
+			out[k][1] = r[i]
+			continue
+		}
+		out = append(out, [2]orb.Point{r[i-1], r[i]})
+	}
+	return out
+}
+
+// turnBetween is how far the way to the next place turns from an edge, degrees.
+func turnBetween(edge [2]orb.Point, next orb.Point) float64 {
+	turn := geom.NormDeg(geom.Bearing(edge[1], next) - geom.Bearing(edge[0], edge[1]))
+	if turn > 180 {
+		turn -= 360
+	}
+	return turn
+}
+
+// standingFor are the heads most of whose water lands on the area.
+func (s *survey) standingFor(area plan.ID) []spot {
+	var out []spot
+	for _, h := range s.heads {
+		if h.reading.Area == area {
+			out = append(out, h)
+		}
+	}
+	return out
+}
+
+func allStrips(heads []spot) bool {
+	for _, h := range heads {
+		if h.nozzle.Family != catalog.Strip {
+			return false
+		}
+	}
+	return true
+}

@@ -1,0 +1,192 @@
+package coverage
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"evenfall/internal/plan"
+	"evenfall/internal/units"
+)
+
+const (
+	// offAllowed is the share of the plan's flow that may land where no water is
+	// planned (paving, off the lot) before it is a mistake: common practice lets
+	// 1 % to 2 % pass.
+	offAllowed = 0.02
+	// offHead is the share of one head's own flow past which it is named even
+	// when the whole plan stays under offAllowed: an arc left about 10° too wide
+	// on a quarter. Chosen.
+	offHead = 0.12
+	// offTold is the share of the plan's flow from which water off the lot is
+	// worth a note. Chosen: what turning one arc end by a hair makes.
+	offTold = 0.002
+)
+
+// astray is the water that heads put on surfaces of one sort.
+type astray struct {
+	heads    []spot // those that put there more than a trace, most first
+	gpm      map[plan.ID]float64
+	names    []string // of the surfaces, most wetted first
+	total    float64
+	worst    float64 // the largest share of a head's own flow
+	overHead []spot  // heads past offHead
+}
+
+// traceShare is the share of a head's flow below which it is not named: less
+// than the raster can tell at an edge. Chosen.
+const traceShare = 0.005
+
+// gather sums what lands on the surfaces that wanted picks out.
+func (s *survey) gather(wanted func(OffTarget) bool) astray {
+	a := astray{gpm: map[plan.ID]float64{}}
+	var surfaces []plan.ID
+	for _, o := range s.r.OffTarget {
+		if !wanted(o) {
+			continue
+		}
+		surfaces = append(surfaces, o.Surface)
+		a.total += float64(o.GPM)
+		if name := s.surfaceName(o); float64(o.Share) >= offTold/2 && !slices.Contains(a.names, name) {
+			a.names = append(a.names, name)
+		}
+	}
+	for _, h := range s.heads {
+		for _, id := range surfaces {
+			a.gpm[h.id] += float64(h.landed(id))
+		}
+		share := a.share(h)
+		if share <= traceShare {
+			continue
+		}
+		a.heads = append(a.heads, h)
+		a.worst = max(a.worst, share)
+		if over(share, offHead) {
+			a.overHead = append(a.overHead, h)
+		}
+	}
+	most := func(x, y spot) int {
+		return cmp.Or(cmp.Compare(a.gpm[y.id], a.gpm[x.id]), cmp.Compare(x.id, y.id))
+	}
+	slices.SortFunc(a.heads, most)
+	slices.SortFunc(a.overHead, most)
+	return a
+}
+
+// share is the part of the head's own flow that goes astray.
+func (a *astray) share(h spot) float64 {
+	if h.reading.FlowGPM <= 0 {
+		return 0
+	}
+	return a.gpm[h.id] / float64(h.reading.FlowGPM)
+}
+
+func (s *survey) surfaceName(o OffTarget) string {
+	if o.Surface == Outside {
+		if len(s.p.Site.Lot) > 0 {
+			return "off the lot"
+		}
+		return "outside every area"
+	}
+	return "on " + s.p.AreaName(o.Surface)
+}
+
+// shareOfFlow is a flow over the plan's.
+func (s *survey) shareOfFlow(gpm float64) float64 {
+	if s.r.FlowGPM <= 0 {
+		return 0
+	}
+	return gpm / float64(s.r.FlowGPM)
+}
+
+// onPaving finds water thrown on paving.
+func onPaving(s *survey) []plan.Finding {
+	a := s.gather(func(o OffTarget) bool { return o.Kind == plan.Paving })
+	share := s.shareOfFlow(a.total)
+	switch {
+	case over(share, offAllowed) && len(a.heads) > 0:
+		return []plan.Finding{s.astrayFinding(plan.ThrowOnPaving, a, a.heads, share)}
+	case len(a.overHead) > 0:
+		return []plan.Finding{s.astrayFinding(plan.ThrowOnPaving, a, a.overHead, share)}
+	default:
+		return nil
+	}
+}
+
+// offLot finds water that leaves the lot, for the street or a neighbour. Up to
+// offAllowed of the flow it is a note: a rounded corner cannot be hit exactly.
+func offLot(s *survey) []plan.Finding {
+	a := s.gather(func(o OffTarget) bool { return o.Surface == Outside || o.Kind == plan.RightOfWay })
+	share := s.shareOfFlow(a.total)
+	switch {
+	case len(a.heads) == 0 || share < offTold && len(a.overHead) == 0:
+		return nil
+	case over(share, offAllowed):
+		return []plan.Finding{s.astrayFinding(plan.LeavesLot, a, a.heads, share)}
+	case len(a.overHead) > 0:
+		return []plan.Finding{s.astrayFinding(plan.LeavesLot, a, a.overHead, share)}
+	default:
+		return []plan.Finding{s.astrayFinding(plan.LeavesLot, a, a.heads, share).Ranked(plan.Notice)}
+	}
+}
+
+func (s *survey) astrayFinding(code string, a astray, heads []spot, share float64) plan.Finding {
+	text := fmt.Sprintf("%s %s %s %s, %s of all the water; most by %s, %s of its own.",
+		plan.Capital(s.named(heads)), plan.Choose(len(heads), "throws", "throw"), s.p.Show.Flow(units.GPM(a.sum(heads))),
+		plan.Series(a.names), percentOf(share), s.p.HeadName(heads[0].id), percentOf(a.share(heads[0])))
+	if len(heads) == 1 {
+		text = fmt.Sprintf("%s throws %s %s, %s of its own water.",
+			plan.Capital(s.named(heads)), s.p.Show.Flow(units.GPM(a.sum(heads))), plan.Series(a.names), percentOf(a.share(heads[0])))
+	}
+	return plan.Found(code, text, refs(heads)...).Looking(heads[0].at).
+		Measured("gpm", a.total).Measured("share_of_flow", share)
+}
+
+func (a *astray) sum(heads []spot) float64 {
+	total := 0.0
+	for _, h := range heads {
+		total += a.gpm[h.id]
+	}
+	return total
+}
+
+// percentOf prints a share with one decimal below 10 %.
+func percentOf(share float64) string {
+	if share < 0.0995 {
+		return fmt.Sprintf("%.1f %%", 100*share)
+	}
+	return fmt.Sprintf("%.0f %%", 100*share)
+}
+
+// wallSetBack is how far heads stand off walls, fences and buildings, in feet:
+// 12 in by common practice.
+const wallSetBack = 1.0
+
+// wallStopped is the share of a head's own flow that walls and buildings may
+// catch before the head is said to spray on them. Chosen like offHead.
+const wallStopped = offHead
+
+// onWalls finds heads too near a wall, fence or building, and heads that throw
+// at one.
+func onWalls(s *survey) []plan.Finding {
+	var near, thrown []spot
+	buildings := s.gather(func(o OffTarget) bool { return o.Kind == plan.Building })
+	for _, h := range s.heads {
+		if s.wallWithin(h.at, wallSetBack-0.01) {
+			near = append(near, h)
+		} else if over(buildings.share(h)+float64(h.reading.Stopped)/max(float64(h.reading.FlowGPM), 1e-9), wallStopped) {
+			thrown = append(thrown, h)
+		}
+	}
+	var found []plan.Finding
+	if len(near) > 0 {
+		text := fmt.Sprintf("%s %s less than 12 in off a wall, a fence or the house.", plan.Capital(s.named(near)), plan.Choose(len(near), "stands", "stand"))
+		found = append(found, plan.Found(plan.SprayOnWall, text, refs(near)...).Looking(s.p.MiddleOf(refs(near))))
+	}
+	if len(thrown) > 0 {
+		text := fmt.Sprintf("%s %s more than %s of the water against a wall, a fence or the house.",
+			plan.Capital(s.named(thrown)), plan.Choose(len(thrown), "throws", "throw"), percentOf(wallStopped))
+		found = append(found, plan.Found(plan.SprayOnWall, text, refs(thrown)...).Looking(s.p.MiddleOf(refs(thrown))))
+	}
+	return found
+}

@@ -1,0 +1,293 @@
+package coverage
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"evenfall/internal/geom"
+	"evenfall/internal/plan"
+	"evenfall/internal/units"
+)
+
+// areasOf are the planting areas that a zone's heads stand for, by id.
+func (s *survey) areasOf(zone plan.ID) []land {
+	var out []land
+	for _, l := range s.lands {
+		if slices.ContainsFunc(s.zones[zone], func(h spot) bool { return h.reading.Area == l.id }) {
+			out = append(out, l)
+		}
+	}
+	return out
+}
+
+// groups sorts areas under what is said of them, in words.
+func groups(areas []land, of func(plan.Area) string) (words []string, names map[string][]plan.ID) {
+	names = map[string][]plan.ID{}
+	for _, l := range areas {
+		w := of(l.Area)
+		if names[w] == nil {
+			words = append(words, w)
+		}
+		names[w] = append(names[w], l.id)
+	}
+	slices.Sort(words)
+	return words, names
+}
+
+// mixedPlantings finds zones that water different plantings.
+func mixedPlantings(s *survey) []plan.Finding {
+	var found []plan.Finding
+	for _, zone := range s.sortedZones() {
+		areas := s.areasOf(zone)
+		words, names := groups(areas, func(a plan.Area) string { return nameOr(string(a.Planting), string(plan.Turf)) })
+		if len(words) < 2 {
+			continue
+		}
+		found = append(found, s.mixed(plan.PlantingsMixed, zone, areas, words, names))
+	}
+	return found
+}
+
+// mixedExposure finds zones that water sun and shade, different soils, or the
+// top and the toe of a slope.
+func mixedExposure(s *survey) []plan.Finding {
+	var found []plan.Finding
+	for _, zone := range s.sortedZones() {
+		areas := s.areasOf(zone)
+		for _, of := range []func(plan.Area) string{exposureWord, soilWord} {
+			if words, names := groups(known(areas, of), of); len(words) > 1 {
+				found = append(found, s.mixed(plan.ExposureMixed, zone, areas, words, names))
+			}
+		}
+		found = append(found, s.topAndToe(zone, areas)...)
+	}
+	return found
+}
+
+func exposureWord(a plan.Area) string {
+	return strings.ReplaceAll(nameOr(string(a.Exposure), string(plan.Sun)), "_", " ")
+}
+
+// soilWord is the area's texture; "" when it is not said, which is no
+// difference.
+func soilWord(a plan.Area) string { return strings.ReplaceAll(string(a.Soil), "_", " ") }
+
+func known(areas []land, of func(plan.Area) string) []land {
+	return slices.DeleteFunc(slices.Clone(areas), func(l land) bool { return of(l.Area) == "" })
+}
+
+func (s *survey) mixed(code string, zone plan.ID, areas []land, words []string, names map[string][]plan.ID) plan.Finding {
+	about := []plan.Ref{plan.RefTo("zones", zone)}
+	for _, l := range areas {
+		about = append(about, plan.RefTo("areas", l.id))
+	}
+	var said []string
+	for _, w := range words {
+		var list []string
+		for _, id := range names[w] {
+			list = append(list, s.p.AreaName(id))
+		}
+		said = append(said, fmt.Sprintf("%s (%s)", w, strings.Join(list, ", ")))
+	}
+	text := fmt.Sprintf("%s waters %s together.", plan.Capital(s.p.ZoneName(zone)), plan.Series(said))
+	return plan.Found(code, text, about...).Looking(s.p.MiddleOf(refs(s.zones[zone])))
+}
+
+// steep is the slope from which the toe of a slope wants its own valve: 25 %,
+// where 23 CCR 492.7 limits the rate.
+const steep = 0.25
+
+// topAndToe finds zones with heads both in the upper and in the lower third of
+// a steep area, measured down its fall.
+func (s *survey) topAndToe(zone plan.ID, areas []land) []plan.Finding {
+	var found []plan.Finding
+	for _, l := range areas {
+		if float64(l.SlopeShare) < steep {
+			continue
+		}
+		sin, cos := math.Sincos(float64(l.SlopeTowardDeg) * math.Pi / 180)
+		down := func(x, y float64) float64 { return float64(x*cos) + float64(y*sin) }
+		top, toe := math.Inf(1), math.Inf(-1)
+		for _, p := range l.shape[0] {
+			top, toe = min(top, down(p[0], p[1])), max(toe, down(p[0], p[1]))
+		}
+		var upper, lower []spot
+		for _, h := range s.zones[zone] {
+			if h.reading.Area != l.id {
+				continue
+			}
+			switch share := (down(h.at[0], h.at[1]) - top) / (toe - top); {
+			case share < 1.0/3:
+				upper = append(upper, h)
+			case share > 2.0/3:
+				lower = append(lower, h)
+			}
+		}
+		if len(upper) == 0 || len(lower) == 0 {
+			continue
+		}
+		text := fmt.Sprintf("%s waters the top (%s) and the toe (%s) of %s, which falls %s.", plan.Capital(s.p.ZoneName(zone)),
+			s.named(upper), s.named(lower), s.p.AreaName(l.id), s.p.Show.Percent(l.SlopeShare))
+		found = append(found, plan.Found(plan.ExposureMixed, text, append(refs(append(upper, lower...)), plan.RefTo("zones", zone))...).
+			Looking(s.p.MiddleOf(refs(lower))))
+	}
+	return found
+}
+
+const (
+	// flowKept is the part of the design flow a zone may use; the rest is kept in
+	// hand for wear (common practice, 5 % to 10 %).
+	flowKept = 0.95
+	// valveLeast is the flow under which a 1 in valve may not close surely, in
+	// gpm (common practice, 2 to 3).
+	valveLeast = 3.0
+	// assumedFlow is taken for the supply until it is measured, in gpm.
+	assumedFlow = 10.0
+)
+
+// DesignFlow is the flow a zone may take, and whether it was measured.
+func DesignFlow(p *plan.Plan) (flow units.GPM, measured bool) {
+	if p.Supply.DesignFlowGPM > 0 {
+		return p.Supply.DesignFlowGPM, p.Supply.Measured
+	}
+	return assumedFlow, false
+}
+
+// flowOfZones finds zones that ask for more than the supply gives, or for less
+// than a valve needs.
+func flowOfZones(s *survey) []plan.Finding {
+	limit, measured := DesignFlow(s.p)
+	kind := "design flow"
+	if !measured {
+		kind = "assumed design flow"
+	}
+	var found []plan.Finding
+	sys := s.p.Show
+	for _, z := range s.r.Zones {
+		if z.Heads == 0 {
+			continue
+		}
+		name, at := plan.Capital(s.p.ZoneName(z.ID)), s.p.MiddleOf(refs(s.zones[z.ID]))
+		switch {
+		case over(float64(z.FlowGPM), float64(limit)):
+			text := fmt.Sprintf("%s asks for %s, and the %s is %s.", name, sys.Flow(z.FlowGPM), kind, sys.Flow(limit))
+			found = append(found, plan.Found(plan.ZoneOverFlow, text, plan.RefTo("zones", z.ID)).Looking(at).Measured("gpm", float64(z.FlowGPM)))
+		case over(float64(z.FlowGPM), flowKept*float64(limit)):
+			text := fmt.Sprintf("%s asks for %s of the %s of %s, which leaves less than 5 %% in hand.", name, sys.Flow(z.FlowGPM), kind, sys.Flow(limit))
+			found = append(found, plan.Found(plan.ZoneOverFlow, text, plan.RefTo("zones", z.ID)).Ranked(plan.Mend).Looking(at).Measured("gpm", float64(z.FlowGPM)))
+		case z.FlowGPM < valveLeast:
+			text := fmt.Sprintf("%s runs only %s through its valve; under %s some valves do not close.", name, sys.Flow(z.FlowGPM), sys.Flow(valveLeast))
+			found = append(found, plan.Found(plan.LowValveFlow, text, plan.RefTo("zones", z.ID)).Looking(at).Measured("gpm", float64(z.FlowGPM)))
+		}
+	}
+	return found
+}
+
+// unwatered finds plantings to be watered overhead that no head stands for or
+// in, and says which plantings are watered without heads.
+func unwatered(s *survey) []plan.Finding {
+	var found []plan.Finding
+	var point []plan.Ref
+	var names []string
+	for _, l := range s.lands {
+		if l.Kind != plan.Planting {
+			continue
+		}
+		if l.Watering == plan.PointSource {
+			point, names = append(point, plan.RefTo("areas", l.id)), append(names, s.p.AreaName(l.id))
+		}
+		if !l.Watering.IsZero() || s.hasHead(l) {
+			continue
+		}
+		text := fmt.Sprintf("%s is to be watered overhead, but no head stands for it.", s.p.AreaName(l.id))
+		if mean := s.means[l.id]; mean > 0 {
+			text = fmt.Sprintf("%s is to be watered overhead, but gets only what the heads of its neighbours throw over, %s.", s.p.AreaName(l.id), s.p.Show.Rate(mean))
+		}
+		found = append(found, plan.Found(plan.NothingAssigned, text, plan.RefTo("areas", l.id)).Looking(geom.InsidePoint(l.shape)))
+	}
+	if len(point) > 0 {
+		text := fmt.Sprintf("%s %s watered by point source: no heads, and nothing of it on this parts list.",
+			plan.Capital(plan.Series(names)), plan.Choose(len(names), "is", "are"))
+		found = append(found, plan.Found(plan.NoHeadsNeeded, text, point...))
+	}
+	return found
+}
+
+// assignedShare is the part of a head's water that makes an area one of those
+// it is there for. Chosen.
+const assignedShare = 0.25
+
+func (s *survey) hasHead(l land) bool {
+	return slices.ContainsFunc(s.heads, func(h spot) bool {
+		if h.reading.Area == l.id {
+			return true
+		}
+		return h.reading.FlowGPM > 0 && float64(h.landed(l.id)) >= assignedShare*float64(h.reading.FlowGPM)
+	})
+}
+
+// sharedEdges finds heads that stand for two areas whose other heads water at
+// different rates.
+func sharedEdges(s *survey) []plan.Finding {
+	type line struct{ a, b plan.ID }
+	shared := map[line][]spot{}
+	var order []line
+	for _, h := range s.heads {
+		on := s.sharesOf(h)
+		if len(on) < 2 {
+			continue
+		}
+		key := line{min(on[0], on[1]), max(on[0], on[1])}
+		if shared[key] == nil {
+			order = append(order, key)
+		}
+		shared[key] = append(shared[key], h)
+	}
+	var found []plan.Finding
+	for _, key := range order {
+		heads := shared[key]
+		a, b := s.rateWithout(key.a, heads), s.rateWithout(key.b, heads)
+		if a <= 0 || b <= 0 || !over(max(a, b)/min(a, b)-1, matchedStop) {
+			continue
+		}
+		text := fmt.Sprintf("%s on the line between %s (%s) and %s (%s) and %s both.",
+			plan.Capital(s.named(heads))+plan.Choose(len(heads), " stands", " stand"),
+			s.p.AreaName(key.a), s.p.Show.Rate(units.InchesPerHour(a)), s.p.AreaName(key.b), s.p.Show.Rate(units.InchesPerHour(b)),
+			plan.Choose(len(heads), "waters", "water"))
+		found = append(found, plan.Found(plan.EdgeShared, text, append(refs(heads), plan.RefTo("areas", key.a), plan.RefTo("areas", key.b))...).
+			Looking(s.p.MiddleOf(refs(heads))))
+	}
+	return found
+}
+
+// sharesOf are the areas that get at least assignedShare of a head's water each,
+// most first.
+func (s *survey) sharesOf(h spot) []plan.ID {
+	var on []plan.ID
+	for _, a := range s.r.Areas {
+		if float64(h.landed(a.ID)) >= assignedShare*float64(h.reading.FlowGPM) && h.reading.FlowGPM > 0 {
+			on = append(on, a.ID)
+		}
+	}
+	slices.SortStableFunc(on, func(a, b plan.ID) int { return cmp.Compare(h.landed(b), h.landed(a)) })
+	return on
+}
+
+// rateWithout is the middle rate of the heads that stand for an area, without
+// some; 0 when none is left.
+func (s *survey) rateWithout(area plan.ID, without []spot) float64 {
+	var own []float64
+	for _, h := range s.standingFor(area) {
+		if !slices.ContainsFunc(without, func(w spot) bool { return w.id == h.id }) {
+			own = append(own, h.ownRate())
+		}
+	}
+	if len(own) == 0 {
+		return 0
+	}
+	slices.Sort(own)
+	return own[(len(own)-1)/2]
+}

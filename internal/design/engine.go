@@ -1,0 +1,97 @@
+package design
+
+import (
+	"context"
+	"slices"
+
+	"evenfall/internal/coverage"
+	"evenfall/internal/parts"
+	"evenfall/internal/plan"
+)
+
+// What each stage reads of the plan. It is given nothing else (plan.Plan.View),
+// so that it cannot come to depend on more, and it runs again only when some of
+// it has changed. The names and the system of units are read for the sentences
+// of the findings.
+const (
+	coverageReads = plan.PartShow | plan.PartSite | plan.PartOptions | plan.PartAreas | plan.PartBarriers |
+		plan.PartTrees | plan.PartKeepDry | plan.PartSupply | plan.PartHeads | plan.PartZones |
+		plan.PartNozzles | plan.PartBodies
+	partsReads  = plan.PartShow | plan.PartHeads | plan.PartZones | plan.PartNozzles | plan.PartBodies
+	checkReads  = plan.PartShow | plan.PartHeads | plan.PartZones
+	acceptReads = plan.PartAccepted
+)
+
+// Engine runs the stages on one plan after another and keeps what the next run
+// can use again. What it returns is what a fresh Run returns, byte for byte. Its
+// zero value is ready. It is not safe for use by two goroutines at once.
+type Engine struct {
+	field   *coverage.Field
+	changed coverage.Changed
+
+	water    memo[water]
+	list     memo[bought]
+	finished memo[[]plan.Finding]
+}
+
+type water struct {
+	result   *coverage.Result
+	findings []plan.Finding
+}
+
+type bought struct {
+	list     *parts.List
+	findings []plan.Finding
+}
+
+// Run reckons a plan from nothing.
+func Run(ctx context.Context, p *plan.Plan) (*Design, error) { return new(Engine).Run(ctx, p) }
+
+// Run runs the stages on p, top to bottom. What it returns may be shared with
+// other runs and is not to be changed. A run that is cancelled leaves the engine
+// as good as new.
+func (e *Engine) Run(ctx context.Context, p *plan.Plan) (*Design, error) {
+	w, err := e.water.get(p, coverageReads, func(v *plan.Plan) (water, error) { return e.cover(ctx, v) })
+	if err != nil {
+		return nil, err
+	}
+	b, err := e.list.get(p, partsReads, func(v *plan.Plan) (bought, error) {
+		list, findings := parts.Compute(v)
+		return bought{list, findings}, nil
+	})
+	if err != nil {
+		return nil, err
+	}
+	unfinished, err := e.finished.get(p, checkReads, func(v *plan.Plan) ([]plan.Finding, error) { return plan.Check(v), nil })
+	if err != nil {
+		return nil, err
+	}
+	findings := plan.Accept(p.View(acceptReads), slices.Concat(w.findings, b.findings, unfinished))
+	plan.SortFindings(findings)
+	return &Design{Coverage: w.result, Parts: b.list, Findings: findings}, nil
+}
+
+// cover brings the field to the plan and checks what the water does.
+func (e *Engine) cover(ctx context.Context, v *plan.Plan) (water, error) {
+	if e.field == nil {
+		e.field = coverage.New()
+	}
+	result, changed, err := e.field.Update(ctx, v)
+	if err != nil {
+		e.field, e.changed = nil, coverage.Changed{}
+		return water{}, err
+	}
+	e.changed = coverage.Changed{Cells: e.changed.Cells.With(changed.Cells), Frame: e.changed.Frame || changed.Frame}
+	return water{result, coverage.Check(v, result, e.field)}, nil
+}
+
+// Field is the field of the last run that succeeded, for reading the map; nil
+// before there was one.
+func (e *Engine) Field() *coverage.Field { return e.field }
+
+// TakeChanged returns what the runs since the last call changed on the map.
+func (e *Engine) TakeChanged() coverage.Changed {
+	c := e.changed
+	e.changed = coverage.Changed{}
+	return c
+}
