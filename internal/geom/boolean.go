@@ -2,6 +2,7 @@ package geom
 
 import (
 	"fmt"
+	"math"
 
 	"github.com/paulmach/orb"
 	sf "github.com/peterstace/simplefeatures/geom"
@@ -73,7 +74,60 @@ func unionTree(shapes []sf.Geometry) (sf.Geometry, error) {
 	if err != nil {
 		return b, err
 	}
-	return guarded("union", sf.Union, snapShape(a), snapShape(b))
+	return guarded("union", sf.Union, a, b)
+}
+
+// resettle snaps the crossings a union has made, and drops what that leaves
+// thinner than the lattice tells apart.
+func resettle(g sf.Geometry) (sf.Geometry, error) {
+	return toShape(dropThin(fromShape(g)))
+}
+
+// settled is mp without overlaps, on the lattice.
+func settled(mp orb.MultiPolygon) (orb.MultiPolygon, error) {
+	g, err := toShape(mp)
+	if err != nil {
+		return nil, fmt.Errorf("geom: %w", err)
+	}
+	if g, err = guarded("union", sf.Union, g, sf.Geometry{}); err != nil {
+		return nil, err
+	}
+	if g, err = resettle(g); err != nil {
+		return nil, err
+	}
+	return fromShape(g), nil
+}
+
+// dropThin leaves out polygons and holes that are, on average, thinner than two
+// lattice steps: what is left where edges that ran together were snapped apart.
+func dropThin(mp orb.MultiPolygon) orb.MultiPolygon {
+	out := mp[:0:0]
+	for _, poly := range mp {
+		kept := poly[:0:0]
+		for i, r := range poly {
+			if thin(r) {
+				if i == 0 {
+					break
+				}
+				continue
+			}
+			kept = append(kept, r)
+		}
+		if len(kept) > 0 {
+			out = append(out, kept)
+		}
+	}
+	return out
+}
+
+// thin compares the area of a ring with that of a strip two lattice steps wide
+// and half its perimeter long.
+func thin(r orb.Ring) bool {
+	around := 0.0
+	for i := 0; i+1 < len(r); i++ {
+		around += math.Hypot(r[i+1][0]-r[i][0], r[i+1][1]-r[i][1])
+	}
+	return RingArea(r) < around*Grid
 }
 
 // guarded turns a panic of the library, which it should never meet, into an
@@ -89,12 +143,4 @@ func guarded(name string, op operation, a, b sf.Geometry) (out sf.Geometry, err 
 		return sf.Geometry{}, fmt.Errorf("geom: %s: the shapes could not be combined: %w", name, err)
 	}
 	return out, nil
-}
-
-func snapShape(g sf.Geometry) sf.Geometry {
-	s, err := toShape(fromShape(g))
-	if err != nil {
-		return g
-	}
-	return s
 }

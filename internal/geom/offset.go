@@ -11,40 +11,47 @@ import (
 // swung from a stake would. With d of 0 or less it returns mp settled and
 // snapped. What is left may be empty or fall apart in several polygons.
 func Inset(mp orb.MultiPolygon, d float64) (orb.MultiPolygon, error) {
-	base, err := Union(mp)
+	base, err := settled(mp)
 	if err != nil || !(d > 0) {
 		return base, err
 	}
-	band, err := band(base, d)
+	edge, err := band(base, d)
 	if err != nil {
 		return nil, err
 	}
-	return Difference(base, band)
+	left, err := Difference(base, edge)
+	return dropThin(left), err
 }
 
 // Outset returns the ground within d feet of mp, with round corners. With d of
 // 0 or less it returns mp settled and snapped.
 func Outset(mp orb.MultiPolygon, d float64) (orb.MultiPolygon, error) {
-	base, err := Union(mp)
+	base, err := settled(mp)
 	if err != nil || !(d > 0) {
 		return base, err
 	}
-	band, err := band(base, -d)
+	edge, err := band(base, -d)
 	if err != nil {
 		return nil, err
 	}
-	return Union(base, band)
+	all, err := Union(base, edge)
+	return dropThin(all), err
 }
 
+// straddle is how far, at most, the pieces of a band reach over each other and
+// over the edge itself. Pieces that only met there would leave slivers once
+// their crossings are snapped. Chosen: 64 lattice steps.
+const straddle = 64 * Grid
+
 // band returns the ground within |d| of the edges, on the left of each ring
-// (inside) when d is positive and on the right when negative. Each edge gives a
-// half capsule: a rectangle, and a round wedge at the corner it starts from if
-// the rectangles of the two edges gape there. Their corners fall on the same
-// lattice places, so nothing is left between them.
+// (inside) when d is positive and on the right when negative, and a strip
+// narrower than straddle on the other side. Each edge gives a rectangle, each
+// corner where the rectangles of its two edges gape, or just meet, a slice of
+// the disc about it that overlaps both.
 //
-//	╲ wedge
-//	 v─────────      an inside corner (v), ground above: the two
-//	 │▒▒▒▒▒▒▒▒▒      rectangles gape, the wedge fills between
+//	╲ slice
+//	 v─────────      an inside corner v, ground above: the two
+//	 │▒▒▒▒▒▒▒▒▒      rectangles gape, the slice fills between
 //	 │▒
 func band(mp orb.MultiPolygon, d float64) (orb.MultiPolygon, error) {
 	var parts []orb.MultiPolygon
@@ -52,7 +59,7 @@ func band(mp orb.MultiPolygon, d float64) (orb.MultiPolygon, error) {
 		for _, r := range poly {
 			n := len(r) - 1
 			for i := range n {
-				if w := wedge(r[(i+n-1)%n], r[i], r[i+1], d); w != nil {
+				if w := slice(r[(i+n-1)%n], r[i], r[i+1], d); w != nil {
 					parts = append(parts, orb.MultiPolygon{{w}})
 				}
 				parts = append(parts, orb.MultiPolygon{{strip(r[i], r[i+1], d)}})
@@ -62,17 +69,21 @@ func band(mp orb.MultiPolygon, d float64) (orb.MultiPolygon, error) {
 	return Union(parts...)
 }
 
-// strip is the rectangle of width d on the left of ab.
+// strip is the rectangle of width d on the left of ab, and a little of the right.
 func strip(a, b orb.Point, d float64) orb.Ring {
 	nx, ny := leftNormal(a, b, d)
-	return orb.Ring{a, b, {b[0] + nx, b[1] + ny}, {a[0] + nx, a[1] + ny}, a}
+	back := -min(1, straddle/math.Abs(d))
+	mx, my := float64(nx*back), float64(ny*back)
+	first := orb.Point{a[0] + mx, a[1] + my}
+	return orb.Ring{first, {b[0] + mx, b[1] + my}, {b[0] + nx, b[1] + ny}, {a[0] + nx, a[1] + ny}, first}
 }
 
-// wedge is the slice of a disc of radius |d| about b between the rectangles of
-// ab and bc, or nil when they overlap there.
-func wedge(a, b, c orb.Point, d float64) orb.Ring {
+// slice is the part of the disc of radius |d| about b between the rectangles of
+// ab and bc and a little into both, or nil where the rectangles overlap. Its
+// point lies behind b, still in the disc.
+func slice(a, b, c orb.Point, d float64) orb.Ring {
 	t := turn(spotOf(a), spotOf(b), spotOf(c))
-	if t == 0 || (t > 0) == (d > 0) {
+	if t != 0 && (t > 0) == (d > 0) {
 		return nil
 	}
 	n1x, n1y := leftNormal(a, b, d)
@@ -80,16 +91,21 @@ func wedge(a, b, c orb.Point, d float64) orb.Ring {
 	from := math.Atan2(n1y, n1x)
 	swing := math.Remainder(math.Atan2(n2y, n2x)-from, 2*math.Pi)
 	r := math.Abs(d)
-	n := 1
+	over := math.Copysign(min(math.Pi/6, 2*straddle/r), -d)
+	from, swing = from-over, swing+2*over
+
+	n := 2
 	if r > sagitta {
-		n = int(max(1, math.Ceil(math.Abs(swing)/(2*math.Acos(1-sagitta/r)))))
+		n = int(max(2, math.Ceil(math.Abs(swing)/(2*math.Acos(1-sagitta/r)))))
 	}
-	ring := orb.Ring{b, {b[0] + n1x, b[1] + n1y}}
-	for k := 1; k < n; k++ {
+	behind := min(r, straddle)
+	sin, cos := math.Sincos(from + swing/2)
+	ring := orb.Ring{{b[0] - float64(behind*cos), b[1] - float64(behind*sin)}}
+	for k := 0; k <= n; k++ {
 		sin, cos := math.Sincos(from + swing*float64(k)/float64(n))
 		ring = append(ring, orb.Point{b[0] + float64(r*cos), b[1] + float64(r*sin)})
 	}
-	return append(ring, orb.Point{b[0] + n2x, b[1] + n2y}, b)
+	return append(ring, ring[0])
 }
 
 // leftNormal is the step of d feet to the left of ab.

@@ -8,27 +8,18 @@ import (
 	sf "github.com/peterstace/simplefeatures/geom"
 )
 
-// toShape gives the library a snapped copy. Rings that snapping leaves without
-// area are dropped; a coordinate that is not finite or beyond Limit is refused.
+// toShape gives the library a copy on the lattice. What snapping leaves without
+// area is dropped. A polygon that snapping would fold over itself, as happens to
+// corners a lattice step apart in the result of an earlier operation, is handed
+// over as it is. A coordinate that is not finite or beyond Limit is refused.
 func toShape(mp orb.MultiPolygon) (sf.Geometry, error) {
 	polys := make([]sf.Polygon, 0, len(mp))
 	for _, poly := range mp {
-		var rings []sf.LineString
-		for i, r := range poly {
-			coords, err := snappedRing(r)
-			if err != nil {
-				return sf.Geometry{}, err
-			}
-			if coords == nil {
-				if i == 0 {
-					break
-				}
-				continue
-			}
-			rings = append(rings, sf.NewLineString(sf.NewSequence(coords, sf.DimXY)))
+		if err := onPlan(poly); err != nil {
+			return sf.Geometry{}, err
 		}
-		if len(rings) > 0 {
-			polys = append(polys, sf.NewPolygon(rings))
+		if p := toLibrary(snapPolygon(poly)); !p.IsEmpty() {
+			polys = append(polys, p)
 		}
 	}
 	if len(polys) == 1 {
@@ -37,33 +28,106 @@ func toShape(mp orb.MultiPolygon) (sf.Geometry, error) {
 	return sf.NewMultiPolygon(polys).AsGeometry(), nil
 }
 
-// snappedRing returns x, y, x, y … closed, or nil when nothing is left.
-func snappedRing(r orb.Ring) ([]float64, error) {
-	pts := make([]orb.Point, 0, len(r)+1)
+// onPlan leaves room beyond Limit for what heads on its edge throw.
+func onPlan(poly orb.Polygon) error {
+	for _, r := range poly {
+		for _, p := range r {
+			if !(math.Abs(p[0]) <= 2*Limit) || !(math.Abs(p[1]) <= 2*Limit) {
+				return fmt.Errorf("a corner at %v, %v is not on the plan", p[0], p[1])
+			}
+		}
+	}
+	return nil
+}
+
+// snapPolygon returns the polygon on the lattice, nil when nothing is left of
+// it, or itself when it would fold.
+func snapPolygon(poly orb.Polygon) orb.Polygon {
+	var out orb.Polygon
+	var chains []*chain
+	for i, r := range poly {
+		ring := snapRing(r)
+		if len(ring) < 3 {
+			if i == 0 {
+				return nil
+			}
+			continue
+		}
+		c := newChain(ring)
+		if c.folds(chains) {
+			return poly
+		}
+		chains = append(chains, c)
+		closed := make(orb.Ring, 0, len(ring)+1)
+		for _, s := range ring {
+			closed = append(closed, s.point())
+		}
+		out = append(out, append(closed, closed[0]))
+	}
+	return out
+}
+
+// folds reports whether the ring meets itself, or crosses one of the others. It
+// may touch another in a place: a hole in the result of a difference does.
+func (c *chain) folds(others []*chain) bool {
+	if _, _, kind := c.selfContact(); kind != apart {
+		return true
+	}
+	for _, o := range others {
+		if _, _, kind := o.contactWith(c); kind == cross || kind == overlap {
+			return true
+		}
+	}
+	return false
+}
+
+// snapRing returns the places of a ring on the lattice, not closed, without
+// repeats and without spikes. Less than three are left of a ring without area.
+func snapRing(r orb.Ring) []spot {
+	var ring []spot
 	for _, p := range r {
-		if !(math.Abs(p[0]) <= 2*Limit) || !(math.Abs(p[1]) <= 2*Limit) {
-			return nil, fmt.Errorf("a corner at %v, %v is not on the plan", p[0], p[1])
-		}
-		q := Snap(p)
-		if len(pts) == 0 || pts[len(pts)-1] != q {
-			pts = append(pts, q)
+		ring = append(ring, spotOf(p))
+		for trimmed := true; trimmed; {
+			ring, trimmed = trimEnd(ring)
 		}
 	}
-	for len(pts) > 1 && pts[0] == pts[len(pts)-1] {
-		pts = pts[:len(pts)-1]
+	for len(ring) > 2 && needless(ring[len(ring)-2], ring[len(ring)-1], ring[0]) {
+		ring = ring[:len(ring)-1]
 	}
-	if len(pts) < 3 {
-		return nil, nil
+	for len(ring) > 2 && needless(ring[len(ring)-1], ring[0], ring[1]) {
+		ring = ring[1:]
 	}
-	pts = append(pts, pts[0])
-	if signedArea(pts) == 0 {
-		return nil, nil
+	return ring
+}
+
+// trimEnd takes out the last place but one when it is a repeat or a spike.
+func trimEnd(ring []spot) ([]spot, bool) {
+	n := len(ring)
+	if n > 1 && ring[n-1] == ring[n-2] {
+		return ring[:n-1], true
 	}
-	coords := make([]float64, 0, 2*len(pts))
-	for _, p := range pts {
-		coords = append(coords, p[0], p[1])
+	if n > 2 && needless(ring[n-3], ring[n-2], ring[n-1]) {
+		ring[n-2] = ring[n-1]
+		return ring[:n-1], true
 	}
-	return coords, nil
+	return ring, false
+}
+
+// needless reports whether b is a repeat of a neighbour or the tip of a spike.
+func needless(a, b, c spot) bool {
+	return a == b || b == c || (turn(a, b, c) == 0 && backwards(a, b, c))
+}
+
+func toLibrary(poly orb.Polygon) sf.Polygon {
+	rings := make([]sf.LineString, 0, len(poly))
+	for _, r := range poly {
+		coords := make([]float64, 0, 2*len(r))
+		for _, p := range r {
+			coords = append(coords, p[0], p[1])
+		}
+		rings = append(rings, sf.NewLineString(sf.NewSequence(coords, sf.DimXY)))
+	}
+	return sf.NewPolygon(rings)
 }
 
 // fromShape keeps the polygons of a result and leaves out the points and lines
