@@ -38,7 +38,7 @@ func readVertex(dec *jsontext.Decoder, v *geom.Vertex) error {
 		if err != nil {
 			return errRange
 		}
-		*into[n] = f + 0 // -0 is 0
+		*into[n] = unsigned(f)
 	}
 	end, err := dec.ReadToken()
 	if err != nil {
@@ -52,7 +52,7 @@ func readVertex(dec *jsontext.Decoder, v *geom.Vertex) error {
 
 // writeVertex writes a corner without the bulge when its edge is straight.
 func writeVertex(enc *jsontext.Encoder, v *geom.Vertex) error {
-	tokens := [...]jsontext.Token{jsontext.BeginArray, jsontext.Float(v.X), jsontext.Float(v.Y), jsontext.Float(v.Bulge), jsontext.EndArray}
+	tokens := [...]jsontext.Token{jsontext.BeginArray, jsontext.Float(unsigned(v.X)), jsontext.Float(unsigned(v.Y)), jsontext.Float(v.Bulge), jsontext.EndArray}
 	for i, tok := range tokens {
 		if i == 3 && v.Bulge == 0 {
 			continue
@@ -62,4 +62,12 @@ func writeVertex(enc *jsontext.Encoder, v *geom.Vertex) error {
 		}
 	}
 	return nil
+}
+
+// unsigned takes the sign off a negative zero, which would be written -0.
+func unsigned(f float64) float64 {
+	if f == 0 {
+		return 0
+	}
+	return f
 }
