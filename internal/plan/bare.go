@@ -23,6 +23,7 @@ type (
 	bareKeepDry   KeepDry
 	bareElevation Elevation
 	bareTie       Tie
+	bareSleeve    Sleeve
 	bareHead      Head
 	bareNode      Node
 	bareSensor    Sensor
@@ -51,6 +52,9 @@ var unmarshalers = json.JoinUnmarshalers(
 	}),
 	json.UnmarshalFromFunc(func(d *jsontext.Decoder, v *Tie) error {
 		return marked(d, (*bareTie)(v), &v.From.X, &v.From.Y, &v.To.X, &v.To.Y)
+	}),
+	json.UnmarshalFromFunc(func(d *jsontext.Decoder, v *Sleeve) error {
+		return marked(d, (*bareSleeve)(v), &v.From.X, &v.From.Y, &v.To.X, &v.To.Y)
 	}),
 	json.UnmarshalFromFunc(func(d *jsontext.Decoder, v *Head) error {
 		return marked(d, (*bareHead)(v), &v.X, &v.Y)

@@ -1,0 +1,113 @@
+package plan
+
+const (
+	line  = pattern(linePattern)
+	prose = pattern(prosePattern)
+)
+
+var (
+	eastEntry   = entry{"East of the origin.", place10km, true}
+	northEntry  = entry{"North of the origin.", place10km, true}
+	statusEntry = entry{"Whether the thing is to be bought, is there already, or goes.", otherwise{statuses, string(defaultStatus)}, false}
+	lockEntry   = entry{"Whether it is kept from changes.", free{}, false}
+	nameEntry   = entry{"What the user calls it.", line, false}
+)
+
+// groundEntries says what the schema says of each member, by type and member. A
+// test holds it complete, and its ranges to those of Decode.
+var groundEntries = map[string]map[string]entry{
+	"Plan": {
+		"format":     {"Name and version of the format.", constant(Format), true},
+		"name":       {"What the user calls the plan.", line, false},
+		"show":       {"The units the plan is shown in. The document's own units do not change.", otherwise{systems, string(defaultShow)}, false},
+		"site":       {"Where the property is.", free{}, false},
+		"options":    {"The plan's own choices of reckoning.", free{}, false},
+		"areas":      {"The closed pieces of the property.", free{}, false},
+		"barriers":   {"Walls, fences and hedges that stop water.", free{}, false},
+		"trees":      {"Trunks with their root zones.", free{}, false},
+		"keep_dry":   {"Things water must not reach.", free{}, false},
+		"elevations": {"Spot heights.", free{}, false},
+		"ties":       {"Measured distances that check the drawing.", free{}, false},
+		"supply":     {"Where the water comes from.", free{}, false},
+		"heads":      {"The sprinklers.", free{}, false},
+		"zones":      {"The valves, each with its heads.", free{}, false},
+		"nozzles":    {"Every nozzle the plan uses, copied from its table.", free{}, false},
+		"bodies":     {"Every body the plan uses, copied from its table.", free{}, false},
+		"nodes":      {"The joints of the pipes.", free{}, false},
+		"pipes":      {"The pipes.", free{}, false},
+		"sleeves":    {"The sleeves under paving.", free{}, false},
+		"controller": {"The clock that opens the valves.", free{}, false},
+		"sensors":    {"Rain, flow and soil sensors.", free{}, false},
+		"watering":   {"What the watering plan is made for.", free{}, false},
+		"proof":      {"What was measured on the finished system.", free{}, false},
+		"notes":      {"Remarks pinned to places.", free{}, false},
+		"underlay":   {"A photograph under the drawing.", free{}, false},
+		"accepted":   {"The findings the user keeps, with the reason.", free{}, false},
+	},
+	"Site": {
+		"latitude_deg":  {"Of the origin, WGS 84.", latitude, false},
+		"longitude_deg": {"Of the origin, WGS 84.", longitude, false},
+		"elevation_ft":  {"Above sea level.", aboveSea, false},
+		"north_deg":     {"Direction of true north in the plan, anticlockwise from straight up the sheet.", otherwise{turn, 0}, false},
+		"lot":           {"The property line.", free{}, false},
+		"climate":       {"In words.", prose, false},
+	},
+	"Options": {
+		"edge_lip_ft": {"Strip along outlines that is left out of the sums.", otherwise{lip, float64(defaultEdgeLip)}, false},
+		"cell_ft":     {"Cell of the coverage map; left out, it follows the size of the plan.", cell, false},
+	},
+	"Area": {
+		"name": nameEntry, "status": statusEntry, "locked": lockEntry,
+		"kind":             {"What the area is.", areaKinds, true},
+		"outline":          {"Its boundary; the last corner joins the first.", free{}, true},
+		"holes":            {"Boundaries of what is cut out of it.", free{}, false},
+		"note":             {"A remark.", prose, false},
+		"height_ft":        {"Of a building.", otherwise{height, float64(defaultBuildingHeight)}, false},
+		"planting":         {"What grows on a planting area.", otherwise{covers, string(defaultCover)}, false},
+		"mow_height_in":    {"Of turf.", otherwise{mowing, float64(defaultMowHeight)}, false},
+		"soil":             {"Texture class of the soil.", soils, false},
+		"slope":            {"Rise over run.", slope, false},
+		"slope_toward_deg": {"Direction the ground falls.", direction, false},
+		"exposure":         {"How much sun a planting area gets.", otherwise{exposures, string(defaultExposure)}, false},
+		"watering":         {"How a planting area gets its water.", otherwise{waterings, string(defaultWatering)}, false},
+	},
+	"Barrier": {
+		"name": nameEntry, "status": statusEntry, "locked": lockEntry,
+		"kind":      {"What it is made of.", otherwise{barrierKinds, string(defaultBarrier)}, false},
+		"line":      {"Its run, from end to end.", listed{free{}, false, 2}, true},
+		"height_ft": {"Above the ground.", height, true},
+	},
+	"Tree": {
+		"name": nameEntry, "x_ft": eastEntry, "y_ft": northEntry, "status": statusEntry, "locked": lockEntry,
+		"trunk_in":     {"Diameter of the trunk.", trunk, true},
+		"root_zone_ft": {"Radius of the root zone.", radius, false},
+	},
+	"KeepDry": {
+		"name": nameEntry, "x_ft": eastEntry, "y_ft": northEntry, "status": statusEntry, "locked": lockEntry,
+		"radius_ft": {"How far around it must stay dry.", otherwise{radius, float64(defaultKeepDry)}, false},
+	},
+	"Elevation": {
+		"x_ft": eastEntry, "y_ft": northEntry, "status": statusEntry,
+		"z_ft": {"Above the plan's own level 0.", level, true},
+	},
+	"Tie": {
+		"status":      statusEntry,
+		"from":        {"One end.", free{}, true},
+		"to":          {"The other end.", free{}, true},
+		"distance_ft": {"As measured.", tieLength, true},
+	},
+	"Spot": {"x_ft": eastEntry, "y_ft": northEntry},
+	"Note": {
+		"x_ft": eastEntry, "y_ft": northEntry, "status": statusEntry,
+		"text": {"The remark.", prose, false},
+	},
+	"Underlay": {
+		"x_ft":       {"Of the picture's lower left corner, east of the origin.", place10km, true},
+		"y_ft":       {"Of the picture's lower left corner, north of the origin.", place10km, true},
+		"locked":     lockEntry,
+		"sha256":     {"Names the picture by its SHA-256, in hexadecimal.", pattern(digestPattern), true},
+		"ft_per_px":  {"Scale: feet to a pixel.", pictureRes, true},
+		"rotate_deg": {"Turn of the picture about its lower left corner.", turn, false},
+		"opacity":    {"From 0 to 1.", otherwise{opacity, float64(defaultOpacity)}, false},
+	},
+}
