@@ -7,7 +7,17 @@ import { parseAngle, parseCoordinate, parseLength, quote, type Read, read, refus
 import type { System } from "./model";
 
 /** The names of the fields of the box, in the order Tab goes through them. */
-export type Field = "length" | "angle" | "width" | "depth" | "radius" | "second" | "sweep" | "throw" | "place";
+export type Field =
+  | "length"
+  | "angle"
+  | "width"
+  | "depth"
+  | "radius"
+  | "second"
+  | "sweep"
+  | "throw"
+  | "place"
+  | "text"; // words, taken as they are
 
 export const fieldNames: Readonly<Record<Field, string>> = {
   length: "Length",
@@ -19,11 +29,12 @@ export const fieldNames: Readonly<Record<Field, string>> = {
   sweep: "Arc",
   throw: "Throw",
   place: "Place x, y",
+  text: "Text",
 };
 
 /** What was typed, read. Lengths are feet, angles degrees. */
 export interface Entry {
-  readonly values: Readonly<Partial<Record<Exclude<Field, "place">, number>>>;
+  readonly values: Readonly<Partial<Record<Exclude<Field, "place" | "text">, number>>>;
   readonly place?: Point;
 }
 
@@ -48,12 +59,12 @@ export function parseEntry(texts: readonly string[], asked: Asked): Read<Entry> 
     const whole = readWhole(lone, asked);
     if (whole) return whole;
   }
-  const values: Partial<Record<Exclude<Field, "place">, number>> = {};
+  const values: Partial<Record<Exclude<Field, "place" | "text">, number>> = {};
   for (let i = 0; i < asked.fields.length; i++) {
     const field = asked.fields[i] as Field;
     const text = filled[i] ?? "";
     if (text === "") continue;
-    if (field === "place") return readPlace(text, asked);
+    if (field === "place" || field === "text") return readPlace(text, asked);
     const one = isAngle(field) ? parseAngle(text) : parseLength(text, asked.system);
     if (!one.ok) return one;
     values[field] = one.value;

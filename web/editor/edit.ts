@@ -1,0 +1,247 @@
+// Changes to a plan, each returning a new plan and leaving the given one as it
+// was. What is locked stays where it is.
+
+import { add, type Point } from "./geometry";
+import {
+  type Area,
+  clone,
+  type Collections,
+  drop,
+  find,
+  newID,
+  type Outline,
+  type Plan,
+  parts,
+  put,
+  type Ref,
+  ref,
+  type Vertex,
+} from "./model";
+import { bulgeOf, type Corner, edges, place } from "./shape";
+import { type Drawn, isDrawn, isLocked, isPlaced, ringsOf } from "./things";
+import { edgeMiddle } from "./arcs";
+
+const vertex = ([x, y]: Point, bulge = 0): Vertex => (bulge === 0 ? [x, y] : [x, y, bulge]);
+
+const shifted = (ring: readonly Corner[], by: Point): Outline =>
+  ring.map((c) => vertex(add(place(c), by), bulgeOf(c)));
+
+/** A thing moved by dx, dy feet. */
+export function moveThing<C extends Drawn>(c: C, thing: Collections[C], by: Point): Collections[C] {
+  if (c === "areas") {
+    const a = thing as Area;
+    const outline = shifted(a.outline, by);
+    return (a.holes ? { ...a, outline, holes: a.holes.map((h) => shifted(h, by)) } : { ...a, outline }) as Collections[C];
+  }
+  if (c === "barriers") {
+    const b = thing as Collections["barriers"];
+    return { ...b, line: shifted(b.line, by) } as Collections[C];
+  }
+  const t = thing as Collections["heads"];
+  return { ...t, x_ft: t.x_ft + by[0], y_ft: t.y_ft + by[1] } as Collections[C];
+}
+
+/** Moves things, all but the locked. */
+export function moveThings(p: Plan, refs: Iterable<Ref>, by: Point): Plan {
+  let next = p;
+  for (const r of refs) {
+    const [c, id] = parts(r);
+    const thing = isDrawn(c) ? find(p, c, id) : undefined;
+    if (!thing || !isDrawn(c) || isLocked(p, r)) continue;
+    next = put(next, c, id, moveThing(c, thing as Collections[typeof c], by));
+  }
+  return next;
+}
+
+/** Puts a thing that stands at one place somewhere else. */
+export function placeThing(p: Plan, r: Ref, at: Point): Plan {
+  const [c, id] = parts(r);
+  if (!isPlaced(c) || isLocked(p, r)) return p;
+  const t = find(p, c, id);
+  return t ? put(p, c, id, { ...t, x_ft: at[0], y_ft: at[1] } as Collections[typeof c]) : p;
+}
+
+/** Takes things out, all but the locked, and what of the pipe network stood at a head. */
+export function deleteThings(p: Plan, refs: Iterable<Ref>): Plan {
+  let next = p;
+  for (const r of refs) {
+    const [c, id] = parts(r);
+    if (!isDrawn(c) || isLocked(p, r) || !find(next, c, id)) continue;
+    next = drop(next, c, id);
+    if (c === "heads") next = withoutHead(next, id);
+  }
+  return next;
+}
+
+/** A pipe joint that stood at a head becomes a plain joint, so that nothing points at what is gone. */
+function withoutHead(p: Plan, head: string): Plan {
+  const nodes = (p.nodes ?? {}) as Record<string, { head?: string; kind?: string }>;
+  const at = Object.keys(nodes).filter((id) => nodes[id]?.head === head);
+  if (at.length === 0) return p;
+  const changed = { ...nodes };
+  for (const id of at) {
+    const { head: _gone, ...rest } = nodes[id] as { head?: string; kind?: string };
+    changed[id] = { ...rest, kind: "joint" };
+  }
+  return { ...p, nodes: changed };
+}
+
+/** Things kept for pasting, apart from any plan. */
+export interface Clip {
+  readonly things: readonly { readonly in: Drawn; readonly thing: Collections[Drawn] }[];
+  /** The catalogue rows the heads need. */
+  readonly nozzles: Plan["nozzles"];
+  readonly bodies: Plan["bodies"];
+}
+
+export function copyThings(p: Plan, refs: Iterable<Ref>): Clip {
+  const things: { in: Drawn; thing: Collections[Drawn] }[] = [];
+  for (const r of refs) {
+    const [c, id] = parts(r);
+    const thing = isDrawn(c) ? find(p, c, id) : undefined;
+    if (thing && isDrawn(c)) things.push({ in: c, thing: clone(thing) as Collections[Drawn] });
+  }
+  return { things, nozzles: clone(p.nozzles), bodies: clone(p.bodies) };
+}
+
+/**
+ * Puts a copy down, moved by dx, dy feet, and says what it made. Copies of heads
+ * lose their tag, which belongs to one head; and lose a zone this plan lacks.
+ */
+export function pasteThings(p: Plan, clip: Clip, by: Point): [Plan, Ref[]] {
+  let next = p;
+  const made: Ref[] = [];
+  for (const { in: c, thing } of clip.things) {
+    const id = newID(next, c);
+    const moved = moveThing(c, clone(thing), by);
+    next = put(next, c, id, fresh(next, c, moved));
+    if (c === "heads") next = withRows(next, clip, moved as Collections["heads"]);
+    made.push(ref(c, id));
+  }
+  return [next, made];
+}
+
+function fresh(p: Plan, c: Drawn, thing: Collections[Drawn]): Collections[Drawn] {
+  if (c === "areas") {
+    const { locked: _locked, ...area } = thing as Area;
+    return { ...area, name: copyName(p, area.name) };
+  }
+  if (c !== "heads") return thing;
+  const { tag: _tag, locked: _locked, ...head } = thing as Collections["heads"];
+  if (head.zone !== undefined && !find(p, "zones", head.zone)) delete head.zone;
+  return head;
+}
+
+function withRows(p: Plan, clip: Clip, head: Collections["heads"]): Plan {
+  const nozzle = clip.nozzles?.[head.nozzle];
+  const body = clip.bodies?.[head.body];
+  let next = p;
+  if (nozzle && !find(p, "nozzles", head.nozzle)) next = put(next, "nozzles", head.nozzle, clone(nozzle));
+  if (body && !find(p, "bodies", head.body)) next = put(next, "bodies", head.body, clone(body));
+  return next;
+}
+
+/** A name no area has: "Front lawn 2" after "Front lawn". */
+export function copyName(p: Plan, name: string): string {
+  const taken = new Set(Object.values(p.areas ?? {}).map((a) => a.name));
+  if (!taken.has(name)) return name;
+  const stem = name.replace(/ \d+$/, "");
+  let n = 2;
+  while (taken.has(`${stem} ${n}`)) n++;
+  return `${stem} ${n}`;
+}
+
+/** Replaces one ring of an area (0 the outline, n the nth hole) or the line of a barrier. */
+export function setRing(p: Plan, r: Ref, ring: number, corners: readonly Corner[]): Plan {
+  const [c, id] = parts(r);
+  const list = corners.map((k) => vertex(place(k), bulgeOf(k)));
+  if (c === "barriers") {
+    const b = find(p, "barriers", id);
+    return b ? put(p, "barriers", id, { ...b, line: list }) : p;
+  }
+  const a = c === "areas" ? find(p, "areas", id) : undefined;
+  if (!a) return p;
+  if (ring === 0) return put(p, "areas", id, { ...a, outline: list });
+  return put(p, "areas", id, { ...a, holes: (a.holes ?? []).map((h, i) => (i === ring - 1 ? list : h)) });
+}
+
+/** Takes a hole out. */
+export function dropHole(p: Plan, id: string, hole: number): Plan {
+  const a = find(p, "areas", id);
+  if (!a?.holes) return p;
+  const holes = a.holes.filter((_, i) => i !== hole);
+  const { holes: _old, ...rest } = a;
+  return put(p, "areas", id, holes.length > 0 ? { ...rest, holes } : rest);
+}
+
+export function addHole(p: Plan, id: string, outline: readonly Corner[]): Plan {
+  const a = find(p, "areas", id);
+  if (!a) return p;
+  const hole = outline.map((c) => vertex(place(c), bulgeOf(c)));
+  return put(p, "areas", id, { ...a, holes: [...(a.holes ?? []), hole] });
+}
+
+const ringOfRef = (p: Plan, r: Ref, ring: number): readonly Corner[] => ringsOf(p, r)[ring] ?? [];
+
+export function moveCorner(p: Plan, r: Ref, ring: number, index: number, to: Point): Plan {
+  const corners = ringOfRef(p, r, ring).map((c, i) => (i === index ? vertex(to, bulgeOf(c)) : c));
+  return setRing(p, r, ring, corners);
+}
+
+/** A new corner on the edge that leaves corner `edge`; an arc is split into two straight edges' ends on it. */
+export function addCorner(p: Plan, r: Ref, ring: number, edge: number, at?: Point): Plan {
+  const corners = ringOfRef(p, r, ring);
+  const e = edges(corners)[edge];
+  if (!e) return p;
+  const middle = edgeMiddle(e.a, e.b, e.bulge);
+  // Half an arc has half the included angle: tan(a/8) from tan(a/4).
+  const half = at || e.bulge === 0 ? 0 : Math.tan(Math.atan(e.bulge) / 2);
+  const next = corners.flatMap((c, i) =>
+    i === edge ? [vertex(place(c), half), vertex(at ?? middle, half)] : [c],
+  );
+  return setRing(p, r, ring, next);
+}
+
+/** Takes a corner out; null when the shape would be left with too few. */
+export function removeCorner(p: Plan, r: Ref, ring: number, index: number): Plan | null {
+  const corners = ringOfRef(p, r, ring);
+  const least = parts(r)[0] === "barriers" ? 2 : 3;
+  if (corners.length <= least) return null;
+  return setRing(p, r, ring, corners.filter((_, i) => i !== index));
+}
+
+/** Moves one edge, with both its ends, by dx, dy feet. */
+export function moveEdge(p: Plan, r: Ref, ring: number, edge: number, by: Point): Plan {
+  const corners = ringOfRef(p, r, ring);
+  const other = (edge + 1) % corners.length;
+  return setRing(
+    p,
+    r,
+    ring,
+    corners.map((c, i) => (i === edge || i === other ? vertex(add(place(c), by), bulgeOf(c)) : c)),
+  );
+}
+
+/** Sets the bulge of one edge; 0 makes it straight. */
+export function setBulge(p: Plan, r: Ref, ring: number, edge: number, bulge: number): Plan {
+  return setRing(
+    p,
+    r,
+    ring,
+    ringOfRef(p, r, ring).map((c, i) => (i === edge ? vertex(place(c), bulge) : c)),
+  );
+}
+
+/** Locks or frees things that can be locked. */
+export function setLocked(p: Plan, refs: Iterable<Ref>, locked: boolean): Plan {
+  let next = p;
+  for (const r of refs) {
+    const [c, id] = parts(r);
+    if (c !== "areas" && c !== "heads") continue;
+    const t = find(p, c, id);
+    if (!t) continue;
+    const { locked: _was, ...rest } = t;
+    next = put(next, c, id, (locked ? { ...rest, locked } : rest) as Collections[typeof c]);
+  }
+  return next;
+}

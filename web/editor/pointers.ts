@@ -1,0 +1,128 @@
+// Fingers, pens and mice told apart: one draws, two move and zoom. A pure state
+// machine from pointer events in pixels to what is meant by them.
+
+import type { Pixel } from "./view";
+
+export interface PointerIn {
+  readonly type: "down" | "move" | "up" | "cancel";
+  readonly id: number;
+  readonly at: Pixel;
+  readonly kind: "mouse" | "touch" | "pen";
+  /** 0 the main button, 1 the middle one; only for down. */
+  readonly button: number;
+  /** Milliseconds on any clock that does not go back. */
+  readonly time: number;
+  /** Space is held: the main button moves the view. */
+  readonly space: boolean;
+}
+
+export type Meant =
+  | { readonly do: "hover" | "press" | "drag" | "abort"; readonly at: Pixel; readonly coarse: boolean }
+  | { readonly do: "release"; readonly at: Pixel; readonly coarse: boolean; readonly moved: boolean; readonly clicks: number }
+  | { readonly do: "pan"; readonly dx: number; readonly dy: number }
+  | { readonly do: "pinch"; readonly at: Pixel; readonly dx: number; readonly dy: number; readonly factor: number }
+  | { readonly do: "settle" };
+
+interface Finger {
+  readonly id: number;
+  readonly at: Pixel;
+}
+
+export interface PointerState {
+  readonly mode: "idle" | "stroke" | "pan" | "pinch" | "spent";
+  readonly down: readonly Finger[];
+  readonly from: Pixel;
+  readonly moved: boolean;
+  readonly coarse: boolean;
+  readonly last: { readonly at: Pixel; readonly time: number } | null;
+}
+
+const origin: Pixel = { px: 0, py: 0 };
+export const resting: PointerState = { mode: "idle", down: [], from: origin, moved: false, coarse: false, last: null };
+
+/** A stroke this short, in pixels, is a click: steadier with a mouse than a finger. */
+const STILL_MOUSE = 4;
+const STILL_TOUCH = 6;
+/** Two clicks within this many milliseconds and pixels are a double click. */
+const QUICK_MS = 400;
+const QUICK_PX = 6;
+
+const apart = (a: Pixel, b: Pixel): number => Math.hypot(a.px - b.px, a.py - b.py);
+const mid = (a: Pixel, b: Pixel): Pixel => ({ px: (a.px + b.px) / 2, py: (a.py + b.py) / 2 });
+
+export function pointed(s: PointerState, e: PointerIn): [PointerState, Meant[]] {
+  switch (e.type) {
+    case "down":
+      return down(s, e);
+    case "move":
+      return move(s, e);
+    case "up":
+      return up(s, e);
+    case "cancel":
+      return lift(s, e, true);
+  }
+}
+
+function down(s: PointerState, e: PointerIn): [PointerState, Meant[]] {
+  const fingers = [...s.down.filter((f) => f.id !== e.id), { id: e.id, at: e.at }];
+  const coarse = e.kind === "touch";
+  if (fingers.length === 2 && coarse) {
+    // The second finger: the stroke of the first is dropped, whatever it was.
+    const out: Meant[] = s.mode === "stroke" ? [{ do: "abort", at: e.at, coarse }] : [];
+    return [{ ...s, mode: "pinch", down: fingers }, out];
+  }
+  if (fingers.length > 1) return [{ ...s, down: fingers }, []];
+  if (e.button === 1 || (e.button === 0 && e.space)) return [{ ...s, mode: "pan", down: fingers, coarse }, []];
+  if (e.button !== 0) return [s, []];
+  const next: PointerState = { ...s, mode: "stroke", down: fingers, from: e.at, moved: false, coarse };
+  return [next, [{ do: "press", at: e.at, coarse }]];
+}
+
+function move(s: PointerState, e: PointerIn): [PointerState, Meant[]] {
+  const before = s.down.find((f) => f.id === e.id);
+  if (!before) return s.mode === "idle" ? [s, [{ do: "hover", at: e.at, coarse: e.kind === "touch" }]] : [s, []];
+  const fingers = s.down.map((f) => (f.id === e.id ? { id: e.id, at: e.at } : f));
+  const next = { ...s, down: fingers };
+  switch (s.mode) {
+    case "pan":
+      return [next, [{ do: "pan", dx: e.at.px - before.at.px, dy: e.at.py - before.at.py }]];
+    case "pinch":
+      return [next, pinch(s.down, fingers)];
+    case "stroke": {
+      const moved = s.moved || apart(s.from, e.at) > (s.coarse ? STILL_TOUCH : STILL_MOUSE);
+      return [{ ...next, moved }, moved ? [{ do: "drag", at: e.at, coarse: s.coarse }] : []];
+    }
+    default:
+      return [next, []];
+  }
+}
+
+/** What two fingers did: the ground follows their middle and grows with their distance. */
+function pinch(before: readonly Finger[], now: readonly Finger[]): Meant[] {
+  const [a, b] = before;
+  const [c, d] = now;
+  if (!a || !b || !c || !d) return [];
+  const [m0, m1] = [mid(a.at, b.at), mid(c.at, d.at)];
+  const gap = apart(a.at, b.at);
+  const factor = gap > 1 ? apart(c.at, d.at) / gap : 1;
+  return [{ do: "pinch", at: m1, dx: m1.px - m0.px, dy: m1.py - m0.py, factor }];
+}
+
+function up(s: PointerState, e: PointerIn): [PointerState, Meant[]] {
+  if (s.mode !== "stroke" || s.down[0]?.id !== e.id) return lift(s, e, false);
+  const quick = s.last !== null && e.time - s.last.time <= QUICK_MS && apart(s.last.at, e.at) <= QUICK_PX;
+  const clicks = quick && !s.moved ? 2 : 1;
+  const last = clicks === 2 ? null : { at: e.at, time: e.time };
+  const out: Meant = { do: "release", at: e.at, coarse: s.coarse, moved: s.moved, clicks };
+  return [{ ...s, mode: "idle", down: [], last }, [out]];
+}
+
+/** A pointer gone without a click: after a pinch the finger left behind does nothing until it is lifted too. */
+function lift(s: PointerState, e: PointerIn, cancelled: boolean): [PointerState, Meant[]] {
+  if (!s.down.some((f) => f.id === e.id)) return [s, []];
+  const fingers = s.down.filter((f) => f.id !== e.id);
+  const out: Meant[] = [];
+  if (cancelled && s.mode === "stroke") out.push({ do: "abort", at: e.at, coarse: s.coarse });
+  if (s.mode === "pan" || s.mode === "pinch") out.push({ do: "settle" });
+  return [{ ...s, mode: fingers.length > 0 ? "spent" : "idle", down: fingers, last: null }, out];
+}

@@ -1,0 +1,186 @@
+// The drawn things of a plan, alike: where they are, how large, whether they
+// may be moved, and which one is under the pointer.
+
+import { type Bounds, boundsOf, distance, growBounds, inside, overlap, type Point } from "./geometry";
+import { type Area, type Collection, find, ids, items, type Plan, parts, type Ref, ref } from "./model";
+import { areaOf, centroid, type Corner, pathOf, ringHolds, ringOf, shapeHolds } from "./shape";
+import { indexOf } from "./snapindex";
+
+/** The collections that are drawn, from the ground up. */
+export const drawn = ["areas", "barriers", "trees", "keep_dry", "notes", "heads"] as const satisfies readonly Collection[];
+export type Drawn = (typeof drawn)[number];
+
+/** The collections whose things stand at one place. */
+export const placed = ["trees", "keep_dry", "notes", "heads"] as const;
+export type Placed = (typeof placed)[number];
+
+export const isPlaced = (c: Collection): c is Placed => (placed as readonly string[]).includes(c);
+export const isDrawn = (c: Collection): c is Drawn => (drawn as readonly string[]).includes(c);
+
+/** All drawn things, heads last. */
+export const allThings = (p: Plan): Ref[] => drawn.flatMap((c) => ids(p, c).map((id) => ref(c, id)));
+
+/** The rings of an area, or the line of a barrier, as one list. */
+export function ringsOf(p: Plan, r: Ref): readonly (readonly Corner[])[] {
+  const [c, id] = parts(r);
+  if (c === "areas") {
+    const a = find(p, "areas", id);
+    return a ? [a.outline, ...(a.holes ?? [])] : [];
+  }
+  const b = c === "barriers" ? find(p, "barriers", id) : undefined;
+  return b ? [b.line] : [];
+}
+
+/** Where a thing that stands at one place stands. */
+export function spotOf(p: Plan, r: Ref): Point | null {
+  const [c, id] = parts(r);
+  if (!isPlaced(c)) return null;
+  const t = find(p, c, id);
+  return t ? [t.x_ft, t.y_ft] : null;
+}
+
+/** A place that stands for the thing: its spot, or the middle of its shape. */
+export function middleOf(p: Plan, r: Ref): Point | null {
+  const spot = spotOf(p, r);
+  if (spot) return spot;
+  const first = ringsOf(p, r)[0];
+  if (!first || first.length === 0) return null;
+  return parts(r)[0] === "areas" ? centroid(ringOf(first, 0.25)) : centroid(pathOf(first, 0.25));
+}
+
+export function thingBounds(p: Plan, r: Ref): Bounds | null {
+  const spot = spotOf(p, r);
+  if (spot) return boundsOf([spot]);
+  const flat = parts(r)[0] === "areas" ? ringOf : pathOf;
+  return boundsOf(ringsOf(p, r).flatMap((ring) => flat(ring, 0.25)));
+}
+
+/** The bounds of many things together. */
+export function boundsOfAll(p: Plan, refs: Iterable<Ref>): Bounds | null {
+  const corners: Point[] = [];
+  for (const r of refs) {
+    const b = thingBounds(p, r);
+    if (b) corners.push([b.minX, b.minY], [b.maxX, b.maxY]);
+  }
+  return boundsOf(corners);
+}
+
+/** The bounds of everything drawn; the property line counts. */
+export function planBounds(p: Plan): Bounds | null {
+  const all = boundsOfAll(p, allThings(p));
+  const lot = p.site?.lot?.length ? boundsOf(ringOf(p.site.lot, 0.25)) : null;
+  const both = [all, lot].filter((b): b is Bounds => b !== null);
+  return boundsOf(both.flatMap((b): Point[] => [[b.minX, b.minY], [b.maxX, b.maxY]]));
+}
+
+export function isLocked(p: Plan, r: Ref): boolean {
+  const [c, id] = parts(r);
+  if (c === "areas") return find(p, "areas", id)?.locked ?? false;
+  if (c === "heads") return find(p, "heads", id)?.locked ?? false;
+  return false;
+}
+
+/**
+ * The thing meant by a place: the nearest one that stands at a place within
+ * reach, else the nearest line, else the smallest area around it.
+ */
+export function thingAt(p: Plan, at: Point, reach: number): Ref | null {
+  return placedAt(p, at, reach) ?? lineAt(p, at, reach) ?? areaAt(p, at);
+}
+
+function placedAt(p: Plan, at: Point, reach: number): Ref | null {
+  let best: { ref: Ref; rank: number; d: number } | null = null;
+  for (const s of indexOf(p).pointsNear(at, reach)) {
+    const c = parts(s.ref)[0];
+    if (!isPlaced(c)) continue;
+    const rank = placed.indexOf(c);
+    const d = distance(s.at, at);
+    // Heads before the rest, then the nearer.
+    if (!best || rank > best.rank || (rank === best.rank && d < best.d)) best = { ref: s.ref, rank, d };
+  }
+  return best?.ref ?? null;
+}
+
+function lineAt(p: Plan, at: Point, reach: number): Ref | null {
+  const near = indexOf(p).edgesNear(at, reach).filter((e) => parts(e.ref)[0] === "barriers");
+  return near[0]?.ref ?? null;
+}
+
+/** The smallest area around a place; water under no-dig ground is reached through it. */
+export function areaAt(p: Plan, at: Point, only?: (a: Area) => boolean): Ref | null {
+  let best: { ref: Ref; size: number } | null = null;
+  for (const id of ids(p, "areas")) {
+    const a = items(p, "areas")[id];
+    if (!a || (only && !only(a)) || !shapeHolds(a.outline, a.holes ?? [], at)) continue;
+    const size = areaOf(a.outline);
+    if (!best || size < best.size) best = { ref: ref("areas", id), size };
+  }
+  return best?.ref ?? null;
+}
+
+/** The smallest area other than one that holds a whole outline, for making a hole. */
+export function areaAround(p: Plan, outline: readonly Corner[], except?: Ref): Ref | null {
+  const ring = ringOf(outline);
+  let best: { ref: Ref; size: number } | null = null;
+  for (const id of ids(p, "areas")) {
+    const r = ref("areas", id);
+    const a = items(p, "areas")[id];
+    if (!a || r === except) continue;
+    const outer = ringOf(a.outline);
+    if (!ring.every((c) => ringHolds(outer, c))) continue;
+    const size = areaOf(a.outline);
+    if (!best || size < best.size) best = { ref: r, size };
+  }
+  return best?.ref ?? null;
+}
+
+/**
+ * The things a dragged box takes: from left to right those wholly inside, from
+ * right to left also those it crosses. Locked things are left alone.
+ */
+export function boxed(p: Plan, from: Point, to: Point): Ref[] {
+  const box = boundsOf([from, to]);
+  if (!box) return [];
+  const crossing = to[0] < from[0];
+  return allThings(p).filter((r) => {
+    if (isLocked(p, r)) return false;
+    const b = thingBounds(p, r);
+    if (!b || !overlap(b, box)) return false;
+    return inside(b, box) || (crossing && crosses(p, r, box));
+  });
+}
+
+function crosses(p: Plan, r: Ref, box: Bounds): boolean {
+  if (spotOf(p, r)) return true; // its bounds are the spot itself
+  const closed = parts(r)[0] === "areas";
+  return ringsOf(p, r).some((ring) => {
+    const path = closed ? ringOf(ring, 0.1) : pathOf(ring, 0.1);
+    const n = closed ? path.length : path.length - 1;
+    for (let i = 0; i < n; i++) {
+      if (cuts(path[i] as Point, path[(i + 1) % path.length] as Point, box)) return true;
+    }
+    return false;
+  });
+}
+
+/** Whether a segment comes into a box (Liang and Barsky's clipping, 1984). */
+function cuts(a: Point, b: Point, box: Bounds): boolean {
+  let [t0, t1] = [0, 1];
+  const d = [b[0] - a[0], b[1] - a[1]] as const;
+  const sides: [number, number][] = [
+    [-d[0], a[0] - box.minX],
+    [d[0], box.maxX - a[0]],
+    [-d[1], a[1] - box.minY],
+    [d[1], box.maxY - a[1]],
+  ];
+  for (const [q, r] of sides) {
+    if (q === 0) {
+      if (r < 0) return false;
+    } else if (q < 0) t0 = Math.max(t0, r / q);
+    else t1 = Math.min(t1, r / q);
+  }
+  return t0 <= t1;
+}
+
+/** Bounds with room around them, for showing things that may have no size. */
+export const roomAround = (b: Bounds): Bounds => growBounds(b, Math.max(3, 0.1 * (b.maxX - b.minX)));

@@ -1,0 +1,28 @@
+// The tools by name.
+
+import { headTool } from "./head";
+import { barrierTool, measureTool, outlineTool } from "./path";
+import { rectangleTool } from "./rectangle";
+import { roundTool } from "./round";
+import { selectTool } from "./select";
+import { keepDryTool, noteTool, treeTool } from "./spot";
+import { type Running, run } from "./tool";
+
+const starters = {
+  select: () => run(selectTool),
+  outline: () => run(outlineTool),
+  rectangle: () => run(rectangleTool),
+  round: () => run(roundTool),
+  barrier: () => run(barrierTool),
+  tree: () => run(treeTool),
+  keepdry: () => run(keepDryTool),
+  note: () => run(noteTool),
+  head: () => run(headTool),
+  measure: () => run(measureTool),
+} as const satisfies Record<string, () => Running>;
+
+export type ToolName = keyof typeof starters;
+
+export const isTool = (name: string): name is ToolName => Object.hasOwn(starters, name);
+
+export const takeUp = (name: ToolName): Running => starters[name]();

@@ -1,0 +1,86 @@
+// Setting heads: one click each. The head just set shows its handles, and they
+// can be pulled at once, without changing tools.
+
+import { placeText } from "../format";
+import type { Point } from "../geometry";
+import { gripAt } from "../grips";
+import { parts } from "../model";
+import { tableThrow } from "../pattern";
+import { thingAt } from "../things";
+import { arcAt, head } from "./made";
+import { gripsShown, type SelectState, selectTool } from "./select";
+import type { Aim, Around, Result, Sketch, Tool } from "./tool";
+
+export interface HeadState {
+  readonly pointer: Point | null;
+  /** The select tool's state while a head that stands already is pulled about. */
+  readonly pulling: SelectState | null;
+}
+
+type Out = Result<HeadState>;
+const fresh: HeadState = { pointer: null, pulling: null };
+
+const pulled = (r: Result<SelectState>): Out => {
+  const { state, ...rest } = r;
+  return { ...rest, state: { pointer: null, pulling: state } };
+};
+
+/** Whether a press takes hold of a head or handle instead of setting a new head. */
+function takesHold(aim: Aim, a: Around): boolean {
+  if (gripAt(gripsShown(a.plan, a), aim.raw, aim.reach)) return true;
+  const on = thingAt(a.plan, aim.raw, aim.reach * 0.75);
+  return on !== null && parts(on)[0] === "heads";
+}
+
+function set(a: Around, at: Point): Out {
+  const made = head(a, at);
+  if ("why" in made) return { state: fresh, say: made.why };
+  return { state: fresh, commit: made.step, say: `${made.step.label}, at ${placeText(at, a.plan.show)}.` };
+}
+
+function ghost(s: HeadState, a: Around): Sketch {
+  if (!s.pointer) return {};
+  const n = a.plan.nozzles?.[a.kit.nozzle] ?? a.catalog.nozzles.find((e) => e.id === a.kit.nozzle);
+  const { startDeg, sweepDeg } = arcAt(a, a.kit.nozzle, s.pointer);
+  return { ghost: { at: s.pointer, startDeg, sweepDeg: sweepDeg || 360, throwFt: tableThrow(n, null, "") } };
+}
+
+export const headTool: Tool<HeadState> = {
+  name: "head",
+  start: () => fresh,
+  step(s, e, a) {
+    if (s.pulling) {
+      if (e.type === "drag") return pulled(selectTool.step(s.pulling, e, a));
+      const { state, ...rest } = selectTool.step(s.pulling, e, a);
+      return { ...rest, state: { pointer: null, pulling: state.draft ? state : null } };
+    }
+    switch (e.type) {
+      case "hover":
+      case "drag":
+        return { state: { ...s, pointer: e.aim.at } };
+      case "press":
+        if (takesHold(e.aim, a)) return pulled(selectTool.step(selectTool.start(), e, a));
+        return { state: { ...s, pointer: e.aim.at } };
+      case "release":
+      case "place":
+        return set(a, e.aim.at);
+      case "typed":
+        return e.entry.place ? set(a, e.entry.place) : { state: s, say: "Type the place of the head as x, y." };
+      case "escape":
+      case "back":
+        return { state: fresh, leave: true };
+      case "finish":
+        return { state: s, unused: true };
+      default:
+        return { state: fresh };
+    }
+  },
+  sketch: (s, a) => (s.pulling ? selectTool.sketch(s.pulling, a) : ghost(s, a)),
+  anchor: (s, a) => (s.pulling ? (selectTool.anchor?.(s.pulling, a) ?? null) : null),
+  lead: (s) => (s.pulling ? (selectTool.lead?.(s.pulling) ?? null) : null),
+  skip: (s) => (s.pulling ? (selectTool.skip?.(s.pulling) ?? null) : null),
+  fields: (s, a) => (s.pulling ? (selectTool.fields?.(s.pulling, a) ?? []) : ["place"]),
+  placeFirst: (s) => s.pulling === null,
+  busy: (s) => s.pulling !== null,
+  hint: (s, a) => (s.pulling ? selectTool.hint(s.pulling, a) : "Click to set a head; pull its handles for arc and throw."),
+};

@@ -1,0 +1,103 @@
+// The steps that put new things on a plan.
+
+import { addHole, copyName } from "../edit";
+import { placeText } from "../format";
+import type { Point } from "../geometry";
+import { newHead } from "../heads";
+import { type Kind, newID, type Outline, type Plan, put, ref } from "../model";
+import { kindNames, nameOf } from "../names";
+import { facing, fitArc } from "../pattern";
+import { bulgeOf, type Corner, faultOf, faultSentence, place } from "../shape";
+import { areaAround } from "../things";
+import { nextTag } from "../zoning";
+import type { Around, Kit, Step } from "./tool";
+
+/** A step, or the sentence that says why there is none. */
+export type Made = { readonly step: Step } | { readonly why: string };
+
+const list = (corners: readonly Corner[]): Outline =>
+  corners.map((c) => {
+    const [x, y] = place(c);
+    return bulgeOf(c) === 0 ? [x, y] : [x, y, bulgeOf(c)];
+  });
+
+/** A name for a new area: the kind and the next free number. */
+export function newAreaName(p: Plan, kind: Kind): string {
+  return copyName(p, `${kindNames[kind]} 1`);
+}
+
+/** A closed outline as a new area, or as a hole of the area around it. */
+export function closedOutline(a: Around, corners: readonly Corner[]): Made {
+  const fault = faultOf(corners);
+  if (fault) return { why: faultSentence(fault, placeText(fault.at, a.plan.show)) };
+  return a.kit.asHole ? holeIn(a.plan, corners) : areaOfKind(a.plan, corners, a.kit);
+}
+
+function areaOfKind(p: Plan, corners: readonly Corner[], kit: Kit): Made {
+  const id = newID(p, "areas");
+  const name = newAreaName(p, kit.areaKind);
+  const plan = put(p, "areas", id, { name, kind: kit.areaKind, outline: list(corners), status: "new" });
+  return { step: { label: `Draw ${name}`, plan, select: [ref("areas", id)] } };
+}
+
+function holeIn(p: Plan, corners: readonly Corner[]): Made {
+  const around = areaAround(p, corners);
+  if (!around) {
+    return { why: "A hole must lie wholly inside one area. Draw it inside, or turn “Draw as hole” off." };
+  }
+  const plan = addHole(p, around.slice("areas/".length), list(corners));
+  return { step: { label: `Cut a hole in ${nameOf(p, around)}`, plan, select: [around] } };
+}
+
+export function barrier(a: Around, corners: readonly Corner[]): Made {
+  const id = newID(a.plan, "barriers");
+  const { barrierKind: kind, barrierHeightFt: height_ft } = a.kit;
+  const n = Object.keys(a.plan.barriers ?? {}).length + 1;
+  const name = `${kind.charAt(0).toUpperCase()}${kind.slice(1)} ${n}`;
+  const plan = put(a.plan, "barriers", id, { name, kind, line: list(corners), height_ft, status: "new" });
+  return { step: { label: `Draw ${name}`, plan, select: [ref("barriers", id)] } };
+}
+
+export function tree(a: Around, at: Point): Step {
+  const id = newID(a.plan, "trees");
+  const name = `Tree ${Object.keys(a.plan.trees ?? {}).length + 1}`;
+  const { trunkIn: trunk_in, rootZoneFt: root_zone_ft } = a.kit;
+  const thing = { name, x_ft: at[0], y_ft: at[1], trunk_in, root_zone_ft, status: "existing" as const };
+  return { label: `Plant ${name}`, plan: put(a.plan, "trees", id, thing), select: [ref("trees", id)] };
+}
+
+export function keepDry(a: Around, at: Point): Step {
+  const id = newID(a.plan, "keep_dry");
+  const name = `Keep dry ${Object.keys(a.plan.keep_dry ?? {}).length + 1}`;
+  const thing = { name, x_ft: at[0], y_ft: at[1], radius_ft: a.kit.keepDryFt, status: "existing" as const };
+  return { label: `Mark ${name}`, plan: put(a.plan, "keep_dry", id, thing), select: [ref("keep_dry", id)] };
+}
+
+export function note(a: Around, at: Point, text: string): Step {
+  const id = newID(a.plan, "notes");
+  const plan = put(a.plan, "notes", id, { x_ft: at[0], y_ft: at[1], text });
+  return { label: "Pin a note", plan, select: [ref("notes", id)] };
+}
+
+/** The arc a new head of a nozzle gets at a place. */
+export function arcAt(a: Around, nozzle: string, at: Point): { startDeg: number; sweepDeg: number } {
+  const n = a.plan.nozzles?.[nozzle] ?? a.catalog.nozzles.find((e) => e.id === nozzle);
+  const wanted = facing(a.plan, at) ?? { startDeg: 0, sweepDeg: 360 };
+  return n ? fitArc(n, wanted) : wanted;
+}
+
+export function head(a: Around, at: Point): Made {
+  const { nozzle, body, zone } = a.kit;
+  const known = a.plan.nozzles?.[nozzle] ?? a.catalog.nozzles.find((e) => e.id === nozzle);
+  if (!known) return { why: "No nozzle is chosen yet. Choose one beside the Head tool, then click again." };
+  const id = newID(a.plan, "heads");
+  const { startDeg, sweepDeg } = arcAt(a, nozzle, at);
+  const base = { nozzle, body, x_ft: at[0], y_ft: at[1], start_deg: startDeg, status: "new" as const };
+  const placed = { ...base, ...(sweepDeg > 0 ? { sweep_deg: sweepDeg } : {}), ...inZone(a.plan, zone) };
+  const plan = newHead(a.plan, a.catalog, id, placed);
+  return { step: { label: `Place ${nameOf(plan, ref("heads", id))}`, plan, select: [ref("heads", id)] } };
+}
+
+function inZone(p: Plan, zone: string): { zone?: string; tag?: string } {
+  return zone && p.zones?.[zone] ? { zone, tag: nextTag(p, zone) } : {};
+}

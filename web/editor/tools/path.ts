@@ -1,0 +1,221 @@
+// Drawing corner by corner: outlines that close, lines that stay open, and
+// measuring, which leaves nothing behind.
+
+import { type Entry, placeFrom } from "../entry";
+import { angleText, areaText, lengthText, placeText } from "../format";
+import { directionDeg, distance, middle, type Point } from "../geometry";
+import type { System } from "../model";
+import { mends } from "../mend";
+import { areaOf, type Corner, type Fault, faultOf, faultSentence, lengthOf, openFault, perimeterOf, place } from "../shape";
+import { barrier, closedOutline, type Made } from "./made";
+import type { Aim, Around, Fix, Result, Sketch, SketchLabel, Tool, ToolEvent } from "./tool";
+
+export interface PathState {
+  readonly corners: readonly Corner[];
+  /** Where the pointer is, while there is one. */
+  readonly pointer: Point | null;
+  /** The last corner was typed as x, y. */
+  readonly typedPlace: boolean;
+  /** Closing was tried and this stood in the way. */
+  readonly held: Fault | null;
+  /** What Escape dropped, for taking up again. */
+  readonly dropped: readonly Corner[];
+}
+
+type Out = Result<PathState>;
+
+interface Sort {
+  readonly name: string;
+  readonly closes: boolean;
+  /** Null: nothing is made of it. */
+  readonly make: ((a: Around, corners: readonly Corner[]) => Made) | null;
+  readonly what: string;
+}
+
+const fresh: PathState = { corners: [], pointer: null, typedPlace: false, held: null, dropped: [] };
+
+const last = (s: PathState): Point | null => {
+  const c = s.corners.at(-1);
+  return c ? place(c) : null;
+};
+
+/** Two places nearer than this, in feet, are one: a double click adds one corner. */
+const SAME_FT = 1e-6;
+
+function pathTool(sort: Sort): Tool<PathState> {
+  const least = sort.closes ? 3 : 2;
+
+  function addCorner(s: PathState, at: Point, typedPlace = false): Out {
+    const before = last(s);
+    if (before && distance(before, at) < SAME_FT) {
+      return { state: s, say: "That is where the last corner already is." };
+    }
+    return { state: { ...s, corners: [...s.corners, [at[0], at[1]]], typedPlace, held: null, dropped: [] } };
+  }
+
+  function finish(s: PathState, a: Around): Out {
+    if (sort.make === null) return { state: fresh, leave: s.corners.length === 0 };
+    if (s.corners.length === 0) return { state: s, unused: true };
+    if (s.corners.length < least) {
+      const more = least - s.corners.length;
+      return { state: s, say: `${sort.what} needs ${least} corners. Add ${more === 1 ? "one" : more} more.` };
+    }
+    const made = sort.make(a, s.corners);
+    if ("step" in made) return { state: fresh, commit: made.step, say: `${made.step.label}: done.` };
+    return { state: { ...s, held: sort.closes ? faultOf(s.corners) : openFault(s.corners) }, say: made.why };
+  }
+
+  function click(s: PathState, aim: Aim, clicks: number, a: Around): Out {
+    const first = s.corners[0];
+    const before = last(s);
+    if (clicks > 1 && before && distance(before, aim.at) <= Math.max(aim.reach, SAME_FT)) return finish(s, a);
+    const onFirst = first && distance(place(first), aim.at) <= (aim.snap?.kind === "self" ? SAME_FT : aim.reach / 2);
+    if (sort.closes && s.corners.length >= 3 && onFirst) return finish(s, a);
+    return addCorner(s, aim.at);
+  }
+
+  /** Enter with the crosshair: at the last corner it means done, elsewhere a corner. */
+  function placeAt(s: PathState, aim: Aim, a: Around): Out {
+    const before = last(s);
+    if (before && distance(before, aim.at) < SAME_FT) return finish(s, a);
+    const out = click(s, aim, 1, a);
+    if (out.commit || out.say) return out;
+    return { ...out, say: `Corner ${out.state.corners.length} at ${placeText(aim.at, a.plan.show)}.` };
+  }
+
+  function typed(s: PathState, entry: Entry, aim: Aim, a: Around): Out {
+    const from = last(s);
+    if (!from && !entry.place) return { state: s, say: "Set the first corner by a click, Enter, or as x, y." };
+    const at = from ? placeFrom(entry, from, aim.at) : (entry.place as Point);
+    const first = s.corners[0];
+    if (sort.closes && s.corners.length >= 3 && first && distance(place(first), at) < SAME_FT) return finish(s, a);
+    const out = addCorner(s, at, entry.place !== undefined);
+    return out.say ? out : { ...out, say: `Corner ${out.state.corners.length} at ${placeText(at, a.plan.show)}.` };
+  }
+
+  function back(s: PathState): Out {
+    if (s.corners.length > 0) {
+      const corners = s.corners.slice(0, -1);
+      return { state: { ...s, corners, held: null }, say: `Corner ${s.corners.length} taken out.` };
+    }
+    if (s.dropped.length > 0) {
+      return { state: { ...fresh, corners: s.dropped }, say: `${s.dropped.length} corners taken up again.` };
+    }
+    return { state: fresh, leave: true };
+  }
+
+  function escape(s: PathState): Out {
+    if (s.corners.length === 0) return { state: fresh, leave: true };
+    const say = `${sort.what} dropped. Undo takes it up again.`;
+    return { state: { ...fresh, dropped: s.corners }, say: sort.make ? say : "Measure cleared." };
+  }
+
+  function step(s: PathState, e: ToolEvent, a: Around): Out {
+    switch (e.type) {
+      case "hover":
+      case "press":
+      case "drag":
+        return { state: { ...s, pointer: e.aim.at } };
+      case "release":
+        return click({ ...s, pointer: e.aim.at }, e.aim, e.clicks, a);
+      case "place":
+        return placeAt({ ...s, pointer: e.aim.at }, e.aim, a);
+      case "typed":
+        return typed(s, e.entry, e.aim, a);
+      case "finish":
+        return finish(s, a);
+      case "back":
+        return back(s);
+      case "escape":
+        return escape(s);
+      default:
+        return { state: { ...s, pointer: null } };
+    }
+  }
+
+  return {
+    name: sort.name,
+    start: () => fresh,
+    step,
+    sketch: (s, a) => sketchOf(s, sort, a.plan.show),
+    anchor: (s) => {
+      const at = last(s);
+      if (!at) return null;
+      const before = s.corners.at(-2);
+      return before ? { at, beforeDeg: directionDeg(place(before), at) } : { at };
+    },
+    own: (s) => s.corners.map(place),
+    fields: (s) => (s.corners.length === 0 ? ["place"] : ["length", "angle"]),
+    placeFirst: (s) => s.corners.length === 0 || s.typedPlace,
+    fixes: (s) => (s.held && sort.closes ? mends(s.corners).map((m) => ({ title: m.title, draft: m.outline })) : []),
+    applyFix: (s, fix: Fix, a) => finish({ ...s, corners: fix.draft, held: null }, a),
+    busy: (s) => s.corners.length > 0,
+    hint: (s, a) => hintOf(s, sort, a.plan.show),
+  };
+}
+
+function hintOf(s: PathState, sort: Sort, system: System): string {
+  const n = s.corners.length;
+  if (s.held) return "Mend the outline, or move on and close it again.";
+  if (sort.make === null && n > 1) return measured(s.corners, system);
+  if (n === 0) return "Click the first corner, or type x, y.";
+  const least = sort.closes ? 3 : 2;
+  if (n < least) return "Next corner: click, or type a length.";
+  return sort.closes ? "Next corner, or close: Enter, double-click or the first corner." : "Next corner, or Enter to end.";
+}
+
+function measured(corners: readonly Corner[], system: System): string {
+  const total = `Length ${lengthText(lengthOf(corners), system)}`;
+  if (corners.length < 3) return total;
+  const around = lengthText(perimeterOf(corners), system);
+  return `${total}; closed: around ${around}, area ${areaText(areaOf(corners), system)}`;
+}
+
+/** The draft with the pointer as its next corner. */
+function reaching(s: PathState): readonly Corner[] {
+  const at = last(s);
+  if (!s.pointer || !at || distance(at, s.pointer) < SAME_FT) return s.corners;
+  return [...s.corners, [s.pointer[0], s.pointer[1]]];
+}
+
+function sketchOf(s: PathState, sort: Sort, system: System): Sketch {
+  const line = reaching(s);
+  const dots = s.corners.map(place);
+  if (line.length < 2) return { line, dots };
+  const fault = s.held ?? (sort.make === null ? null : openFault(line));
+  const at = last(s);
+  return {
+    line,
+    dots,
+    closed: sort.closes && line.length > 2 && s.held !== null,
+    faulty: fault !== null,
+    rubber: at && s.pointer ? [at, s.pointer] : undefined,
+    labels: labelsOf(line, sort, system, fault !== null),
+    problem: fault ? faultSentence(fault, placeText(fault.at, system)) : undefined,
+  };
+}
+
+function labelsOf(line: readonly Corner[], sort: Sort, system: System, faulty: boolean): SketchLabel[] {
+  const out: SketchLabel[] = [];
+  for (let i = 1; i < line.length; i++) {
+    const [a, b] = [place(line[i - 1] as Corner), place(line[i] as Corner)];
+    const newest = i === line.length - 1;
+    const text = lengthText(distance(a, b), system);
+    out.push({ at: middle(a, b), text: newest ? `${text} < ${angleText(directionDeg(a, b))}` : text, along: { a, b } });
+  }
+  if (line.length > 2 && (sort.closes || sort.make === null)) {
+    // While it crosses itself the area is not a number.
+    const text = faulty ? "Area –" : `Area ${areaText(areaOf(line), system)}`;
+    out.push({ at: centreOf(line), text });
+  }
+  return out;
+}
+
+const centreOf = (line: readonly Corner[]): Point => [
+  line.reduce((n, c) => n + c[0], 0) / line.length,
+  line.reduce((n, c) => n + c[1], 0) / line.length,
+];
+
+export const outlineTool = pathTool({ name: "outline", closes: true, make: closedOutline, what: "An outline" });
+export const barrierTool = pathTool({ name: "barrier", closes: false, make: barrier, what: "A line" });
+export const measureTool = pathTool({ name: "measure", closes: false, make: null, what: "A measure" });

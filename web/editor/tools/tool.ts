@@ -1,0 +1,188 @@
+// What a drawing tool is: a pure function from what the pointer and the
+// keyboard did, in feet, to a draft and perhaps one step of the plan. Tools
+// know nothing of pixels, elements or the server; snapping and holds have been
+// done before they are told.
+
+import type { Catalog } from "../api";
+import type { Design } from "../design";
+import type { Entry, Field } from "../entry";
+import type { Point } from "../geometry";
+import type { Anchor, Held } from "../holds";
+import type { Kind, Plan, Ref } from "../model";
+import type { Corner } from "../shape";
+import type { Snap } from "../snap";
+import type { Source } from "../snapindex";
+
+/** What things are drawn with until changed. */
+export interface Kit {
+  readonly areaKind: Kind;
+  /** The next outline is cut out of the area around it. */
+  readonly asHole: boolean;
+  readonly nozzle: string;
+  readonly body: string;
+  /** Zone new heads go into; "" for none. */
+  readonly zone: string;
+  readonly barrierKind: "wall" | "fence" | "hedge";
+  readonly barrierHeightFt: number;
+  readonly trunkIn: number;
+  readonly rootZoneFt: number;
+  readonly keepDryFt: number;
+}
+
+/** What a tool may look at. */
+export interface Around {
+  readonly plan: Plan;
+  readonly selection: ReadonlySet<Ref>;
+  readonly kit: Kit;
+  readonly catalog: Catalog;
+  readonly design: Design | null;
+}
+
+/** Where the pointer is and what is held with it. */
+export interface Aim {
+  /** After snapping and holds: the place meant. */
+  readonly at: Point;
+  /** The pointer itself. */
+  readonly raw: Point;
+  readonly snap: Snap | null;
+  readonly held: Held | null;
+  readonly shift: boolean;
+  readonly alt: boolean;
+  readonly ctrl: boolean;
+  /** How near counts as on, in feet: 8 px of a mouse, 18 px of a finger. */
+  readonly reach: number;
+}
+
+export type ToolEvent =
+  | { readonly type: "hover" | "press" | "drag"; readonly aim: Aim }
+  /** moved: whether the pointer left the place it was pressed at; clicks: 2 for the second of two quick ones. */
+  | { readonly type: "release"; readonly aim: Aim; readonly moved: boolean; readonly clicks: number }
+  /** Enter with the crosshair: a click without a pointer. */
+  | { readonly type: "place"; readonly aim: Aim }
+  | { readonly type: "typed"; readonly entry: Entry; readonly aim: Aim }
+  | { readonly type: "text"; readonly text: string }
+  /** Enter with nothing aimed at: done. */
+  | { readonly type: "finish" }
+  /** Backspace or undo while drawing. */
+  | { readonly type: "back" }
+  | { readonly type: "escape" }
+  /** The pointer was taken away, or a second finger came: drop the stroke, keep the draft. */
+  | { readonly type: "abort" };
+
+export interface Step {
+  readonly label: string;
+  readonly plan: Plan;
+  readonly select?: readonly Ref[];
+}
+
+/** A way out of a draft that cannot be kept as it is. */
+export interface Fix {
+  readonly title: string;
+  readonly draft: readonly Corner[];
+}
+
+export interface Result<S> {
+  readonly state: S;
+  /** Something to do, once. */
+  readonly commit?: Step;
+  /** The plan as it would be, during a gesture; null ends it without a step. */
+  readonly preview?: Plan | null;
+  readonly select?: { readonly refs: readonly Ref[]; readonly how: "set" | "add" | "toggle" };
+  readonly say?: string;
+  /** The tool is done and wants to be put down. */
+  readonly leave?: boolean;
+  /** The event meant nothing here: whoever sent it may use it otherwise. */
+  readonly unused?: boolean;
+}
+
+/** A label of the draft, in feet. Edge labels stand beside the edge, the others above the place. */
+export interface SketchLabel {
+  readonly at: Point;
+  readonly text: string;
+  readonly along?: { readonly a: Point; readonly b: Point };
+}
+
+/** What of a draft is drawn. */
+export interface Sketch {
+  readonly line?: readonly Corner[];
+  readonly closed?: boolean;
+  readonly faulty?: boolean;
+  /** The last stretch, to the pointer. */
+  readonly rubber?: readonly [Point, Point];
+  readonly dots?: readonly Point[];
+  readonly labels?: readonly SketchLabel[];
+  readonly box?: { readonly from: Point; readonly to: Point };
+  /** A plan shown in place of the board's, because the server would not take it. */
+  readonly plan?: Plan;
+  /** A head not yet set. */
+  readonly ghost?: { readonly at: Point; readonly startDeg: number; readonly sweepDeg: number; readonly throwFt: number };
+  /** A sentence about the draft: a fault, or a measure. */
+  readonly problem?: string;
+}
+
+export interface Tool<S> {
+  readonly name: string;
+  start(): S;
+  step(state: S, event: ToolEvent, around: Around): Result<S>;
+  sketch(state: S, around: Around): Sketch;
+  /** Where lines are held and measured from. */
+  anchor?(state: S, around: Around): Anchor | null;
+  /** Corners of the draft, to snap to. */
+  own?(state: S): readonly Point[];
+  /** From the pointer to the place being moved: dragging keeps the grasp. */
+  lead?(state: S): Point | null;
+  skip?(state: S): ((s: Source) => boolean) | null;
+  /** What a typed number would mean now; empty when nothing. */
+  fields?(state: S, around: Around): readonly Field[];
+  /** Whether a comma pair is a place without doubt. */
+  placeFirst?(state: S): boolean;
+  /** Ways out of a fault the draft is held back by. */
+  fixes?(state: S, around: Around): readonly Fix[];
+  applyFix?(state: S, fix: Fix, around: Around): Result<S>;
+  /** Whether there is a draft that back and Escape speak to. */
+  busy(state: S): boolean;
+  /** One line for the status bar: what to do next. */
+  hint(state: S, around: Around): string;
+}
+
+/** A tool in use, with its state shut inside. */
+export interface Running {
+  readonly name: string;
+  readonly busy: boolean;
+  step(event: ToolEvent, around: Around): Omit<Result<unknown>, "state">;
+  fix(fix: Fix, around: Around): Omit<Result<unknown>, "state">;
+  sketch(around: Around): Sketch;
+  anchor(around: Around): Anchor | null;
+  own(): readonly Point[];
+  lead(): Point | null;
+  skip(): ((s: Source) => boolean) | null;
+  fields(around: Around): readonly Field[];
+  placeFirst(): boolean;
+  fixes(around: Around): readonly Fix[];
+  hint(around: Around): string;
+}
+
+export function run<S>(tool: Tool<S>): Running {
+  let state = tool.start();
+  const take = (r: Result<S>): Omit<Result<unknown>, "state"> => {
+    state = r.state;
+    return r;
+  };
+  return {
+    name: tool.name,
+    get busy() {
+      return tool.busy(state);
+    },
+    step: (event, around) => take(tool.step(state, event, around)),
+    fix: (fix, around) => (tool.applyFix ? take(tool.applyFix(state, fix, around)) : {}),
+    sketch: (around) => tool.sketch(state, around),
+    anchor: (around) => tool.anchor?.(state, around) ?? null,
+    own: () => tool.own?.(state) ?? [],
+    lead: () => tool.lead?.(state) ?? null,
+    skip: () => tool.skip?.(state) ?? null,
+    fields: (around) => tool.fields?.(state, around) ?? [],
+    placeFirst: () => tool.placeFirst?.(state) ?? false,
+    fixes: (around) => tool.fixes?.(state, around) ?? [],
+    hint: (around) => tool.hint(state, around),
+  };
+}
