@@ -1,0 +1,235 @@
+package web
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"evenfall/internal/coverage"
+	"evenfall/internal/design"
+	"evenfall/internal/parts"
+	"evenfall/internal/plan"
+	"evenfall/internal/units"
+)
+
+// newBoard puts a picture into words.
+func newBoard(pic picture, rev int64) *Board {
+	m := maker{p: pic.plan, d: pic.design, r: pic.design.Coverage, sys: pic.plan.Show}
+	g := pic.frame
+	return &Board{
+		Rev:      rev,
+		Frame:    FrameView{g.Origin[0], g.Origin[1], g.Cell, g.NX, g.NY},
+		Readings: m.readings(),
+		More:     m.more(),
+		Areas:    m.areas(),
+		Zones:    m.zones(),
+		Heads:    m.heads(),
+		Off:      m.offTarget(),
+		Gaps:     m.gaps(),
+		Findings: orEmpty(m.d.Findings),
+		Parts:    m.parts(),
+	}
+}
+
+// maker makes the parts of a Board.
+type maker struct {
+	p   *plan.Plan
+	d   *design.Design
+	r   *coverage.Result
+	sys units.System
+}
+
+func (m *maker) areas() []AreaView {
+	views := make([]AreaView, 0, len(m.r.Areas))
+	for _, a := range m.r.Areas {
+		views = append(views, AreaView{
+			ID:       a.ID,
+			Name:     m.p.AreaName(a.ID),
+			Size:     m.sys.Area(a.AreaSqFt),
+			Evenness: m.sys.Percent(a.DU),
+			CU:       m.sys.Percent(a.CU),
+			SC:       fmt.Sprintf("%.2f", a.SC),
+			Rate:     m.sys.Rate(a.Mean),
+			FlowRate: m.sys.Rate(a.FlowRate),
+			Mean:     m.sys.Rate(a.Mean),
+			Least:    m.sys.Rate(a.Least),
+			Most:     m.sys.Rate(a.Most),
+			Driest2:  m.sys.Percent(a.Driest2),
+			Dry:      m.sys.Percent(a.DryShare),
+			Wet:      m.sys.Percent(a.WetShare),
+			TwoHeads: m.sys.Percent(a.TwoHeads),
+			WithLip:  m.sys.Percent(a.WithLip.DU),
+			Zones:    plan.Series(m.names("zones", a.Zones)),
+		})
+	}
+	return views
+}
+
+func (m *maker) zones() []ZoneView {
+	views := make([]ZoneView, 0, len(m.r.Zones))
+	for _, z := range m.r.Zones {
+		v := ZoneView{
+			ID:          z.ID,
+			Name:        m.p.Zones[z.ID].Name,
+			Station:     m.p.Zones[z.ID].Station,
+			Heads:       z.Heads,
+			Flow:        m.sys.Flow(z.FlowGPM),
+			RateFlow:    m.sys.Rate(z.RateByFlow),
+			RateSpacing: m.sys.Rate(z.RateBySpacing),
+			RateGrid:    m.sys.Rate(z.RateByGrid),
+			Plantings:   strings.Join(z.Plantings, "; "),
+			Areas:       plan.Series(m.names("areas", z.Areas)),
+		}
+		v.Matched, v.MatchedRank = m.matched(z)
+		if z.Evenness != nil {
+			v.Evenness = m.sys.Percent(z.Evenness.DU)
+		}
+		views = append(views, v)
+	}
+	return views
+}
+
+// matched says how far a zone's heads are from one rate. The rank is that of
+// the finding, so that table and findings never disagree.
+func (m *maker) matched(z coverage.ZoneReading) (text, rank string) {
+	if z.Heads < 2 {
+		return "", ""
+	}
+	rank = m.rankAbout([]string{plan.RatesMixed, plan.RotorNozzleByArc}, plan.RefTo("zones", z.ID))
+	off := m.sys.Percent(z.WorstOff)
+	if rank == good || z.WorstHead == "" {
+		return "within " + off, rank
+	}
+	return m.p.HeadName(z.WorstHead) + " is " + off + " off", rank
+}
+
+// good is the rank of what nothing was found about.
+const good = "good"
+
+// rankAbout is the worst rank among the findings of some codes that are about
+// any of the things; good if there is none. An accepted finding counts as none.
+func (m *maker) rankAbout(codes []string, things ...plan.Ref) string {
+	for _, f := range m.d.Findings { // worst first
+		if f.Accepted != nil || f.Rank == plan.Notice || !slices.Contains(codes, f.Code) {
+			continue
+		}
+		if slices.ContainsFunc(things, func(r plan.Ref) bool { return slices.Contains(f.About, r) }) {
+			return string(f.Rank)
+		}
+	}
+	return good
+}
+
+func (m *maker) heads() map[plan.ID]HeadView {
+	views := make(map[plan.ID]HeadView, len(m.r.Heads))
+	for _, h := range m.r.Heads {
+		v := HeadView{
+			Flow:         m.sys.Flow(h.FlowGPM),
+			Throw:        m.sys.Length(h.Throw),
+			TableThrow:   m.sys.Length(h.TableThrow),
+			ThrowFt:      float64(h.Throw),
+			TableThrowFt: float64(h.TableThrow),
+			Rate:         m.sys.Rate(h.Rate),
+			Pressure:     m.sys.Pressure(h.Pressure),
+			OnTarget:     m.sys.Flow(h.OnTarget),
+			Stopped:      m.sys.Flow(h.Stopped),
+		}
+		if h.Area != "" {
+			v.Area = m.p.AreaName(h.Area)
+		}
+		if n := h.Nearest; n != nil {
+			v.Nearest = fmt.Sprintf("%s, %s away (%s of the throw)", m.p.HeadName(n.Head), m.sys.Length(n.DistanceFt), m.sys.Percent(n.OverThrow))
+		}
+		views[h.ID] = v
+	}
+	return views
+}
+
+// offCodes are the findings that water off its target raises.
+var offCodes = []string{plan.ThrowOnPaving, plan.SprayOnWall, plan.LeavesLot}
+
+func (m *maker) offTarget() []OffView {
+	views := make([]OffView, 0, len(m.r.OffTarget))
+	for _, o := range m.r.OffTarget {
+		refs := make([]plan.Ref, len(o.Heads))
+		for i, id := range o.Heads {
+			refs[i] = plan.RefTo("heads", id)
+		}
+		v := OffView{
+			ID:    o.Surface,
+			Name:  o.Name,
+			GPM:   m.sys.Flow(o.GPM),
+			Share: m.sys.Percent(o.Share),
+			Heads: orEmpty(o.Heads),
+			Rank:  m.rankAbout(offCodes, refs...),
+		}
+		v.Text = fmt.Sprintf("%s: %s, %s of all the water", o.Name, v.GPM, v.Share)
+		views = append(views, v)
+	}
+	return views
+}
+
+func (m *maker) gaps() []GapView {
+	views := make([]GapView, 0, len(m.r.Gaps))
+	for _, g := range m.r.Gaps {
+		rings := []orb.Ring{}
+		for _, polygon := range g.Outline {
+			rings = append(rings, polygon...)
+		}
+		views = append(views, GapView{
+			Area:    g.Area,
+			Text:    fmt.Sprintf("%s dry, %s", m.sys.Area(g.AreaSqFt), m.p.AreaName(g.Area)),
+			At:      g.At,
+			Outline: rings,
+		})
+	}
+	return views
+}
+
+func (m *maker) parts() PartsView {
+	v := PartsView{Zones: make([]PartsZone, 0, len(m.d.Parts.Zones)), Total: partsLines(m.d.Parts.Total)}
+	for _, z := range m.d.Parts.Zones {
+		v.Zones = append(v.Zones, PartsZone{z.Zone, z.Name, z.Station, partsLines(z.Lines)})
+	}
+	return v
+}
+
+func partsLines(lines []parts.Line) []PartsLine {
+	views := make([]PartsLine, 0, len(lines))
+	for _, l := range lines {
+		views = append(views, PartsLine{l.Group, l.Item, l.Count, l.Unit, orEmpty(l.From), l.Rule})
+	}
+	return views
+}
+
+// names are the labels of things of one collection.
+func (m *maker) names(collection string, ids []plan.ID) []string {
+	names := make([]string, len(ids))
+	for i, id := range ids {
+		names[i] = m.p.Label(plan.RefTo(collection, id))
+	}
+	return names
+}
+
+// orEmpty keeps a list that is not there from becoming null.
+func orEmpty[T any](list []T) []T {
+	if list == nil {
+		return []T{}
+	}
+	return list
+}
+
+// leastEven is the area with the lowest uniformity, nil when none has water.
+func (m *maker) leastEven() *coverage.AreaReading {
+	var worst *coverage.AreaReading
+	for i := range m.r.Areas {
+		a := &m.r.Areas[i]
+		if a.Mean > 0 && (worst == nil || cmp.Compare(a.DU, worst.DU) < 0) {
+			worst = a
+		}
+	}
+	return worst
+}

@@ -1,0 +1,153 @@
+package web
+
+import (
+	"fmt"
+	"strings"
+
+	"evenfall/internal/coverage"
+	"evenfall/internal/plan"
+	"evenfall/internal/units"
+)
+
+// Ranks of the layout uniformity (distribution uniformity of the low quarter in
+// calm air with ideal nozzles). Chosen: a regular layout at its stated spacing
+// comes out at 0.85 and above, and stretching it to 1.4 throws at 0.58.
+const (
+	evenGood = 0.80
+	evenFair = 0.65
+)
+
+// readings are the figures always in view. Where several areas or zones have
+// one, the worst speaks: the good ones need no eye on them.
+func (m *maker) readings() Readings {
+	r := Readings{Evenness: m.evenness(), Driest: m.driest(), Rate: m.rate(), Flow: m.flow()}
+	return r
+}
+
+func (m *maker) evenness() Reading {
+	a := m.leastEven()
+	if a == nil {
+		return Reading{Label: "Draw a planting area and place heads"}
+	}
+	label := "Layout uniformity, calm air, ideal nozzles"
+	if len(m.r.Areas) > 1 {
+		label += ": " + m.p.AreaName(a.ID) + ", the least even area"
+	}
+	rank := "poor"
+	switch {
+	case a.DU >= evenGood:
+		rank = good
+	case a.DU >= evenFair:
+		rank = "fair"
+	}
+	return Reading{Text: m.sys.Percent(a.DU), Label: label, Rank: rank}
+}
+
+// driest is the largest gap, or with none the driest place of the least even
+// area.
+func (m *maker) driest() Reading {
+	if len(m.r.Gaps) > 0 {
+		g := m.r.Gaps[0]
+		return Reading{
+			Text: fmt.Sprintf("%s, %s: %s dry", m.p.AreaName(g.Area), m.p.Whereabouts(g.At), m.sys.Area(g.AreaSqFt)),
+			Rank: "poor",
+			At:   &g.At,
+		}
+	}
+	a := m.leastEven()
+	if a == nil || a.Driest == nil {
+		return Reading{}
+	}
+	return Reading{
+		Text: fmt.Sprintf("%s, %s: %s of the mean", m.p.AreaName(a.ID), m.p.Whereabouts(*a.Driest), m.sys.Percent(a.Driest2)),
+		At:   a.Driest,
+	}
+}
+
+// rate is the mean rate, from the slowest watered area to the fastest.
+func (m *maker) rate() Reading {
+	var slow, fast *coverage.AreaReading
+	for i := range m.r.Areas {
+		a := &m.r.Areas[i]
+		if a.Mean <= 0 {
+			continue
+		}
+		if slow == nil || a.Mean < slow.Mean {
+			slow = a
+		}
+		if fast == nil || a.Mean > fast.Mean {
+			fast = a
+		}
+	}
+	if slow == nil {
+		return Reading{}
+	}
+	least, most := m.sys.Rate(slow.Mean), m.sys.Rate(fast.Mean)
+	if least == most {
+		return Reading{Text: least, Label: "Mean precipitation rate"}
+	}
+	return Reading{
+		Text:  least + " to " + most,
+		Label: fmt.Sprintf("Mean precipitation rate, %s to %s", m.p.AreaName(slow.ID), m.p.AreaName(fast.ID)),
+	}
+}
+
+// flow is the thirstiest zone against the supply.
+func (m *maker) flow() Reading {
+	flow, label := m.r.FlowGPM, "All heads together; none is in a zone yet"
+	for i, z := range m.r.Zones {
+		if i == 0 || z.FlowGPM > flow {
+			flow, label = z.FlowGPM, m.p.ZoneName(z.ID)
+		}
+	}
+	limit, measured := coverage.DesignFlow(m.p)
+	if limit <= 0 {
+		return Reading{Text: m.sys.Flow(flow), Label: plan.Capital(label)}
+	}
+	known := "assumed"
+	if measured {
+		known = "measured"
+	}
+	r := Reading{Text: m.ofFlow(flow, limit) + " " + known, Label: plan.Capital(label), Rank: good}
+	if flow > limit {
+		r.Rank = "poor"
+	}
+	return r
+}
+
+// ofFlow is one flow out of another, the unit said once: "12.8 of 10.0 gpm".
+func (m *maker) ofFlow(part, whole units.GPM) string {
+	p, w := m.sys.Flow(part), m.sys.Flow(whole)
+	if i := strings.LastIndexByte(p, ' '); i > 0 && strings.HasSuffix(w, p[i:]) {
+		p = p[:i]
+	}
+	return p + " of " + w
+}
+
+// more are the rest of the figures, of the least even area and of all water.
+func (m *maker) more() []LabelledText {
+	list := []LabelledText{}
+	if a := m.leastEven(); a != nil {
+		at := ", " + m.p.AreaName(a.ID)
+		list = append(list,
+			LabelledText{"CU" + at, m.sys.Percent(a.CU)},
+			LabelledText{"Scheduling coefficient" + at, fmt.Sprintf("%.2f", a.SC)},
+			LabelledText{"Driest 2 % over the mean" + at, m.sys.Percent(a.Driest2)},
+			LabelledText{"Under half the mean" + at, m.sys.Percent(a.DryShare)},
+			LabelledText{"Over one and a half times the mean" + at, m.sys.Percent(a.WetShare)},
+			LabelledText{"Reached by two heads" + at, m.sys.Percent(a.TwoHeads)},
+			LabelledText{"Layout uniformity with the edge lip" + at, m.sys.Percent(a.WithLip.DU)},
+		)
+	}
+	if m.r.FlowGPM > 0 {
+		list = append(list,
+			LabelledText{"Water of all heads", m.sys.Flow(m.r.FlowGPM)},
+			LabelledText{"On planting", m.sys.Flow(m.r.OnTargetGPM)},
+			LabelledText{"Stopped by walls, fences and trunks", m.sys.Flow(m.r.StoppedGPM)},
+		)
+	}
+	return append(list,
+		LabelledText{"Edge lip left out", m.sys.Length(m.r.LipFt)},
+		LabelledText{"Cell of the map", m.sys.Length(m.r.CellFt)},
+	)
+}

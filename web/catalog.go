@@ -1,0 +1,30 @@
+package web
+
+import (
+	"bytes"
+	"io"
+	"net/http"
+
+	"evenfall/internal/catalog"
+)
+
+// catalog answers with the built-in tables, which the page copies rows from.
+func (s *Site) catalog(w http.ResponseWriter, r *http.Request) {
+	s.reply(w, r, http.StatusOK, map[string]any{"nozzles": catalog.Nozzles(), "bodies": catalog.Bodies()})
+}
+
+// previewCatalog reads a user's nozzle table and answers with its rows and what
+// is wrong with it. Nothing is kept: the page adds the rows to a plan.
+func (s *Site) previewCatalog(w http.ResponseWriter, r *http.Request) {
+	if err := body(w, r, csvMost, csvKind); err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	b, err := io.ReadAll(r.Body)
+	if err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	read := catalog.ReadNozzles(bytes.NewReader(b))
+	s.reply(w, r, http.StatusOK, map[string]any{"rows": orEmpty(read.Rows), "errors": orEmpty(read.Errors)})
+}

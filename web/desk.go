@@ -1,0 +1,209 @@
+package web
+
+import (
+	"context"
+	"maps"
+	"slices"
+	"sync"
+	"time"
+
+	"evenfall/internal/coverage"
+	"evenfall/internal/design"
+	"evenfall/internal/geom"
+	"evenfall/internal/plan"
+)
+
+// How long an open plan nobody asks for is kept, and how many are.
+const (
+	idleMost = 10 * time.Minute
+	openMost = 8
+)
+
+// desk holds the plans that are open. An open plan keeps the engine that knows
+// its last picture, so that the next one costs only what changed.
+type desk struct {
+	mu   sync.Mutex
+	open map[string]*opened
+}
+
+// opened is one plan on the desk.
+type opened struct {
+	id         string
+	turn       chan struct{} // one computation at a time; holds the engine
+	estimating chan struct{} // one field estimate at a time, beside the engine
+	engine     *design.Engine
+
+	mu      sync.Mutex
+	saved   plan.Saved // as last heard of; Rev 0 when not loaded yet
+	deleted bool
+	used    time.Time
+	viewers map[*viewer]bool
+}
+
+// take returns the open plan of an id, opening it if need be, and clears away
+// the ones nobody uses.
+func (d *desk) take(id string, now time.Time) *opened {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	o := d.open[id]
+	if o == nil {
+		o = &opened{
+			id: id, turn: make(chan struct{}, 1), estimating: make(chan struct{}, 1),
+			engine: new(design.Engine), viewers: map[*viewer]bool{},
+		}
+		d.open[id] = o
+	}
+	o.touch(now)
+	d.sweep(now, id)
+	return o
+}
+
+// sweep drops idle plans: the old ones, and beyond openMost the one idle
+// longest. One that is watched or just asked for stays.
+func (d *desk) sweep(now time.Time, keep string) {
+	ids := slices.Sorted(maps.Keys(d.open))
+	slices.SortStableFunc(ids, func(a, b string) int { return d.open[a].last().Compare(d.open[b].last()) })
+	for _, id := range ids {
+		o := d.open[id]
+		if id == keep || o.watched() {
+			continue
+		}
+		if len(d.open) > openMost || now.Sub(o.last()) > idleMost {
+			delete(d.open, id)
+		}
+	}
+}
+
+// moved notes that a plan has a new revision and tells those who look at it.
+func (d *desk) moved(p plan.Saved) {
+	d.mu.Lock()
+	o := d.open[p.ID]
+	d.mu.Unlock()
+	if o != nil {
+		o.hear(p)
+	}
+}
+
+// gone notes that a plan was deleted.
+func (d *desk) gone(id string) {
+	d.mu.Lock()
+	o := d.open[id]
+	delete(d.open, id)
+	d.mu.Unlock()
+	if o != nil {
+		o.end()
+	}
+}
+
+func (o *opened) touch(now time.Time) {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	o.used = now
+}
+
+func (o *opened) last() time.Time {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	return o.used
+}
+
+func (o *opened) watched() bool {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	return len(o.viewers) > 0
+}
+
+// hear takes a newer stored plan; an older one, come late, is left.
+func (o *opened) hear(p plan.Saved) {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	if p.Rev <= o.saved.Rev {
+		return
+	}
+	o.saved = p
+	for v := range o.viewers {
+		v.tell()
+	}
+}
+
+// end tells the viewers of a deleted plan.
+func (o *opened) end() {
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	o.deleted = true
+	for v := range o.viewers {
+		v.tell()
+	}
+}
+
+// stored returns the plan as stored, from memory when it is there: all writing
+// goes through this process.
+func (o *opened) stored(ctx context.Context, plans Plans) (plan.Saved, error) {
+	o.mu.Lock()
+	p, deleted := o.saved, o.deleted
+	o.mu.Unlock()
+	if deleted {
+		return plan.Saved{}, plan.ErrNotFound
+	}
+	if p.Rev > 0 {
+		return p, nil
+	}
+	p, err := plans.Load(ctx, o.id)
+	if err != nil {
+		return plan.Saved{}, err
+	}
+	o.hear(p)
+	return p, nil
+}
+
+// picture is what one run of the engine yields.
+type picture struct {
+	plan   *plan.Plan
+	design *design.Design
+	field  *coverage.Field // only good while the turn is held
+	frame  geom.Frame
+}
+
+// run computes the picture of a plan and hands it to f while nobody else can
+// change it.
+func (s *Site) run(ctx context.Context, o *opened, p *plan.Plan, f func(picture) error) error {
+	return s.compute(ctx, o.turn, func(ctx context.Context) error {
+		d, err := o.engine.Run(ctx, p)
+		if err != nil {
+			return err
+		}
+		field := o.engine.Field()
+		return f(picture{p, d, field, field.Frame()})
+	})
+}
+
+// compute runs f when its turn has come and a core is free. It ends with the
+// request, with the server, or when it takes too long.
+func (s *Site) compute(ctx context.Context, turn chan struct{}, f func(context.Context) error) error {
+	ctx, cancel := context.WithTimeout(ctx, computeMost)
+	defer cancel()
+	defer context.AfterFunc(s.life, cancel)()
+	for _, places := range []chan struct{}{turn, s.cores} {
+		free, err := claim(ctx, places)
+		if err != nil {
+			return err
+		}
+		defer free()
+	}
+	return f(ctx)
+}
+
+// claim takes a place and returns how to give it back.
+func claim(ctx context.Context, places chan struct{}) (func(), error) {
+	select {
+	case places <- struct{}{}:
+		return func() { <-places }, nil
+	case <-ctx.Done():
+		return nil, ctx.Err()
+	}
+}
+
+// cells are the bytes of the whole map, southernmost row first.
+func (p picture) cells() []byte {
+	return p.field.Cells(geom.Cells{X1: p.frame.NX, Y1: p.frame.NY})
+}

@@ -1,0 +1,302 @@
+package web
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"io"
+	"maps"
+	"net/http"
+	"net/url"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"github.com/go-chi/chi/v5"
+	jsonv2 "github.com/go-json-experiment/json"
+	"github.com/go-json-experiment/json/jsontext"
+
+	"evenfall/internal/plan"
+	"evenfall/internal/units"
+)
+
+const (
+	jsonKind  = "application/json"
+	patchKind = "application/merge-patch+json"
+	geoKind   = "application/geo+json"
+	csvKind   = "text/csv"
+)
+
+// labelHeader carries the label of a step, percent-encoded.
+const labelHeader = "Evenfall-Label"
+
+// stored is a plan as the page loads it.
+type stored struct {
+	Rev  int64           `json:"rev"`
+	Doc  json.RawMessage `json:"doc"`
+	Undo string          `json:"undo"`
+	Redo string          `json:"redo"`
+}
+
+// committed is the answer to a step.
+type committed struct {
+	Rev  int64  `json:"rev"`
+	Undo string `json:"undo"`
+	Redo string `json:"redo"`
+}
+
+// walked is the answer to an undo or a redo.
+type walked struct {
+	stored
+	Label string     `json:"label"`
+	About []plan.Ref `json:"about"` // what the step touched
+}
+
+// load answers with the stored plan.
+func (s *Site) load(w http.ResponseWriter, r *http.Request) {
+	p, err := s.Plans.Load(r.Context(), chi.URLParam(r, "id"))
+	if err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	w.Header().Set("ETag", tag(p.Rev))
+	s.reply(w, r, http.StatusOK, stored{p.Rev, p.Doc, p.Undo, p.Redo})
+}
+
+// commit stores one step.
+func (s *Site) commit(w http.ResponseWriter, r *http.Request) {
+	base, err := revision(r)
+	if err == nil {
+		err = body(w, r, planMost, patchKind)
+	}
+	if err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	label, err := url.PathUnescape(r.Header.Get(labelHeader))
+	if err != nil {
+		s.fail(w, r, refuse(http.StatusBadRequest, "The label of the step cannot be read: send it percent-encoded."))
+		return
+	}
+	patch, err := io.ReadAll(r.Body)
+	if err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	p, err := s.Plans.Commit(r.Context(), chi.URLParam(r, "id"), base, patch, label)
+	if err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	s.desk.moved(p)
+	w.Header().Set("ETag", tag(p.Rev))
+	s.reply(w, r, http.StatusOK, committed{p.Rev, p.Undo, p.Redo})
+}
+
+func (s *Site) undo(w http.ResponseWriter, r *http.Request) { s.walk(w, r, s.Plans.Undo) }
+func (s *Site) redo(w http.ResponseWriter, r *http.Request) { s.walk(w, r, s.Plans.Redo) }
+
+// stepper is Undo or Redo of the store.
+type stepper func(ctx context.Context, id string, base int64) (plan.Saved, plan.Step, error)
+
+// walk moves a plan one step along its history.
+func (s *Site) walk(w http.ResponseWriter, r *http.Request, by stepper) {
+	base, err := revision(r)
+	if err == nil {
+		err = body(w, r, smallMost, jsonKind)
+	}
+	if err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	p, step, err := by(r.Context(), chi.URLParam(r, "id"), base)
+	if err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	s.desk.moved(p)
+	refs, err := about(step.Patch)
+	if err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	w.Header().Set("ETag", tag(p.Rev))
+	s.reply(w, r, http.StatusOK, walked{stored{p.Rev, p.Doc, p.Undo, p.Redo}, step.Label, refs})
+}
+
+// historyStep is one line of the history.
+type historyStep struct {
+	Rev    int64  `json:"rev"`
+	Label  string `json:"label"`
+	At     string `json:"at"` // UTC, RFC 3339
+	Undone bool   `json:"undone"`
+}
+
+// history lists the steps of a plan, oldest first.
+func (s *Site) history(w http.ResponseWriter, r *http.Request) {
+	steps, err := s.Plans.History(r.Context(), chi.URLParam(r, "id"))
+	if err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	list := make([]historyStep, 0, len(steps))
+	for _, st := range steps {
+		list = append(list, historyStep{st.Rev, st.Label, st.At.UTC().Format(time.RFC3339), st.Undone})
+	}
+	s.reply(w, r, http.StatusOK, map[string]any{"steps": list})
+}
+
+// newPlan is the body of a request to make a plan.
+type newPlan struct {
+	Name string         `json:"name"`
+	Show units.System   `json:"show"`
+	Doc  jsontext.Value `json:"doc"` // a whole plan to start from
+}
+
+// create makes a plan, empty or from a plan file.
+func (s *Site) create(w http.ResponseWriter, r *http.Request) {
+	if err := body(w, r, planMost, jsonKind); err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	var asked newPlan
+	b, err := io.ReadAll(r.Body)
+	if err == nil {
+		err = readStrictly(b, &asked)
+	}
+	if err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	doc, err := asked.document()
+	if err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	p, err := s.Plans.Create(r.Context(), doc)
+	if err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	w.Header().Set("Location", "/plans/"+p.ID)
+	s.reply(w, r, http.StatusCreated, map[string]string{"id": p.ID})
+}
+
+// document is what the new plan starts from. A name asked for wins over the one
+// in a file.
+func (n newPlan) document() ([]byte, error) {
+	if len(n.Doc) == 0 {
+		return plan.Empty(n.Name, n.Show).Encode(), nil
+	}
+	p, err := plan.Decode(n.Doc)
+	if err != nil {
+		return nil, err
+	}
+	if n.Name != "" {
+		p.Name = n.Name
+	}
+	if n.Show != "" {
+		p.Show = n.Show
+	}
+	return p.Encode(), nil
+}
+
+// remove deletes a plan.
+func (s *Site) remove(w http.ResponseWriter, r *http.Request) {
+	base, err := revision(r)
+	if err == nil {
+		err = body(w, r, smallMost, jsonKind)
+	}
+	if err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	id := chi.URLParam(r, "id")
+	if err := s.Plans.Delete(r.Context(), id, base); err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	s.desk.gone(id)
+	w.WriteHeader(http.StatusNoContent)
+}
+
+// readStrictly reads a JSON object of a known shape.
+func readStrictly(b []byte, v any) error {
+	if err := jsonv2.Unmarshal(b, v, jsonv2.RejectUnknownMembers(true)); err != nil {
+		return refuse(http.StatusBadRequest, "The request is not the JSON expected here: %v.", err)
+	}
+	return nil
+}
+
+var ifMatch = regexp.MustCompile(`^"([0-9]{1,18})"$`)
+
+// revision reads the revision a request says it changes. There is no way to
+// change a plan without saying so.
+func revision(r *http.Request) (int64, error) {
+	said := r.Header.Get("If-Match")
+	if said == "" || said == "*" {
+		return 0, errNoMatch
+	}
+	m := ifMatch.FindStringSubmatch(said)
+	if m == nil {
+		return 0, refuse(http.StatusBadRequest, "If-Match must be one revision in quotes, such as \"3\".")
+	}
+	rev, err := strconv.ParseInt(m[1], 10, 64)
+	if err != nil {
+		return 0, refuse(http.StatusBadRequest, "If-Match must be one revision in quotes, such as \"3\".")
+	}
+	return rev, nil
+}
+
+// tag is the ETag of a revision.
+func tag(rev int64) string { return `"` + strconv.FormatInt(rev, 10) + `"` }
+
+// about lists the things a patch touches as far as they are in collections:
+// "heads/h7". The patch has been read strictly before it was stored.
+func about(p plan.Patch) ([]plan.Ref, error) {
+	var members map[string]jsontext.Value
+	if err := jsonv2.Unmarshal(p, &members); err != nil {
+		return nil, fmt.Errorf("web: a stored patch: %w", err)
+	}
+	refs := []plan.Ref{}
+	for _, collection := range slices.Sorted(maps.Keys(members)) {
+		var things map[plan.ID]jsontext.Value
+		if notThings[collection] || jsonv2.Unmarshal(members[collection], &things) != nil {
+			continue // a single value
+		}
+		for _, id := range plan.SortedIDs(things) {
+			refs = append(refs, plan.RefTo(collection, id))
+		}
+	}
+	return refs, nil
+}
+
+// notThings are the members of a plan that are one object, not many by id.
+var notThings = map[string]bool{
+	"site": true, "options": true, "supply": true, "controller": true, "watering": true, "proof": true, "underlay": true,
+}
+
+// slug makes a file name of a plan's name: letters and digits of ASCII, the
+// rest dashes.
+func slug(name string) string {
+	var b strings.Builder
+	dash := false
+	for _, c := range strings.ToLower(name) {
+		if c >= 'a' && c <= 'z' || c >= '0' && c <= '9' {
+			b.WriteRune(c)
+			dash = false
+		} else if !dash && b.Len() > 0 {
+			b.WriteByte('-')
+			dash = true
+		}
+		if b.Len() >= 60 {
+			break
+		}
+	}
+	if s := strings.Trim(b.String(), "-"); s != "" {
+		return s
+	}
+	return "plan"
+}

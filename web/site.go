@@ -1,0 +1,113 @@
+package web
+
+import (
+	"context"
+	"log/slog"
+	"net/http"
+	"runtime"
+	"sync"
+	"time"
+
+	"github.com/go-chi/chi/v5"
+
+	"evenfall/internal/plan"
+)
+
+// Plans is what the site needs of a store. The errors are those of package
+// plan: ErrNotFound, ErrNothing, ErrNoRoom, *Stale, *Damaged, *Problem.
+type Plans interface {
+	List(ctx context.Context) ([]plan.Listed, error)
+	Create(ctx context.Context, doc []byte) (plan.Saved, error)
+	Load(ctx context.Context, id string) (plan.Saved, error)
+	Commit(ctx context.Context, id string, base int64, p plan.Patch, label string) (plan.Saved, error)
+	Undo(ctx context.Context, id string, base int64) (plan.Saved, plan.Step, error)
+	Redo(ctx context.Context, id string, base int64) (plan.Saved, plan.Step, error)
+	History(ctx context.Context, id string) ([]plan.Step, error)
+	Delete(ctx context.Context, id string, base int64) error
+}
+
+// Options is what a site is made of. Plans and Hosts are required.
+type Options struct {
+	Plans   Plans
+	Hosts   []string // the Host values answered to, exactly: "127.0.0.1:8740"
+	Data    string   // data folder, as shown to the user
+	Version string   // of the program, as shown to the user
+	Demo    []byte   // the demo document, to know it in the list; may be nil
+	Log     *slog.Logger
+	Now     func() time.Time
+}
+
+// Site is the web application. Make it with New.
+type Site struct {
+	Options
+	cores   chan struct{}   // one place for each core that may compute
+	life    context.Context //nolint:containedctx // ends when the server stops
+	end     context.CancelFunc
+	viewers sync.WaitGroup
+	desk    desk
+}
+
+// New makes a site.
+func New(o Options) *Site {
+	if o.Log == nil {
+		o.Log = slog.New(slog.DiscardHandler)
+	}
+	if o.Now == nil {
+		o.Now = time.Now
+	}
+	s := &Site{Options: o, cores: make(chan struct{}, runtime.GOMAXPROCS(0))}
+	s.life, s.end = context.WithCancel(context.Background())
+	s.desk.open = map[string]*opened{}
+	return s
+}
+
+// Handler returns the whole site behind its gate.
+func (s *Site) Handler() http.Handler { return s.guard(s.router()) }
+
+// router lists every route there is. Routes that read are GET and write
+// nothing; a test walks this list to see to it.
+func (s *Site) router() chi.Router {
+	r := chi.NewRouter()
+	r.NotFound(func(w http.ResponseWriter, req *http.Request) { s.fail(w, req, errNoPage) })
+	r.MethodNotAllowed(func(w http.ResponseWriter, req *http.Request) { s.fail(w, req, errMethod) })
+
+	r.Get("/", s.plansPage)
+	r.Get("/help", s.helpPage)
+	r.Get("/plans/{id}", s.boardPage)
+	r.Get("/plans/{id}/files/{name}", s.file)
+	r.Get("/static/{name}", s.static)
+	r.Get("/schema/{name}", s.schema)
+
+	r.Route("/api", func(r chi.Router) {
+		r.Post("/plans", s.create)
+		r.Get("/plans/{id}", s.load)
+		r.Patch("/plans/{id}", s.commit)
+		r.Delete("/plans/{id}", s.remove)
+		r.Post("/plans/{id}/undo", s.undo)
+		r.Post("/plans/{id}/redo", s.redo)
+		r.Get("/plans/{id}/history", s.history)
+		r.Get("/plans/{id}/board", s.board)
+		r.Get("/plans/{id}/rate", s.rate)
+		r.Get("/plans/{id}/estimate", s.estimate)
+		r.Get("/plans/{id}/live", s.live)
+		r.Get("/catalog", s.catalog)
+		r.Post("/catalog/preview", s.previewCatalog)
+		r.Post("/import/geojson", s.importGeoJSON)
+	})
+	return r
+}
+
+// wait waits until every live channel is closed or ctx ends.
+func (s *Site) wait(ctx context.Context) error {
+	done := make(chan struct{})
+	go func() {
+		s.viewers.Wait()
+		close(done)
+	}()
+	select {
+	case <-done:
+		return nil
+	case <-ctx.Done():
+		return ctx.Err()
+	}
+}
