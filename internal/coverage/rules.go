@@ -1,9 +1,7 @@
 package coverage
 
 import (
-	"maps"
 	"math"
-	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -69,7 +67,7 @@ func look(p *plan.Plan, r *Result, f *Field) *survey {
 	for _, h := range r.Heads {
 		readings[h.ID] = h
 	}
-	for _, id := range slices.Sorted(maps.Keys(p.Heads)) {
+	for _, id := range plan.SortedIDs(p.Heads) {
 		head := p.Heads[id]
 		if !head.Status.Stands() {
 			continue
@@ -83,7 +81,7 @@ func look(p *plan.Plan, r *Result, f *Field) *survey {
 			s.zones[head.Zone] = append(s.zones[head.Zone], one)
 		}
 	}
-	for _, id := range slices.Sorted(maps.Keys(p.Areas)) {
+	for _, id := range plan.SortedIDs(p.Areas) {
 		a := p.Areas[id]
 		if !a.Status.Stands() {
 			continue
@@ -162,7 +160,7 @@ func ids(heads []spot) []plan.ID {
 // sortedZones are the zones that are to be there, by id.
 func (s *survey) sortedZones() []plan.ID {
 	var out []plan.ID
-	for _, id := range slices.Sorted(maps.Keys(s.p.Zones)) {
+	for _, id := range plan.SortedIDs(s.p.Zones) {
 		if s.p.Zones[id].Status.Stands() {
 			out = append(out, id)
 		}

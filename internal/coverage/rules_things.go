@@ -2,9 +2,7 @@ package coverage
 
 import (
 	"fmt"
-	"maps"
 	"math"
-	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -56,7 +54,7 @@ func (t *thing) add(h spot, distance float64) {
 
 func (s *survey) trunks() []thing {
 	var out []thing
-	for _, id := range slices.Sorted(maps.Keys(s.p.Trees)) {
+	for _, id := range plan.SortedIDs(s.p.Trees) {
 		tree := s.p.Trees[id]
 		if !tree.Status.Stands() {
 			continue
@@ -78,7 +76,7 @@ func (s *survey) trunks() []thing {
 // edge of an area is no obstacle but its end.
 func (s *survey) walls() []thing {
 	var out []thing
-	for _, id := range slices.Sorted(maps.Keys(s.p.Barriers)) {
+	for _, id := range plan.SortedIDs(s.p.Barriers) {
 		b := s.p.Barriers[id]
 		if !b.Status.Stands() {
 			continue
@@ -128,7 +126,7 @@ const wetRate = 0.01
 
 func (s *survey) wetted() []thing {
 	var out []thing
-	for _, id := range slices.Sorted(maps.Keys(s.p.KeepDry)) {
+	for _, id := range plan.SortedIDs(s.p.KeepDry) {
 		k := s.p.KeepDry[id]
 		if !k.Status.Stands() {
 			continue

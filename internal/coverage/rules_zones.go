@@ -148,12 +148,18 @@ const (
 	assumedFlow = 10.0
 )
 
-// DesignFlow is the flow a zone may take, and whether it was measured.
+// DesignFlow is the flow a zone may take, and whether it was measured: the
+// plan's design flow, or else the flow its supply was found or is assumed to
+// give.
 func DesignFlow(p *plan.Plan) (flow units.GPM, measured bool) {
-	if p.Supply.DesignFlowGPM > 0 {
-		return p.Supply.DesignFlowGPM, p.Supply.Measured
+	switch s := p.Supply; {
+	case s.DesignFlowGPM > 0:
+		return s.DesignFlowGPM, s.Measured
+	case s.FlowGPM > 0:
+		return s.FlowGPM, s.Measured
+	default:
+		return assumedFlow, false
 	}
-	return assumedFlow, false
 }
 
 // flowOfZones finds zones that ask for more than the supply gives, or for less

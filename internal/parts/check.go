@@ -2,8 +2,6 @@ package parts
 
 import (
 	"fmt"
-	"maps"
-	"slices"
 
 	"evenfall/internal/plan"
 )
@@ -16,7 +14,7 @@ func check(p *plan.Plan) []plan.Finding {
 		kept   int // existing, or taken out
 	}
 	byZone := map[plan.ID]census{}
-	for _, id := range slices.Sorted(maps.Keys(p.Heads)) {
+	for _, id := range plan.SortedIDs(p.Heads) {
 		h := p.Heads[id]
 		c := byZone[h.Zone]
 		if h.Status.IsNew() {
@@ -27,7 +25,7 @@ func check(p *plan.Plan) []plan.Finding {
 		byZone[h.Zone] = c
 	}
 	var found []plan.Finding
-	for _, id := range slices.Sorted(maps.Keys(p.Zones)) {
+	for _, id := range plan.SortedIDs(p.Zones) {
 		c := byZone[id]
 		if p.Zones[id].Status != plan.Existing || c.kept > 0 || len(c.bought) == 0 {
 			continue

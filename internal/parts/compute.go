@@ -26,7 +26,7 @@ func Compute(p *plan.Plan) (*List, []plan.Finding) {
 	}
 	names := newItemNames(p)
 	total := newTally()
-	for _, id := range slices.Sorted(maps.Keys(p.Zones)) {
+	for _, id := range plan.SortedIDs(p.Zones) {
 		z := p.Zones[id]
 		if !z.Status.Stands() {
 			continue
@@ -37,7 +37,7 @@ func Compute(p *plan.Plan) (*List, []plan.Finding) {
 			total.add(valveOf(id))
 		}
 	}
-	for _, id := range slices.Sorted(maps.Keys(p.Heads)) {
+	for _, id := range plan.SortedIDs(p.Heads) {
 		h := p.Heads[id]
 		if !h.Status.IsNew() {
 			continue

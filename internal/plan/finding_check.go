@@ -2,8 +2,6 @@ package plan
 
 import (
 	"fmt"
-	"maps"
-	"slices"
 
 	"github.com/paulmach/orb"
 )
@@ -12,7 +10,7 @@ import (
 func Check(p *Plan) []Finding {
 	var free []ID
 	used := map[ID]bool{}
-	for _, id := range slices.Sorted(maps.Keys(p.Heads)) {
+	for _, id := range SortedIDs(p.Heads) {
 		h := p.Heads[id]
 		if !h.Status.Stands() {
 			continue
@@ -31,7 +29,7 @@ func Check(p *Plan) []Finding {
 		text := fmt.Sprintf("%s %s in no zone.", Capital(p.HeadNames(free)), Choose(len(free), "is", "are"))
 		found = append(found, Found(HeadWithoutZone, text, about...).Looking(p.MiddleOf(about)).Measured("heads", float64(len(free))))
 	}
-	for _, id := range slices.Sorted(maps.Keys(p.Zones)) {
+	for _, id := range SortedIDs(p.Zones) {
 		z := p.Zones[id]
 		if !z.Status.Stands() || used[id] {
 			continue

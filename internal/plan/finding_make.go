@@ -57,7 +57,7 @@ func (r Ref) ID() ID {
 func Accept(p *Plan, findings []Finding) []Finding {
 	out := slices.Clone(findings)
 	for i, f := range out {
-		for _, id := range slices.Sorted(maps.Keys(p.Accepted)) {
+		for _, id := range SortedIDs(p.Accepted) {
 			if a := p.Accepted[id]; a.Code == f.Code && a.covers(f.About) {
 				out[i].Accepted, out[i].Rank = &a, Notice
 				break
