@@ -137,7 +137,7 @@ func TestUnionOfALattice(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	const step = 0.1
+	const step = 0.3
 	count := 0
 	for x := -15 + step/2; x < 90; x += step {
 		for y := -15 + step/2; y < 90; y += step {
@@ -149,7 +149,7 @@ func TestUnionOfALattice(t *testing.T) {
 			}
 		}
 	}
-	if want := float64(count) * step * step; !near(Area(got), want, 3) {
+	if want := float64(count) * step * step; !near(Area(got), want, 6) {
 		t.Errorf("area %v, want %v counted", Area(got), want)
 	}
 }

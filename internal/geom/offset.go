@@ -15,12 +15,19 @@ func Inset(mp orb.MultiPolygon, d float64) (orb.MultiPolygon, error) {
 	if err != nil || !(d > 0) {
 		return base, err
 	}
-	edge, err := band(base, d)
-	if err != nil {
-		return nil, err
+	var out orb.MultiPolygon
+	for _, poly := range base {
+		if moved, ok := shifted(poly, d); ok {
+			out = append(out, moved)
+			continue
+		}
+		left, err := withBand(Difference, orb.MultiPolygon{poly}, d)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, left...)
 	}
-	left, err := Difference(base, edge)
-	return dropThin(left), err
+	return out, nil
 }
 
 // Outset returns the ground within d feet of mp, with round corners. With d of
@@ -30,12 +37,24 @@ func Outset(mp orb.MultiPolygon, d float64) (orb.MultiPolygon, error) {
 	if err != nil || !(d > 0) {
 		return base, err
 	}
-	edge, err := band(base, -d)
+	if len(base) == 1 {
+		if moved, ok := shifted(base[0], -d); ok {
+			return orb.MultiPolygon{moved}, nil
+		}
+	}
+	return withBand(pair, base, -d)
+}
+
+func pair(a, b orb.MultiPolygon) (orb.MultiPolygon, error) { return Union(a, b) }
+
+// withBand takes the band along the edges from the ground, or adds it.
+func withBand(op func(a, b orb.MultiPolygon) (orb.MultiPolygon, error), mp orb.MultiPolygon, d float64) (orb.MultiPolygon, error) {
+	edge, err := band(mp, d)
 	if err != nil {
 		return nil, err
 	}
-	all, err := Union(base, edge)
-	return dropThin(all), err
+	out, err := op(mp, edge)
+	return dropThin(out), err
 }
 
 // straddle is how far, at most, the pieces of a band reach over each other and
@@ -94,10 +113,7 @@ func slice(a, b, c orb.Point, d float64) orb.Ring {
 	over := math.Copysign(min(math.Pi/6, 2*straddle/r), -d)
 	from, swing = from-over, swing+2*over
 
-	n := 2
-	if r > sagitta {
-		n = int(max(2, math.Ceil(math.Abs(swing)/(2*math.Acos(1-sagitta/r)))))
-	}
+	n := max(2, roundSteps(r, swing))
 	behind := min(r, straddle)
 	sin, cos := math.Sincos(from + swing/2)
 	ring := orb.Ring{{b[0] - float64(behind*cos), b[1] - float64(behind*sin)}}

@@ -58,11 +58,7 @@ func snapPolygon(poly orb.Polygon) orb.Polygon {
 			return poly
 		}
 		chains = append(chains, c)
-		closed := make(orb.Ring, 0, len(ring)+1)
-		for _, s := range ring {
-			closed = append(closed, s.point())
-		}
-		out = append(out, append(closed, closed[0]))
+		out = append(out, c.closed())
 	}
 	return out
 }
