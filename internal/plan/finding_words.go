@@ -147,6 +147,9 @@ func Choose(n int, one, many string) string {
 
 // Capital begins a sentence.
 func Capital(s string) string {
+	if s == "" {
+		return ""
+	}
 	r, n := utf8.DecodeRuneInString(s)
 	return string(unicode.ToUpper(r)) + s[n:]
 }
