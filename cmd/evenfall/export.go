@@ -1,0 +1,147 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+
+	"evenfall/internal/design"
+	"evenfall/internal/plan"
+	"evenfall/internal/sheets"
+)
+
+const exportUsage = `Usage: evenfall export --out DIR [--force] PLAN.json
+
+Reads a plan file ("-" for standard input) and writes into the folder DIR, which
+is made if it is not there:
+
+  parts.csv      parts by zone and in total
+  parts.xlsx     the same with zones, heads and findings, a sheet each
+  zones.csv      the zone table
+  heads.csv      what to set on each head
+  findings.csv   the findings
+  plan.json      the plan itself, in its canonical form
+  outlines.geojson  the outlines, when the plan has a latitude and longitude
+
+Files that are there already are kept, and nothing is written, unless --force
+is given.
+`
+
+// runExport writes the lists of a plan file into a folder. It returns the exit
+// code as runReport does.
+func runExport(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	c := newCommand("export", exportUsage, stdout, stderr)
+	out := c.flags.String("out", "", "")
+	force := c.flags.Bool("force", false, "")
+	files, code, done := c.parse(args)
+	switch {
+	case done:
+		return code
+	case *out == "":
+		return c.misused("Name the folder to write to with --out.")
+	case len(files) != 1:
+		return c.misused("Name one plan file, or - for standard input.")
+	}
+	p, err := readPlan(files[0], stdin)
+	if err != nil {
+		return c.failed(err)
+	}
+	d, err := design.Run(ctx, p)
+	if err != nil {
+		return c.failed(err)
+	}
+	made, err := exported(p, d)
+	if err != nil {
+		return c.failed(err)
+	}
+	if err := writeAll(*out, made, *force); err != nil {
+		return c.failed(err)
+	}
+	for _, f := range made {
+		fmt.Fprintln(stdout, filepath.Join(*out, f.name))
+	}
+	return 0
+}
+
+// madeFile is a file ready to be written.
+type madeFile struct {
+	name string
+	text []byte
+}
+
+// exported makes every file of an export, so that one that cannot be made keeps
+// all of them from being written.
+func exported(p *plan.Plan, d *design.Design) ([]madeFile, error) {
+	var made []madeFile
+	for _, name := range sheets.Files {
+		var text bytes.Buffer
+		if err := sheets.WriteFile(&text, name, p, d); err != nil {
+			return nil, err
+		}
+		made = append(made, madeFile{name, text.Bytes()})
+	}
+	made = append(made, madeFile{"plan.json", p.Encode()})
+	if p.Site.Latitude == nil || p.Site.Longitude == nil {
+		return made, nil
+	}
+	text, err := plan.ToGeoJSON(p)
+	if err != nil {
+		return nil, err
+	}
+	return append(made, madeFile{"outlines.geojson", text}), nil
+}
+
+// writeAll writes the files into dir. Unless replace is set it first makes sure
+// that none of them is there.
+func writeAll(dir string, files []madeFile, replace bool) error {
+	if err := os.MkdirAll(dir, 0o777); err != nil {
+		return fileError(err)
+	}
+	for _, f := range files {
+		if _, err := os.Lstat(filepath.Join(dir, f.name)); err == nil && !replace {
+			return fmt.Errorf("%s is there already; add --force to replace it", filepath.Join(dir, f.name))
+		}
+	}
+	for _, f := range files {
+		if err := writeFile(filepath.Join(dir, f.name), f.text, replace); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// writeFile writes one file whole: under another name first, so that a full
+// disk leaves the old one as it was.
+func writeFile(path string, text []byte, replace bool) (err error) {
+	if !replace {
+		if _, err := os.Lstat(path); err == nil {
+			return fmt.Errorf("%s is there already; add --force to replace it", path)
+		}
+	}
+	f, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+".*")
+	if err != nil {
+		return fileError(err)
+	}
+	defer func() {
+		if err != nil {
+			os.Remove(f.Name()) // what is left of the attempt; the cause is told
+		}
+	}()
+	if _, err = f.Write(text); err != nil {
+		f.Close() // the write's error is the one to tell
+		return fileError(err)
+	}
+	if err = f.Close(); err != nil {
+		return fileError(err)
+	}
+	if err = os.Chmod(f.Name(), 0o644); err != nil {
+		return fileError(err)
+	}
+	if err = os.Rename(f.Name(), path); err != nil {
+		return fmt.Errorf("%s cannot be replaced: %w", path, err)
+	}
+	return nil
+}
