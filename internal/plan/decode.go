@@ -2,6 +2,7 @@ package plan
 
 import (
 	"errors"
+	"io"
 
 	"github.com/go-json-experiment/json"
 	"github.com/go-json-experiment/json/jsontext"
@@ -45,6 +46,9 @@ func structural(doc []byte, err error) *Problem {
 	var sem *json.SemanticError
 	if errors.As(err, &sem) {
 		return semantic(doc, sem)
+	}
+	if errors.Is(err, io.EOF) {
+		return problem("", "There is nothing in this. Choose a plan file that Evenfall wrote.")
 	}
 	return problem("", "This cannot be read as a plan: %v. Check the program that wrote it.", err)
 }

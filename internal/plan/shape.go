@@ -3,13 +3,15 @@ package plan
 import (
 	"reflect"
 	"strings"
+
+	"evenfall/internal/geom"
 )
 
 // shape is the tree of the document's members, as far as objects go.
 type shape struct {
 	names []string          // of the members, in order; nil for a collection
 	under map[string]*shape // of the members that are objects
-	each  *shape            // of the things of a collection
+	each  *shape            // of the things of a collection, or the entries of a list
 }
 
 // documentShape is the shape of a Plan.
@@ -33,6 +35,10 @@ func shapeOf(t reflect.Type) *shape {
 		return shapeOf(t.Elem())
 	case reflect.Map:
 		return &shape{each: shapeOf(t.Elem())}
+	case reflect.Slice:
+		if t.Elem().Kind() == reflect.Struct && t.Elem() != reflect.TypeFor[geom.Vertex]() {
+			return &shape{each: shapeOf(t.Elem())}
+		}
 	case reflect.Struct:
 		s := &shape{under: map[string]*shape{}}
 		for i := range t.NumField() {

@@ -133,5 +133,9 @@ func (c *inspector) shape(s subject, err error, outline, holes string) {
 	default:
 		member += "/" + itoa(fault.Vertex)
 	}
-	c.tell(s, member, "The %s of %s cannot be used. %s", outline, s, fault.Sentence)
+	drawn := sentenceCase(s.String())
+	if outline == "lot" {
+		drawn = "The lot"
+	}
+	c.tell(s, member, "%s cannot be drawn like this. %s", drawn, fault.Sentence)
 }

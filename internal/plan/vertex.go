@@ -40,14 +40,11 @@ func readVertex(dec *jsontext.Decoder, v *geom.Vertex) error {
 		}
 		*into[n] = unsigned(f)
 	}
-	end, err := dec.ReadToken()
-	if err != nil {
-		return err
-	}
-	if n < 2 || end.Kind() != ']' {
+	if n < 2 || dec.PeekKind() != ']' {
 		return errCorner
 	}
-	return nil
+	_, err := dec.ReadToken()
+	return err
 }
 
 // writeVertex writes a corner without the bulge when its edge is straight.
