@@ -26,9 +26,13 @@ func (f Frame) FillWhole(dst *Mask, rings ...orb.Ring) {
 }
 
 func boundOf(rings []orb.Ring) orb.Bound {
-	b := orb.Bound{Min: orb.Point{1, 1}, Max: orb.Point{-1, -1}}
+	b, any := orb.Bound{Min: orb.Point{1, 1}, Max: orb.Point{-1, -1}}, false
 	for _, r := range rings {
-		if len(r) > 0 {
+		switch {
+		case len(r) == 0:
+		case !any: // an empty bound cannot be extended: it is not a neutral element
+			b, any = r.Bound(), true
+		default:
 			b = b.Union(r.Bound())
 		}
 	}

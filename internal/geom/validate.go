@@ -36,7 +36,17 @@ func (o Outline) fault() *Fault {
 	if len(ring) > maxPlaces {
 		return &Fault{Reason: TooMany, Sentence: "The outline has too many arcs. Draw it as several outlines.", At: o[0].Point()}
 	}
+	for i, s := range ring {
+		if max(s.x, -s.x, s.y, -s.y) > Limit*4096 {
+			return tooFar(owner[i], s.point(), "The arc that leaves corner %d reaches")
+		}
+	}
 	return ringFault(ring, owner)
+}
+
+func tooFar(i int, at orb.Point, what string) *Fault {
+	at = orb.Point{min(max(at[0], -Limit), Limit), min(max(at[1], -Limit), Limit)}
+	return &Fault{Reason: TooFar, Vertex: i, At: at, Sentence: fmt.Sprintf(what+" more than 10 km (32,808 ft) from the origin. Check its coordinates, or move the plan nearer to the origin.", i+1)}
 }
 
 // leastCorners is two when an arc closes the figure, as in a half disc.
@@ -107,8 +117,7 @@ func vertexFault(i int, v Vertex) *Fault {
 	case !finite(v):
 		return &Fault{Reason: NotFinite, Vertex: i, Sentence: fmt.Sprintf("Corner %d has a coordinate that is not a number. Give it a place.", i+1)}
 	case math.Abs(v.X) > Limit || math.Abs(v.Y) > Limit:
-		at := orb.Point{min(max(v.X, -Limit), Limit), min(max(v.Y, -Limit), Limit)}
-		return &Fault{Reason: TooFar, Vertex: i, At: at, Sentence: fmt.Sprintf("Corner %d is more than 10 km (32,808 ft) from the origin. Check its coordinates, or move the plan nearer to the origin.", i+1)}
+		return tooFar(i, v.Point(), "Corner %d lies")
 	case !(math.Abs(v.Bulge) <= MaxBulge):
 		return &Fault{Reason: BadBulge, Vertex: i, At: v.Point(), Sentence: fmt.Sprintf("The arc that leaves corner %d turns through nearly a whole circle. Draw it as two arcs.", i+1)}
 	}
