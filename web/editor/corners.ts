@@ -1,7 +1,7 @@
 // Corners typed as a list, one to a line: "x, y", and a bulge after them where
 // the edge that leaves the corner is an arc.
 
-import { parseLength, type Read, read, refuse } from "./length";
+import { parseCoordinate, type Read, read, refuse } from "./length";
 import type { System, Vertex } from "./model";
 
 const metre = 0.3048;
@@ -52,7 +52,7 @@ function parseCorner(text: string, system: System): Read<Vertex> {
   if (x === undefined || y === undefined || more !== undefined) {
     return refuse(`“${text}” is not a corner. Type x and y with a comma between them, such as 12.5, 40.`);
   }
-  const [fx, fy] = [parseLength(x, system), parseLength(y, system)];
+  const [fx, fy] = [parseCoordinate(x, system), parseCoordinate(y, system)];
   if (!fx.ok) return refuse(fx.sentence);
   if (!fy.ok) return refuse(fy.sentence);
   if (bulge === undefined || bulge === "") return read([fx.value, fy.value]);

@@ -6,7 +6,7 @@
 import type { Catalog } from "./api";
 import { coordText } from "./corners";
 import { angleText, lengthText } from "./format";
-import { parseAngle, parseLength, type Read, read, refuse } from "./length";
+import { parseAngle, parseCoordinate, parseLength, type Read, read, refuse } from "./length";
 import { type Collection, type Collections, find, type Plan, put } from "./model";
 
 export interface Context {
@@ -122,7 +122,7 @@ export function coordinate<C extends "heads" | "trees" | "keep_dry" | "notes">(
     key as keyof Collections[C] & string,
     label,
     (v, p) => (typeof v === "number" ? coordText(v, p.show) : ""),
-    (typed, p) => parseLength(typed, p.show),
+    (typed, p) => parseCoordinate(typed, p.show),
     { hint: lengthUnit },
   );
 }

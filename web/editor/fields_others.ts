@@ -53,7 +53,7 @@ const treeFields: readonly Field[] = [
   coordinate("trees", "x_ft", "X, east"),
   coordinate("trees", "y_ft", "Y, north"),
   trunk,
-  length("trees", "root_zone_ft", "Root zone, from trunk", { least: 0, most: 200, empty: "default" }),
+  length("trees", "root_zone_ft", "Root zone, from trunk", { least: 0.1, most: 200, empty: "default" }),
   choice("trees", "status", "Status", statuses),
 ];
 

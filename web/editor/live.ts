@@ -138,7 +138,7 @@ export class Live {
   #pump(): void {
     const s = this.#socket;
     const next = this.#waiting;
-    if (!s || s.readyState !== 1 || this.#underway !== 0 || !next) return;
+    if (s?.readyState !== 1 || this.#underway !== 0 || !next) return;
     this.#waiting = null;
     this.#last = next;
     this.#underway = ++this.#seq;

@@ -1,1 +1,237 @@
-export {};
+// The board: fetches the plan, then joins the state, the drawing, the live map
+// and the panels.
+
+import { server } from "./api";
+import type { Design } from "./design";
+import { byID, eachFrame, h } from "./dom";
+import { Drawing } from "./drawing";
+import { Heat } from "./heat";
+import { Live, type MapFrame, type Socket } from "./live";
+import { showDemoNote, showEmpty } from "./panels/empty";
+import { Findings } from "./panels/findings";
+import { History } from "./panels/history";
+import { showKeys } from "./panels/keys";
+import { Legend } from "./panels/legend";
+import { settleConflicts, showNotices } from "./panels/notice";
+import { nozzleImport } from "./panels/nozzles";
+import { Objects } from "./panels/objects";
+import { Parts } from "./panels/parts";
+import { Readings } from "./panels/readings";
+import { showSaved } from "./panels/saved";
+import { Selected } from "./panels/selected";
+import { planSettings } from "./panels/settings";
+import { showPointer } from "./panels/status";
+import { Tabs } from "./panels/tabs";
+import { Toolbar } from "./panels/toolbar";
+import { Zones } from "./panels/zones";
+import { Board } from "./state";
+import { followTheme, theme, whenThemed } from "./theme";
+import { pixel, toFeet, toPixel } from "./view";
+
+async function start(): Promise<void> {
+  followTheme();
+  const id = document.documentElement.dataset.plan ?? "";
+  const stored = await server.load(id);
+  if (!stored.ok) return showFailure(stored.error);
+  const live = byID("live");
+  const board = new Board({
+    id,
+    ...stored.value,
+    api: server,
+    onAnnounce: (text) => {
+      live.textContent = "";
+      requestAnimationFrame(() => {
+        live.textContent = text;
+      });
+    },
+  });
+  void loadCatalog(board);
+  showBoard(board);
+}
+
+function showFailure(sentence: string): void {
+  const el = byID("notice");
+  el.hidden = false;
+  const again = h(
+    "button",
+    { type: "button", class: "small", onclick: () => location.reload() },
+    "Try again",
+  );
+  el.replaceChildren(h("p", {}, "The plan could not be opened. ", sentence), again);
+}
+
+async function loadCatalog(board: Board): Promise<void> {
+  for (;;) {
+    const answer = await server.catalog();
+    if (answer.ok) {
+      board.catalog = { nozzles: answer.value.nozzles ?? [], bodies: answer.value.bodies ?? [] };
+      board.emit("catalog");
+      return;
+    }
+    await new Promise((r) => setTimeout(r, 2000));
+  }
+}
+
+function showBoard(board: Board): void {
+  const drawing = new Drawing(board, {
+    board: byID("board"),
+    svg: byID("scene") as unknown as SVGSVGElement,
+    entry: byID("entry"),
+    status: byID("status"),
+  });
+  const heat = new Heat(byID<HTMLCanvasElement>("heat"), theme());
+  const legend = new Legend(heat, theme());
+  whenThemed((t) => {
+    heat.setTheme(t);
+    legend.paint(t);
+  });
+  heat.follow(drawing.view);
+  board.subscribe("view", () => heat.follow(drawing.view));
+  showPanels(board, drawing, heat);
+  connect(board, heat);
+  hook(board, drawing);
+}
+
+function showPanels(board: Board, drawing: Drawing, heat: Heat): void {
+  showSaved(board);
+  showNotices(board);
+  settleConflicts(board);
+  const settings = planSettings(board);
+  new Readings(board, settings.open);
+  new Findings(board);
+  new Selected(board);
+  const side = new Tabs(byID("side"), false);
+  const drawer = new Tabs(byID("drawer"), true, (panel) => {
+    byID("drawer").toggleAttribute("data-open", panel !== null);
+    objects.refresh();
+    void history.refresh();
+  });
+  const objects = new Objects(board, () => drawer.open === "objects");
+  const history = new History(board, () => drawer.open === "history");
+  new Zones(board);
+  new Parts(board);
+  new Toolbar(board, drawing);
+  showPointer(board, drawing, heat);
+  nozzleImport(board);
+  showEmpty(board, () => drawing.commands.run("tool.outline", (why) => board.announce(why)));
+  showDemoNote(board);
+  steps(board);
+  menus();
+  byID("keys").addEventListener("click", showKeys);
+  board.subscribe("selection", () => {
+    if (byID("side").contains(document.activeElement)) return; // at work there: nothing may move away
+    side.show(board.selection.size > 0 ? "selected" : "findings");
+  });
+}
+
+function steps(board: Board): void {
+  const undo = byID<HTMLButtonElement>("undo");
+  const redo = byID<HTMLButtonElement>("redo");
+  undo.addEventListener("click", () => void board.undo());
+  redo.addEventListener("click", () => void board.redo());
+  const show = (): void => {
+    undo.disabled = !board.undoLabel;
+    redo.disabled = !board.canRedo;
+    undo.title = board.undoLabel ? `Undo: ${board.undoLabel} (Ctrl+Z)` : "Nothing to undo";
+    redo.title = board.redoLabel ? `Redo: ${board.redoLabel} (Ctrl+Shift+Z)` : "Nothing to redo";
+  };
+  board.subscribe("steps", show);
+  show();
+  document.addEventListener("keydown", (e) => {
+    if ((e.ctrlKey || e.metaKey) && e.key.toLowerCase() === "s") {
+      e.preventDefault();
+      board.flush();
+      board.announce(board.saved.state === "yes" ? "Everything is saved." : "Saving now.");
+    }
+  });
+}
+
+/** Menus close when something else is pressed, or by Escape. */
+function menus(): void {
+  for (const menu of document.querySelectorAll<HTMLDetailsElement>("details.menu")) {
+    const close = (e: Event): void => {
+      if (!menu.contains(e.target as Node)) menu.open = false;
+    };
+    document.addEventListener("pointerdown", close);
+    menu.addEventListener("focusout", (e) => {
+      if (e.relatedTarget && !menu.contains(e.relatedTarget as Node)) menu.open = false;
+    });
+    menu.addEventListener("keydown", (e) => {
+      if (e.key !== "Escape" || !menu.open) return;
+      menu.open = false;
+      menu.querySelector("summary")?.focus();
+      e.stopPropagation();
+    });
+  }
+}
+
+/** Opens the live channel and paints what it brings. */
+function connect(board: Board, heat: Heat): void {
+  const url = new URL(`/api/plans/${encodeURIComponent(board.id)}/live`, location.href);
+  url.protocol = url.protocol === "https:" ? "wss:" : "ws:";
+  let newest: MapFrame | null = null;
+  const paint = eachFrame(() => {
+    const f = newest;
+    newest = null;
+    if (!f) return;
+    heat.paint();
+    board.design = f.design;
+    board.emit("design");
+    const root = document.documentElement.dataset;
+    root.paintedSeq = String(f.seq);
+    root.painted = String(f.rev);
+  });
+  const live = new Live(() => new WebSocket(url) as Socket, {
+    frame: (f) => {
+      heat.take(f);
+      if (f.rev !== board.rev) return; // made of a plan this tab does not show
+      newest = f;
+      paint();
+    },
+    pushed: (rev) => board.pushed(rev),
+    refused: (sentence) => board.announce(sentence),
+    opened: () => board.flush(),
+    closed: () => {},
+  });
+  board.channel = live;
+  live.show(board.rev, {});
+  live.open();
+  void firstReadings(board);
+}
+
+/** The figures by plain HTTP, in case the live channel takes its time. */
+async function firstReadings(board: Board): Promise<void> {
+  const answer = await server.board(board.id);
+  if (!answer.ok || board.design) return;
+  board.design = answer.value as Design;
+  board.emit("design");
+}
+
+/** What browser tests hold on to. */
+function hook(board: Board, drawing: Drawing): void {
+  const corner = (): DOMRect => byID("board").getBoundingClientRect();
+  Object.assign(window, {
+    evenfall: {
+      board,
+      drawing,
+      pixels: ([x, y]: [number, number]): [number, number] => {
+        const { px, py } = toPixel(drawing.view, [x, y]);
+        return [px + corner().left, py + corner().top];
+      },
+      feet: ([px, py]: [number, number]) =>
+        toFeet(drawing.view, pixel(px - corner().left, py - corner().top)),
+      get state() {
+        return {
+          plan: board.plan,
+          rev: board.rev,
+          selection: [...board.selection],
+          tool: board.tool,
+          saved: board.saved,
+          design: board.design,
+        };
+      },
+    },
+  });
+}
+
+void start();

@@ -143,6 +143,10 @@ export class Board {
     return trouble ? { state: "no", count, why: trouble.error } : { state: "saving", count };
   }
 
+  get canRedo(): boolean {
+    return this.redoLabel !== "" || this.#backed.length > 0;
+  }
+
   /** Calls fn whenever the topic changes; the returned function stops it. */
   subscribe(topic: Topic, fn: () => void): () => void {
     const set = this.#listeners.get(topic) ?? new Set();

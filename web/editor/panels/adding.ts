@@ -1,0 +1,259 @@
+// Adding things, and changing corners, by typing: the way to the whole job
+// without a pointer.
+
+import { fitting, nozzles } from "../catalog";
+import { cornersText, parseCorners } from "../corners";
+import { ask, h } from "../dom";
+import type { Choice } from "../fields";
+import { fieldsOf } from "../fields_others";
+import { newHead } from "../heads";
+import { parseAngle, parseCoordinate, parseLength, type Read, read } from "../length";
+import { type Area, find, type Kind, newID, type Plan, parts, put, type Ref } from "../model";
+import { kindNames, nameOf } from "../names";
+import type { Board } from "../state";
+import { putInZone, zonesInOrder } from "../zoning";
+import { Control } from "./control";
+import { cancel } from "./findings";
+
+/** One field of a form, and what it says when its words cannot be read. */
+interface Asked {
+  key: string;
+  label: string;
+  as: "text" | "long" | "choice";
+  hint?: string;
+  value?: string;
+  choices?: readonly Choice[];
+  check?(typed: string): Read<unknown>;
+}
+
+type Answers = Record<string, string>;
+
+/** Shows a form until every field can be read; null when it was left. */
+async function fillIn(title: string, done: string, asked: readonly Asked[]): Promise<Answers | null> {
+  const fields = asked.map((a) => ({ a, control: new Control(a.label, a.as, a.hint ?? "", () => null) }));
+  for (const { a, control } of fields) {
+    control.show({ value: a.value ?? "", mixed: false, choices: a.choices ?? [] });
+  }
+  const form = h("form", { method: "dialog", class: "form", novalidate: true });
+  const save = h("button", { value: "done", class: "main" }, done);
+  form.append(h("h2", { id: "ask-title" }, title), ...fields.map((f) => f.control.el));
+  form.append(h("p", { class: "acts" }, save, cancel()));
+  form.addEventListener("submit", (e) => {
+    if ((e as SubmitEvent).submitter?.getAttribute("value") === "") return;
+    const wrong = fields.filter(({ a, control }) => {
+      const v = a.check?.(control.text);
+      control.complain(v && !v.ok ? v.sentence : null);
+      return v && !v.ok;
+    });
+    if (wrong.length === 0) return;
+    e.preventDefault();
+    wrong[0]?.control.input.focus();
+  });
+  const answer = await ask(h("dialog", { "aria-labelledby": "ask-title" }, form));
+  if (answer !== "done") return null;
+  return Object.fromEntries(fields.map(({ a, control }) => [a.key, control.text]));
+}
+
+type Added = (r: Ref) => void;
+
+/** The buttons that add one thing each. */
+export function adders(board: Board, added: Added): HTMLElement[] {
+  const button = (label: string, run: () => Promise<void>): HTMLElement =>
+    h("button", { type: "button", class: "small", onclick: () => void run() }, label);
+  return [
+    button("Add area", () => addArea(board, added)),
+    button("Add head", () => addHead(board, added)),
+    button("Add wall or fence", () => addBarrier(board, added)),
+    button("Add tree", () => addSpot(board, added, "trees")),
+    button("Add keep-dry point", () => addSpot(board, added, "keep_dry")),
+    button("Add note", () => addSpot(board, added, "notes")),
+  ];
+}
+
+const placeHint = (board: Board): string => (board.plan.show === "metric" ? "m" : "ft");
+
+function place(board: Board): Asked[] {
+  const check = (typed: string): Read<unknown> => parseCoordinate(typed, board.plan.show);
+  return [
+    { key: "x", label: "X, east", as: "text", hint: placeHint(board), check },
+    { key: "y", label: "Y, north", as: "text", hint: placeHint(board), check },
+  ];
+}
+
+const number = (typed: string | undefined, read: (t: string) => Read<number>): number => {
+  const v = read(typed ?? "");
+  return v.ok ? v.value : 0;
+};
+
+function spotOf(board: Board, a: Answers): { x_ft: number; y_ft: number } {
+  const length = (t: string): Read<number> => parseCoordinate(t, board.plan.show);
+  return { x_ft: number(a.x, length), y_ft: number(a.y, length) };
+}
+
+async function addArea(board: Board, added: Added): Promise<void> {
+  const show = board.plan.show;
+  const kinds = Object.entries(kindNames).map(([value, label]) => ({ value, label }));
+  const a = await fillIn("Add an area", "Add the area", [
+    { key: "name", label: "Name", as: "text", hint: "empty: its kind" },
+    { key: "kind", label: "Kind", as: "choice", value: "planting", choices: kinds },
+    {
+      key: "corners",
+      label: "Corners",
+      as: "long",
+      hint: `one to a line: x, y in ${placeHint(board)}`,
+      check: (t) => parseCorners(t, show, 3),
+    },
+  ]);
+  const outline = a && parseCorners(a.corners ?? "", show, 3);
+  if (!a || !outline?.ok) return;
+  const kind = a.kind as Kind;
+  const area: Area = { name: a.name?.trim() || kindNames[kind], kind, outline: outline.value, status: "new" };
+  add(board, "areas", area, `Draw ${area.name}`, added);
+}
+
+async function addBarrier(board: Board, added: Added): Promise<void> {
+  const show = board.plan.show;
+  const kinds = fieldsOf.barriers.find((f) => f.key === "kind")?.choices;
+  const a = await fillIn("Add a wall or fence", "Add it", [
+    { key: "name", label: "Name", as: "text", hint: "empty: its kind" },
+    { key: "kind", label: "Kind", as: "choice", value: "fence", choices: kinds?.(context(board), []) ?? [] },
+    {
+      key: "height",
+      label: "Height",
+      as: "text",
+      hint: placeHint(board),
+      value: show === "metric" ? "1.8" : "6",
+      check: (t) => parseLength(t, show),
+    },
+    {
+      key: "corners",
+      label: "Corners",
+      as: "long",
+      hint: `one to a line: x, y in ${placeHint(board)}`,
+      check: (t) => parseCorners(t, show, 2),
+    },
+  ]);
+  const line = a && parseCorners(a.corners ?? "", show, 2);
+  if (!a || !line?.ok) return;
+  const name = a.name?.trim() || { fence: "Fence", wall: "Wall", hedge: "Hedge" }[a.kind ?? ""] || "Fence";
+  const height_ft = number(a.height, (t) => parseLength(t, show));
+  add(
+    board,
+    "barriers",
+    { name, kind: a.kind, height_ft, line: line.value, status: "new" },
+    `Draw ${name}`,
+    added,
+  );
+}
+
+const context = (board: Board) => ({ plan: board.plan, catalog: board.catalog });
+
+async function addHead(board: Board, added: Added): Promise<void> {
+  const p = board.plan;
+  const list = nozzles(p, board.catalog);
+  const [first] = list;
+  if (!first) {
+    board.show({
+      kind: "problem",
+      sentence: "The nozzle table has not been read yet. Wait a moment and try again.",
+    });
+    return;
+  }
+  const zones = zonesInOrder(p).map((id) => ({ value: id, label: find(p, "zones", id)?.name ?? id }));
+  const a = await fillIn("Add a head", "Add the head", [
+    ...place(board),
+    { key: "nozzle", label: "Nozzle", as: "choice", value: first.id, choices: named(list) },
+    {
+      key: "start",
+      label: "Arc start",
+      as: "text",
+      hint: "degrees from east",
+      value: "0",
+      check: parseAngle,
+    },
+    { key: "arc", label: "Arc", as: "text", hint: "degrees", value: "90", check: parseAngle },
+    { key: "zone", label: "Zone", as: "choice", choices: [{ value: "", label: "None" }, ...zones] },
+  ]);
+  if (!a) return;
+  const nozzle = list.find((n) => n.id === a.nozzle) ?? first;
+  const body = fitting(p, board.catalog, nozzle)[0]?.id ?? "";
+  const id = newID(board.committed, "heads");
+  const next = newHead(board.committed, board.catalog, id, {
+    ...spotOf(board, a),
+    nozzle: nozzle.id,
+    body,
+    start_deg: number(a.start, parseAngle),
+    sweep_deg: number(a.arc, parseAngle),
+    status: "new",
+  });
+  const r: Ref = `heads/${id}`;
+  commit(board, putInZone(next, [id], a.zone ?? ""), r, (name) => `Set ${name}`, added);
+}
+
+const named = (list: readonly { id: string; name: string }[]): Choice[] =>
+  list.map((n) => ({ value: n.id, label: n.name }));
+
+async function addSpot(board: Board, added: Added, c: "trees" | "keep_dry" | "notes"): Promise<void> {
+  const titles = { trees: "Add a tree", keep_dry: "Add a keep-dry point", notes: "Add a note" };
+  const words: Asked =
+    c === "notes"
+      ? { key: "name", label: "Text", as: "text", check: (t) => (t.trim() ? read(t) : emptyNote) }
+      : { key: "name", label: "Name", as: "text", value: c === "trees" ? "Tree" : "Keep dry" };
+  const a = await fillIn(titles[c], "Add it", [words, ...place(board)]);
+  if (!a) return;
+  const name = a.name?.trim().slice(0, 2000) ?? "";
+  const spot = spotOf(board, a);
+  if (c === "notes") add(board, c, { text: name, ...spot }, "Pin a note", added);
+  else if (c === "trees")
+    add(board, c, { name: name || "Tree", trunk_in: 8, ...spot, status: "new" }, "Draw tree", added);
+  else add(board, c, { name: name || "Keep dry", ...spot, status: "new" }, "Mark a keep-dry point", added);
+}
+
+const emptyNote: Read<string> = { ok: false, sentence: "The note is empty. Type what it should say." };
+
+function add<C extends "areas" | "barriers" | "trees" | "keep_dry" | "notes">(
+  board: Board,
+  c: C,
+  thing: Parameters<typeof put<C>>[3],
+  label: string,
+  added: Added,
+): void {
+  const id = newID(board.committed, c);
+  commit(board, put(board.committed, c, id, thing), `${c}/${id}`, () => label, added);
+}
+
+function commit(board: Board, next: Plan, r: Ref, label: (name: string) => string, added: Added): void {
+  const name = nameOf(next, r);
+  void board.commit(label(name), next).then((v) => {
+    if (v.saved) board.announce(`${name.charAt(0).toUpperCase()}${name.slice(1)} added.`);
+  });
+  added(r);
+}
+
+/** Changes the corners of an area or a wall in a form. */
+export async function editCorners(board: Board, r: Ref): Promise<void> {
+  const [c, id] = parts(r);
+  const before = corners(board.plan, r);
+  if (!before) return;
+  const show = board.plan.show;
+  const least = c === "areas" ? 3 : 2;
+  const check = (t: string): Read<unknown> => parseCorners(t, show, least, before);
+  const hint = `one to a line: x, y in ${placeHint(board)}; a third number bows the edge that leaves the corner`;
+  const a = await fillIn(`Corners of ${nameOf(board.plan, r)}`, "Set the corners", [
+    { key: "corners", label: "Corners", as: "long", hint, value: cornersText(before, show), check },
+  ]);
+  const v = a && parseCorners(a.corners ?? "", show, least, before);
+  if (!v?.ok) return;
+  const p = board.committed;
+  const area = find(p, "areas", id);
+  const wall = find(p, "barriers", id);
+  let next = p;
+  if (c === "areas" && area) next = put(p, "areas", id, { ...area, outline: v.value });
+  if (c === "barriers" && wall) next = put(p, "barriers", id, { ...wall, line: v.value });
+  void board.commit(`Set corners of ${nameOf(p, r)}`, next);
+}
+
+function corners(p: Plan, r: Ref): Area["outline"] | undefined {
+  const [c, id] = parts(r);
+  return c === "areas" ? find(p, "areas", id)?.outline : find(p, "barriers", id)?.line;
+}

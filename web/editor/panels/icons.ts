@@ -1,0 +1,35 @@
+// Small line drawings for the tools, on a field of 24 by 24.
+
+const lines: Record<string, string> = {
+  "tool.select": "M6 3 L6 19 L10.2 15.2 L13 21 L15.6 19.8 L12.8 14.2 L18.5 13.8 Z",
+  "tool.outline": "M4 18 L8 5 L17 4 L20 13 L13 20 Z M4 18 h.01 M8 5 h.01 M17 4 h.01 M20 13 h.01 M13 20 h.01",
+  "tool.rectangle": "M4 6 H20 V18 H4 Z",
+  "tool.round": "M12 4 A8 8 0 1 1 11.99 4 M12 12 L18 7",
+  "tool.barrier": "M3 9 H21 M3 15 H21 M6 5 V20 M12 5 V20 M18 5 V20",
+  "tool.tree": "M12 3 A6.5 6.5 0 1 1 11.99 3 M12 13 V21 M12 16 L15 13",
+  "tool.keepdry": "M5 21 L12 3 L19 21 Z M12 10 V15 M12 18 h.01",
+  "tool.note": "M5 4 H19 V15 L14 20 H5 Z M14 20 V15 H19 M8 9 H16 M8 13 H12",
+  "tool.head":
+    "M5 20 A15 15 0 0 1 20 5 M10 20 A10 10 0 0 1 20 10 M19 19 h.01 M17.6 19 A1.4 1.4 0 1 1 17.6 19.01",
+  "tool.measure": "M3 15 L15 3 L21 9 L9 21 Z M7 11 L9.5 13.5 M10 8 L12 10 M13 5 L15.5 7.5",
+  "view.in": "M5 12 H19 M12 5 V19",
+  "view.out": "M5 12 H19",
+  "view.fit": "M4 9 V4 H9 M15 4 H20 V9 M20 15 V20 H15 M9 20 H4 V15",
+  "view.selection": "M4 9 V4 H9 M15 4 H20 V9 M20 15 V20 H15 M9 20 H4 V15 M9 12 A3 3 0 1 1 9 12.01",
+};
+
+const svg = "http://www.w3.org/2000/svg";
+
+/** The drawing of a command; null when it has none. */
+export function icon(command: string): SVGSVGElement | null {
+  const d = lines[command];
+  if (!d) return null;
+  const el = document.createElementNS(svg, "svg");
+  el.setAttribute("viewBox", "0 0 24 24");
+  el.setAttribute("class", "icon");
+  el.setAttribute("aria-hidden", "true");
+  const path = document.createElementNS(svg, "path");
+  path.setAttribute("d", d);
+  el.append(path);
+  return el;
+}

@@ -1,0 +1,211 @@
+// Every thing of the plan as a row, in step with the board.
+
+import { coordText } from "../corners";
+import { atMostEvery, byID, h, setText } from "../dom";
+import type { Context, Field } from "../fields";
+import { fieldsOf, isPlaced, placed } from "../fields_others";
+import { areaText, lengthText } from "../format";
+import { drop, find, ids, type Plan, parts, type Ref } from "../model";
+import { capital, count, nameOf, thingNames } from "../names";
+import { areaOf, lengthOf } from "../shape";
+import type { Board } from "../state";
+import { adders, editCorners } from "./adding";
+import { type Cell, type Column, Grid } from "./grid";
+
+const columns: readonly Column[] = [
+  { key: "thing", label: "Thing" },
+  { key: "name", label: "Name or tag" },
+  { key: "kind", label: "Kind" },
+  { key: "x", label: "X", figure: true },
+  { key: "y", label: "Y", figure: true },
+  { key: "start_deg", label: "Arc start", figure: true },
+  { key: "sweep_deg", label: "Arc", figure: true },
+  { key: "throw_ft", label: "Throw", figure: true },
+  { key: "nozzle", label: "Nozzle" },
+  { key: "body", label: "Body" },
+  { key: "zone", label: "Zone" },
+  { key: "corners", label: "Corners and size" },
+  { key: "status", label: "Status" },
+];
+
+/** The members a column can stand for, first found first. */
+const keysOf: Record<string, readonly string[]> = {
+  name: ["name", "tag", "text"],
+  kind: ["kind"],
+  x: ["x_ft"],
+  y: ["y_ft"],
+};
+
+/** As many rows as are made without asking; more would make opening the table slow. */
+const fewEnough = 1500;
+
+export class Objects {
+  readonly #grid: Grid;
+  readonly #find = h("input", {
+    type: "search",
+    id: "objects-find",
+    autocomplete: "off",
+    spellcheck: "false",
+  });
+  readonly #count = h("span", { class: "hint", role: "status" });
+  readonly #all: HTMLButtonElement;
+  #everything = false;
+
+  constructor(
+    readonly board: Board,
+    readonly visible: () => boolean,
+  ) {
+    this.#grid = new Grid("Objects", columns, {
+      cell: (r, c) => this.#cell(r, c),
+      name: (r) => nameOf(board.plan, r),
+      selected: (r) => board.selection.has(r),
+      select: (r, how) => {
+        board.select([r], how);
+        board.lookAt({ about: [r], gentle: true });
+      },
+      remove: (r) => this.#remove(r),
+    });
+    this.#all = h("button", { type: "button", class: "small", onclick: () => this.#showAll() }, "Show all");
+    const search = h("label", { for: "objects-find" }, "Find");
+    const bar = h(
+      "p",
+      { class: "acts" },
+      ...adders(board, (r) => this.#added(r)),
+      search,
+      this.#find,
+      this.#count,
+      this.#all,
+    );
+    byID("objects").append(h("h2", { class: "unseen" }, "Objects"), bar, this.#grid.el);
+    this.#find.addEventListener("input", () => this.refresh());
+    this.#find.addEventListener("keydown", (e) => this.#found(e));
+    const soon = atMostEvery(120, () => this.refresh());
+    for (const topic of ["plan", "selection", "catalog"] as const) board.subscribe(topic, soon);
+    board.subscribe("selection", () => this.#reveal());
+  }
+
+  /** Brings the rows in step, if they can be seen. */
+  refresh(): void {
+    if (!this.visible()) return;
+    const all = refsInOrder(this.board.plan);
+    const wanted = this.#find.value.trim().toLowerCase();
+    const match = wanted ? all.filter((r) => this.#words(r).includes(wanted)) : all;
+    const cut = !this.#everything && match.length > fewEnough;
+    this.#all.hidden = !cut;
+    setText(
+      this.#count,
+      wanted ? `${match.length} of ${count(all.length, "thing")}` : count(all.length, "thing"),
+    );
+    this.#grid.show(cut ? match.slice(0, fewEnough) : match);
+  }
+
+  #showAll(): void {
+    this.#everything = true;
+    this.refresh();
+  }
+
+  #words(r: Ref): string {
+    return `${thingNames[parts(r)[0]]} ${nameOf(this.board.plan, r)} ${this.#cell(r, "kind").text}`.toLowerCase();
+  }
+
+  #found(e: KeyboardEvent): void {
+    if (e.key !== "Enter") return;
+    const wanted = this.#find.value.trim().toLowerCase();
+    const first = refsInOrder(this.board.plan).find((r) => this.#words(r).includes(wanted));
+    if (!first) return;
+    this.board.select([first]);
+    this.board.lookAt({ about: [first] });
+  }
+
+  #added(r: Ref): void {
+    this.#find.value = "";
+    this.board.select([r]);
+    this.refresh();
+    this.#grid.focus(r);
+    this.board.lookAt({ about: [r], gentle: true });
+  }
+
+  #reveal(): void {
+    const [first] = this.board.selection;
+    if (first && this.visible()) this.#grid.reveal(first);
+  }
+
+  #remove(r: Ref): void {
+    const name = nameOf(this.board.committed, r);
+    void this.board.commit(`Delete ${name}`, drop(this.board.committed, ...parts(r)));
+    this.board.announce(`${capital(name)} deleted. Undo brings it back.`);
+  }
+
+  #cell(r: Ref, column: string): Cell {
+    const [c, id] = parts(r);
+    if (column === "thing") return { text: thingNames[c] };
+    if (column === "corners") return this.#corners(r);
+    const corner = column === "x" || column === "y" ? firstCorner(this.board.plan, r, column) : null;
+    if (corner !== null) return { text: corner };
+    const cx: Context = { plan: this.board.plan, catalog: this.board.catalog };
+    const field = isPlaced(c) ? this.#field(c, id, column, cx) : undefined;
+    if (!field) return { text: "" };
+    const value = field.get(cx, id);
+    const choices = (): ReturnType<NonNullable<Field["choices"]>> => field.choices?.(cx, [id]) ?? [];
+    const text = field.as === "choice" ? (choices().find((o) => o.value === value)?.label ?? value) : value;
+    const take = (typed: string): string | null => this.#take(field, r, typed);
+    return {
+      text: quiet(column, text),
+      edit: { as: field.as === "choice" ? "choice" : "text", value, choices, take },
+    };
+  }
+
+  #field(c: (typeof placed)[number], id: string, column: string, cx: Context): Field | undefined {
+    const keys = keysOf[column] ?? [column];
+    return fieldsOf[c].find((f) => keys.includes(f.key) && (f.has?.(cx, id) ?? true));
+  }
+
+  #corners(r: Ref): Cell {
+    const [c, id] = parts(r);
+    const { show } = this.board.plan;
+    const area = c === "areas" ? find(this.board.plan, "areas", id) : undefined;
+    const wall = c === "barriers" ? find(this.board.plan, "barriers", id) : undefined;
+    if (!area && !wall) return { text: "" };
+    const holes = (area?.holes ?? []).reduce((sum, o) => sum + areaOf(o), 0);
+    const text = area
+      ? areaText(areaOf(area.outline) - holes, show)
+      : lengthText(lengthOf(wall?.line ?? []), show);
+    const take = (): null => {
+      void editCorners(this.board, r);
+      return null;
+    };
+    return { text, edit: { as: "elsewhere", value: "", choices: () => [], take } };
+  }
+
+  #take(field: Field, r: Ref, typed: string): string | null {
+    const cx = { plan: this.board.committed, catalog: this.board.catalog };
+    const next = field.set(cx, [parts(r)[1]], typed);
+    if (!next.ok) return next.sentence;
+    const label = field.label.replace(/,.*/, "").toLowerCase();
+    void this.board.commit(`Set ${label} of ${nameOf(this.board.committed, r)}`, next.value);
+    return null;
+  }
+}
+
+/** The usual status says nothing, so that the unusual ones stand out. */
+const quiet = (column: string, text: string): string => (column === "status" && text === "New" ? "" : text);
+
+function firstCorner(p: Plan, r: Ref, axis: "x" | "y"): string | null {
+  const [c, id] = parts(r);
+  const corners =
+    c === "areas" ? find(p, "areas", id)?.outline : c === "barriers" ? find(p, "barriers", id)?.line : null;
+  if (!corners) return null;
+  const v = corners[0]?.[axis === "x" ? 0 : 1];
+  return v === undefined ? "" : coordText(v, p.show);
+}
+
+const natural = new Intl.Collator("en", { numeric: true });
+
+/** Every thing on the board, by kind and then by name. */
+export function refsInOrder(p: Plan): Ref[] {
+  return placed.flatMap((c) => {
+    const refs = ids(p, c).map((id): Ref => `${c}/${id}`);
+    const names = new Map(refs.map((r) => [r, nameOf(p, r)]));
+    return refs.sort((a, b) => natural.compare(names.get(a) ?? "", names.get(b) ?? ""));
+  });
+}

@@ -1,0 +1,113 @@
+// What to buy, by zone and in total; every line opens to what it was counted from.
+
+import type { PartsLine, PartsZone } from "../design";
+import { atMostEvery, byID, h, type Row, Rows, setText } from "../dom";
+import { capital, nameOf } from "../names";
+import type { Board } from "../state";
+
+interface Block {
+  key: string;
+  title: string;
+  lines: PartsLine[];
+}
+
+export class Parts {
+  readonly #rows: Rows<Block>;
+  readonly #empty = h(
+    "p",
+    { class: "hint" },
+    "Nothing to buy yet. Heads whose status is new are counted here.",
+  );
+
+  constructor(readonly board: Board) {
+    const list = h("div", { class: "parts" });
+    this.#rows = new Rows(
+      list,
+      (b) => b.key,
+      () => this.#block(),
+    );
+    const at = `/plans/${encodeURIComponent(board.id)}/files/`;
+    const saves = h(
+      "p",
+      { class: "acts" },
+      h("a", { class: "button small", href: `${at}parts.csv`, download: true }, "Save as CSV"),
+      h("a", { class: "button small", href: `${at}parts.xlsx`, download: true }, "Save as XLSX"),
+    );
+    byID("parts").append(h("h2", { class: "unseen" }, "Parts"), saves, this.#empty, list);
+    board.subscribe(
+      "design",
+      atMostEvery(250, () => this.#render()),
+    );
+    this.#render();
+  }
+
+  #render(): void {
+    const { zones, total } = this.board.design?.parts ?? { zones: [], total: [] };
+    this.#empty.hidden = (total ?? []).length > 0;
+    const blocks: Block[] = (zones ?? []).map((z, i) => ({
+      key: `${i}`,
+      title: titleOf(z),
+      lines: z.lines ?? [],
+    }));
+    if ((total ?? []).length > 0) blocks.unshift({ key: "total", title: "In total", lines: total });
+    this.#rows.show(blocks);
+  }
+
+  #block(): Row<Block> {
+    const title = h("h3");
+    const body = h("tbody");
+    const rows = new Rows<PartsLine>(
+      body,
+      (l, i) => `${i} ${l.item}`,
+      () => this.#line(),
+    );
+    const head = ["Item", "Count", "From"].map((t) => h("th", { scope: "col" }, t));
+    const table = h("table", {}, h("thead", {}, h("tr", {}, ...head)), body);
+    return {
+      el: h("section", { class: "parts-zone" }, title, table),
+      update: (b) => {
+        setText(title, b.title);
+        rows.show(b.lines);
+      },
+    };
+  }
+
+  #line(): Row<PartsLine> {
+    let now: PartsLine | null = null;
+    const item = h("th", { scope: "row" });
+    const number = h("td", { class: "figure" });
+    const rule = h("p", { class: "hint" });
+    const from = h("p", { class: "from" });
+    const show = h(
+      "button",
+      { type: "button", class: "small", onclick: () => now && this.#show(now) },
+      "Show on the board",
+    );
+    const summary = h("summary");
+    const open = h("details", {}, summary, rule, from, show);
+    open.addEventListener("toggle", () => now && this.#names(from, open.open ? now : null));
+    return {
+      el: h("tr", {}, item, number, h("td", {}, open)),
+      update: (l) => {
+        now = l;
+        setText(item, l.item);
+        setText(number, `${l.count} ${l.unit === "each" ? "" : l.unit}`.trim());
+        setText(summary, `${(l.from ?? []).length}`);
+        summary.setAttribute("aria-label", `What ${l.item} is counted from`);
+        setText(rule, capital(l.rule));
+        if (open.open) this.#names(from, l);
+      },
+    };
+  }
+
+  #names(el: HTMLElement, l: PartsLine | null): void {
+    setText(el, l ? (l.from ?? []).map((r) => nameOf(this.board.plan, r)).join(", ") : "");
+  }
+
+  #show(l: PartsLine): void {
+    this.board.select(l.from ?? []);
+    this.board.lookAt({ about: l.from ?? [] });
+  }
+}
+
+const titleOf = (z: PartsZone): string => (z.station ? `Station ${z.station}: ${z.name}` : z.name);

@@ -1,0 +1,37 @@
+// Whether everything done is on disk, in words that are only ever true.
+
+import { byID, h, setAttr, setText } from "../dom";
+import { count } from "../names";
+import type { Board, Saved } from "../state";
+
+const clock = new Intl.DateTimeFormat("en-GB", { hour: "2-digit", minute: "2-digit" });
+
+/** The saved state in words. */
+export function savedText(s: Saved): string {
+  if (s.state === "yes") return s.at ? `Saved ${clock.format(s.at)}` : "Saved";
+  if (s.state === "saving") return "Saving…";
+  if (s.state === "no") return `Not saved – retrying (${count(s.count, "change")} kept here)`;
+  return "Someone else changed this plan";
+}
+
+/** Shows the saved state, tells tests, and holds the page open while something is unsaved. */
+export function showSaved(board: Board): void {
+  const el = byID("saved");
+  const words = h("span");
+  el.append(h("span", { class: "dot", "aria-hidden": "true" }), words);
+  const show = (): void => {
+    const s = board.saved;
+    setText(words, savedText(s));
+    setAttr(el, "data-state", s.state);
+    setAttr(el, "title", s.state === "no" ? s.why : null);
+    const root = document.documentElement.dataset;
+    root.saved = s.state === "yes" ? "yes" : s.state === "saving" ? "saving" : "no";
+    root.rev = String(board.rev);
+  };
+  board.subscribe("saved", show);
+  board.subscribe("plan", show);
+  show();
+  window.addEventListener("beforeunload", (e) => {
+    if (board.saved.state !== "yes") e.preventDefault();
+  });
+}

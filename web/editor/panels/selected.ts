@@ -1,0 +1,174 @@
+// What is selected, with its numbers to read and to type.
+
+import type { HeadReading } from "../design";
+import { atMostEvery, byID, h, setText } from "../dom";
+import type { Context, Field } from "../fields";
+import { fieldsOf, isPlaced, type Placed } from "../fields_others";
+import { areaText } from "../format";
+import { drop, find, type Plan, parts, type Ref } from "../model";
+import { capital, count, nameOf, namesOf, plural } from "../names";
+import { areaOf } from "../shape";
+import type { Board } from "../state";
+import { Control } from "./control";
+
+interface Made {
+  field: Field;
+  control: Control;
+}
+
+export class Selected {
+  readonly #root = byID("selected");
+  readonly #tab = byID("tab-selected");
+  #signature = "";
+  #made: Made[] = [];
+  #title = h("h2");
+  #facts = h("dl", { class: "facts" });
+  #more = h("p", { class: "hint", hidden: true });
+
+  constructor(readonly board: Board) {
+    const soon = atMostEvery(60, () => this.#render());
+    for (const topic of ["selection", "plan", "design", "catalog"] as const) board.subscribe(topic, soon);
+    this.#render();
+  }
+
+  /** The selected things of one collection, when all are of one. */
+  #group(): { collection: Placed; ids: string[] } | null {
+    const refs = [...this.board.selection].map(parts);
+    const [first] = refs;
+    if (!first || !isPlaced(first[0]) || refs.some(([c]) => c !== first[0])) return null;
+    return { collection: first[0], ids: refs.map(([, id]) => id).sort() };
+  }
+
+  #render(): void {
+    const n = this.board.selection.size;
+    setText(this.#tab, n === 0 ? "Selected" : `Selected ${n}`);
+    const group = this.#group();
+    const fields = group ? this.#fields(group.collection, group.ids) : [];
+    const signature = `${group?.collection} ${fields.map((f) => f.key)} ${n > 1} ${n === 0} ${this.board.plan.show}`;
+    if (signature !== this.#signature) this.#build(fields);
+    this.#signature = signature;
+    this.#show(group);
+  }
+
+  #fields(c: Placed, ids: readonly string[]): Field[] {
+    const cx = this.#context();
+    return fieldsOf[c].filter(
+      (f) => (ids.length === 1 || f.as !== "long") && ids.every((id) => f.has?.(cx, id) ?? true),
+    );
+  }
+
+  #context(): Context {
+    return { plan: this.board.plan, catalog: this.board.catalog };
+  }
+
+  #build(fields: Field[]): void {
+    this.#made = fields.map((field) => {
+      const hint = field.hint?.(this.board.plan) ?? "";
+      const control = new Control(field.label, field.as, hint, (typed) => this.#take(field, typed));
+      return { field, control };
+    });
+    const short = this.#made.filter((m) => m.field.as !== "long").map((m) => m.control.el);
+    const long = this.#made.filter((m) => m.field.as === "long").map((m) => m.control.el);
+    const empty = this.board.selection.size === 0;
+    this.#root.replaceChildren(
+      this.#title,
+      empty
+        ? h(
+            "p",
+            { class: "hint" },
+            "Click a thing on the board or a row of Objects to see and type its numbers.",
+          )
+        : "",
+      this.#facts,
+      h("div", { class: "fields" }, ...short),
+      ...long,
+      this.#more,
+      empty ? "" : h("p", { class: "acts" }, this.#deleteButton()),
+    );
+  }
+
+  #deleteButton(): HTMLElement {
+    return h("button", { type: "button", class: "grave", onclick: () => this.#remove() }, "Delete");
+  }
+
+  #remove(): void {
+    const refs = [...this.board.selection];
+    let next: Plan = this.board.committed;
+    for (const r of refs) next = drop(next, ...parts(r));
+    void this.board.commit(`Delete ${namesOf(this.board.committed, refs)}`, next);
+    this.board.announce(`Deleted ${count(refs.length, "thing")}. Undo brings it back.`);
+  }
+
+  #take(field: Field, typed: string): string | null {
+    const group = this.#group();
+    if (!group) return null;
+    const cx = { plan: this.board.committed, catalog: this.board.catalog };
+    const next = field.set(cx, group.ids, typed);
+    if (!next.ok) return next.sentence;
+    const refs = group.ids.map((id): Ref => `${group.collection}/${id}`);
+    const label = field.label.replace(/,.*/, "").toLowerCase();
+    void this.board.commit(`Set ${label} of ${namesOf(this.board.committed, refs)}`, next.value);
+    return null;
+  }
+
+  #show(group: { collection: Placed; ids: string[] } | null): void {
+    const refs = [...this.board.selection];
+    setText(this.#title, this.#heading(group, refs));
+    this.#title.hidden = refs.length === 0;
+    const cx = this.#context();
+    for (const { field, control } of this.#made) {
+      if (!group) continue;
+      const values = group.ids.map((id) => field.get(cx, id));
+      const mixed = values.some((v) => v !== values[0]);
+      const choices = field.choices?.(cx, group.ids) ?? [];
+      control.show({ value: values[0] ?? "", mixed, choices });
+    }
+    this.#showFacts(group);
+    const kinds = !group && refs.length > 1;
+    setText(
+      this.#more,
+      kinds ? "These are things of different kinds: select one kind to type its numbers." : "",
+    );
+    this.#more.hidden = !kinds;
+  }
+
+  #heading(group: { collection: Placed; ids: string[] } | null, refs: Ref[]): string {
+    const [only] = refs;
+    if (only && refs.length === 1) return capital(nameOf(this.board.plan, only));
+    return group ? `${refs.length} ${plural(group.collection)}` : count(refs.length, "thing");
+  }
+
+  #showFacts(group: { collection: Placed; ids: string[] } | null): void {
+    const [id] = group?.ids ?? [];
+    const facts: [string, string][] = [];
+    if (group && id !== undefined && group.ids.length === 1) {
+      if (group.collection === "heads") facts.push(...headFacts(this.board.design?.heads[id]));
+      if (group.collection === "areas") facts.push(...areaFacts(this.board, id));
+    }
+    const old = Array.from(this.#facts.children, (e) => e.textContent);
+    if (old.join("\n") === facts.flat().join("\n")) return;
+    this.#facts.replaceChildren(...facts.flatMap(([t, d]) => [h("dt", {}, t), h("dd", {}, d)]));
+  }
+}
+
+function headFacts(r: HeadReading | undefined): [string, string][] {
+  if (!r) return [];
+  return [
+    ["Flow", r.flow],
+    ["Throw", r.throw],
+    ["Its own rate", r.rate],
+    ["Pressure", r.pressure],
+    ["Nearest head", r.nearest],
+  ].filter((f): f is [string, string] => Boolean(f[1]));
+}
+
+function areaFacts(board: Board, id: string): [string, string][] {
+  const area = find(board.plan, "areas", id);
+  if (!area) return [];
+  const holes = (area.holes ?? []).reduce((sum, o) => sum + areaOf(o), 0);
+  const facts: [string, string][] = [["Drawn", areaText(areaOf(area.outline) - holes, board.plan.show)]];
+  const reading = board.design?.areas.find((a) => a.id === id);
+  if (reading?.evenness) facts.push(["Evenness", reading.evenness]);
+  if (reading?.rate) facts.push(["Rate", reading.rate]);
+  return facts;
+}

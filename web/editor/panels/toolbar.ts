@@ -1,0 +1,199 @@
+// The tools at the left and, above the board, what the tool in hand draws with.
+
+import { bodies, fitting, nozzles } from "../catalog";
+import { type Command, type CommandID, tooltip } from "../commands";
+import { byID, eachFrame, h, setAttr, setText } from "../dom";
+import type { Drawing } from "../drawing";
+import type { Choice } from "../fields";
+import { zoneLabel } from "../fields_heads";
+import { lengthText } from "../format";
+import { parseLength } from "../length";
+import { find, type Kind } from "../model";
+import { kindNames } from "../names";
+import type { Board } from "../state";
+import { zonesInOrder } from "../zoning";
+import { Control } from "./control";
+import { icon } from "./icons";
+
+const view: readonly CommandID[] = ["view.in", "view.out", "view.fit"];
+const onSelection: readonly CommandID[] = ["edit.duplicate", "edit.delete", "edit.lock", "view.selection"];
+const aids: readonly CommandID[] = ["aid.snap", "aid.grid", "aid.gridsnap", "aid.ortho"];
+
+interface Pressed {
+  command: Command;
+  button: HTMLButtonElement;
+}
+
+export class Toolbar {
+  readonly #made: Pressed[] = [];
+  readonly #hint = h("p", { class: "hint kit-hint" });
+  readonly #kits: { tools: readonly string[]; el: HTMLElement; show(): void }[];
+
+  constructor(
+    readonly board: Board,
+    readonly drawing: Drawing,
+  ) {
+    const tools = drawing.commands.all.filter((c) => c.id.startsWith("tool."));
+    byID("tools").append(
+      h("div", { class: "tool-group" }, ...tools.map((c) => this.#button(c))),
+      h("div", { class: "tool-group" }, ...view.map((id) => this.#button(drawing.commands.get(id)))),
+    );
+    byID("aids").append(...aids.map((id) => this.#button(drawing.commands.get(id))));
+    this.#kits = [this.#areaKit(), this.#headKit(), this.#barrierKit(), this.#selectKit()];
+    byID("kit").append(...this.#kits.map((k) => k.el), this.#hint);
+    arrows(byID("tools"));
+    const show = eachFrame(() => this.#show());
+    for (const topic of ["tool", "selection", "view", "plan", "steps", "catalog", "hover"] as const) {
+      board.subscribe(topic, show);
+    }
+    this.#show();
+  }
+
+  #button(command: Command): HTMLButtonElement {
+    const label = h("span", { class: "label" }, command.title);
+    const button = h(
+      "button",
+      { type: "button", title: tooltip(command), "data-command": command.id },
+      icon(command.id),
+      label,
+    );
+    button.addEventListener("click", () =>
+      this.drawing.commands.run(command.id, (why) => this.board.show({ kind: "hint", sentence: why })),
+    );
+    this.#made.push({ command, button });
+    return button;
+  }
+
+  #show(): void {
+    for (const { command, button } of this.#made) {
+      if (command.on) setAttr(button, "aria-pressed", String(command.on()));
+      const can = command.enabled();
+      setAttr(button, "aria-disabled", can === true ? null : "true");
+      setAttr(button, "title", can === true ? tooltip(command) : `${command.title}: ${can}`);
+    }
+    const tool = this.#tool();
+    for (const k of this.#kits) {
+      k.el.hidden = !k.tools.includes(tool);
+      if (!k.el.hidden) k.show();
+    }
+    setText(this.#hint, this.drawing.status.hint);
+  }
+
+  #tool(): string {
+    return (
+      this.#made.find(({ command }) => command.id.startsWith("tool.") && command.on?.())?.command.id ??
+      "tool.select"
+    );
+  }
+
+  #kit(label: string, take: (value: string) => string | null, as: "choice" | "text" = "choice"): Control {
+    return new Control(label, as, "", take);
+  }
+
+  #areaKit() {
+    const kind = this.#kit("Kind", (v) => {
+      this.drawing.setKit({ areaKind: v as Kind });
+      return null;
+    });
+    const choices = Object.entries(kindNames).map(([value, label]) => ({ value, label }));
+    const hole = this.#button(this.drawing.commands.get("draw.hole"));
+    return {
+      tools: ["tool.outline", "tool.rectangle", "tool.round"],
+      el: h("div", { class: "kit-group" }, kind.el, hole),
+      show: () => kind.show({ value: this.drawing.kit.areaKind, mixed: false, choices }),
+    };
+  }
+
+  #headKit() {
+    const set = (key: "nozzle" | "body" | "zone") => (v: string) => {
+      this.drawing.setKit({ [key]: v });
+      return null;
+    };
+    const nozzle = this.#kit("Nozzle", set("nozzle"));
+    const body = this.#kit("Body", set("body"));
+    const zone = this.#kit("Zone", set("zone"));
+    const show = (c: Control, value: string, choices: Choice[]): void =>
+      c.show({ value, mixed: false, choices });
+    return {
+      tools: ["tool.head"],
+      el: h("div", { class: "kit-group" }, nozzle.el, body.el, zone.el),
+      show: () => {
+        const { plan, catalog } = this.board;
+        const { kit } = this.drawing;
+        const list = nozzles(plan, catalog);
+        const now = list.find((n) => n.id === kit.nozzle);
+        const fit = now ? fitting(plan, catalog, now) : bodies(plan, catalog);
+        show(
+          nozzle,
+          kit.nozzle,
+          list.map((n) => ({ value: n.id, label: n.name })),
+        );
+        show(
+          body,
+          kit.body,
+          fit.map((b) => ({ value: b.id, label: b.name })),
+        );
+        const zones = zonesInOrder(plan).map((id) => ({ value: id, label: zoneLabel(plan, id) }));
+        show(zone, find(plan, "zones", kit.zone) ? kit.zone : "", [{ value: "", label: "None" }, ...zones]);
+      },
+    };
+  }
+
+  #barrierKit() {
+    const kinds = [
+      { value: "fence", label: "Fence" },
+      { value: "wall", label: "Wall" },
+      { value: "hedge", label: "Hedge" },
+    ];
+    const kind = this.#kit("Kind", (v) => {
+      this.drawing.setKit({ barrierKind: v });
+      return null;
+    });
+    const height = this.#kit(
+      "Height",
+      (v) => {
+        const read = parseLength(v, this.board.plan.show);
+        if (!read.ok) return read.sentence;
+        if (read.value <= 0 || read.value > 100) return "Type a height from 0.3 to 100 ft (30 m).";
+        this.drawing.setKit({ barrierHeightFt: read.value });
+        return null;
+      },
+      "text",
+    );
+    return {
+      tools: ["tool.barrier"],
+      el: h("div", { class: "kit-group" }, kind.el, height.el),
+      show: () => {
+        kind.show({ value: this.drawing.kit.barrierKind, mixed: false, choices: kinds });
+        const value = lengthText(this.drawing.kit.barrierHeightFt, this.board.plan.show);
+        height.show({ value, mixed: false, choices: [] });
+      },
+    };
+  }
+
+  #selectKit() {
+    const buttons = onSelection.map((id) => this.#button(this.drawing.commands.get(id)));
+    return {
+      tools: ["tool.select"],
+      el: h("div", { class: "kit-group" }, ...buttons),
+      show: () => {},
+    };
+  }
+}
+
+/** A toolbar is one stop of the Tab key; arrow keys move along it. */
+function arrows(bar: HTMLElement): void {
+  const all = (): HTMLElement[] => Array.from(bar.querySelectorAll<HTMLElement>("button"));
+  for (const [i, b] of all().entries()) b.tabIndex = i === 0 ? 0 : -1;
+  bar.addEventListener("keydown", (e) => {
+    const list = all();
+    const at = list.indexOf(document.activeElement as HTMLElement);
+    const step = { ArrowDown: 1, ArrowRight: 1, ArrowUp: -1, ArrowLeft: -1 }[e.key];
+    const to = step ? (at + step + list.length) % list.length : { Home: 0, End: list.length - 1 }[e.key];
+    const next = to === undefined ? undefined : list[to];
+    if (at < 0 || !next) return;
+    e.preventDefault();
+    for (const b of list) b.tabIndex = b === next ? 0 : -1;
+    next.focus();
+  });
+}

@@ -1,0 +1,199 @@
+// The table of zones: what each valve runs, and whether its heads match.
+
+import type { ZoneReading } from "../design";
+import { atMostEvery, byID, h, type Row, Rows, setAttr, setText } from "../dom";
+import { parseNumber, setAll } from "../fields";
+import { type Read, read } from "../length";
+import { find, type Plan, parts, type Ref } from "../model";
+import { count, namesOf } from "../names";
+import type { Board } from "../state";
+import { addZone, headsOf, putInZone, removeZone, renumber, setStation, zonesInOrder } from "../zoning";
+import { Control } from "./control";
+
+const heads = [
+  "Station",
+  "Name",
+  "Pressure",
+  "Heads",
+  "Flow",
+  "By flow",
+  "By spacing",
+  "On the map",
+  "Matched",
+];
+
+/** Bar in a pound per square inch. */
+const barPerPSI = 0.0689475729;
+
+export class Zones {
+  readonly #body = h("tbody");
+  readonly #rows: Rows<string>;
+  readonly #fromSelected: HTMLButtonElement;
+  readonly #takeOut: HTMLButtonElement;
+  readonly #empty = h(
+    "p",
+    { class: "hint" },
+    "No zone yet. Select heads and press “New zone of the selected heads”.",
+  );
+  readonly #table: HTMLElement;
+
+  constructor(readonly board: Board) {
+    this.#rows = new Rows(
+      this.#body,
+      (id) => id,
+      (id) => this.#row(id),
+    );
+    this.#fromSelected = button("New zone of the selected heads", () => this.#newZone(this.#selected()));
+    this.#takeOut = button("Take the selected heads out of their zones", () => this.#put(""));
+    const bar = h(
+      "p",
+      { class: "acts" },
+      this.#fromSelected,
+      button("New empty zone", () => this.#newZone([])),
+    );
+    bar.append(this.#takeOut);
+    const columns = [...heads, "Plantings", ""].map((t) => h("th", { scope: "col" }, t));
+    const rates = h(
+      "caption",
+      { class: "unseen" },
+      "Zones. By flow, by spacing and on the map are precipitation rates.",
+    );
+    this.#table = h("table", { class: "wide" }, rates, h("thead", {}, h("tr", {}, ...columns)), this.#body);
+    byID("zones").append(
+      h("h2", { class: "unseen" }, "Zones"),
+      bar,
+      this.#empty,
+      h("div", { class: "scroll" }, this.#table),
+    );
+    const soon = atMostEvery(150, () => this.#render());
+    for (const topic of ["plan", "design", "selection"] as const) board.subscribe(topic, soon);
+    this.#render();
+  }
+
+  #selected(): string[] {
+    return [...this.board.selection].map(parts).flatMap(([c, id]) => (c === "heads" ? [id] : []));
+  }
+
+  #render(): void {
+    const zones = zonesInOrder(this.board.plan);
+    const n = this.#selected().length;
+    this.#fromSelected.disabled = n === 0;
+    this.#takeOut.disabled = n === 0;
+    this.#empty.hidden = zones.length > 0;
+    this.#table.hidden = zones.length === 0;
+    this.#rows.show(zones);
+  }
+
+  #newZone(ids: readonly string[]): void {
+    const [withZone, id] = addZone(this.board.committed);
+    const name = find(withZone, "zones", id)?.name ?? "";
+    const label = ids.length > 0 ? `New zone of ${count(ids.length, "head")}` : "New zone";
+    void this.board.commit(label, putInZone(withZone, ids, id));
+    this.board.announce(`${name} made with ${count(ids.length, "head")}.`);
+  }
+
+  #put(zone: string): void {
+    const ids = this.#selected();
+    const p = this.board.committed;
+    const where = zone ? `into ${find(p, "zones", zone)?.name}` : "out of its zone";
+    void this.board.commit(`Put ${namesOf(p, ids.map(headRef))} ${where}`, putInZone(p, ids, zone));
+    this.board.announce(`${count(ids.length, "head")} put ${where}.`);
+  }
+
+  #row(id: string): Row<string> {
+    const station = this.#input(
+      "Station",
+      (typed, p) => {
+        if (typed.trim() === "") return read(setStation(p, id, 0));
+        const v = parseNumber(typed, "a station", 1, 999);
+        return v.ok ? read(setStation(p, id, Math.round(v.value))) : v;
+      },
+      id,
+    );
+    const name = this.#input(
+      "Name",
+      (typed, p) => read(setAll(p, "zones", [id], "name", typed.trim() || "Zone")),
+      id,
+    );
+    const pressure = this.#input("Pressure", (typed, p) => setPressure(p, id, typed), id);
+    const cells = Array.from({ length: 7 }, () => h("td"));
+    const [putHere, acts] = this.#acts(id);
+    const el = h("tr", {}, station.cell, name.cell, pressure.cell, ...cells, acts);
+    return {
+      el,
+      update: () => {
+        const p = this.board.plan;
+        const z = find(p, "zones", id);
+        if (!z) return;
+        station.control.show({ value: z.station ? String(z.station) : "", mixed: false, choices: [] });
+        name.control.show({ value: z.name, mixed: false, choices: [] });
+        pressure.control.show({ value: pressureText(z.pressure_psi, p), mixed: false, choices: [] });
+        putHere.disabled = this.#selected().length === 0;
+        const r = this.board.design?.zones.find((r) => r.id === id);
+        for (const [i, t] of figures(r, headsOf(p, id).length).entries()) setText(cells[i] as Element, t);
+        setAttr(cells[5] as Element, "data-rank", r?.matched_rank || null);
+      },
+    };
+  }
+
+  #input(
+    label: string,
+    set: (typed: string, p: Plan) => Read<Plan>,
+    id: string,
+  ): { control: Control; cell: HTMLElement } {
+    const control = new Control(label, "text", "", (typed) => {
+      const next = set(typed, this.board.committed);
+      if (!next.ok) return next.sentence;
+      const name = find(this.board.committed, "zones", id)?.name ?? "";
+      void this.board.commit(`Set ${label.toLowerCase()} of zone ${name}`, next.value);
+      return null;
+    });
+    return { control, cell: h("td", { class: `in ${label.toLowerCase()}` }, control.el) };
+  }
+
+  #acts(id: string): [HTMLButtonElement, HTMLElement] {
+    const name = (): string => find(this.board.committed, "zones", id)?.name ?? "";
+    const refs = (): Ref[] => headsOf(this.board.plan, id).map(headRef);
+    const select = button("Select", () => {
+      this.board.select(refs());
+      this.board.lookAt({ about: refs(), gentle: true });
+    });
+    const putHere = button("Put selected here", () => this.#put(id));
+    const tags = button("Renumber", () => {
+      void this.board.commit(`Renumber the heads of ${name()}`, renumber(this.board.committed, id));
+    });
+    const gone = button("Delete", () => {
+      void this.board.commit(`Delete zone ${name()}`, removeZone(this.board.committed, id));
+      this.board.announce("Zone deleted; its heads stay. Undo brings it back.");
+    });
+    gone.classList.add("grave");
+    return [putHere, h("td", { class: "row-acts" }, select, putHere, tags, gone)];
+  }
+}
+
+const headRef = (id: string): Ref => `heads/${id}`;
+
+function button(label: string, run: () => void): HTMLButtonElement {
+  return h("button", { type: "button", class: "small", onclick: run }, label);
+}
+
+function figures(r: ZoneReading | undefined, headCount: number): string[] {
+  if (!r) return [String(headCount), "", "", "", "", "", ""];
+  return [String(headCount), r.flow, r.rate_flow, r.rate_spacing, r.rate_grid, r.matched, r.plantings];
+}
+
+function pressureText(psi: number | undefined, p: Plan): string {
+  if (!psi) return "";
+  return p.show === "metric"
+    ? `${Number((psi * barPerPSI).toFixed(2))} bar`
+    : `${Number(psi.toFixed(1))} psi`;
+}
+
+/** Sets the pressure planned at a zone's heads; empty means each nozzle's best. */
+function setPressure(p: Plan, id: string, typed: string): Read<Plan> {
+  const t = typed.trim().toLowerCase();
+  if (t === "") return read(setAll(p, "zones", [id], "pressure_psi", undefined));
+  const bar = t.endsWith("bar") || (p.show === "metric" && !t.endsWith("psi"));
+  const v = parseNumber(t.replace(/(psi|bar)$/, ""), bar ? "bar" : "psi", bar ? 0.3 : 5, bar ? 10 : 150);
+  return v.ok ? read(setAll(p, "zones", [id], "pressure_psi", bar ? v.value / barPerPSI : v.value)) : v;
+}

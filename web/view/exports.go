@@ -1,0 +1,18 @@
+package view
+
+// export is one file a plan can be saved as.
+type export struct{ href, label string }
+
+// exports lists the files of a plan in the order of the menu.
+func exports(plan string) []export {
+	at := "/plans/" + plan + "/files/"
+	return []export{
+		{at + "parts.csv", "Parts list, CSV"},
+		{at + "parts.xlsx", "Parts list, XLSX"},
+		{at + "zones.csv", "Zones, CSV"},
+		{at + "heads.csv", "Heads, CSV"},
+		{at + "findings.csv", "Findings, CSV"},
+		{at + "outlines.geojson", "Outlines, GeoJSON"},
+		{at + "plan.json", "The whole plan, to keep or move"},
+	}
+}
