@@ -1,0 +1,525 @@
+package plan_test
+
+import (
+	"fmt"
+	"testing"
+
+	"evenfall/internal/catalog"
+	"evenfall/internal/plan"
+	"evenfall/internal/units"
+)
+
+// mistake is one small lot with one mistake in it, and the same lot mended. The
+// row is that of plan.Rules.
+type mistake struct {
+	row    int
+	name   string
+	wrong  func() *sketch
+	mended func() *sketch
+}
+
+func (m mistake) file() string       { return fmt.Sprintf("mistakes/%02d-%s.json", m.row, m.name) }
+func (m mistake) mendedFile() string { return fmt.Sprintf("mistakes/%02d-%s-mended.json", m.row, m.name) }
+
+var mistakes = []mistake{
+	{1, "rates-mixed", ratesMixed(1), ratesMixed(2)},
+	{2, "rotor-nozzle-by-arc", rotorsByArc("1_5"), rotorsByArc("0_75")},
+	{3, "heads-too-far", sprayRow(2), sprayRow(3)},
+	{3, "dry-patch", dryPatch(45), dryPatch(90)},
+	{4, "neighbour-faces-away", facesAway(90, 45), facesAway(0, 90)},
+	{5, "no-corner-head", cornerHead(2.5), cornerHead(0.4)},
+	{6, "arc-wets-walk", arcOverEdge("walk", plan.Paving, 110), arcOverEdge("walk", plan.Paving, 90)},
+	{7, "spray-on-wall", byTheHouse(0.4), byTheHouse(1)},
+	{8, "thin-strip", thinStrip(true), thinStrip(false)},
+	{9, "close-to-paving", closeToWalk(0.15), closeToWalk(0.4)},
+	{10, "turned-down", smallLawn("spray-15", 10), smallLawn("spray-10", 0)},
+	{11, "pop-up-short", flowerBed("body-4-reg"), flowerBed("body-12-reg")},
+	{12, "tree-in-throw", treeByHeads(0.4, 25, 49.6), treeByHeads(0.4, 17, 33, 49.6)},
+	{13, "beds-and-lawn", bedAndLawn(1), bedAndLawn(2)},
+	{14, "sun-and-shade", sunAndShade(1), sunAndShade(2)},
+	{15, "over-design-flow", longLawn(1), longLawn(2)},
+	{16, "low-valve-flow", smallZone(15), smallZone(30)},
+	{42, "nothing-assigned", bedWithout(plan.Overhead), bedWithout(plan.ByHand)},
+	{42, "point-source", bedWithout(plan.PointSource), bedWithout(plan.ByHand)},
+	{43, "edge-shared", twoRates(true), twoRates(false)},
+	{44, "outside-table", throwBeyond(16), throwBeyond(15)},
+	{44, "nozzle-does-not-fit", bodyOf("body-rotor-4"), bodyOf("body-4-reg")},
+	{45, "head-without-zone", lastHeadIn(""), lastHeadIn("z1")},
+	{45, "zone-without-heads", spareZone(true), spareZone(false)},
+	{46, "existing-bought", oldZone(plan.New), oldZone(plan.Existing)},
+	{47, "leaves-lot", arcOverEdge("neighbour", plan.RightOfWay, 110), arcOverEdge("neighbour", plan.RightOfWay, 90)},
+}
+
+func TestSketchMistakes(t *testing.T) {
+	for _, m := range mistakes {
+		checkDrawn(t, m.file(), m.wrong().Plan)
+		checkDrawn(t, m.mendedFile(), m.mended().Plan)
+	}
+}
+
+func TestEveryMistakeHasItsRule(t *testing.T) {
+	rows := map[int]bool{}
+	for _, r := range plan.Rules {
+		rows[r.Row] = true
+	}
+	drawn := map[int]bool{}
+	for _, m := range mistakes {
+		drawn[m.row] = true
+		if !rows[m.row] {
+			t.Errorf("%s shows a mistake that no rule looks for", m.file())
+		}
+	}
+	for row := range rows {
+		if !drawn[row] {
+			t.Errorf("no lot shows the mistake of row %d", row)
+		}
+	}
+}
+
+// setIn is how far heads stand in from an edge: 0.4 ft, 5 in.
+const setIn = 0.4
+
+// grid places heads at the crossings of columns and rows, the outer ones on the
+// edges of a lawn: a quarter in the corners, a half along the edges, a full
+// circle inside. pick chooses the nozzle by the sweep.
+func (s *sketch) grid(xs, ys []float64, throw float64, body plan.ID, pick func(sweep float64) plan.ID) {
+	for j, y := range ys {
+		for i, x := range xs {
+			start, sweep := arcAt(i, len(xs), j, len(ys))
+			s.head(pick(sweep), body, x, y, throw, start, sweep)
+		}
+	}
+}
+
+// arcAt is the arc of the head at one crossing.
+//
+//	270..360   180..360   180..270
+//	270..450   0..360      90..270
+//	  0..90      0..180    90..180
+func arcAt(i, nx, j, ny int) (start, sweep float64) {
+	west, east, south, north := i == 0, i == nx-1, j == 0, j == ny-1
+	switch {
+	case west && south:
+		return 0, 90
+	case east && south:
+		return 90, 90
+	case east && north:
+		return 180, 90
+	case west && north:
+		return 270, 90
+	case south:
+		return 0, 180
+	case east:
+		return 90, 180
+	case north:
+		return 180, 180
+	case west:
+		return 270, 180
+	}
+	return 0, 360
+}
+
+// fixedSpray picks fixed nozzles of a size by their sweep.
+func fixedSpray(size string) func(sweep float64) plan.ID {
+	return func(sweep float64) plan.ID {
+		return plan.ID(size + map[float64]string{90: "-q", 180: "-h", 360: "-f"}[sweep])
+	}
+}
+
+func always(id plan.ID) func(float64) plan.ID { return func(float64) plan.ID { return id } }
+
+// spread sets n places out evenly from one edge to the other, setIn inside.
+func spread(from, to float64, n int) []float64 {
+	out := make([]float64, n)
+	for i := range out {
+		at := from + setIn + (to-from-2*setIn)*float64(i)/float64(n-1)
+		out[i] = float64(units.Feet(int(at*100+0.5))) / 100
+	}
+	return out
+}
+
+// sprayLawn is a lawn from (x, 0), a whole number of 15 ft squares long, with 15
+// ft sprays at every corner of the squares.
+func (s *sketch) sprayLawn(id plan.ID, name string, x float64, squares int) {
+	to := x + 15*float64(squares)
+	s.planting(id, name, plan.Turf, box(x, 0, to, 15))
+	s.grid(spread(x, to, squares+1), spread(0, 15, 2), 0, "body-4-reg", fixedSpray("spray-15"))
+}
+
+// ratesMixed has a lawn of sprays and a lawn of streams, on one valve or on two.
+func ratesMixed(valves int) func() *sketch {
+	return func() *sketch {
+		s := newSketch("Sprays and streams")
+		s.valve(1, "Lawns")
+		s.sprayLawn("lawn", "Side lawn", 0, 1)
+		if valves == 2 {
+			s.valve(2, "Front lawn")
+		}
+		s.planting("front", "Front lawn", plan.Turf, box(30, 0, 80, 25))
+		s.grid(spread(30, 80, 3), spread(0, 25, 2), 0, "body-4-reg40", always("stream-25"))
+		return s
+	}
+}
+
+// rotorsByArc has rotors in the corners with the nozzle given, and 1.5 gpm along
+// the sides.
+func rotorsByArc(corner string) func() *sketch {
+	return func() *sketch {
+		s := newSketch("Rotors")
+		s.planting("lawn", "Lawn", plan.Turf, box(0, 0, 60, 30))
+		s.valve(1, "Lawn")
+		s.grid(spread(0, 60, 3), spread(0, 30, 2), 0, "body-rotor-4", func(sweep float64) plan.ID {
+			if sweep == 90 {
+				return plan.ID("rotor-30-" + corner)
+			}
+			return "rotor-30-1_5"
+		})
+		return s
+	}
+}
+
+// sprayRow is a lawn of 30 x 15 ft with 15 ft sprays in so many columns.
+func sprayRow(columns int) func() *sketch {
+	return func() *sketch {
+		s := newSketch("Spray lawn")
+		s.planting("lawn", "Lawn", plan.Turf, box(0, 0, 30, 15))
+		s.valve(1, "Lawn")
+		s.grid(spread(0, 30, columns), spread(0, 15, 2), 0, "body-4-reg", fixedSpray("spray-15"))
+		return s
+	}
+}
+
+// dryPatch is a lawn of 15 ft squares with one corner head set to an arc.
+func dryPatch(sweep units.Degrees) func() *sketch {
+	return func() *sketch {
+		s := newSketch("Corner arc left narrow")
+		s.valve(1, "Lawn")
+		s.sprayLawn("lawn", "Lawn", 0, 2)
+		s.reset("h1-1", func(h *plan.Head) { h.Nozzle, h.SweepDeg = "spray-15-adj", sweep })
+		return s
+	}
+}
+
+// facesAway turns the two neighbours of the south-east corner head: the middle
+// one to begin at an angle, the north-east one to sweep so far.
+func facesAway(middleStart, cornerSweep units.Degrees) func() *sketch {
+	return func() *sketch {
+		s := newSketch("Neighbours near enough")
+		s.valve(1, "Lawn")
+		s.sprayLawn("lawn", "Lawn", 0, 2)
+		s.reset("h1-2", func(h *plan.Head) {
+			h.Nozzle, h.StartDeg, h.SweepDeg = "spray-15-adj", middleStart, 180-middleStart
+		})
+		s.reset("h1-6", func(h *plan.Head) { h.Nozzle, h.SweepDeg = "spray-15-adj", cornerSweep })
+		return s
+	}
+}
+
+// cornerHead has the south-west head so far along from its corner.
+func cornerHead(x units.Feet) func() *sketch {
+	return func() *sketch {
+		s := newSketch("Corner")
+		s.valve(1, "Lawn")
+		s.sprayLawn("lawn", "Lawn", 0, 2)
+		s.reset("h1-1", func(h *plan.Head) { h.X = x })
+		return s
+	}
+}
+
+// arcOverEdge has something along the south of a lawn, and a corner head whose
+// arc begins so much before the edge that it ends square to it.
+func arcOverEdge(what string, kind plan.Kind, sweep units.Degrees) func() *sketch {
+	return func() *sketch {
+		s := newSketch("Arc along the " + what)
+		s.Site.Lot = box(0, 0, 30, 15)
+		name := "Neighbour"
+		if kind == plan.Paving {
+			s.Site.Lot = box(0, -5, 30, 15)
+			name = "Walk"
+		}
+		s.area("south", name, kind, box(0, -5, 30, 0))
+		s.valve(1, "Lawn")
+		s.sprayLawn("lawn", "Lawn", 0, 2)
+		s.reset("h1-1", func(h *plan.Head) {
+			h.Nozzle, h.SweepDeg = "spray-15-adj", sweep
+			if sweep > 90 {
+				h.StartDeg = 360 + 90 - sweep
+			}
+		})
+		return s
+	}
+}
+
+// byTheHouse is a lawn whose north row stands so far off the house.
+func byTheHouse(off float64) func() *sketch {
+	return func() *sketch {
+		s := newSketch("Lawn by the house")
+		s.Options.EdgeLipFt = feet(1) // the set-back from a wall
+		s.planting("lawn", "Lawn", plan.Turf, box(0, 0, 30, 15))
+		s.area("house", "House", plan.Building, box(0, 15, 30, 40))
+		s.valve(1, "Lawn")
+		s.grid(spread(0, 30, 3), []float64{setIn, 15 - off}, 0, "body-4-reg", fixedSpray("spray-15"))
+		return s
+	}
+}
+
+// thinStrip is a planting of 3.5 ft between two walks, sprayed by strip nozzles
+// of its own width, or watered by hand.
+func thinStrip(sprayed bool) func() *sketch {
+	return func() *sketch {
+		s := newSketch("Strip between walks")
+		s.area("north", "North walk", plan.Paving, box(0, 3.5, 30, 7.5))
+		s.area("south", "South walk", plan.Paving, box(0, -4, 30, 0))
+		s.planting("strip", "Strip", plan.Turf, box(0, 0, 30, 3.5))
+		s.valve(1, "Lawn and strip")
+		s.sprayLawn("lawn", "Lawn", 40, 1)
+		if !sprayed {
+			s.change("strip", func(a *plan.Area) { a.Watering = plan.ByHand })
+			return s
+		}
+		s.stripHead("strip-end-left-15", setIn, 0)
+		s.stripHead("strip-side-30", 15, 0)
+		s.stripHead("strip-end-right-15", 30-setIn, 180)
+		return s
+	}
+}
+
+// stripHead places a strip nozzle narrowed to 3.1 ft, its flow made to run at
+// the rate of the sprays, 1.6 in/h.
+func (s *sketch) stripHead(nozzle plan.ID, x, start float64) {
+	s.head(nozzle, "body-4-reg", x, setIn, 0, start, 0)
+	n := s.Nozzles[nozzle]
+	narrow := *n.Strip
+	narrow.Left, narrow.Right = min(narrow.Left, 2.7), min(narrow.Right, 2.7)
+	n.Name, n.Strip = "Narrow "+n.Name, &narrow
+	n.Rows = append([]catalog.Row(nil), n.Rows...)
+	for i, r := range n.Rows {
+		n.Rows[i].Flow = units.GPM(float64(int(float64(r.Flow)*(3.1/6)*(1.6/1.39)*1000+0.5)) / 1000)
+	}
+	s.Nozzles[nozzle] = n
+}
+
+// closeToWalk has one row of heads so far from a walk.
+func closeToWalk(off float64) func() *sketch {
+	return func() *sketch {
+		s := newSketch("Lawn by a walk")
+		s.planting("lawn", "Lawn", plan.Turf, box(0, 0, 30, 15))
+		s.area("walk", "Walk", plan.Paving, box(0, -4, 30, 0))
+		s.valve(1, "Lawn")
+		s.grid(spread(0, 30, 3), []float64{off, 15 - setIn}, 0, "body-4-reg", fixedSpray("spray-15"))
+		return s
+	}
+}
+
+// smallLawn is a lawn of 20 x 10 ft with sprays of a size, set to a throw.
+func smallLawn(size string, throw float64) func() *sketch {
+	return func() *sketch {
+		s := newSketch("Small lawn")
+		s.planting("lawn", "Lawn", plan.Turf, box(0, 0, 20, 10))
+		s.valve(1, "Lawn")
+		s.grid(spread(0, 20, 3), spread(0, 10, 2), throw, "body-4-reg", fixedSpray(size))
+		return s
+	}
+}
+
+// flowerBed is a bed of 20 x 10 ft on bodies of one kind.
+func flowerBed(body plan.ID) func() *sketch {
+	return func() *sketch {
+		s := newSketch("Flower bed")
+		s.planting("bed", "Bed", plan.Flowers, box(0, 0, 20, 10))
+		s.valve(1, "Bed")
+		s.grid(spread(0, 20, 3), spread(0, 10, 2), 0, body, fixedSpray("spray-10"))
+		return s
+	}
+}
+
+// treeByHeads is a lawn of 50 x 25 ft with a tree near its south edge and the
+// heads of that edge at some places.
+func treeByHeads(south ...float64) func() *sketch {
+	return func() *sketch {
+		s := newSketch("Tree in the lawn")
+		s.planting("lawn", "Lawn", plan.Turf, box(0, 0, 50, 25))
+		s.Trees["t1"] = plan.Tree{Name: "Tree", X: 25, Y: 7, TrunkIn: 8, RootZoneFt: 6, Status: plan.Existing}
+		s.valve(1, "Lawn")
+		for i, x := range south {
+			start, sweep := arcAt(i, len(south), 0, 2)
+			s.stream(x, setIn, 25, start, sweep)
+		}
+		for i, x := range spread(0, 50, 3) {
+			start, sweep := arcAt(i, 3, 1, 2)
+			s.stream(x, 25-setIn, 25, start, sweep)
+		}
+		return s
+	}
+}
+
+// bedAndLawn has a bed and a lawn on one valve or on two.
+func bedAndLawn(valves int) func() *sketch {
+	return func() *sketch {
+		s := newSketch("Bed and lawn")
+		s.valve(1, "Lawn")
+		s.sprayLawn("lawn", "Lawn", 0, 1)
+		if valves == 2 {
+			s.valve(2, "Bed")
+		}
+		s.planting("bed", "Bed", plan.Flowers, box(30, 0, 50, 10))
+		s.grid(spread(30, 50, 3), spread(0, 10, 2), 0, "body-12-reg", fixedSpray("spray-10"))
+		return s
+	}
+}
+
+// sunAndShade has a sunny and a shady lawn on one valve or on two.
+func sunAndShade(valves int) func() *sketch {
+	return func() *sketch {
+		s := newSketch("Sun and shade")
+		s.valve(1, "South lawn")
+		s.sprayLawn("south", "South lawn", 0, 1)
+		if valves == 2 {
+			s.valve(2, "North lawn")
+		}
+		s.sprayLawn("north", "North lawn", 30, 1)
+		s.change("north", func(a *plan.Area) { a.Exposure = plan.Shade })
+		return s
+	}
+}
+
+// longLawn is a lawn of 45 x 15 ft on one valve or split in the middle.
+func longLawn(valves int) func() *sketch {
+	return func() *sketch {
+		s := newSketch("Long lawn")
+		s.valve(1, "Lawn")
+		s.sprayLawn("lawn", "Lawn", 0, 3)
+		if valves == 2 {
+			s.valve(2, "Lawn, east")
+			for _, id := range []plan.ID{"h1-3", "h1-4", "h1-7", "h1-8"} {
+				s.reset(id, func(h *plan.Head) { h.Zone, h.Tag = "z2", "2"+h.Tag[1:] })
+			}
+		}
+		return s
+	}
+}
+
+// smallZone is a lawn 10 ft deep and so long, of 10 ft sprays.
+func smallZone(length float64) func() *sketch {
+	return func() *sketch {
+		s := newSketch("Little flow")
+		s.planting("lawn", "Lawn", plan.Turf, box(0, 0, length, 10))
+		s.valve(1, "Lawn")
+		s.grid(spread(0, length, int(length/10)+1), spread(0, 10, 2), 0, "body-4-reg", fixedSpray("spray-10"))
+		return s
+	}
+}
+
+// bedWithout is a lawn, and a bed without heads that is to be watered some way.
+func bedWithout(watering plan.WateringKind) func() *sketch {
+	return func() *sketch {
+		s := newSketch("Bed without heads")
+		s.valve(1, "Lawn")
+		s.sprayLawn("lawn", "Lawn", 0, 1)
+		s.planting("bed", "Bed", plan.Flowers, box(25, 0, 31, 15))
+		s.change("bed", func(a *plan.Area) { a.Watering = watering })
+		return s
+	}
+}
+
+// twoRates is a lawn of sprays beside a lawn of streams, with one row of sprays
+// on the line for both, or a row for each.
+func twoRates(oneRow bool) func() *sketch {
+	return func() *sketch {
+		s := newSketch("Two rates side by side")
+		s.planting("west", "West lawn", plan.Turf, box(0, 0, 15, 15))
+		s.planting("east", "East lawn", plan.Turf, box(15, 0, 75, 15))
+		s.valve(1, "West lawn")
+		if oneRow {
+			for j, y := range spread(0, 15, 2) {
+				start, sweep := arcAt(0, 2, j, 2)
+				s.head("spray-15-q", "body-4-reg", setIn, y, 0, start, sweep)
+				s.head("spray-15-h", "body-4-reg", 15, y, 0, 180*float64(j), 180)
+			}
+		} else {
+			s.grid(spread(0, 15, 2), spread(0, 15, 2), 0, "body-4-reg", fixedSpray("spray-15"))
+		}
+		s.valve(2, "East lawn")
+		for i, x := range []float64{15 + setIn, 30, 45, 60, 75 - setIn} {
+			for j, y := range spread(0, 15, 2) {
+				if oneRow && i == 0 {
+					continue
+				}
+				start, sweep := arcAt(i, 5, j, 2)
+				s.stream(x, y, 15, start, sweep)
+			}
+		}
+		return s
+	}
+}
+
+// throwBeyond is a lawn of close rows with one head set to a throw.
+func throwBeyond(throw float64) func() *sketch {
+	return func() *sketch {
+		s := newSketch("Throw set past the table")
+		s.planting("lawn", "Lawn", plan.Turf, box(0, 0, 18.8, 15))
+		s.valve(1, "Lawn")
+		s.grid(spread(0, 18.8, 3), spread(0, 15, 2), 0, "body-4-reg", fixedSpray("spray-15"))
+		s.reset("h1-2", func(h *plan.Head) { h.ThrowFt = feet(throw) })
+		return s
+	}
+}
+
+// bodyOf is a lawn with one head in a body of some kind.
+func bodyOf(body plan.ID) func() *sketch {
+	return func() *sketch {
+		s := newSketch("One other body")
+		s.valve(1, "Lawn")
+		s.sprayLawn("lawn", "Lawn", 0, 2)
+		s.reset("h1-2", func(h *plan.Head) { h.Body = body })
+		b, _ := catalog.FindBody(string(body))
+		s.Bodies[body] = b
+		return s
+	}
+}
+
+// lastHeadIn has the last head of a lawn in a zone, or in none.
+func lastHeadIn(zone plan.ID) func() *sketch {
+	return func() *sketch {
+		s := newSketch("One head over")
+		s.valve(1, "Lawn")
+		s.sprayLawn("lawn", "Lawn", 0, 2)
+		s.reset("h1-6", func(h *plan.Head) {
+			h.Zone = zone
+			if zone == "" {
+				h.Tag = ""
+			}
+		})
+		return s
+	}
+}
+
+// spareZone has a second zone without heads, or not.
+func spareZone(there bool) func() *sketch {
+	return func() *sketch {
+		s := newSketch("Spare valve")
+		s.valve(1, "Lawn")
+		s.sprayLawn("lawn", "Lawn", 0, 2)
+		if there {
+			s.valve(2, "Later")
+		}
+		return s
+	}
+}
+
+// oldZone is a zone that is there already, its heads of some status.
+func oldZone(heads plan.Status) func() *sketch {
+	return func() *sketch {
+		s := newSketch("Old zone")
+		s.valve(1, "Lawn")
+		s.sprayLawn("lawn", "Lawn", 0, 2)
+		z := s.Zones["z1"]
+		z.Status = plan.Existing
+		s.Zones["z1"] = z
+		for id, h := range s.Heads {
+			h.Status = heads
+			s.Heads[id] = h
+		}
+		return s
+	}
+}
