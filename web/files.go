@@ -9,6 +9,7 @@ import (
 
 	"github.com/go-chi/chi/v5"
 
+	"evenfall/internal/design"
 	"evenfall/internal/plan"
 	"evenfall/internal/sheets"
 )
@@ -78,5 +79,6 @@ func (s *Site) schema(w http.ResponseWriter, r *http.Request) {
 
 // schemas are the published descriptions of our formats, by file name.
 var schemas = map[string]func() []byte{
-	"plan.json": plan.Schema,
+	"plan.json":   plan.Schema,
+	"report.json": design.Schema,
 }

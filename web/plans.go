@@ -188,6 +188,9 @@ func (s *Site) create(w http.ResponseWriter, r *http.Request) {
 // in a file.
 func (n newPlan) document() ([]byte, error) {
 	if len(n.Doc) == 0 {
+		if strings.TrimSpace(n.Name) == "" {
+			return nil, refuse(http.StatusUnprocessableEntity, "Give the plan a name.")
+		}
 		return plan.Empty(n.Name, n.Show).Encode(), nil
 	}
 	p, err := plan.Decode(n.Doc)

@@ -24,6 +24,8 @@ type Store struct {
 	write  *sql.DB // one connection, so that writers queue in Go and never meet a busy file
 	read   *sql.DB // query-only connections
 
+	// New is true on the very first start in a folder.
+	New bool
 	// Warnings are things the user should know although the folder opened, such
 	// as a backup that could not be made.
 	Warnings []string
@@ -72,6 +74,7 @@ func Open(ctx context.Context, dir string, opts ...Option) (_ *Store, err error)
 	if err != nil {
 		return nil, err
 	}
+	s.New = version == 0
 	if err := createPrivate(s.File()); err != nil {
 		return nil, err
 	}

@@ -1,0 +1,58 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"os/exec"
+	"path/filepath"
+	"runtime"
+)
+
+const goos = runtime.GOOS
+
+// dataFolderOn finds the data folder of a system: what the XDG Base Directory
+// Specification says, and the usual places on macOS and Windows.
+func dataFolderOn(system string, env func(string) string, home func() (string, error)) (string, error) {
+	name := "evenfall"
+	if system == "windows" || system == "darwin" {
+		name = "Evenfall"
+	}
+	if system == "windows" {
+		if local := env("LocalAppData"); local != "" {
+			return filepath.Join(local, name), nil
+		}
+		return "", fmt.Errorf("LocalAppData is not set")
+	}
+	// A relative XDG_DATA_HOME is to be passed over, by the specification.
+	if xdg := env("XDG_DATA_HOME"); system != "darwin" && filepath.IsAbs(xdg) {
+		return filepath.Join(xdg, name), nil
+	}
+	at, err := home()
+	if err != nil {
+		return "", err
+	}
+	if system == "darwin" {
+		return filepath.Join(at, "Library", "Application Support", name), nil
+	}
+	return filepath.Join(at, ".local", "share", name), nil
+}
+
+// openers are the commands that open an address in the user's browser.
+var openers = map[string][]string{
+	"darwin":  {"open"},
+	"windows": {"rundll32", "url.dll,FileProtocolHandler"},
+}
+
+// openBrowser opens an address of ours in the browser. It does not wait for it.
+func openBrowser(ctx context.Context, url string) error {
+	words, ok := openers[goos]
+	if !ok {
+		words = []string{"xdg-open"}
+	}
+	cmd := exec.CommandContext(context.WithoutCancel(ctx), words[0], append(words[1:], url)...)
+	if err := cmd.Start(); err != nil {
+		return err
+	}
+	go cmd.Wait() //nolint:errcheck // the browser's own end is no news
+	return nil
+}
