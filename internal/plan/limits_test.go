@@ -90,6 +90,35 @@ func TestProblemsAreToldTogetherInOrder(t *testing.T) {
 	}
 }
 
+func TestProblemsSayHowManyMore(t *testing.T) {
+	one, two, three := Problem{"/a", "A is wrong."}, Problem{"/b", "B is wrong."}, Problem{"/c", "C is wrong."}
+	for _, test := range []struct {
+		list []Problem
+		want string
+	}{
+		{nil, "The plan has problems."},
+		{[]Problem{one}, "A is wrong."},
+		{[]Problem{one, two}, "A is wrong. One more thing is wrong."},
+		{[]Problem{one, two, three}, "A is wrong. 2 more things are wrong."},
+	} {
+		if got := (&Problems{List: test.list}).Error(); got != test.want {
+			t.Errorf("got %q, want %q", got, test.want)
+		}
+	}
+}
+
+func TestCivilDates(t *testing.T) {
+	for date, want := range map[string]bool{
+		"2026-05-31": true, "2024-02-29": true, "2000-02-29": true, "2026-04-30": true, "0001-01-01": true,
+		"1900-02-29": false, "2026-02-29": false, "2026-04-31": false, "2026-13-01": false, "2026-00-10": false,
+		"2026-01-00": false, "2026-1-01": false, "20260101": false, "2026-01-01T": false, "２０２６-01": false, "": false,
+	} {
+		if got := civilDate(date); got != want {
+			t.Errorf("civilDate(%q) = %v, want %v", date, got, want)
+		}
+	}
+}
+
 func TestNoMoreProblemsThanCanBeRead(t *testing.T) {
 	var b strings.Builder
 	for i := range 1000 {

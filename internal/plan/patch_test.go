@@ -151,6 +151,18 @@ func TestComposeOfRemovalAndReturn(t *testing.T) {
 	}
 }
 
+func TestComposeRefusesWhatIsNoPatch(t *testing.T) {
+	good := Patch(`{"name":"x"}`)
+	for _, bad := range []Patch{nil, Patch(`[]`), Patch(`{"a":[null]}`), Patch(`{"name":"x"`)} {
+		if got, err := Compose(bad, good); err == nil {
+			t.Errorf("Compose(%s, …) = %s, want an error", bad, got)
+		}
+		if got, err := Compose(good, bad); err == nil {
+			t.Errorf("Compose(…, %s) = %s, want an error", bad, got)
+		}
+	}
+}
+
 func TestDiffIsTheSmallestChange(t *testing.T) {
 	for _, test := range []struct{ from, to, want string }{
 		{`{}`, `{}`, `{}`},

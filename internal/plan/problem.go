@@ -21,7 +21,7 @@ type Problems struct {
 func (p *Problems) Error() string {
 	switch len(p.List) {
 	case 0:
-		return "the plan has problems"
+		return "The plan has problems."
 	case 1:
 		return p.List[0].Sentence
 	case 2:

@@ -2,7 +2,6 @@ package plan
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -49,9 +48,6 @@ type span struct {
 }
 
 func (r span) holds(v float64) bool {
-	if r.in == whole && v != math.Trunc(v) {
-		return false
-	}
 	return (v > r.low || v == r.low && !r.openLow) && (v < r.high || v == r.high && !r.openHigh)
 }
 

@@ -246,6 +246,28 @@ func TestSchemaAndDecodeNeedTheSameMembers(t *testing.T) {
 	}
 }
 
+// TestSchemaRefusesBadDocuments holds the schema to the bad documents that are
+// JSON, but for those only wrong in what their members say of one another.
+func TestSchemaRefusesBadDocuments(t *testing.T) {
+	r, saved := resolvedSchema(t), readFile(t, savedPlan)
+	for _, bad := range readBad[struct {
+		Name     string
+		Change   json.RawMessage
+		InItself bool `json:"in_itself"` // the form is right
+	}](t, "documents.json") {
+		if bad.Change == nil {
+			continue
+		}
+		doc, err := merge(saved, bad.Change)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := validateBySchema(t, r, doc); (err == nil) != bad.InItself {
+			t.Errorf("%s: the schema says %v", bad.Name, err)
+		}
+	}
+}
+
 func TestCatalogRangesAreNoNarrowerThanTheCatalogs(t *testing.T) {
 	r := resolvedSchema(t)
 	for _, e := range catalog.Nozzles() {

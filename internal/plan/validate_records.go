@@ -1,10 +1,6 @@
 package plan
 
-import (
-	"strings"
-
-	"github.com/go-json-experiment/json/jsontext"
-)
+import "strings"
 
 func (c *inspector) watering(v Watering) {
 	s := subject{collection: "watering"}
@@ -71,9 +67,6 @@ func (r Ref) wellMade() bool {
 	_, ok := nouns[string(r[:at])]
 	return ok && ID(r[at+1:]).wellMade()
 }
-
-// Pointer returns the JSON Pointer to the thing.
-func (r Ref) Pointer() jsontext.Pointer { return jsontext.Pointer("/" + string(r)) }
 
 func (c *inspector) civilTime(s subject, member, v string) {
 	if v == "" {
