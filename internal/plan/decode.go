@@ -30,7 +30,7 @@ func Decode(doc []byte) (*Plan, error) {
 	if err != nil {
 		return nil, structural(doc, err)
 	}
-	if err := p.validate(); err != nil {
+	if err := p.Validate(); err != nil {
 		return nil, err
 	}
 	p.fill()

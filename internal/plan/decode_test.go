@@ -33,3 +33,15 @@ func TestDecodeTakesBackWhatEncodeWrote(t *testing.T) {
 		})
 	}
 }
+
+func TestValidateIsForPlansMadeInMemory(t *testing.T) {
+	p := Empty("New\x00yard", "imperial")
+	err := p.Validate()
+	checkProblem(t, err, "/name", []string{"U+0000"})
+	if got := len(err.(*Problems).List); got != 2 {
+		t.Errorf("%d problems, want the name and the units: %v", got, err)
+	}
+	if err := Empty("New yard", units.US).Validate(); err != nil {
+		t.Error(err)
+	}
+}

@@ -5,10 +5,11 @@ import (
 	"evenfall/internal/units"
 )
 
-// validate returns what keeps the plan from being taken, nil when nothing does:
-// a *Problem, or *Problems. A plan that is only unfinished or unwise is taken;
-// that is for the findings.
-func (p *Plan) validate() error {
+// Validate returns what keeps the plan from being taken, nil when nothing does:
+// a *Problem, or *Problems. Decode has asked it already; it is for a plan made
+// or changed in memory, before it is encoded. A plan that is only unfinished or
+// unwise is taken; that is for the findings.
+func (p *Plan) Validate() error {
 	c := &inspector{plan: p, sys: p.Show}
 	c.inspect()
 	if len(c.list) == 0 {
