@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
 	"github.com/paulmach/orb"
 	"pgregory.net/rapid"
 )
@@ -122,6 +123,40 @@ func TestUnionOfManyAddsUp(t *testing.T) {
 			t.Fatalf("union grew from %v to %v; the last head brings %v", a, b, c)
 		}
 	})
+}
+
+// Equal ground gives equal bytes, however the parts were listed or begun.
+func TestBooleansAreDeterminate(t *testing.T) {
+	ground := lotPolygon()
+	var parts []orb.MultiPolygon
+	for i := range 20 {
+		parts = append(parts, orb.MultiPolygon{{Sector(orb.Point{float64(i%8) * 17.3, float64(i/8) * 23.1}, 9.7, float64(i*37), 180)}})
+	}
+	var first orb.MultiPolygon
+	for k := range 5 {
+		wet, err := Union(parts...)
+		if err != nil {
+			t.Fatal(err)
+		}
+		dry, err := Difference(ground, wet)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if k == 0 {
+			first = dry
+		}
+		if diff := cmp.Diff(first, dry); diff != "" {
+			t.Fatalf("run %d (-first +now):\n%s", k, diff)
+		}
+	}
+	a, err := Union(square(0, 0, 10), square(30, 0, 10))
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, err := Union(square(30, 0, 10), square(0, 0, 10))
+	if diff := cmp.Diff(a, b); err != nil || diff != "" {
+		t.Errorf("order of the parts shows: %v\n%s", err, diff)
+	}
 }
 
 // A lattice of heads overlapping as they do on a lawn, where a many-way union

@@ -8,7 +8,7 @@ import (
 
 // sagitta is the greatest distance, in feet, between an arc of an outline and
 // the chords that stand for it: 1/256 ft, 3/64 in, below what a stake can be
-// set to. A circle of radius R loses 2*sagitta/(3*R)*2 of its area, 0.05 % at
+// set to. A circle of radius R loses 4*sagitta/(3*R) of its area, 0.05 % at
 // 10 ft. Above a radius of about 3,300 ft the cap on chords wins.
 const (
 	sagitta   = 1.0 / 256

@@ -1,8 +1,10 @@
 package geom
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 	sf "github.com/peterstace/simplefeatures/geom"
@@ -127,28 +129,34 @@ func toLibrary(poly orb.Polygon) sf.Polygon {
 }
 
 // fromShape keeps the polygons of a result and leaves out the points and lines
-// where shapes only touched. Outlines run anticlockwise, holes clockwise.
+// where shapes only touched. Outlines run anticlockwise, holes clockwise, each
+// from its westernmost (then southernmost) corner; holes and polygons stand in
+// that order too, so that equal ground gives equal bytes.
 func fromShape(g sf.Geometry) orb.MultiPolygon {
-	var out orb.MultiPolygon
+	out := polygons(g, nil)
+	slices.SortFunc(out, func(a, b orb.Polygon) int { return compareRings(a[0], b[0]) })
+	return out
+}
+
+func polygons(g sf.Geometry, out orb.MultiPolygon) orb.MultiPolygon {
 	switch {
 	case g.IsPolygon():
-		out = appendPolygon(out, g.MustAsPolygon())
+		if p := g.MustAsPolygon(); !p.IsEmpty() {
+			out = append(out, fromLibrary(p))
+		}
 	case g.IsMultiPolygon():
 		for _, p := range g.MustAsMultiPolygon().Dump() {
-			out = appendPolygon(out, p)
+			out = polygons(p.AsGeometry(), out)
 		}
 	case g.IsGeometryCollection():
 		for _, part := range g.MustAsGeometryCollection().Dump() {
-			out = append(out, fromShape(part)...)
+			out = polygons(part, out)
 		}
 	}
 	return out
 }
 
-func appendPolygon(out orb.MultiPolygon, p sf.Polygon) orb.MultiPolygon {
-	if p.IsEmpty() {
-		return out
-	}
+func fromLibrary(p sf.Polygon) orb.Polygon {
 	var poly orb.Polygon
 	for i, ls := range p.DumpRings() {
 		seq := ls.Coordinates()
@@ -161,7 +169,28 @@ func appendPolygon(out orb.MultiPolygon, p sf.Polygon) orb.MultiPolygon {
 		if i > 0 {
 			way = orb.CW
 		}
-		poly = append(poly, turned(r, way))
+		poly = append(poly, fromLeast(turned(r, way)))
 	}
-	return append(out, poly)
+	slices.SortFunc(poly[1:], compareRings)
+	return poly
+}
+
+// fromLeast is the same closed ring from its least corner.
+func fromLeast(r orb.Ring) orb.Ring {
+	open := r[:len(r)-1]
+	least := 0
+	for i, p := range open {
+		if comparePlaces(p, open[least]) < 0 {
+			least = i
+		}
+	}
+	out := make(orb.Ring, 0, len(r))
+	out = append(append(out, open[least:]...), open[:least]...)
+	return append(out, out[0])
+}
+
+func compareRings(a, b orb.Ring) int { return slices.CompareFunc(a, b, comparePlaces) }
+
+func comparePlaces(p, q orb.Point) int {
+	return cmp.Or(cmp.Compare(p[0], q[0]), cmp.Compare(p[1], q[1]))
 }
