@@ -2,19 +2,45 @@ package coverage
 
 import (
 	"context"
-
-	"github.com/paulmach/orb"
+	"math"
+	"slices"
 
 	"evenfall/internal/geom"
 	"evenfall/internal/plan"
-	"evenfall/internal/units"
 )
 
-// Field keeps the water of one plan so that an edit redoes only what it
-// touches. Its zero value is not ready: use New. It is not safe for use by two
-// goroutines at once.
+// Field keeps the water of one plan so that an edit redoes only what it touches:
+// a moved head is taken off the grid and put back elsewhere, the others keep
+// their footprints. What it answers never depends on the edits that led to the
+// plan. It is not safe for use by two goroutines at once.
 type Field struct {
-	frame geom.Frame
+	whole bool // the last update came to its end; if not, the next starts afresh
+
+	frame     geom.Frame
+	plots     []plot
+	index     map[plan.ID]int // of the plots
+	obstacles []obstacle
+	lip       float64
+	scale     int
+
+	land    *ground
+	grid    *grid
+	showers []*shower // by id
+	kept    int       // bytes of their footprints
+	known   profiles
+	tables  map[tableKey]*Table
+	reaches map[*profile]*Table
+
+	count  counter
+	tally  tally
+	blocks blocks
+	reads  []areaRead // by plot; what is dirty is read again
+	bytes  []byte     // the map as it was last given
+}
+
+type tableKey struct {
+	fall *profile
+	peak int32
 }
 
 // New returns an empty field.
@@ -26,38 +52,281 @@ type Changed struct {
 	Frame bool       // the frame itself is another: every cell is new
 }
 
-// Compute reckons a plan from nothing.
+// Compute reckons a plan from nothing. The error is the context's.
 func Compute(ctx context.Context, p *plan.Plan) (*Result, error) {
 	r, _, err := New().Update(ctx, p)
 	return r, err
 }
 
-// Update brings the field to the plan and returns the same Result as Compute.
+// Update brings the field to the plan and returns the same Result as Compute
+// would, with what changed on the map. The error is the context's; after one the
+// field starts afresh.
 func (f *Field) Update(ctx context.Context, p *plan.Plan) (*Result, Changed, error) {
-	return &Result{}, Changed{}, ctx.Err()
+	runs, set, out := settings(p, &f.known)
+	plots := plotsOf(p)
+	s := scene{
+		frame: frameOf(drawn(p, plots, set), float64(p.Options.CellFt)),
+		plots: plots, obstacles: obstaclesOf(p), lip: lipOf(p), settings: set, scale: scaleFor(set),
+	}
+	before := f.frame
+	if err := f.load(ctx, s); err != nil {
+		return nil, Changed{}, err
+	}
+	if err := f.read(ctx); err != nil {
+		return nil, Changed{}, err
+	}
+	r := f.report(p, runs, out)
+	changed := Changed{Frame: f.frame != before}
+	changed.Cells = f.paint(r, changed.Frame)
+	return r, changed, nil
 }
 
 // Frame is the raster of the field.
 func (f *Field) Frame() geom.Frame { return f.frame }
 
-// Cells returns the map bytes of a rectangle, row by row from the south.
-func (f *Field) Cells(c geom.Cells) []byte {
-	c = c.Within(f.frame)
-	return make([]byte, (c.X1-c.X0)*(c.Y1-c.Y0))
+// scene is what the water depends on.
+type scene struct {
+	frame     geom.Frame
+	plots     []plot
+	obstacles []obstacle
+	lip       float64
+	settings  []setting
+	scale     int
 }
 
-// Reading is the water at one place.
-type Reading struct {
-	Rate     units.InchesPerHour
-	Surface  plan.ID     // area id, or Outside
-	OnTarget bool        // planting watered overhead
-	OfMean   units.Ratio // rate over the area's mean; 0 off target
+// load brings the grid and the ledger to a scene.
+func (f *Field) load(ctx context.Context, s scene) error {
+	if !f.whole || f.frame != s.frame || f.scale != s.scale {
+		f.reset(s.frame, s.scale)
+	}
+	f.whole = false
+	relaid := f.land == nil || f.lip != s.lip || !samePlots(f.plots, s.plots)
+	if relaid {
+		f.lay(s)
+	}
+	walls := !sameObstacles(f.obstacles, s.obstacles)
+	f.obstacles = s.obstacles
+	if err := f.exchange(ctx, s.settings, walls, relaid); err != nil {
+		return err
+	}
+	f.forget()
+	f.whole = true
+	return ctx.Err()
 }
 
-// RateAt reads the field at a place; outside the frame it is false.
-func (f *Field) RateAt(p orb.Point) (Reading, bool) { return Reading{}, false }
+func (f *Field) reset(frame geom.Frame, scale int) {
+	f.frame, f.scale = frame, scale
+	f.grid = newGrid(frame)
+	f.land, f.plots, f.obstacles, f.showers = nil, nil, nil, nil
+	f.kept = 0
+	f.tables, f.reaches = map[tableKey]*Table{}, map[*profile]*Table{}
+	f.bytes = make([]byte, frame.Size())
+}
 
-// FieldEstimate draws installations with small errors.
-func FieldEstimate(ctx context.Context, p *plan.Plan, seed uint64, draws int) ([]Estimate, error) {
-	return nil, ctx.Err()
+// lay makes the ground anew.
+func (f *Field) lay(s scene) {
+	f.plots, f.lip = s.plots, s.lip
+	f.index = make(map[plan.ID]int, len(s.plots))
+	for i := range s.plots {
+		f.index[s.plots[i].id] = i
+	}
+	f.land = groundOf(f.frame, s.plots, s.lip)
+	f.grid.amend = make([]int32, len(f.land.pieces))
+	f.reads = make([]areaRead, len(s.plots))
+	for i := range f.reads {
+		f.reads[i].dirty = true
+	}
+}
+
+// exchange takes away the heads that are gone or set otherwise and adds the new
+// ones. Both lists are by id.
+func (f *Field) exchange(ctx context.Context, set []setting, walls, relaid bool) error {
+	next := make([]*shower, 0, len(set))
+	i := 0
+	for k := range set {
+		for i < len(f.showers) && f.showers[i].id < set[k].id {
+			f.remove(f.showers[i], relaid)
+			i++
+		}
+		var old *shower
+		if i < len(f.showers) && f.showers[i].id == set[k].id {
+			old = f.showers[i]
+			i++
+		}
+		next = append(next, f.renew(old, &set[k], walls, relaid))
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+	}
+	for ; i < len(f.showers); i++ {
+		f.remove(f.showers[i], relaid)
+	}
+	f.showers = next
+	return nil
+}
+
+// renew is the shower of a setting: the old one when it still holds.
+func (f *Field) renew(old *shower, s *setting, walls, relaid bool) *shower {
+	if old != nil && old.setting == *s {
+		if !walls || sameWalls(old.walls, wallsOf(s, f.obstacles)) {
+			f.carry(old, walls, relaid)
+			return old
+		}
+	}
+	if old != nil {
+		f.remove(old, relaid)
+	}
+	return f.add(s)
+}
+
+func (f *Field) add(s *setting) *shower {
+	n := &shower{setting: *s}
+	n.walls = wallsOf(s, f.obstacles)
+	n.fill(f.frame)
+	n.cells = n.mask.Bound()
+	drawn := n.setting
+	if n.throw/f.frame.Cell < fewest {
+		drawn.fall = flat
+	}
+	n.rate = f.table(drawn.fall, int32(math.Round(drawn.peak()*f.unit())))
+	n.reach = f.reachOf(drawn.fall)
+	f.grid.pour(n, 1)
+	f.grid.count(n, 1)
+	f.grid.amendBy(n, f.land, 1)
+	n.account(f.land, &f.tally)
+	f.soil(n)
+	f.keep(n)
+	return n
+}
+
+// maskBudget bounds the memory of the footprints kept, in bytes: some 10,000
+// heads. Those beyond it are made again when they are wanted.
+const maskBudget = 128 << 20
+
+func (f *Field) keep(s *shower) {
+	n := s.mask.Bytes()
+	if f.kept+n > maskBudget {
+		s.mask = geom.Mask{}
+		return
+	}
+	f.kept += n
+}
+
+// recall makes a footprint again that was not kept.
+func (f *Field) recall(s *shower) {
+	if s.mask.Rows() == 0 {
+		s.fill(f.frame)
+	}
+}
+
+func (f *Field) release(s *shower) {
+	f.kept -= s.mask.Bytes()
+	s.mask = geom.Mask{}
+}
+
+// remove takes a head off the grid. On ground laid anew its amendments are not
+// there yet.
+func (f *Field) remove(s *shower, relaid bool) {
+	f.recall(s)
+	f.grid.pour(s, -1)
+	f.grid.count(s, -1)
+	if !relaid {
+		f.grid.amendBy(s, f.land, -1)
+	}
+	f.soil(s)
+	f.release(s)
+}
+
+// soil marks the areas under a head to be read again.
+func (f *Field) soil(s *shower) {
+	b := s.cells
+	for i := range f.reads {
+		c := f.frame.Around(f.plots[i].bound)
+		if b.X0 < c.X1 && c.X0 < b.X1 && b.Y0 < c.Y1 && c.Y0 < b.Y1 {
+			f.reads[i].dirty = true
+		}
+	}
+}
+
+// carry brings a head that stays as it is onto new ground or past obstacles that
+// are numbered anew.
+func (f *Field) carry(s *shower, walls, relaid bool) {
+	walls = walls && len(s.walls) > 0
+	if !walls && !relaid {
+		return
+	}
+	had := s.mask.Rows() > 0
+	f.recall(s)
+	if walls {
+		s.walls = wallsOf(&s.setting, f.obstacles)
+	}
+	if relaid {
+		f.grid.amendBy(s, f.land, 1)
+	}
+	s.account(f.land, &f.tally)
+	if !had {
+		s.mask = geom.Mask{}
+	}
+}
+
+// sameWalls reports whether walls are the same lines, whatever they belong to.
+func sameWalls(a, b []geom.Segment) bool {
+	return slices.EqualFunc(a, b, func(x, y geom.Segment) bool {
+		return x.A == y.A && x.B == y.B && (x.Of < 0) == (y.Of < 0)
+	})
+}
+
+func (f *Field) table(fall *profile, peak int32) *Table {
+	k := tableKey{fall, peak}
+	t, ok := f.tables[k]
+	if !ok {
+		t = newTable(fall, float64(peak))
+		f.tables[k] = t
+	}
+	return t
+}
+
+func (f *Field) reachOf(fall *profile) *Table {
+	t, ok := f.reaches[fall]
+	if !ok {
+		t = newReach(fall)
+		f.reaches[fall] = t
+	}
+	return t
+}
+
+// forget drops tables that no head uses any more.
+func (f *Field) forget() {
+	if len(f.tables) <= 2*len(f.showers)+16 {
+		return
+	}
+	used := map[*Table]bool{}
+	for _, s := range f.showers {
+		used[s.rate] = true
+	}
+	for k, t := range f.tables {
+		if !used[t] {
+			delete(f.tables, k)
+		}
+	}
+}
+
+// unit is how many steps of the grid make one inch per hour.
+func (f *Field) unit() float64 { return math.Ldexp(1, f.scale) }
+
+// usualScale is the finest step of the grid: 2^-22 in/h.
+const usualScale = 22
+
+// scaleFor is the scale at which even all heads on one place would not overflow
+// the grid: the sum of their greatest rates stays below 2^30 steps.
+func scaleFor(set []setting) int {
+	sum := 0.0
+	for i := range set {
+		sum += set[i].peak()
+	}
+	scale := usualScale
+	for scale > 0 && math.Ldexp(sum, scale) >= 1<<30 {
+		scale--
+	}
+	return scale
 }

@@ -1,0 +1,158 @@
+package coverage
+
+import (
+	"math"
+	"math/bits"
+
+	"github.com/paulmach/orb"
+
+	"evenfall/internal/geom"
+)
+
+// edge moves the ground of a target within lip feet of its edge to its lip.
+//
+// The edge of its ground is its own outline and, where stronger areas cover it,
+// theirs: the first of plots is its own, the rest are the stronger. A place of
+// its ground that is near a covered piece of outline is at least as near to what
+// covers it, so that the whole outlines may be used and no ground need be cut
+// out.
+func (c *canvas) edge(of int32, plots []plot, lip float64) {
+	if c.near == nil {
+		c.near = make([]uint64, len(c.label))
+	}
+	b := &band{frame: c.frame, lip: lip / c.frame.Cell, bits: c.near}
+	ground := c.frame.Around(plots[0].bound).Within(c.frame)
+	near := plots[0].bound.Pad(lip)
+	for i, p := range plots {
+		if i > 0 && !p.bound.Intersects(near) {
+			continue
+		}
+		for _, r := range p.rings {
+			b.along(r, ground)
+		}
+	}
+	for _, cell := range b.cells {
+		c.yield(cell, of, b.bits[cell])
+		b.bits[cell] = 0
+	}
+}
+
+// yield gives the sampled part of a cell from a target to its lip.
+func (c *canvas) yield(cell int, of int32, in uint64) {
+	lip := of + 1
+	head := c.label[cell]
+	if head == of {
+		if in == math.MaxUint64 {
+			c.label[cell] = lip
+			return
+		}
+		if part := sizeOf(in); part > 0 {
+			rest := c.link(piece{of, geom.Whole - part, ^in}, -1)
+			c.label[cell] = ^c.link(piece{lip, part, in}, rest)
+		}
+		return
+	}
+	if head >= 0 {
+		return
+	}
+	for i := ^head; i >= 0; i = c.links[i].next {
+		l := &c.links[i]
+		if l.of != of {
+			continue
+		}
+		all, taken := bits.OnesCount64(l.bits), bits.OnesCount64(l.bits&in)
+		switch {
+		case taken == all && (all > 0 || in != 0):
+			l.of = lip
+		case taken > 0:
+			size := int32(int64(l.size) * int64(taken) / int64(all))
+			p := piece{lip, size, l.bits & in}
+			l.size -= size
+			l.bits &^= in
+			k := c.link(p, c.links[i].next)
+			c.links[i].next = k
+		}
+		return
+	}
+}
+
+func sizeOf(samples uint64) int32 {
+	return int32(int64(bits.OnesCount64(samples)) * geom.Whole / 64)
+}
+
+// band is the sample places within lip cells of some segments.
+type band struct {
+	frame geom.Frame
+	lip   float64
+	bits  []uint64 // by cell
+	cells []int    // those of bits that are not zero, in the order they were met
+}
+
+// along adds the places near a ring, inside a rectangle of cells.
+func (b *band) along(r orb.Ring, ground geom.Cells) {
+	for i := 0; i+1 < len(r); i++ {
+		ax, ay := b.frame.Place(r[i])
+		bx, by := b.frame.Place(r[i+1])
+		y0 := max(int(math.Floor(min(ay, by)-b.lip)), ground.Y0)
+		y1 := min(int(math.Ceil(max(ay, by)+b.lip)), ground.Y1)
+		for y := y0; y < y1; y++ {
+			x0, x1 := reachInRow(ax, ay, bx, by, float64(y)-b.lip, float64(y+1)+b.lip)
+			lo := max(int(math.Floor(x0-b.lip)), ground.X0)
+			hi := min(int(math.Ceil(x1+b.lip)), ground.X1)
+			for x := lo; x < hi; x++ {
+				b.near(x, y, orb.Point{ax, ay}, orb.Point{bx, by})
+			}
+		}
+	}
+}
+
+// reachInRow is the range of x of a segment between two heights.
+func reachInRow(ax, ay, bx, by, lo, hi float64) (x0, x1 float64) {
+	if ay > by {
+		ax, ay, bx, by = bx, by, ax, ay
+	}
+	at := func(y float64) float64 {
+		if by == ay {
+			return ax
+		}
+		return ax + (bx-ax)*min(max((y-ay)/(by-ay), 0), 1)
+	}
+	p, q := at(lo), at(hi)
+	if by == ay {
+		p, q = ax, bx
+	}
+	return min(p, q), max(p, q)
+}
+
+const halfDiagonal = math.Sqrt2 / 2
+
+// near adds the places of one cell within lip of the segment ab, in cells.
+func (b *band) near(x, y int, p, q orb.Point) {
+	middle := orb.Point{float64(x) + 0.5, float64(y) + 0.5}
+	d := apartFrom(middle, p, q)
+	if d >= b.lip+halfDiagonal {
+		return
+	}
+	cell := y*b.frame.NX + x
+	had := b.bits[cell]
+	in := uint64(math.MaxUint64)
+	if d > b.lip-halfDiagonal {
+		in = had
+		for left := ^had; left != 0; left &= left - 1 {
+			k := bits.TrailingZeros64(left)
+			sx, sy := geom.Sample(k)
+			if apartFrom(orb.Point{float64(x) + sx, float64(y) + sy}, p, q) <= b.lip {
+				in |= 1 << k
+			}
+		}
+	}
+	if had == 0 && in != 0 {
+		b.cells = append(b.cells, cell)
+	}
+	b.bits[cell] = in
+}
+
+func apartFrom(p, a, b orb.Point) float64 {
+	q := geom.NearestOnSegment(p, a, b)
+	return math.Hypot(q[0]-p[0], q[1]-p[1])
+}

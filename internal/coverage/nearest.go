@@ -1,0 +1,83 @@
+package coverage
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"github.com/paulmach/orb"
+
+	"evenfall/internal/geom"
+	"evenfall/internal/units"
+)
+
+// neighbourSlack is how far outside its arc a neighbour still counts, in
+// degrees: heads that stand along one edge are seldom drawn on it exactly.
+// Chosen.
+const neighbourSlack = 2
+
+// stripSlack is how far off its axis a neighbour of a strip still counts, in
+// degrees. Chosen.
+const stripSlack = 30
+
+// farthestNeighbour bounds the search, in throws. Chosen.
+const farthestNeighbour = 4
+
+// neighbours finds for each shower the nearest other head inside its arc that
+// nothing stands before; nil where there is none.
+func neighbours(all []*shower) []*Neighbour {
+	order := make([]int, len(all))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortFunc(order, func(i, j int) int {
+		return cmp.Or(cmp.Compare(all[i].at[0], all[j].at[0]), cmp.Compare(i, j))
+	})
+	out := make([]*Neighbour, len(all))
+	for k, i := range order {
+		out[i] = nearestOf(all, order, k)
+	}
+	return out
+}
+
+// nearestOf walks from the k-th head by x to both sides until x alone is
+// farther than the best found.
+func nearestOf(all []*shower, order []int, k int) *Neighbour {
+	s := all[order[k]]
+	best, at := farthestNeighbour*s.throw, -1
+	look := func(i int) bool {
+		o := all[i]
+		if math.Abs(o.at[0]-s.at[0]) > best {
+			return false
+		}
+		d := math.Hypot(o.at[0]-s.at[0], o.at[1]-s.at[1])
+		if d > 0 && (d < best || d == best && at >= 0 && o.id < all[at].id) && s.faces(o.at) && s.sees(o.at) {
+			best, at = d, i
+		}
+		return true
+	}
+	for j := k - 1; j >= 0 && look(order[j]); j-- {
+	}
+	for j := k + 1; j < len(order) && look(order[j]); j++ {
+	}
+	if at < 0 {
+		return nil
+	}
+	return &Neighbour{
+		Head: all[at].id, DistanceFt: units.Feet(best),
+		OverThrow: units.Ratio(best / s.throw),
+	}
+}
+
+// faces reports whether a place lies in the directions a head waters.
+func (s *setting) faces(to orb.Point) bool {
+	bearing := geom.Bearing(s.at, to)
+	if !s.isStrip {
+		return s.sweep >= 360-2*neighbourSlack ||
+			geom.SweepContains(s.start-neighbourSlack, s.sweep+2*neighbourSlack, bearing)
+	}
+	off := geom.NormDeg(bearing - s.start)
+	ahead := off <= stripSlack || off >= 360-stripSlack
+	back := math.Abs(off-180) <= stripSlack
+	return s.strip.Ahead && ahead || s.strip.Back && back
+}

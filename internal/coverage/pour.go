@@ -1,0 +1,118 @@
+package coverage
+
+import (
+	"math"
+
+	"evenfall/internal/geom"
+)
+
+// grid is the water of all heads together. Every number is whole, so that taking
+// a head away undoes exactly what adding it did, in any order.
+type grid struct {
+	frame geom.Frame
+	rate  []int32 // by cell, in units of 2^-scale in/h
+	reach []int32 // heads that reach the cell
+	// amend is, for each piece of a shared cell, what its own ground gets more
+	// than the cell: where a head's arc ends along the edge of an area, the cell
+	// is half dry but the area's part of it is not.
+	amend []int32
+}
+
+func newGrid(f geom.Frame) *grid {
+	return &grid{frame: f, rate: make([]int32, f.Size()), reach: make([]int32, f.Size())}
+}
+
+// half is the share from which a part cell counts as reached.
+const half = geom.Whole / 2
+
+// pour adds a head's rates (sign +1) or takes them away (-1).
+func (g *grid) pour(s *shower, sign int32) {
+	g.lay(g.rate, s.rate, s, sign, portion)
+}
+
+// count adds or takes away a head where it reaches.
+func (g *grid) count(s *shower, sign int32) {
+	g.lay(g.reach, s.reach, s, sign, func(v, share int32) int32 {
+		if share < half {
+			return 0
+		}
+		return v
+	})
+}
+
+// lay adds sign times a table over a head's footprint to d; of part cells as
+// much as the given function makes of the value and the share.
+func (g *grid) lay(d []int32, t *Table, s *shower, sign int32, of func(v, share int32) int32) {
+	run := t.add
+	if sign < 0 {
+		run = t.sub
+	}
+	g.rows(s, func(y int, r row, spans []geom.Span, parts []geom.Part) {
+		base := y * g.frame.NX
+		for _, span := range spans {
+			if a, b := g.clip(span); a < b {
+				q, dq := r.at(a)
+				run(d[base+a:base+b], q, dq, r.ddq)
+			}
+		}
+		for _, p := range parts {
+			if x := int(p.X); x >= 0 && x < g.frame.NX {
+				q, _ := r.at(x)
+				d[base+x] += sign * of(t.rim(q), p.Share)
+			}
+		}
+	})
+}
+
+// portion is a share of a rate, rounded.
+func portion(v, share int32) int32 {
+	return int32((int64(v)*int64(share) + half) >> 30)
+}
+
+func (g *grid) clip(s geom.Span) (a, b int) {
+	return max(int(s.X0), 0), min(int(s.X1), g.frame.NX)
+}
+
+// rows visits the rows of a head's mask that the frame has.
+func (g *grid) rows(s *shower, visit func(y int, r row, spans []geom.Span, parts []geom.Part)) {
+	first, last := max(s.mask.Y0, 0), min(s.mask.Y0+s.mask.Rows(), g.frame.NY)
+	for y := first; y < last; y++ {
+		spans, parts := s.mask.Row(y - s.mask.Y0)
+		visit(y, s.curve.row(y), spans, parts)
+	}
+}
+
+// amendBy adds sign times a head's amendments.
+func (g *grid) amendBy(s *shower, land *ground, sign int32) {
+	g.rows(s, func(y int, r row, _ []geom.Span, parts []geom.Part) {
+		if len(parts) == 0 {
+			return
+		}
+		runs := land.row(y)
+		at := -1
+		for _, p := range parts {
+			if p.X < 0 || p.X >= int32(g.frame.NX) {
+				continue
+			}
+			if at < 0 {
+				at = runAt(runs, p.X)
+			}
+			for runs[at].end <= p.X {
+				at++
+			}
+			if runs[at].of < 0 {
+				q, _ := r.at(int(p.X))
+				g.amendCell(land, int(^runs[at].of), p, s.rate.rim(q), sign)
+			}
+		}
+	})
+}
+
+func (g *grid) amendCell(land *ground, shared int, p geom.Part, rate, sign int32) {
+	given := portion(rate, p.Share)
+	from, pieces := land.piecesOf(shared)
+	for k, piece := range pieces {
+		due := int32(math.Round(float64(rate) * geom.Together(piece.bits, p.Bits)))
+		g.amend[from+k] += sign * (due - given)
+	}
+}

@@ -1,0 +1,203 @@
+package coverage
+
+import (
+	"cmp"
+	"slices"
+
+	"evenfall/internal/plan"
+	"evenfall/internal/units"
+)
+
+// watersShare is the share of an area's water from which a zone is said to water
+// it: less is the edge of a neighbour's throw. Chosen.
+const watersShare = 0.01
+
+func (f *Field) reportAreas(r *Result, p *plan.Plan) {
+	landed := map[plan.ID]*bringers{} // by area, by zone
+	for _, h := range r.Heads {
+		zone := p.Heads[h.ID].Zone
+		for _, l := range h.Landed {
+			if landed[l.Surface] == nil {
+				landed[l.Surface] = &bringers{}
+			}
+			landed[l.Surface].add(zone, l.GPM)
+		}
+	}
+	for _, id := range sortedIDs(f.index) {
+		i := f.index[id]
+		if !f.plots[i].target {
+			continue
+		}
+		a := f.areaReading(i)
+		if b := landed[id]; b != nil {
+			a.FlowRate = rateOver(b.total, a.WithLip.AreaSqFt)
+			a.Zones = b.zones()
+		}
+		r.Areas = append(r.Areas, a)
+		r.Gaps = append(r.Gaps, f.reads[i].gaps...)
+	}
+	slices.SortStableFunc(r.Gaps, func(a, b Gap) int { return cmp.Compare(b.AreaSqFt, a.AreaSqFt) })
+}
+
+func (f *Field) areaReading(i int) AreaReading {
+	read := &f.reads[i]
+	with := f.evenness(read.all)
+	return AreaReading{
+		ID: f.plots[i].id, Evenness: read.even, Driest: read.driest,
+		WithLip: LipReading{AreaSqFt: with.AreaSqFt, Mean: with.Mean, DU: with.DU, Driest2: with.Driest2},
+	}
+}
+
+// zones is who brings more than a trace of the water, by id.
+func (b *bringers) zones() []plan.ID {
+	sum := map[plan.ID]units.GPM{}
+	for i, id := range b.ids {
+		sum[id] += b.gpm[i]
+	}
+	var out []plan.ID
+	for _, id := range sortedIDs(sum) {
+		if id != "" && float64(sum[id]) >= watersShare*float64(b.total) {
+			out = append(out, id)
+		}
+	}
+	return out
+}
+
+// rateOver is a flow over ground, 0 where there is none.
+func rateOver(q units.GPM, a units.SqFeet) units.InchesPerHour {
+	if !(a > 0) {
+		return 0
+	}
+	return units.PrecipitationRate(q, a)
+}
+
+// reportZones reads the zones. The ground of an area that several zones water is
+// shared among them as their heads stand for ground: throw² for a full circle
+// (see standsFor); by water alone, the zone of the higher rate would be given
+// more ground than it wets.
+func (f *Field) reportZones(r *Result, p *plan.Plan) {
+	stands := f.standing(r, p)
+	for _, id := range sortedIDs(p.Zones) {
+		if !p.Zones[id].Status.Stands() {
+			continue
+		}
+		r.Zones = append(r.Zones, f.zoneReading(r, p, id, stands))
+	}
+}
+
+// standing is the ground that heads stand for, by area, and of that by zone.
+type standing struct {
+	area map[plan.ID]float64
+	zone map[[2]plan.ID]float64 // zone, area
+}
+
+func (f *Field) standing(r *Result, p *plan.Plan) standing {
+	s := standing{map[plan.ID]float64{}, map[[2]plan.ID]float64{}}
+	for _, h := range r.Heads {
+		if h.Area == "" {
+			continue
+		}
+		head := p.Heads[h.ID]
+		n := p.Nozzles[head.Nozzle]
+		ground := float64(standsFor(n, sweepOf(head, n), h.Throw))
+		s.area[h.Area] += ground
+		s.zone[[2]plan.ID{head.Zone, h.Area}] += ground
+	}
+	return s
+}
+
+func (f *Field) zoneReading(r *Result, p *plan.Plan, id plan.ID, stands standing) ZoneReading {
+	z := ZoneReading{ID: id, Plantings: []string{}, Areas: []plan.ID{}}
+	var heads []HeadReading
+	for _, h := range r.Heads {
+		if p.Heads[h.ID].Zone != id {
+			continue
+		}
+		heads = append(heads, h)
+		z.FlowGPM += h.FlowGPM
+		if h.Area != "" && !slices.Contains(z.Areas, h.Area) {
+			z.Areas = append(z.Areas, h.Area)
+		}
+	}
+	z.Heads = len(heads)
+	slices.Sort(z.Areas)
+	z.RateBySpacing = medianRate(heads)
+	z.WorstOff, z.WorstHead = worstOff(heads, z.RateBySpacing)
+	f.zoneGround(&z, stands)
+	return z
+}
+
+// zoneGround fills in what depends on the areas that the zone's heads stand for.
+func (f *Field) zoneGround(z *ZoneReading, stands standing) {
+	var ground units.SqFeet
+	var all *histogram
+	for _, id := range z.Areas {
+		i := f.index[id]
+		read := &f.reads[i]
+		part := ratio(stands.zone[[2]plan.ID{z.ID, id}], stands.area[id])
+		ground += units.SqFeet(part * float64(read.all.total) / weightOne * f.frame.CellArea())
+		if h := f.plots[i].hydro; !slices.Contains(z.Plantings, h) {
+			z.Plantings = append(z.Plantings, h)
+		}
+		if all == nil {
+			all = &read.inner
+		} else {
+			all = all.plus(&read.inner)
+		}
+	}
+	slices.Sort(z.Plantings)
+	z.RateByFlow = rateOver(z.FlowGPM, ground)
+	if all != nil {
+		e := f.zoneEvenness(z.Areas, all)
+		z.RateByGrid, z.Evenness = e.Mean, &e
+	}
+}
+
+// zoneEvenness reads several areas as one ground. The window of the scheduling
+// coefficient does not reach across areas: the driest one counts.
+func (f *Field) zoneEvenness(areas []plan.ID, all *histogram) Evenness {
+	e := f.evenness(all)
+	two, weight := 0.0, 0.0
+	for k, id := range areas {
+		read := &f.reads[f.index[id]]
+		least, most := read.even.Least, read.even.Most
+		if k == 0 || least < e.Least {
+			e.Least = least
+		}
+		e.Most = max(e.Most, most)
+		two += read.two
+		weight += float64(read.inner.total) / weightOne
+		if read.even.SC > 0 {
+			e.SC = max(e.SC, ratio(float64(e.Mean)*read.even.SC, float64(read.even.Mean)))
+		}
+	}
+	e.TwoHeads = units.Ratio(ratio(two, weight))
+	return e
+}
+
+// medianRate is the middle of the heads' own rates: one odd head does not move
+// it.
+func medianRate(heads []HeadReading) units.InchesPerHour {
+	if len(heads) == 0 {
+		return 0
+	}
+	rates := make([]float64, len(heads))
+	for i, h := range heads {
+		rates[i] = float64(h.Rate)
+	}
+	slices.Sort(rates)
+	n := len(rates)
+	return units.InchesPerHour((rates[(n-1)/2] + rates[n/2]) / 2)
+}
+
+// worstOff is the head whose rate is farthest from the zone's, and by how much.
+func worstOff(heads []HeadReading, rate units.InchesPerHour) (units.Ratio, plan.ID) {
+	worst, id := 0.0, plan.ID("")
+	for _, h := range heads {
+		off := ratio(max(float64(h.Rate-rate), float64(rate-h.Rate)), float64(rate))
+		if off > worst {
+			worst, id = off, h.ID
+		}
+	}
+	return units.Ratio(worst), id
+}

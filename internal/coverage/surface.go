@@ -1,0 +1,90 @@
+package coverage
+
+import (
+	"cmp"
+	"maps"
+	"slices"
+
+	"github.com/paulmach/orb"
+
+	"evenfall/internal/geom"
+	"evenfall/internal/plan"
+)
+
+// surface is one piece of ground that water lands on: an area, the edge lip of
+// one, or everything no area covers.
+type surface struct {
+	id     plan.ID
+	kind   plan.Kind
+	name   string
+	target bool // planting watered overhead
+	lip    bool // the edge lip of the surface before it in the list
+}
+
+// plot is one area as the ground is made from it.
+type plot struct {
+	id     plan.ID
+	kind   plan.Kind
+	name   string
+	target bool
+	rings  []orb.Ring // the outline anticlockwise, holes clockwise
+	size   float64    // square feet, holes taken off
+	bound  orb.Bound
+	hydro  string // what must not share a valve with another: see hydrozone
+}
+
+// rank orders the kinds of area from the one that yields its ground to every
+// other to the one that has it (see plan.Area).
+func rank(k plan.Kind) int {
+	return slices.Index([]plan.Kind{
+		plan.RightOfWay, plan.Planting, plan.Ground, plan.Paving, plan.Water, plan.Building,
+	}, k)
+}
+
+// plotsOf lists the areas that take ground, weakest first: each has the ground of
+// those before it where they overlap.
+func plotsOf(p *plan.Plan) []plot {
+	var out []plot
+	for _, id := range sortedIDs(p.Areas) {
+		a := p.Areas[id]
+		if !a.Status.Stands() || rank(a.Kind) < 0 {
+			continue
+		}
+		poly, err := geom.Polygon(a.Outline, a.Holes)
+		if err != nil || len(poly) == 0 {
+			continue // reading the plan refuses it; a draft has no ground yet
+		}
+		out = append(out, plot{
+			id: id, kind: a.Kind, name: a.Name,
+			target: a.Kind == plan.Planting && (a.Watering == plan.Overhead || a.Watering == ""),
+			rings:  poly, size: geom.Area(orb.MultiPolygon{poly}), bound: poly.Bound(),
+			hydro: hydrozone(a),
+		})
+	}
+	slices.SortFunc(out, func(a, b plot) int {
+		return cmp.Or(cmp.Compare(rank(a.kind), rank(b.kind)), cmp.Compare(b.size, a.size), cmp.Compare(a.id, b.id))
+	})
+	return out
+}
+
+// hydrozone names what a planting area needs of its valve: cover, exposure and
+// soil. Areas of different names should not share one.
+func hydrozone(a plan.Area) string {
+	if a.Kind != plan.Planting {
+		return ""
+	}
+	name := string(cmp.Or(a.Planting, plan.Turf)) + ", " + string(cmp.Or(a.Exposure, plan.Sun))
+	if a.Soil != "" {
+		name += ", " + a.Soil
+	}
+	return name
+}
+
+func samePlots(a, b []plot) bool {
+	return slices.EqualFunc(a, b, func(x, y plot) bool {
+		return x.id == y.id && x.kind == y.kind && x.name == y.name && x.target == y.target && x.hydro == y.hydro &&
+			slices.EqualFunc(x.rings, y.rings, func(q, r orb.Ring) bool { return slices.Equal(q, r) })
+	})
+}
+
+func sortedIDs[V any](m map[plan.ID]V) []plan.ID { return slices.Sorted(maps.Keys(m)) }
