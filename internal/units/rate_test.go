@@ -21,13 +21,13 @@ func TestPrecipitationRatePublished(t *testing.T) {
 		want  float64
 		halfs float64 // half of the last place printed
 	}{
-		{"a-1 six halves and four quarters on 60 x 15 ft [1]", 6*1.0 + 4*0.5, 60 * 15, 0.86, 0.005},
-		{"a-2 10 gpm on 1000 sq ft [2]", 10, 1000, 0.9625, 1e-12},
-		{"a-3 full circle, 4 gpm, 30 ft [3]", 4, SqFeet(circle), 0.136, 0.0005},
-		{"a-4 half circle, 2 gpm [3]", 2, SqFeet(circle / 2), 0.136, 0.0005},
-		{"a-5 quarter, 1 gpm [3]", 1, SqFeet(circle / 4), 0.136, 0.0005},
-		{"a-6 half circle at 4 gpm, unmatched [3]", 4, SqFeet(circle / 2), 0.273, 0.001}, // 0.2723; the sheet rounds on the way
-		{"a-6 quarter at 4 gpm, unmatched [3]", 4, SqFeet(circle / 4), 0.545, 0.0005},
+		{"six halves and four quarters on 60 x 15 ft [1]", 6*1.0 + 4*0.5, 60 * 15, 0.86, 0.005},
+		{"10 gpm on 1000 sq ft [2]", 10, 1000, 0.9625, 1e-12},
+		{"full circle, 4 gpm, 30 ft [3]", 4, SqFeet(circle), 0.136, 0.0005},
+		{"half circle, 2 gpm [3]", 2, SqFeet(circle / 2), 0.136, 0.0005},
+		{"quarter, 1 gpm [3]", 1, SqFeet(circle / 4), 0.136, 0.0005},
+		{"half circle at 4 gpm, unmatched [3]", 4, SqFeet(circle / 2), 0.273, 0.001}, // 0.2723; the sheet rounds on the way
+		{"quarter at 4 gpm, unmatched [3]", 4, SqFeet(circle / 4), 0.545, 0.0005},
 	} {
 		if got := float64(PrecipitationRate(c.q, c.a)); math.Abs(got-c.want) > c.halfs {
 			t.Errorf("%s: got %.4f in/h, want %.4f", c.name, got, c.want)
@@ -35,7 +35,7 @@ func TestPrecipitationRatePublished(t *testing.T) {
 	}
 }
 
-// a-7, [3] p. 2: a quarter, two halves and a full circle of 4 gpm each about a
+// [3] p. 2: a quarter, two halves and a full circle of 4 gpm each about a
 // square put 100, 50, 50 and 25 % of their water on it, 9 gpm in all.
 func TestPrecipitationRateUnmatchedSquare(t *testing.T) {
 	onto := GPM(4*1.0 + 2*4*0.5 + 4*0.25)
@@ -48,9 +48,9 @@ func TestPrecipitationRateUnmatchedSquare(t *testing.T) {
 }
 
 // The spacing form, for squares and triangles alike: watertips.com scheduling
-// questions (Texas); "Soils 456 notes" ch. 5, New Mexico State University (a-8).
+// questions (Texas); "Soils 456 notes" ch. 5, New Mexico State University.
 // Rates by Carlos & Guitjens, University of Nevada Cooperative Extension,
-// as run times on the WRCC page (a-10, a-11).
+// as run times on the WRCC page.
 func TestSpacingRatePublished(t *testing.T) {
 	for _, c := range []struct {
 		name string
@@ -58,10 +58,10 @@ func TestSpacingRatePublished(t *testing.T) {
 		s, l Feet
 		want float64
 	}{
-		{"a-10 3.60 gpm on 15 x 15 ft", 3.60, 15, 15, 1.540},
-		{"a-11 2.60 gpm on 20 x 20 ft", 2.60, 20, 20, 0.626},
-		{"a-9 6 gpm, heads 30 ft, rows 25 ft", 6, 30, 25, 0.770},
-		{"a-9 6 gpm, equilateral at 30 ft", 6, 30, 30 * 0.8660254, 0.741},
+		{"3.60 gpm on 15 x 15 ft", 3.60, 15, 15, 1.540},
+		{"2.60 gpm on 20 x 20 ft", 2.60, 20, 20, 0.626},
+		{"6 gpm, heads 30 ft, rows 25 ft", 6, 30, 25, 0.770},
+		{"6 gpm, equilateral at 30 ft", 6, 30, 30 * 0.8660254, 0.741},
 	} {
 		if got := float64(SpacingRate(c.q, c.s, c.l)); math.Abs(got-c.want) > 0.0005 {
 			t.Errorf("%s: got %.4f in/h, want %.3f", c.name, got, c.want)
@@ -69,7 +69,7 @@ func TestSpacingRatePublished(t *testing.T) {
 	}
 }
 
-// a-9 as a warning: slide 7 of [1] multiplies the measured row spacing by 0.866
+// A warning: slide 7 of [1] multiplies the measured row spacing by 0.866
 // once more and prints 0.89. We must not agree with it.
 func TestSpacingRateDoesNotCountTheTriangleTwice(t *testing.T) {
 	if got := float64(SpacingRate(6, 30, 25)); math.Abs(got-0.89) < 0.1 {
