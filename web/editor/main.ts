@@ -6,11 +6,13 @@ import type { Design } from "./design";
 import { byID, eachFrame, h } from "./dom";
 import { Drawing } from "./drawing";
 import { Heat } from "./heat";
+import { TabJournal } from "./journal";
 import { Live, type MapFrame, type Socket } from "./live";
 import { showDemoNote, showEmpty } from "./panels/empty";
 import { Findings } from "./panels/findings";
 import { History } from "./panels/history";
 import { showKeys } from "./panels/keys";
+import { bringBack } from "./panels/leftover";
 import { Legend } from "./panels/legend";
 import { settleConflicts, showNotices } from "./panels/notice";
 import { nozzleImport } from "./panels/nozzles";
@@ -34,10 +36,12 @@ async function start(): Promise<void> {
   const stored = await server.load(id);
   if (!stored.ok) return showFailure(stored.error);
   const live = byID("live");
+  const journal = new TabJournal(id);
   const board = new Board({
     id,
     ...stored.value,
     api: server,
+    journal,
     onAnnounce: (text) => {
       live.textContent = "";
       requestAnimationFrame(() => {
@@ -47,6 +51,7 @@ async function start(): Promise<void> {
   });
   void loadCatalog(board);
   showBoard(board);
+  void bringBack(board, journal);
 }
 
 function showFailure(sentence: string): void {
@@ -137,6 +142,7 @@ function steps(board: Board): void {
   };
   board.subscribe("steps", show);
   show();
+  window.addEventListener("pagehide", () => board.flush());
   document.addEventListener("keydown", (e) => {
     if ((e.ctrlKey || e.metaKey) && e.key.toLowerCase() === "s") {
       e.preventDefault();

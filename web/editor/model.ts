@@ -330,3 +330,15 @@ export function newID(p: Plan, c: Collection): string {
     if (find(p, c, id) === undefined) return id;
   }
 }
+
+const named = new Set<string>(["areas", "barriers", "trees", "keep_dry", "heads", "zones", "notes"]);
+
+/** The things a patch touches. */
+export function touched(patch: Patch): Ref[] {
+  const out: Ref[] = [];
+  for (const [c, things] of Object.entries(patch)) {
+    if (!named.has(c) || things === null || typeof things !== "object") continue;
+    for (const id of Object.keys(things)) out.push(`${c}/${id}` as Ref);
+  }
+  return out.sort();
+}

@@ -259,3 +259,20 @@ test("what is selected and gone is no longer selected", async () => {
   await board.commit("Delete head", { ...board.committed, heads: {} });
   assert.equal(board.selection.size, 0);
 });
+
+type Step = { label: string; patch: Patch };
+
+test("steps a dead tab left are made again, but for one that was stored after all", async () => {
+  const { api, board } = open();
+  const steps: Step[] = [
+    { label: "A", patch: { heads: { h1: head(1) } } },
+    { label: "B", patch: { heads: { h2: head(2) } } },
+  ];
+  assert.equal(board.resume({ rev: 1, doc: empty, steps }), 2);
+  await settled(board);
+  assert.deepEqual(api.calls, ["A on 1", "B on 2"]);
+  const kept = { rev: 2, doc: empty, steps: steps.slice(1) };
+  board.undoLabel = "B";
+  assert.equal(board.resume(kept), 0);
+  assert.equal(board.resume({ ...kept, rev: 1 }), null);
+});

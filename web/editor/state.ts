@@ -3,23 +3,11 @@
 // topic when to look again.
 
 import type { Api, Catalog, Failure, Outcome, Stepped } from "./api";
-import type { Design, XY } from "./design";
-import { apply, clone, diff, has, isEmpty, type Patch, type Plan, type Ref } from "./model";
+import type { Design } from "./design";
+import { Desk } from "./desk";
+import type { Journal, Kept } from "./journal";
+import { apply, clone, diff, has, isEmpty, type Patch, type Plan, type Ref, touched } from "./model";
 import { Outbox, type Step, type Verdict, type Wait } from "./outbox";
-
-export type Topic =
-  | "plan" // the document or the gesture's draft
-  | "selection"
-  | "hover"
-  | "design" // what the server says follows
-  | "tool"
-  | "view" // zoom and pan; published by the drawing
-  | "look" // something asks to be brought into view
-  | "saved"
-  | "conflict"
-  | "steps" // what undo and redo would do
-  | "notice"
-  | "catalog";
 
 /** Whether everything done is on disk. */
 export type Saved =
@@ -27,20 +15,6 @@ export type Saved =
   | { state: "saving"; count: number }
   | { state: "no"; count: number; why: string }
   | { state: "conflict"; count: number };
-
-/** A place or things to bring into view. Gentle: only if they are out of it. */
-export interface Look {
-  about: Ref[];
-  at?: XY;
-  gentle: boolean;
-}
-
-/** Something the user should read: what, why, and what to do next. */
-export interface Notice {
-  kind: "problem" | "hint";
-  sentence: string;
-  more?: string[];
-}
 
 /** The live channel, as the board uses it. */
 export interface Channel {
@@ -58,6 +32,7 @@ export interface Opening {
   wait?: Wait;
   now?: () => Date;
   onAnnounce?: (text: string) => void;
+  journal?: Journal;
 }
 
 /** How long a nudge waits for the next one before both become one step, in ms. */
@@ -70,36 +45,31 @@ interface Held {
   timer: ReturnType<typeof setTimeout>;
 }
 
-export class Board {
+export class Board extends Desk {
   readonly id: string;
   readonly api: Api;
   channel: Channel | null = null;
   catalog: Catalog = { nozzles: [], bodies: [] };
   design: Design | null = null;
-  hover: Ref | null = null;
-  look: Look | null = null;
-  notice: Notice | null = null;
   conflict: Failure | null = null;
   undoLabel: string;
   redoLabel: string;
   rev: number;
 
-  #tool = "select";
   #base: Plan; // the stored document of rev
   #plan: Plan; // with everything done since
   #draft: Plan | null = null;
-  #selection: ReadonlySet<Ref> = new Set();
   #outbox: Outbox;
   #held: Held | null = null;
   #backed: Step[] = []; // steps taken back before they were ever sent
   #savedAt: Date | null = null;
   #pushed: number;
   #queue: Promise<void> = Promise.resolve();
-  #listeners = new Map<Topic, Set<() => void>>();
   readonly #now: () => Date;
-  readonly #onAnnounce: (text: string) => void;
+  readonly #journal: Journal | undefined;
 
   constructor(o: Opening) {
+    super(o.onAnnounce ?? (() => {}));
     this.id = o.id;
     this.api = o.api;
     this.rev = o.rev;
@@ -109,7 +79,7 @@ export class Board {
     this.undoLabel = o.undo;
     this.redoLabel = o.redo;
     this.#now = o.now ?? (() => new Date());
-    this.#onAnnounce = o.onAnnounce ?? (() => {});
+    this.#journal = o.journal;
     this.#outbox = new Outbox(this.#owner(), o.wait);
   }
 
@@ -127,14 +97,6 @@ export class Board {
     return this.#draft !== null;
   }
 
-  get selection(): ReadonlySet<Ref> {
-    return this.#selection;
-  }
-
-  get tool(): string {
-    return this.#tool;
-  }
-
   get saved(): Saved {
     const count = this.#outbox.steps.length + (this.#held ? 1 : 0);
     if (this.conflict) return { state: "conflict", count };
@@ -145,60 +107,6 @@ export class Board {
 
   get canRedo(): boolean {
     return this.redoLabel !== "" || this.#backed.length > 0;
-  }
-
-  /** Calls fn whenever the topic changes; the returned function stops it. */
-  subscribe(topic: Topic, fn: () => void): () => void {
-    const set = this.#listeners.get(topic) ?? new Set();
-    this.#listeners.set(topic, set);
-    set.add(fn);
-    return () => set.delete(fn);
-  }
-
-  emit(topic: Topic): void {
-    for (const fn of [...(this.#listeners.get(topic) ?? [])]) fn();
-  }
-
-  setTool(name: string): void {
-    if (name === this.#tool) return;
-    this.#tool = name;
-    this.emit("tool");
-  }
-
-  setHover(r: Ref | null): void {
-    if (r === this.hover) return;
-    this.hover = r;
-    this.emit("hover");
-  }
-
-  select(refs: Iterable<Ref>, how: "set" | "add" | "remove" | "toggle" = "set"): void {
-    const next = new Set<Ref>(how === "set" ? [] : this.#selection);
-    for (const r of refs) {
-      const off = how === "remove" || (how === "toggle" && next.has(r));
-      if (off) next.delete(r);
-      else if (has(this.plan, r)) next.add(r);
-    }
-    if (next.size === this.#selection.size && [...next].every((r) => this.#selection.has(r))) return;
-    this.#selection = next;
-    this.emit("selection");
-  }
-
-  /** Asks the drawing to bring things or a place into view. */
-  lookAt(look: { about?: Ref[]; at?: XY; gentle?: boolean }): void {
-    this.look = { about: look.about ?? [], at: look.at, gentle: look.gentle ?? false };
-    this.emit("look");
-  }
-
-  /** Says a sentence to screen readers, politely. */
-  announce(text: string): void {
-    this.#onAnnounce(text);
-  }
-
-  /** Shows a sentence until it is dismissed or replaced. */
-  show(notice: Notice | null): void {
-    this.notice = notice;
-    this.emit("notice");
-    if (notice) this.announce(notice.sentence);
   }
 
   /** Shows a gesture in progress: nothing is stored, the map follows. */
@@ -212,7 +120,7 @@ export class Board {
   cancel(): void {
     if (!this.#draft) return;
     this.#draft = null;
-    this.#pruneSelection();
+    this.pruneSelection();
     this.emit("plan");
     this.#showLive();
   }
@@ -236,7 +144,7 @@ export class Board {
     this.redoLabel = "";
     this.undoLabel = label;
     const verdict = merge ? this.#hold(merge, label, before) : this.#send(label, diff(before, next));
-    this.#pruneSelection();
+    this.pruneSelection();
     this.emit("plan");
     this.emit("steps");
     this.#showLive();
@@ -366,7 +274,7 @@ export class Board {
     this.rev = s.rev;
     this.undoLabel = s.undo;
     this.redoLabel = s.redo;
-    this.#pruneSelection();
+    this.pruneSelection();
     this.emit("plan");
     this.emit("steps");
     this.emit("saved");
@@ -420,8 +328,29 @@ export class Board {
       },
       refused: (step, why) => this.#refused(step, why),
       stale: (why) => this.#stale(why),
-      changed: () => this.emit("saved"),
+      changed: () => {
+        this.#keep();
+        this.emit("saved");
+      },
     };
+  }
+
+  // What is not stored yet is also kept in the browser, for a tab that dies.
+  #keep(): void {
+    const steps = this.#outbox.steps.map(({ label, patch }) => ({ label, patch }));
+    this.#journal?.keep(steps.length > 0 ? { rev: this.rev, doc: this.#plan, steps } : null);
+  }
+
+  /** Makes the steps a dead tab left behind again and says how many; null when the plan has moved on since. */
+  resume(kept: Kept): number | null {
+    const [first, ...rest] = kept.steps;
+    if (!first) return 0;
+    const undone = isEmpty(diff(this.#plan, apply(this.#plan, first.patch)));
+    const lost = kept.rev + 1 === this.rev && this.undoLabel === first.label && undone;
+    if (kept.rev !== this.rev && !lost) return null;
+    const again = lost ? rest : kept.steps;
+    for (const { label, patch } of again) void this.commit(label, apply(this.#plan, patch));
+    return again.length;
   }
 
   // An answer may be lost after the step was stored. Then the next try is
@@ -453,29 +382,13 @@ export class Board {
     for (const s of this.#outbox.steps) plan = apply(plan, s.patch);
     this.#plan = plan;
     this.#draft = null;
-    this.#pruneSelection();
+    this.pruneSelection();
     this.emit("plan");
     this.emit("steps");
     this.#showLive();
   }
 
-  #pruneSelection(): void {
-    this.select([...this.#selection].filter((r) => has(this.plan, r)));
-  }
-
   #showLive(): void {
     this.channel?.show(this.rev, diff(this.#base, this.plan));
   }
-}
-
-const drawn = new Set(["areas", "barriers", "trees", "keep_dry", "heads", "zones", "notes"]);
-
-/** The things a patch touches. */
-export function touched(patch: Patch): Ref[] {
-  const out: Ref[] = [];
-  for (const [c, things] of Object.entries(patch)) {
-    if (!drawn.has(c) || things === null || typeof things !== "object") continue;
-    for (const id of Object.keys(things)) out.push(`${c}/${id}` as Ref);
-  }
-  return out.sort();
 }

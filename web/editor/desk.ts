@@ -1,0 +1,114 @@
+// What the user has in hand: selection, tool, what is pointed at and what is
+// said. None of it is stored.
+
+import type { XY } from "./design";
+import { has, type Plan, type Ref } from "./model";
+
+export type Topic =
+  | "plan" // the document or the gesture's draft
+  | "selection"
+  | "hover"
+  | "design" // what the server says follows
+  | "tool"
+  | "view" // zoom and pan; published by the drawing
+  | "look" // something asks to be brought into view
+  | "saved"
+  | "conflict"
+  | "steps" // what undo and redo would do
+  | "notice"
+  | "catalog";
+
+/** A place or things to bring into view. Gentle: only if they are out of it. */
+export interface Look {
+  about: Ref[];
+  at?: XY;
+  gentle: boolean;
+}
+
+/** Something the user should read: what, why, and what to do next. */
+export interface Notice {
+  kind: "problem" | "hint";
+  sentence: string;
+  more?: string[];
+}
+
+export abstract class Desk {
+  hover: Ref | null = null;
+  look: Look | null = null;
+  notice: Notice | null = null;
+  #tool = "select";
+  #selection: ReadonlySet<Ref> = new Set();
+  #listeners = new Map<Topic, Set<() => void>>();
+
+  constructor(readonly onAnnounce: (text: string) => void) {}
+
+  /** What is on the board now. Never change it in place. */
+  abstract get plan(): Plan;
+
+  get selection(): ReadonlySet<Ref> {
+    return this.#selection;
+  }
+
+  get tool(): string {
+    return this.#tool;
+  }
+
+  /** Calls fn whenever the topic changes; the returned function stops it. */
+  subscribe(topic: Topic, fn: () => void): () => void {
+    const set = this.#listeners.get(topic) ?? new Set();
+    this.#listeners.set(topic, set);
+    set.add(fn);
+    return () => set.delete(fn);
+  }
+
+  emit(topic: Topic): void {
+    for (const fn of [...(this.#listeners.get(topic) ?? [])]) fn();
+  }
+
+  setTool(name: string): void {
+    if (name === this.#tool) return;
+    this.#tool = name;
+    this.emit("tool");
+  }
+
+  setHover(r: Ref | null): void {
+    if (r === this.hover) return;
+    this.hover = r;
+    this.emit("hover");
+  }
+
+  select(refs: Iterable<Ref>, how: "set" | "add" | "remove" | "toggle" = "set"): void {
+    const next = new Set<Ref>(how === "set" ? [] : this.#selection);
+    for (const r of refs) {
+      const off = how === "remove" || (how === "toggle" && next.has(r));
+      if (off) next.delete(r);
+      else if (has(this.plan, r)) next.add(r);
+    }
+    if (next.size === this.#selection.size && [...next].every((r) => this.#selection.has(r))) return;
+    this.#selection = next;
+    this.emit("selection");
+  }
+
+  /** Lets go of what the plan no longer has. */
+  pruneSelection(): void {
+    this.select([...this.#selection]);
+  }
+
+  /** Asks the drawing to bring things or a place into view. */
+  lookAt(look: { about?: Ref[]; at?: XY; gentle?: boolean }): void {
+    this.look = { about: look.about ?? [], at: look.at, gentle: look.gentle ?? false };
+    this.emit("look");
+  }
+
+  /** Says a sentence to screen readers, politely. */
+  announce(text: string): void {
+    this.onAnnounce(text);
+  }
+
+  /** Shows a sentence until it is dismissed or replaced. */
+  show(notice: Notice | null): void {
+    this.notice = notice;
+    this.emit("notice");
+    if (notice) this.announce(notice.sentence);
+  }
+}
