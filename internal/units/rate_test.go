@@ -49,8 +49,10 @@ func TestPrecipitationRateUnmatchedSquare(t *testing.T) {
 
 // The spacing form, for squares and triangles alike: watertips.com scheduling
 // questions (Texas); "Soils 456 notes" ch. 5, New Mexico State University.
-// Rates by Carlos & Guitjens, University of Nevada Cooperative Extension,
-// as run times on the WRCC page.
+// The first two rows are flows and spacings of Carlos & Guitjens, University of
+// Nevada Cooperative Extension (WRCC page), which prints run times only: the
+// rates are worked out from them. The last two are rows of [1], slide 7, done
+// right.
 func TestSpacingRatePublished(t *testing.T) {
 	for _, c := range []struct {
 		name string
