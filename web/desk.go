@@ -113,16 +113,20 @@ func (o *opened) watched() bool {
 	return len(o.viewers) > 0
 }
 
-// hear takes a newer stored plan; an older one, come late, is left.
+// hear takes a newer stored plan; an older one, come late, is left. The first is
+// no news.
 func (o *opened) hear(p plan.Saved) {
 	o.mu.Lock()
 	defer o.mu.Unlock()
 	if p.Rev <= o.saved.Rev {
 		return
 	}
+	first := o.saved.Rev == 0
 	o.saved = p
 	for v := range o.viewers {
-		v.tell()
+		if !first {
+			v.tell()
+		}
 	}
 }
 

@@ -3,6 +3,7 @@ package web
 import (
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"maps"
@@ -227,10 +228,18 @@ func (s *Site) remove(w http.ResponseWriter, r *http.Request) {
 
 // readStrictly reads a JSON object of a known shape.
 func readStrictly(b []byte, v any) error {
-	if err := jsonv2.Unmarshal(b, v, jsonv2.RejectUnknownMembers(true)); err != nil {
-		return refuse(http.StatusBadRequest, "The request is not the JSON expected here: %v.", err)
+	err := jsonv2.Unmarshal(b, v, jsonv2.RejectUnknownMembers(true))
+	var syntax *jsontext.SyntacticError
+	var meaning *jsonv2.SemanticError
+	switch {
+	case err == nil:
+		return nil
+	case errors.As(err, &syntax):
+		return refuse(http.StatusBadRequest, "The request is not JSON: it breaks off or goes wrong at byte %d.", syntax.ByteOffset)
+	case errors.As(err, &meaning):
+		return refuse(http.StatusBadRequest, "The request holds something not expected here, at %q. Take it out or correct it.", string(meaning.JSONPointer))
 	}
-	return nil
+	return refuse(http.StatusBadRequest, "The request cannot be read. Send it again.")
 }
 
 var ifMatch = regexp.MustCompile(`^"([0-9]{1,18})"$`)
