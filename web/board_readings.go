@@ -147,7 +147,7 @@ func (m *maker) more() []LabelledText {
 		)
 	}
 	return append(list,
-		LabelledText{"Edge lip left out", m.sys.Length(m.r.LipFt)},
+		LabelledText{"Edge lip left out", m.sys.Length(m.r.LipFt) + ", along walls " + m.sys.Length(m.r.WallLipFt)},
 		LabelledText{"Cell of the map", m.sys.Length(m.r.CellFt)},
 	)
 }

@@ -72,7 +72,7 @@ func newEstimator(ctx context.Context, p *plan.Plan) (*estimator, error) {
 		frame = frameOf(bound, estimateCell)
 	}
 	e.scene = scene{
-		frame: frame, plots: plots, obstacles: obstaclesOf(p), lip: lipOf(p), settings: set,
+		frame: frame, plots: plots, obstacles: obstaclesOf(p), lips: lipsOf(p, plots), settings: set,
 		scale: max(scaleFor(set)-1, 0), // room for throws that fall short
 	}
 	if err := e.field.load(ctx, e.scene); err != nil {

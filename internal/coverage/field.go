@@ -20,7 +20,7 @@ type Field struct {
 	plots     []plot
 	index     map[plan.ID]int // of the plots
 	obstacles []obstacle
-	lip       float64
+	lips      lips
 	scale     int
 
 	land    *ground
@@ -66,7 +66,7 @@ func (f *Field) Update(ctx context.Context, p *plan.Plan) (*Result, Changed, err
 	plots := plotsOf(p)
 	s := scene{
 		frame: frameOf(drawn(p, plots, set), float64(p.Options.CellFt)),
-		plots: plots, obstacles: obstaclesOf(p), lip: lipOf(p), settings: set, scale: scaleFor(set),
+		plots: plots, obstacles: obstaclesOf(p), lips: lipsOf(p, plots), settings: set, scale: scaleFor(set),
 	}
 	before := f.frame
 	if err := f.load(ctx, s); err != nil {
@@ -89,7 +89,7 @@ type scene struct {
 	frame     geom.Frame
 	plots     []plot
 	obstacles []obstacle
-	lip       float64
+	lips      lips
 	settings  []setting
 	scale     int
 }
@@ -100,7 +100,7 @@ func (f *Field) load(ctx context.Context, s scene) error {
 		f.reset(s.frame, s.scale)
 	}
 	f.whole = false
-	relaid := f.land == nil || f.lip != s.lip || !samePlots(f.plots, s.plots)
+	relaid := f.land == nil || !sameLips(f.lips, s.lips) || !samePlots(f.plots, s.plots)
 	if relaid {
 		f.lay(s)
 	}
@@ -125,12 +125,12 @@ func (f *Field) reset(frame geom.Frame, scale int) {
 
 // lay makes the ground anew.
 func (f *Field) lay(s scene) {
-	f.plots, f.lip = s.plots, s.lip
+	f.plots, f.lips = s.plots, s.lips
 	f.index = make(map[plan.ID]int, len(s.plots))
 	for i := range s.plots {
 		f.index[s.plots[i].id] = i
 	}
-	f.land = groundOf(f.frame, s.plots, s.lip)
+	f.land = groundOf(f.frame, s.plots, s.lips)
 	f.grid.amend = make([]int32, len(f.land.pieces))
 	f.reads = make([]areaRead, len(s.plots))
 	for i := range f.reads {

@@ -53,8 +53,8 @@ type terrain struct {
 	size  float64 // cells
 }
 
-// groundOf lays the plots over the frame. lip is in feet.
-func groundOf(f geom.Frame, plots []plot, lip float64) *ground {
+// groundOf lays the plots over the frame.
+func groundOf(f geom.Frame, plots []plot, l lips) *ground {
 	c := newCanvas(f)
 	g := &ground{frame: f, surfaces: []surface{{id: Outside}}}
 	g.own = make([]int32, len(plots))
@@ -69,8 +69,9 @@ func groundOf(f geom.Frame, plots []plot, lip float64) *ground {
 		c.paint(g.own[i], p)
 	}
 	for i, p := range plots {
-		if p.target && lip > 0 {
-			c.edge(g.own[i], plots[i:], lip)
+		if p.target {
+			c.edge(g.own[i], plots[i:], l.edge)
+			c.wallEdge(g.own[i], p, l)
 		}
 	}
 	c.settle(g)

@@ -3,11 +3,55 @@ package coverage
 import (
 	"math"
 	"math/bits"
+	"slices"
 
 	"github.com/paulmach/orb"
 
 	"evenfall/internal/geom"
+	"evenfall/internal/plan"
 )
+
+// lips is what the sums leave out along edges.
+type lips struct {
+	edge  float64    // feet along any outline
+	wall  float64    // feet along the walls
+	walls []orb.Ring // sides of buildings, lines of walls and fences
+}
+
+// lipsOf lists the lips of a plan. A hedge is not a wall: it may be wetted, so
+// heads stand close to it.
+func lipsOf(p *plan.Plan, plots []plot) lips {
+	l := lips{edge: float64(p.EdgeLip()), wall: float64(p.WallLip())}
+	for _, q := range plots {
+		if q.kind == plan.Building {
+			l.walls = append(l.walls, q.rings...)
+		}
+	}
+	for _, id := range sortedIDs(p.Barriers) {
+		b := p.Barriers[id]
+		if line := b.Line.Points(); b.Status.Stands() && b.Kind != plan.Hedge && len(line) >= 2 {
+			l.walls = append(l.walls, orb.Ring(line))
+		}
+	}
+	return l
+}
+
+func sameLips(a, b lips) bool {
+	return a.edge == b.edge && a.wall == b.wall &&
+		slices.EqualFunc(a.walls, b.walls, func(q, r orb.Ring) bool { return slices.Equal(q, r) })
+}
+
+// wallEdge moves the ground of a target within the wall lip of a wall to its lip.
+func (c *canvas) wallEdge(of int32, p plot, l lips) {
+	near := p.bound.Pad(l.wall)
+	var close []orb.Ring
+	for _, r := range l.walls {
+		if r.Bound().Intersects(near) {
+			close = append(close, r)
+		}
+	}
+	c.leaveOut(of, p.bound, close, l.wall)
+}
 
 // edge moves the ground of a target within lip feet of its edge to its lip.
 //
@@ -17,19 +61,29 @@ import (
 // covers it, so that the whole outlines may be used and no ground need be cut
 // out.
 func (c *canvas) edge(of int32, plots []plot, lip float64) {
+	near := plots[0].bound.Pad(lip)
+	var close []orb.Ring
+	for i, p := range plots {
+		if i == 0 || p.bound.Intersects(near) {
+			close = append(close, p.rings...)
+		}
+	}
+	c.leaveOut(of, plots[0].bound, close, lip)
+}
+
+// leaveOut moves the ground of a target within a number of feet of some lines to
+// its lip.
+func (c *canvas) leaveOut(of int32, bound orb.Bound, lines []orb.Ring, within float64) {
+	if within <= 0 || len(lines) == 0 {
+		return
+	}
 	if c.near == nil {
 		c.near = make([]uint64, len(c.label))
 	}
-	b := &band{frame: c.frame, lip: lip / c.frame.Cell, bits: c.near}
-	ground := c.frame.Around(plots[0].bound).Within(c.frame)
-	near := plots[0].bound.Pad(lip)
-	for i, p := range plots {
-		if i > 0 && !p.bound.Intersects(near) {
-			continue
-		}
-		for _, r := range p.rings {
-			b.along(r, ground)
-		}
+	b := &band{frame: c.frame, lip: within / c.frame.Cell, bits: c.near}
+	ground := c.frame.Around(bound).Within(c.frame)
+	for _, r := range lines {
+		b.along(r, ground)
 	}
 	for _, cell := range b.cells {
 		c.yield(cell, of, b.bits[cell])

@@ -89,14 +89,3 @@ func widened(b, by orb.Bound) orb.Bound {
 	}
 	return b.Union(by)
 }
-
-// defaultLip is the edge lip when the plan names none: 6 in, the usual set-back
-// of heads with the raggedness of spray (common practice).
-const defaultLip = 0.5 // feet
-
-func lipOf(p *plan.Plan) float64 {
-	if l := p.Options.EdgeLipFt; l != nil {
-		return max(float64(*l), 0)
-	}
-	return defaultLip
-}

@@ -12,7 +12,7 @@ import (
 // showers.
 func (f *Field) report(p *plan.Plan, runs []Run, out []LeftOut) *Result {
 	r := &Result{
-		CellFt: units.Feet(f.frame.Cell), LipFt: units.Feet(f.lip),
+		CellFt: units.Feet(f.frame.Cell), LipFt: units.Feet(f.lips.edge), WallLipFt: units.Feet(f.lips.wall),
 		Areas: []AreaReading{}, Zones: []ZoneReading{}, Heads: []HeadReading{},
 		OffTarget: []OffTarget{}, Stopped: []Stopped{}, Gaps: []Gap{}, LeftOut: out,
 	}

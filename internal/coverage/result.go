@@ -10,8 +10,9 @@ import (
 // Result is what the water does on one plan: calm air, ideal nozzles, planned
 // pressures. Slices are sorted by ID.
 type Result struct {
-	CellFt units.Feet `json:"cell_ft"` // raster cell the figures were taken at
-	LipFt  units.Feet `json:"edge_lip_ft"`
+	CellFt    units.Feet `json:"cell_ft"` // raster cell the figures were taken at
+	LipFt     units.Feet `json:"edge_lip_ft"`
+	WallLipFt units.Feet `json:"wall_lip_ft"`
 
 	Areas []AreaReading `json:"areas"` // planting areas watered overhead
 	Zones []ZoneReading `json:"zones"`

@@ -99,6 +99,7 @@ func or[T ~string](word *T, otherwise T) {
 // The numbers that go without saying.
 const (
 	defaultEdgeLip        units.Feet   = 0.5 // 6 in: what a mower's edge and the spray of neighbours blur
+	defaultWallLip        units.Feet   = 1   // 12 in: how far heads stand off walls and fences (common practice)
 	defaultBuildingHeight units.Feet   = 10  // to the eaves of one storey
 	defaultMowHeight      units.Inches = 3
 	defaultKeepDry        units.Feet   = 1.5
@@ -112,6 +113,16 @@ func (p *Plan) EdgeLip() units.Feet {
 		return defaultEdgeLip
 	}
 	return *p.Options.EdgeLipFt
+}
+
+// WallLip returns the width of the strip along buildings, walls and fences that
+// is left out of the sums, in feet: what the plan says, or 12 in. Where it meets
+// the edge lip the wider of the two counts.
+func (p *Plan) WallLip() units.Feet {
+	if p.Options.WallLipFt == nil {
+		return defaultWallLip
+	}
+	return *p.Options.WallLipFt
 }
 
 // Height returns the height of a building in feet: as given, or 10 ft. It means

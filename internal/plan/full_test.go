@@ -26,7 +26,7 @@ func fullPlan() *Plan {
 			Latitude: numberOf(45.5), Longitude: numberOf(-122.6), ElevationFt: feetOf(120), NorthDeg: 12.5,
 			Lot: square(-5, -5, 120), Climate: "dry summers",
 		},
-		Options:    Options{EdgeLipFt: feetOf(0), CellFt: 0.5},
+		Options:    Options{EdgeLipFt: feetOf(0), WallLipFt: feetOf(2), CellFt: 0.5},
 		Areas:      fullAreas(),
 		Barriers:   map[ID]Barrier{"b1": {Name: "Garden wall", Kind: Wall, Line: geom.Line{{X: 0, Y: 60}, {X: 20, Y: 60, Bulge: 0.2}, {X: 40, Y: 60}}, HeightFt: 6, Status: Existing, Locked: true}},
 		Trees:      map[ID]Tree{"t1": {Name: "Oak", X: 12, Y: 12, TrunkIn: 14, RootZoneFt: 8, Status: Existing, Locked: true}},

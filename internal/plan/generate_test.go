@@ -26,6 +26,7 @@ func genPlan() *rapid.Generator[*Plan] {
 		}
 		if rapid.Bool().Draw(t, "lip") {
 			p.Options.EdgeLipFt = feetOf(units.Feet(rapid.Float64Range(0, 10).Draw(t, "edge lip")))
+			p.Options.WallLipFt = feetOf(units.Feet(rapid.Float64Range(0, 10).Draw(t, "wall lip")))
 		}
 		if rapid.Bool().Draw(t, "piped") {
 			p.Nodes = map[ID]Node{"j1": {Kind: "valve"}, "j2": {Kind: "joint", X: genFeet().Draw(t, "node x")}}

@@ -127,6 +127,7 @@ var phrases = map[string]string{
 	"at/x_ft":              "x",
 	"at/y_ft":              "y",
 	"edge_lip_ft":          "edge lip",
+	"wall_lip_ft":          "wall lip",
 	"cell_ft":              "cell of the map",
 	"trajectory_deg":       "trajectory",
 	"design_flow_gpm":      "design flow",

@@ -18,8 +18,10 @@ type mistake struct {
 	mended func() *sketch
 }
 
-func (m mistake) file() string       { return fmt.Sprintf("mistakes/%02d-%s.json", m.row, m.name) }
-func (m mistake) mendedFile() string { return fmt.Sprintf("mistakes/%02d-%s-mended.json", m.row, m.name) }
+func (m mistake) file() string { return fmt.Sprintf("mistakes/%02d-%s.json", m.row, m.name) }
+func (m mistake) mendedFile() string {
+	return fmt.Sprintf("mistakes/%02d-%s-mended.json", m.row, m.name)
+}
 
 var mistakes = []mistake{
 	{1, "rates-mixed", ratesMixed(1), ratesMixed(2)},

@@ -54,6 +54,7 @@ var groundEntries = map[string]map[string]entry{
 	},
 	"Options": {
 		"edge_lip_ft": {"Strip along outlines that is left out of the sums.", otherwise{lip, float64(defaultEdgeLip)}, false},
+		"wall_lip_ft": {"Strip along buildings, walls and fences that is left out of the sums.", otherwise{lip, float64(defaultWallLip)}, false},
 		"cell_ft":     {"Cell of the coverage map; left out, it follows the size of the plan.", cell, false},
 	},
 	"Area": {

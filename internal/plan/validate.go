@@ -93,6 +93,7 @@ func (c *inspector) site(v Site) {
 func (c *inspector) options(v Options) {
 	s := subject{collection: "options"}
 	c.length(s, "edge_lip_ft", v.EdgeLipFt, lip)
+	c.length(s, "wall_lip_ft", v.WallLipFt, lip)
 	c.number(s, "cell_ft", float64(v.CellFt), cell)
 	if v.CellFt > 0 && v.CellFt < leastCell {
 		c.tell(s, "cell_ft", "The cell of the map is %s; the finest is %s. Choose a coarser one, or leave it out.",

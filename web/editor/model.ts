@@ -160,7 +160,7 @@ export interface Plan {
   name: string;
   show: System;
   site?: Site;
-  options?: { edge_lip_ft?: number; cell_ft?: number };
+  options?: { edge_lip_ft?: number; wall_lip_ft?: number; cell_ft?: number };
   areas?: Record<string, Area>;
   barriers?: Record<string, Barrier>;
   trees?: Record<string, Tree>;

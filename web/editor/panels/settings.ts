@@ -101,7 +101,6 @@ function entry(
 }
 
 function general(p: Plan): Entry[] {
-  const lip = p.options?.edge_lip_ft;
   const units = [
     { value: "us", label: "Feet, inches, gallons" },
     { value: "metric", label: "Metres, litres" },
@@ -113,21 +112,22 @@ function general(p: Plan): Entry[] {
       return read({ ...q, name });
     }),
     entry("Units", "choice", "", p.show, (q, typed) => read({ ...q, show: typed as System }), units),
-    entry(
-      "Edge lip",
-      "text",
-      "left out of the sums; empty: 6 in",
-      lip === undefined ? "" : lengthText(lip, p.show),
-      (q, typed) => {
-        const { edge_lip_ft: _old, ...rest } = q.options ?? {};
-        if (typed.trim() === "") return read({ ...q, options: rest });
-        const v = parseCoordinate(typed, p.show);
-        if (!v.ok) return v;
-        if (v.value < 0 || v.value > 3) return refuse("Type a lip from 0 to 3 ft (0.9 m).");
-        return read({ ...q, options: { ...rest, edge_lip_ft: v.value } });
-      },
-    ),
+    lip(p, "Edge lip", "left out of the sums; empty: 6 in", "edge_lip_ft"),
+    lip(p, "Lip along walls", "at buildings, walls, fences; empty: 12 in", "wall_lip_ft"),
   ];
+}
+
+/** One of the strips along edges that the sums leave out. */
+function lip(p: Plan, label: string, hint: string, member: "edge_lip_ft" | "wall_lip_ft"): Entry {
+  const now = p.options?.[member];
+  return entry(label, "text", hint, now === undefined ? "" : lengthText(now, p.show), (q, typed) => {
+    const { [member]: _old, ...rest } = q.options ?? {};
+    if (typed.trim() === "") return read({ ...q, options: rest });
+    const v = parseCoordinate(typed, p.show);
+    if (!v.ok) return v;
+    if (v.value < 0 || v.value > 3) return refuse("Type a lip from 0 to 3 ft (0.9 m).");
+    return read({ ...q, options: { ...rest, [member]: v.value } });
+  });
 }
 
 function supply(p: Plan): Entry[] {
