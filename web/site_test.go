@@ -36,19 +36,19 @@ const yard = `{"format":"evenfall-plan/1","name":"Yard","show":"us",
 
 // fixture is a site on a real store in a folder of its own.
 type fixture struct {
-	t     *testing.T
+	t     testing.TB
 	store *store.Store
 	site  *Site
 	h     http.Handler
 	plan  plan.Saved // the yard
 }
 
-func newFixture(t *testing.T) *fixture {
+func newFixture(t testing.TB) *fixture {
 	t.Helper()
 	return newFixtureWith(t, func(*Options) {})
 }
 
-func newFixtureWith(t *testing.T, change func(*Options)) *fixture {
+func newFixtureWith(t testing.TB, change func(*Options)) *fixture {
 	t.Helper()
 	s, err := store.Open(context.Background(), filepath.Join(t.TempDir(), "data"))
 	if err != nil {

@@ -1,0 +1,56 @@
+package web
+
+import (
+	"net/http"
+	"net/http/httptest"
+	"strings"
+	"testing"
+)
+
+// FuzzRouter sends requests of every shape through the whole site. Whatever is
+// asked, the answer is no fault of ours and carries the headers, and what only
+// reads leaves the plan as it was.
+func FuzzRouter(f *testing.F) {
+	for _, seed := range []struct{ method, target, kind, match, body string }{
+		{"GET", "/", "", "", ""},
+		{"GET", "/api/plans/x", "", "", ""},
+		{"PATCH", "/api/plans/PLAN", "application/merge-patch+json", `"1"`, `{"name":"x"}`},
+		{"PATCH", "/api/plans/PLAN", "application/merge-patch+json", `"2"`, `{"heads":{"h1":{"x_ft":1e3}}}`},
+		{"POST", "/api/plans", "application/json", "", `{"name":"x","show":"us"}`},
+		{"POST", "/api/import/geojson?lat=1&lon=2", "application/geo+json", "", `{"type":"Polygon","coordinates":[]}`},
+		{"POST", "/api/catalog/preview", "text/csv", "", "name\nx\n"},
+		{"GET", "/api/plans/PLAN/rate?x=1&y=2", "", "", ""},
+		{"POST", "/api/plans/PLAN/undo", "", `"1"`, ""},
+		{"GET", "/api/plans/PLAN/live", "", "", ""},
+		{"GET", "/static/%2e%2e/x", "", "", ""},
+		{"GET", "/plans/PLAN/files/parts.csv", "", "", ""},
+		{"OPTIONS", "*", "", "", ""},
+	} {
+		f.Add(seed.method, seed.target, seed.kind, seed.match, seed.body)
+	}
+	shared := newFixture(f)
+	f.Fuzz(func(t *testing.T, method, target, kind, match, body string) {
+		fx := *shared
+		fx.t = t
+		target = strings.ReplaceAll(target, "PLAN", fx.plan.ID)
+		r, err := http.NewRequestWithContext(t.Context(), method, target, strings.NewReader(body))
+		if err != nil || method == http.MethodDelete { // the plan is to stay
+			return
+		}
+		r.Host = testHost
+		r.Header.Set("Content-Type", kind)
+		r.Header.Set("If-Match", match)
+		before := fx.now()
+		w := httptest.NewRecorder()
+		fx.h.ServeHTTP(w, r)
+		if w.Code == http.StatusInternalServerError {
+			t.Fatalf("%s %q: %s", method, target, w.Body)
+		}
+		if w.Header().Get("X-Content-Type-Options") != "nosniff" {
+			t.Errorf("%s %q: the headers are missing", method, target)
+		}
+		if now := fx.now(); reads(method) && now.Rev != before.Rev {
+			t.Errorf("%s %q changed the plan", method, target)
+		}
+	})
+}
