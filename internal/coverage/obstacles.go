@@ -196,10 +196,11 @@ func (o *obstacle) appendWalls(out []geom.Segment, of int, s *setting, shift orb
 	return out
 }
 
-// trunkSeenFrom is a trunk as wide as it looks, across the line of sight.
+// trunkSeenFrom is a trunk as wide as it looks: the lines that touch it leave
+// the head at an angle of asin(radius/distance) to its middle.
 func (o *obstacle) trunkSeenFrom(at orb.Point, of int) geom.Segment {
 	dx, dy := o.trunkAt[0]-at[0], o.trunkAt[1]-at[1]
-	k := o.trunk / math.Hypot(dx, dy)
+	k := math.Tan(math.Asin(min(o.trunk/math.Hypot(dx, dy), 0.99)))
 	return geom.Segment{
 		A:  orb.Point{o.trunkAt[0] + float64(k*dy), o.trunkAt[1] - float64(k*dx)},
 		B:  orb.Point{o.trunkAt[0] - float64(k*dy), o.trunkAt[1] + float64(k*dx)},
