@@ -33,7 +33,13 @@ export const table = {
   "tool.head": row("Head", "Draw", ["H"], "board", "One click sets a head; its arc follows the edge."),
   "tool.measure": row("Measure", "Draw", ["M"], "board", "Lengths and area; leaves nothing on the plan."),
   "draw.kind": row("Next kind of area", "Draw", ["Q"], "board", "Planting, building, paving and so on."),
-  "draw.hole": row("Draw as hole", "Draw", ["X"], "board", "The next outline is cut out of the area around it."),
+  "draw.hole": row(
+    "Draw as hole",
+    "Draw",
+    ["X"],
+    "board",
+    "The next outline is cut out of the area around it.",
+  ),
 
   "aid.snap": row("Snap", "Aids", ["S"], "board", "Pulls the pointer to corners, middles and edges."),
   "aid.grid": row("Grid", "Aids", ["G"], "board", "Shows or hides the grid."),
@@ -44,22 +50,64 @@ export const table = {
   "view.out": row("Zoom out", "View", ["-"], "board", "About the pointer, or the middle."),
   "view.fit": row("Whole plan", "View", ["F"], "board", "Shows everything drawn."),
   "view.selection": row("Show selection", "View", ["Shift+F"], "board", "Zooms to what is selected."),
-  "view.wheel": row("Wheel moves instead of zooming", "View", [], "board", "For mice and pads that prefer it."),
+  "view.wheel": row(
+    "Wheel moves instead of zooming",
+    "View",
+    [],
+    "board",
+    "For mice and pads that prefer it.",
+  ),
 
-  "edit.undo": row("Undo", "Edit", ["Ctrl+Z"], "page", "Takes back the last step; while drawing, the last corner."),
+  "edit.undo": row(
+    "Undo",
+    "Edit",
+    ["Ctrl+Z"],
+    "page",
+    "Takes back the last step; while drawing, the last corner.",
+  ),
   "edit.redo": row("Redo", "Edit", ["Ctrl+Shift+Z", "Ctrl+Y"], "page", "Does the step again."),
   "edit.copy": row("Copy", "Edit", ["Ctrl+C"], "page", "Keeps the selection for pasting."),
   "edit.paste": row("Paste", "Edit", ["Ctrl+V"], "page", "Puts the copy down at the pointer."),
   "edit.duplicate": row("Duplicate", "Edit", ["Ctrl+D"], "page", "A second one beside the first."),
-  "edit.delete": row("Delete", "Edit", ["Delete", "Backspace"], "board", "Removes the selection or the corner in hand."),
+  "edit.delete": row(
+    "Delete",
+    "Edit",
+    ["Delete", "Backspace"],
+    "board",
+    "Removes the selection or the corner in hand.",
+  ),
   "edit.all": row("Select all", "Edit", ["Ctrl+A"], "page", "Everything that is not locked."),
   "edit.next": row("Next thing", "Edit", ["PageDown"], "board", "Moves to the next thing on the plan."),
   "edit.previous": row("Previous thing", "Edit", ["PageUp"], "board", "Moves to the thing before."),
-  "edit.grip": row("Next handle", "Edit", ["E"], "board", "Takes a corner, arc end or throw in hand for the arrows."),
+  "edit.grip": row(
+    "Next handle",
+    "Edit",
+    ["E"],
+    "board",
+    "Takes a corner, arc end or throw in hand for the arrows.",
+  ),
   "edit.gripback": row("Previous handle", "Edit", ["Shift+E"], "board", "The handle before."),
-  "edit.corner": row("Add corner", "Edit", ["Insert", "I"], "board", "A new corner in the middle of the edge in hand."),
-  "edit.bow": row("Bow edge", "Edit", ["W"], "board", "Makes the edge in hand an arc, or straight again; type a radius."),
-  "edit.makehole": row("Make hole", "Edit", ["Shift+X"], "board", "Turns the selected area into a hole of the one around it."),
+  "edit.corner": row(
+    "Add corner",
+    "Edit",
+    ["Insert", "I"],
+    "board",
+    "A new corner in the middle of the edge in hand.",
+  ),
+  "edit.bow": row(
+    "Bow edge",
+    "Edit",
+    ["W"],
+    "board",
+    "Makes the edge in hand an arc, or straight again; type a radius.",
+  ),
+  "edit.makehole": row(
+    "Make hole",
+    "Edit",
+    ["Shift+X"],
+    "board",
+    "Turns the selected area into a hole of the one around it.",
+  ),
   "edit.lock": row("Lock", "Edit", ["L"], "board", "Keeps the selection where it is."),
 
   "head.left": row("Turn arc left", "Heads", ["["], "board", "15 degrees anticlockwise."),
@@ -69,7 +117,8 @@ export const table = {
   "head.shorter": row("Shorten throw", "Heads", [","], "board", "1 ft less."),
   "head.longer": row("Lengthen throw", "Heads", ["."], "board", "1 ft more, up to the nozzle's own."),
 
-  "plan.enter": row("Finish", "Plan", ["Enter"], "board", "Sets the point or closes the outline."),
+  "plan.enter": row("Set or finish", "Plan", ["Enter"], "board", "Sets a point at the crosshair; else closes the outline."),
+  "plan.finish": row("Finish", "Plan", ["Ctrl+Enter"], "board", "Closes the outline or ends the line."),
   "plan.back": row("Back out", "Plan", ["Escape"], "board", "Leaves one thing at a time."),
   "plan.help": row("Keys", "Plan", ["?", "F1"], "board", "Shows this sheet."),
 } as const satisfies Record<string, Row>;
@@ -78,7 +127,10 @@ export type CommandID = keyof typeof table;
 
 /** What pointing and held keys do; shown on the help sheet beside the commands. */
 export const gestures: readonly { readonly hold: string; readonly does: string }[] = [
-  { hold: "Arrows", does: "Nudge the selection by 1 in (1 cm); with a tool, move the crosshair; else move the view." },
+  {
+    hold: "Arrows",
+    does: "Nudge the selection by 1 in (1 cm); with a tool, move the crosshair; else move the view.",
+  },
   { hold: "Shift+Arrows", does: "The same in larger steps; Ctrl+Arrows in smaller ones with a tool." },
   { hold: "Digits", does: "Type a length, length<angle or x,y; Tab goes to the next field; Enter takes it." },
   { hold: "Tab", does: "While drawing: the next place to snap to." },

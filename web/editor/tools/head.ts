@@ -8,7 +8,8 @@ import { parts } from "../model";
 import { tableThrow } from "../pattern";
 import { thingAt } from "../things";
 import { arcAt, head } from "./made";
-import { gripsShown, type SelectState, selectTool } from "./select";
+import { gripsShown } from "./grasp";
+import { type SelectState, selectTool } from "./select";
 import type { Aim, Around, Result, Sketch, Tool } from "./tool";
 
 export interface HeadState {
@@ -76,6 +77,7 @@ export const headTool: Tool<HeadState> = {
     }
   },
   sketch: (s, a) => (s.pulling ? selectTool.sketch(s.pulling, a) : ghost(s, a)),
+  aims: (s) => (s.pulling ? (selectTool.aims?.(s.pulling) ?? true) : true),
   anchor: (s, a) => (s.pulling ? (selectTool.anchor?.(s.pulling, a) ?? null) : null),
   lead: (s) => (s.pulling ? (selectTool.lead?.(s.pulling) ?? null) : null),
   skip: (s) => (s.pulling ? (selectTool.skip?.(s.pulling) ?? null) : null),

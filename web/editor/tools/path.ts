@@ -20,6 +20,8 @@ export interface PathState {
   readonly held: Fault | null;
   /** What Escape dropped, for taking up again. */
   readonly dropped: readonly Corner[];
+  /** A draft was begun, even if its corners were all taken back: undo then leaves the tool before the plan. */
+  readonly begun: boolean;
 }
 
 type Out = Result<PathState>;
@@ -32,7 +34,7 @@ interface Sort {
   readonly what: string;
 }
 
-const fresh: PathState = { corners: [], pointer: null, typedPlace: false, held: null, dropped: [] };
+const fresh: PathState = { corners: [], pointer: null, typedPlace: false, held: null, dropped: [], begun: false };
 
 const last = (s: PathState): Point | null => {
   const c = s.corners.at(-1);
@@ -50,7 +52,7 @@ function pathTool(sort: Sort): Tool<PathState> {
     if (before && distance(before, at) < SAME_FT) {
       return { state: s, say: "That is where the last corner already is." };
     }
-    return { state: { ...s, corners: [...s.corners, [at[0], at[1]]], typedPlace, held: null, dropped: [] } };
+    return { state: { ...s, corners: [...s.corners, [at[0], at[1]]], typedPlace, held: null, dropped: [], begun: true } };
   }
 
   function finish(s: PathState, a: Around): Out {
@@ -99,7 +101,7 @@ function pathTool(sort: Sort): Tool<PathState> {
       return { state: { ...s, corners, held: null }, say: `Corner ${s.corners.length} taken out.` };
     }
     if (s.dropped.length > 0) {
-      return { state: { ...fresh, corners: s.dropped }, say: `${s.dropped.length} corners taken up again.` };
+      return { state: { ...fresh, corners: s.dropped, begun: true }, say: `${s.dropped.length} corners taken up again.` };
     }
     return { state: fresh, leave: true };
   }
@@ -149,7 +151,7 @@ function pathTool(sort: Sort): Tool<PathState> {
     placeFirst: (s) => s.corners.length === 0 || s.typedPlace,
     fixes: (s) => (s.held && sort.closes ? mends(s.corners).map((m) => ({ title: m.title, draft: m.outline })) : []),
     applyFix: (s, fix: Fix, a) => finish({ ...s, corners: fix.draft, held: null }, a),
-    busy: (s) => s.corners.length > 0,
+    busy: (s) => s.begun || s.dropped.length > 0,
     hint: (s, a) => hintOf(s, sort, a.plan.show),
   };
 }

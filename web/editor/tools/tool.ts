@@ -7,6 +7,7 @@ import type { Catalog } from "../api";
 import type { Design } from "../design";
 import type { Entry, Field } from "../entry";
 import type { Point } from "../geometry";
+import type { Grip } from "../grips";
 import type { Anchor, Held } from "../holds";
 import type { Kind, Plan, Ref } from "../model";
 import type { Corner } from "../shape";
@@ -22,7 +23,8 @@ export interface Kit {
   readonly body: string;
   /** Zone new heads go into; "" for none. */
   readonly zone: string;
-  readonly barrierKind: "wall" | "fence" | "hedge";
+  /** wall, fence or hedge. */
+  readonly barrierKind: string;
   readonly barrierHeightFt: number;
   readonly trunkIn: number;
   readonly rootZoneFt: number;
@@ -89,6 +91,8 @@ export interface Result<S> {
   readonly preview?: Plan | null;
   readonly select?: { readonly refs: readonly Ref[]; readonly how: "set" | "add" | "toggle" };
   readonly say?: string;
+  /** A handle taken in hand for the arrows and Delete. */
+  readonly hold?: Grip;
   /** The tool is done and wants to be put down. */
   readonly leave?: boolean;
   /** The event meant nothing here: whoever sent it may use it otherwise. */
@@ -129,6 +133,8 @@ export interface Tool<S> {
   anchor?(state: S, around: Around): Anchor | null;
   /** Corners of the draft, to snap to. */
   own?(state: S): readonly Point[];
+  /** Whether the pointer is to be snapped now; where absent, always. */
+  aims?(state: S): boolean;
   /** From the pointer to the place being moved: dragging keeps the grasp. */
   lead?(state: S): Point | null;
   skip?(state: S): ((s: Source) => boolean) | null;
@@ -154,6 +160,7 @@ export interface Running {
   sketch(around: Around): Sketch;
   anchor(around: Around): Anchor | null;
   own(): readonly Point[];
+  aims(): boolean;
   lead(): Point | null;
   skip(): ((s: Source) => boolean) | null;
   fields(around: Around): readonly Field[];
@@ -178,6 +185,7 @@ export function run<S>(tool: Tool<S>): Running {
     sketch: (around) => tool.sketch(state, around),
     anchor: (around) => tool.anchor?.(state, around) ?? null,
     own: () => tool.own?.(state) ?? [],
+    aims: () => tool.aims?.(state) ?? true,
     lead: () => tool.lead?.(state) ?? null,
     skip: () => tool.skip?.(state) ?? null,
     fields: (around) => tool.fields?.(state, around) ?? [],

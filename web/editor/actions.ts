@@ -1,0 +1,134 @@
+// What each command does, and when it cannot be done, why.
+
+import type { Action, CommandID } from "./commands";
+import type { Drawing } from "./drawing";
+import { actionsOnThings, chosen } from "./thingactions";
+import type { Kind } from "./model";
+import { kindNames } from "./names";
+import { showKeys } from "./panels/keys";
+import type { ToolName } from "./tools/all";
+import { toPixel } from "./view";
+
+const kinds = Object.keys(kindNames) as Kind[];
+
+const always = (run: () => void, on?: () => boolean): Action => ({ enabled: () => true, run, ...(on ? { on } : {}) });
+
+export function actions(d: Drawing): Record<CommandID, Action> {
+  return { ...tools(d), ...aids(d), ...views(d), ...steps(d), ...actionsOnThings(d) };
+}
+
+function tools(d: Drawing) {
+  const tool = (name: ToolName): Action =>
+    always(
+      () => {
+        d.takeUp(name);
+        d.focus();
+      },
+      () => d.toolName === name,
+    );
+  return {
+    "tool.select": tool("select"),
+    "tool.outline": tool("outline"),
+    "tool.rectangle": tool("rectangle"),
+    "tool.round": tool("round"),
+    "tool.barrier": tool("barrier"),
+    "tool.tree": tool("tree"),
+    "tool.keepdry": tool("keepdry"),
+    "tool.note": tool("note"),
+    "tool.head": tool("head"),
+    "tool.measure": tool("measure"),
+    "draw.kind": always(() => {
+      const areaKind = kinds[(kinds.indexOf(d.kit.areaKind) + 1) % kinds.length] as Kind;
+      d.setKit({ areaKind });
+      d.board.announce(`Draws ${kindNames[areaKind].toLowerCase()}.`);
+    }),
+    "draw.hole": always(
+      () => {
+        d.setKit({ asHole: !d.kit.asHole });
+        d.board.announce(d.kit.asHole ? "The next outline is cut out as a hole." : "Outlines are areas again.");
+      },
+      () => d.kit.asHole,
+    ),
+  } satisfies Partial<Record<CommandID, Action>>;
+}
+
+function aids(d: Drawing) {
+  const flag = (key: "snap" | "grid" | "gridSnap" | "ortho", name: string): Action =>
+    always(
+      () => {
+        d.setAids({ [key]: !d.aids[key] });
+        d.board.announce(`${name} ${d.aids[key] ? "on" : "off"}.`);
+      },
+      () => d.aids[key],
+    );
+  return {
+    "aid.snap": flag("snap", "Snap"),
+    "aid.grid": flag("grid", "Grid"),
+    "aid.gridsnap": flag("gridSnap", "Snap to grid"),
+    "aid.ortho": flag("ortho", "Square"),
+  } satisfies Partial<Record<CommandID, Action>>;
+}
+
+function views(d: Drawing) {
+  const about = () => (d.aim && !d.crosshair ? toPixel(d.view, d.aim.raw) : null);
+  return {
+    "view.in": always(() => d.looking.press(1, about())),
+    "view.out": always(() => d.looking.press(-1, about())),
+    "view.fit": {
+      enabled: () => (d.content() ? true : "There is nothing drawn yet."),
+      run: () => d.looking.fitPlan(),
+    },
+    "view.selection": {
+      enabled: () => (d.board.selection.size > 0 ? true : "Select something first."),
+      run: () => d.looking.fitThings(d.board.selection),
+    },
+    "view.wheel": always(
+      () => {
+        d.setAids({ wheel: d.aids.wheel === "zoom" ? "pan" : "zoom" });
+        d.board.announce(d.aids.wheel === "pan" ? "The wheel moves the view." : "The wheel zooms.");
+      },
+      () => d.aids.wheel === "pan",
+    ),
+    "plan.help": always(showKeys),
+  } satisfies Partial<Record<CommandID, Action>>;
+}
+
+/** Undo and redo, Enter and Escape: the tool is asked first. */
+function steps(d: Drawing) {
+  return {
+    "edit.undo": {
+      enabled: () => (d.tool.busy || d.board.undoLabel ? true : "Nothing to undo."),
+      run: () => {
+        if (!(d.tool.busy && d.tell({ type: "back" }))) void d.board.undo();
+      },
+    },
+    "edit.redo": {
+      enabled: () => (d.board.canRedo ? true : "Nothing to redo."),
+      run: () => void d.board.redo(),
+    },
+    "plan.enter": always(() => enter(d)),
+    "plan.finish": always(() => {
+      d.tell({ type: "finish" });
+      d.focus();
+    }),
+    "plan.back": always(() => back(d)),
+  } satisfies Partial<Record<CommandID, Action>>;
+}
+
+/** With the crosshair, a click; else done; else the thing that has the focus is selected. */
+function enter(d: Drawing): void {
+  const aim = d.crosshair ? d.aim : null;
+  if (aim) {
+    d.tell({ type: "place", aim });
+    return;
+  }
+  if (d.tell({ type: "finish" })) return;
+  const focused = chosen(d);
+  if (focused) d.board.select([focused], "toggle");
+}
+
+function back(d: Drawing): void {
+  if (d.entryOpen) return d.closeEntry();
+  if (d.inHand && !d.tool.busy) return d.hold(null);
+  if (!d.tell({ type: "escape" })) d.board.show(null);
+}

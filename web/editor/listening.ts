@@ -1,0 +1,267 @@
+// The ears of the board: pointer, wheel and keyboard events turned into what
+// the drawing understands.
+
+import { crosshairSteps } from "./grid";
+import { commandFor, arrow, takesText } from "./keys";
+import type { Drawing } from "./drawing";
+import { add, type Point, times } from "./geometry";
+import type { Ref } from "./model";
+import { nudge } from "./nudge";
+import { type Meant, type PointerIn, pointed, type PointerState, resting } from "./pointers";
+import { thingAt } from "./things";
+import { centre, type Pixel, pixel } from "./view";
+import { eachFrame } from "./dom";
+
+/** How much of a wheel's turn zooms: about 16 % a notch. */
+const WHEEL = 0.0015;
+/** A pinch on a pad comes as a wheel with Ctrl, in smaller numbers. */
+const PINCH = 0.01;
+/** Pixels of a line, for wheels that count lines. */
+const LINE_PX = 16;
+/** What the arrows move the view by, in pixels. */
+const PAN_PX = 60;
+/** How long the crosshair rests before its place is read out, in ms. */
+const READ_OUT_MS = 300;
+
+export class Listening {
+  #pointers: PointerState = resting;
+  #space = false;
+  #panned = false;
+  #moved: Meant | null = null;
+  #read: ReturnType<typeof setTimeout> | null = null;
+  readonly #frame = eachFrame(() => this.#flush());
+
+  constructor(readonly d: Drawing) {
+    const { svg, board } = d.dom;
+    svg.addEventListener("pointerdown", (e) => this.#down(e));
+    svg.addEventListener("pointermove", (e) => this.#move(e));
+    svg.addEventListener("pointerup", (e) => this.#pointer("up", e));
+    svg.addEventListener("pointercancel", (e) => this.#pointer("cancel", e));
+    svg.addEventListener("pointerleave", () => this.#leave());
+    svg.addEventListener("contextmenu", (e) => e.preventDefault());
+    board.addEventListener("wheel", (e) => this.#wheel(e), { passive: false });
+    svg.addEventListener("focusin", (e) => this.#focused(e));
+    board.addEventListener("keydown", (e) => this.#key(e));
+    board.addEventListener("keyup", (e) => this.#keyUp(e));
+    document.addEventListener("keydown", (e) => this.#pageKey(e));
+    for (const type of ["keydown", "keyup"] as const) document.addEventListener(type, (e) => this.#held(e));
+    window.addEventListener("blur", () => {
+      this.#space = false;
+      d.setKeys({ shift: false, alt: false, ctrl: false });
+    });
+  }
+
+  #pixel(e: { clientX: number; clientY: number }): Pixel {
+    const box = this.d.dom.svg.getBoundingClientRect();
+    return pixel(e.clientX - box.left, e.clientY - box.top);
+  }
+
+  // Pointers
+
+  #down(e: PointerEvent): void {
+    const { svg } = this.d.dom;
+    svg.setPointerCapture(e.pointerId);
+    if (e.button === 1) e.preventDefault(); // no scrolling by the middle button
+    if (!svg.contains(document.activeElement)) this.d.focus();
+    this.#pointer("down", e);
+  }
+
+  #move(e: PointerEvent): void {
+    // A fast mouse reports several places a frame; only the last is drawn.
+    this.#pointer("move", e);
+  }
+
+  #pointer(type: PointerIn["type"], e: PointerEvent): void {
+    this.d.setKeys({ shift: e.shiftKey, alt: e.altKey, ctrl: e.ctrlKey || e.metaKey });
+    const kind = e.pointerType === "touch" || e.pointerType === "pen" ? e.pointerType : "mouse";
+    const [next, meant] = pointed(this.#pointers, {
+      type,
+      id: e.pointerId,
+      at: this.#pixel(e),
+      kind,
+      button: type === "down" ? e.button : 0,
+      time: e.timeStamp,
+      space: this.#space,
+    });
+    this.#pointers = next;
+    this.d.dom.board.dataset.pointing = next.mode;
+    for (const m of meant) this.#do(m);
+  }
+
+  #do(m: Meant): void {
+    switch (m.do) {
+      case "hover":
+      case "drag":
+        this.#moved = m;
+        this.#frame();
+        return;
+      case "pan":
+        this.#panned = true;
+        return this.d.looking.pan(m.dx, m.dy);
+      case "pinch":
+        this.d.looking.pan(m.dx, m.dy);
+        return this.d.looking.zoom(m.at, m.factor);
+      case "settle":
+        return this.d.looking.settle();
+      default:
+        this.#flush();
+        this.#stroke(m);
+    }
+  }
+
+  #stroke(m: Exclude<Meant, { do: "pan" | "pinch" | "settle" }>): void {
+    const { d } = this;
+    if (m.do === "abort") {
+      d.stroke(false);
+      d.tell({ type: "abort" });
+      return;
+    }
+    d.point(m.at, m.coarse);
+    if (m.do === "press") {
+      d.look("press");
+      d.stroke(true);
+    } else if (m.do === "release") {
+      const aim = d.look("drag");
+      d.stroke(false);
+      if (aim) d.tell({ type: "release", aim, moved: m.moved, clicks: m.clicks });
+      if (m.coarse) this.#leave();
+    }
+  }
+
+  /** The newest move, once a frame. */
+  #flush(): void {
+    const m = this.#moved;
+    this.#moved = null;
+    if (!m || (m.do !== "hover" && m.do !== "drag")) return;
+    const { d } = this;
+    d.point(m.at, m.coarse);
+    const aim = d.look(m.do);
+    if (m.do !== "hover") return;
+    const over = aim && d.toolName === "select" ? thingAt(d.board.plan, aim.raw, aim.reach) : null;
+    d.board.setHover(over);
+  }
+
+  #leave(): void {
+    if (this.#pointers.mode !== "idle") return;
+    this.#moved = null;
+    this.d.point(null, false);
+    this.d.look("hover");
+    this.d.board.setHover(null);
+  }
+
+  #wheel(e: WheelEvent): void {
+    if (e.target instanceof Element && e.target.closest(".entry, .legend, .empty, .note")) return;
+    e.preventDefault();
+    const unit = e.deltaMode === WheelEvent.DOM_DELTA_LINE ? LINE_PX : 1;
+    const [dx, dy] = [e.deltaX * unit, e.deltaY * unit];
+    const pinch = e.ctrlKey || e.metaKey;
+    if (pinch || this.d.aids.wheel === "zoom") {
+      const k = pinch && Math.abs(dy) < 50 ? PINCH : WHEEL;
+      this.d.looking.zoom(this.#pixel(e), Math.exp(-dy * k));
+    } else if (e.shiftKey && dx === 0) this.d.looking.pan(-dy, 0);
+    else this.d.looking.pan(-dx, -dy);
+  }
+
+  // Keys
+
+  #focused(e: FocusEvent): void {
+    const at = e.target instanceof SVGElement ? e.target.dataset.ref : undefined;
+    if (at) this.d.stop = at as Ref;
+  }
+
+  /** Shift, Alt and Ctrl change what is aimed at while the pointer rests. */
+  #held(e: KeyboardEvent): void {
+    if (!["Shift", "Alt", "Control", "Meta"].includes(e.key)) return;
+    if (e.key === "Alt" && this.d.dom.board.contains(document.activeElement)) e.preventDefault(); // not the browser's menu
+    this.d.setKeys({ shift: e.shiftKey, alt: e.altKey, ctrl: e.ctrlKey || e.metaKey });
+  }
+
+  #key(e: KeyboardEvent): void {
+    if (e.defaultPrevented || this.d.entryOpen || !(e.target instanceof SVGElement)) return;
+    const used = this.#space_(e) || this.#arrows(e) || this.#tab(e) || this.#digit(e) || this.#command(e, true);
+    if (used) {
+      e.preventDefault();
+      e.stopPropagation();
+    }
+  }
+
+  #pageKey(e: KeyboardEvent): void {
+    if (e.defaultPrevented || takesText(document.activeElement)) return;
+    // Copying text off the page stays the browser's.
+    const text = document.getSelection();
+    if (text && !text.isCollapsed && /^[cx]$/i.test(e.key)) return;
+    if (this.#command(e, false)) e.preventDefault();
+  }
+
+  #command(e: KeyboardEvent, board: boolean): boolean {
+    const id = commandFor(e, { board, typing: takesText(document.activeElement) });
+    if (!id) return false;
+    this.d.commands.run(id, (why) => this.d.board.announce(why));
+    return true;
+  }
+
+  /** Space held moves the view; a tap selects what has the focus. */
+  #space_(e: KeyboardEvent): boolean {
+    if (e.key !== " ") return false;
+    if (!e.repeat) {
+      this.#space = true;
+      this.#panned = false;
+      this.d.dom.board.dataset.space = "";
+    }
+    return true;
+  }
+
+  #keyUp(e: KeyboardEvent): void {
+    if (e.key !== " " || !this.#space) return;
+    this.#space = false;
+    delete this.d.dom.board.dataset.space;
+    const at = e.target instanceof SVGElement ? e.target.dataset.ref : undefined;
+    if (!this.#panned && at) this.d.board.select([at as Ref], "toggle");
+  }
+
+  #arrows(e: KeyboardEvent): boolean {
+    const way = arrow(e.key);
+    if (!way || e.altKey || e.metaKey) return false;
+    const { d } = this;
+    if (d.toolName !== "select") return this.#crosshair(way, e);
+    if (e.ctrlKey) return false;
+    if (d.board.selection.size > 0) nudge(d, way, e.shiftKey);
+    else d.looking.pan(-way[0] * PAN_PX, way[1] * PAN_PX);
+    return true;
+  }
+
+  #crosshair(way: Point, e: KeyboardEvent): boolean {
+    const { d } = this;
+    const steps = crosshairSteps(d.aids.grid ? d.grid : null, d.board.plan.show);
+    const by = e.shiftKey ? steps.large : e.ctrlKey ? steps.small : steps.usual;
+    const from = d.crosshair ?? d.aim?.at ?? this.#middle(steps.usual);
+    const to = add(from, times(way, by));
+    d.setKeys({ shift: false, alt: false, ctrl: false }); // here they are for the step, not for holds
+    d.setCrosshair([tidy(to[0]), tidy(to[1])]);
+    d.looking.keepInView(to);
+    if (this.#read !== null) clearTimeout(this.#read);
+    this.#read = setTimeout(() => d.board.announce(d.pointer?.text ?? ""), READ_OUT_MS);
+    return true;
+  }
+
+  #middle(step: number): Point {
+    const c = centre(this.d.view);
+    return [Math.round(c[0] / step) * step, Math.round(c[1] / step) * step];
+  }
+
+  /** Tab goes through the snaps while drawing; with none to choose from it leaves the board as always. */
+  #tab(e: KeyboardEvent): boolean {
+    if (e.key !== "Tab" || this.d.toolName === "select") return false;
+    return this.d.cycle(e.shiftKey ? -1 : 1);
+  }
+
+  #digit(e: KeyboardEvent): boolean {
+    if (e.ctrlKey || e.metaKey || e.altKey) return false;
+    const minus = e.key === "-" && this.d.toolName !== "select" && this.d.tool.placeFirst();
+    if (!/^[0-9]$/.test(e.key) && !minus) return false;
+    return this.d.openEntry(e.key);
+  }
+}
+
+/** The crosshair's place without the dust of many small steps. */
+const tidy = (n: number): number => Math.round(n * 1e6) / 1e6;

@@ -1,0 +1,56 @@
+// The bar at the top of the board while something is being drawn: what is wrong
+// with the draft and the ways out of it, and buttons for those who have no keys.
+
+import type { CommandID } from "./commands";
+import { h, setText } from "./dom";
+import type { Fix } from "./tools/tool";
+
+export interface Bar {
+  readonly problem: string;
+  readonly fixes: readonly Fix[];
+  /** An outline or line is being drawn. */
+  readonly drafting: boolean;
+}
+
+export interface BarOwner {
+  fix(f: Fix): void;
+  run(id: CommandID): void;
+}
+
+export class ProblemBar {
+  readonly #el = h("div", { class: "draft-bar", role: "group", "aria-label": "The drawing in hand" });
+  readonly #sentence = h("p", { class: "draft-problem", role: "status" });
+  readonly #fixes = h("div", { class: "draft-fixes" });
+  readonly #steps = h("div", { class: "draft-steps" });
+  #shown = "";
+
+  constructor(
+    parent: HTMLElement,
+    readonly owner: BarOwner,
+  ) {
+    const button = (id: CommandID, text: string) =>
+      h("button", { type: "button", class: "small", onclick: () => owner.run(id) }, text);
+    this.#steps.append(
+      button("plan.finish", "Finish"),
+      button("edit.undo", "Take back a corner"),
+      button("plan.back", "Drop it"),
+    );
+    this.#el.append(this.#sentence, this.#fixes, this.#steps);
+    this.#el.addEventListener("pointerdown", (e) => e.stopPropagation());
+    this.#el.hidden = true;
+    parent.append(this.#el);
+  }
+
+  show(b: Bar): void {
+    this.#el.hidden = b.problem === "" && !b.drafting;
+    this.#el.classList.toggle("faulty", b.problem !== "");
+    setText(this.#sentence, b.problem);
+    this.#steps.hidden = !b.drafting;
+    const key = b.fixes.map((f) => `${f.title} ${JSON.stringify(f.draft)}`).join("|");
+    if (key === this.#shown) return;
+    this.#shown = key;
+    this.#fixes.replaceChildren(
+      ...b.fixes.map((f) => h("button", { type: "button", class: "small", onclick: () => this.owner.fix(f) }, f.title)),
+    );
+  }
+}

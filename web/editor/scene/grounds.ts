@@ -1,0 +1,129 @@
+// Areas with their hatch and name, the property line, and the dry gaps the
+// server found.
+
+import type { Design, Gap } from "../design";
+import { type Row, Rows, setText } from "../dom";
+import { type Area, type Kind, type Plan, type Ref, ref } from "../model";
+import { areaOf, shapeBounds } from "../shape";
+import { hasHatch, hatchID } from "./hatches";
+import { labelPlace } from "./label";
+import { speechOf } from "./speech";
+import { attr, outlinePath, pointsPath, ringsPath, s, translate } from "./svg";
+import { type Shown, thing } from "./thing";
+
+interface Ground {
+  readonly id: string;
+  readonly area: Area;
+  readonly shown: Shown;
+}
+
+/** From the ground up: what has the ground where two overlap is drawn over the other. */
+const order: readonly Kind[] = ["right_of_way", "planting", "ground", "paving", "water", "building", "no_dig"];
+
+/** About the width of a letter of a name, in pixels, and the least size worth a name. */
+const LETTER_PX = 7;
+
+export class Grounds {
+  readonly el = s("g", { class: "grounds" });
+  readonly #lot = s("path", { class: "lot" });
+  readonly #gaps = s("g", { class: "gaps" });
+  readonly #names = s("g", { class: "names", "aria-hidden": "true" });
+  readonly #rows: Rows<Ground>;
+  readonly #labels: Rows<Ground>;
+  readonly #gapRows: Rows<Gap>;
+  #sizes = new Map<string, number>();
+
+  constructor() {
+    const areas = s("g", { class: "areas" });
+    this.el.append(this.#lot, areas, this.#gaps);
+    this.#rows = new Rows<Ground>(areas, (g) => g.id, groundRow);
+    this.#labels = new Rows<Ground>(this.#names, (g) => g.id, nameRow);
+    this.#gapRows = new Rows<Gap>(this.#gaps, (g, i) => `${g.area} ${i}`, gapRow);
+  }
+
+  /** The names, to be put above everything else of the ground. */
+  get names(): SVGGElement {
+    return this.#names;
+  }
+
+  show(plan: Plan, shown: Shown): void {
+    const grounds = Object.entries(plan.areas ?? {}).map(([id, area]) => ({ id, area, shown }));
+    const size = new Map(grounds.map((g) => [g.id, areaOf(g.area.outline)]));
+    this.#sizes = size;
+    const rank = (g: Ground) => order.indexOf(g.area.kind);
+    grounds.sort((a, b) => rank(a) - rank(b) || (size.get(b.id) ?? 0) - (size.get(a.id) ?? 0) || (a.id < b.id ? -1 : 1));
+    this.#rows.show(grounds);
+    this.#labels.show(grounds);
+    attr(this.#lot, { d: plan.site?.lot ? outlinePath(plan.site.lot, true) : "" });
+  }
+
+  showGaps(design: Design | null): void {
+    this.#gapRows.show(design?.gaps ?? []);
+  }
+
+  /** Hides the names that do not fit at a scale. */
+  fitNames(plan: Plan, pixelsPerFoot: number): void {
+    for (const [id, area] of Object.entries(plan.areas ?? {})) {
+      const el = this.#labels.get(id)?.el;
+      const b = shapeBounds(area.outline);
+      if (!el || !b) continue;
+      const wide = (b.maxX - b.minX) * pixelsPerFoot;
+      const tall = labelPlace(area).room * 2 * pixelsPerFoot;
+      const fits = wide > area.name.length * LETTER_PX * 0.9 && tall > 12 && (this.#sizes.get(id) ?? 0) > 0;
+      el.classList.toggle("tight", !fits);
+    }
+  }
+}
+
+function groundRow(): Row<Ground> {
+  const fill = s("path", { class: "fill" });
+  const hatch = s("path", { class: "hatch" });
+  const edge = s("path", { class: "edge" });
+  const el = s("g", { role: "button", tabindex: -1 }, fill, hatch, edge);
+  let before: Ground | null = null;
+  return {
+    el,
+    update(g) {
+      const r: Ref = ref("areas", g.id);
+      thing(el, r, g.shown, () => speechOf(g.shown.plan, r, g.shown.design), before?.area !== g.area);
+      if (before?.area !== g.area) {
+        const d = ringsPath([g.area.outline, ...(g.area.holes ?? [])]);
+        for (const path of [fill, hatch, edge]) attr(path, { d });
+        attr(hatch, { fill: hasHatch(g.area.kind) ? `url(#${hatchID(g.area.kind)})` : "none" });
+        el.dataset.kind = g.area.kind;
+        el.dataset.watering = g.area.watering ?? "overhead";
+        el.classList.toggle("locked", g.area.locked ?? false);
+        el.classList.toggle("gone", g.area.status === "remove");
+      }
+      before = g;
+    },
+  };
+}
+
+function nameRow(): Row<Ground> {
+  const text = s("text", { class: "area-name" });
+  const el = s("g", {}, s("g", { class: "fixed" }, text));
+  let before: Area | null = null;
+  return {
+    el,
+    update({ area }) {
+      if (before === area) return;
+      before = area;
+      attr(el, { transform: translate(labelPlace(area).at) });
+      setText(text, area.name);
+    },
+  };
+}
+
+function gapRow(): Row<Gap> {
+  const path = s("path", { class: "gap" });
+  const title = s("title");
+  path.append(title);
+  return {
+    el: path,
+    update(g) {
+      attr(path, { d: g.outline.map((ring) => pointsPath(ring, true)).join("") });
+      setText(title, g.text);
+    },
+  };
+}
