@@ -62,8 +62,8 @@ func chromium() (string, error) {
 // guard against hanging, never a measure of speed.
 const stepLimit = 20 * time.Second
 
-// page is one tab driven by a test.
-type page struct {
+// tab is one page of the browser, driven by a test.
+type tab struct {
 	t        *testing.T
 	ctx      context.Context
 	mu       sync.Mutex
@@ -71,11 +71,11 @@ type page struct {
 }
 
 // open makes a tab of the given size in a fresh browser context.
-func open(t *testing.T, width, height int64) *page {
+func open(t *testing.T, width, height int64) *tab {
 	t.Helper()
 	ctx, cancel := chromedp.NewContext(browser, chromedp.WithNewBrowserContext())
 	t.Cleanup(cancel)
-	p := &page{t: t, ctx: ctx}
+	p := &tab{t: t, ctx: ctx}
 	if err := chromedp.Do(ctx, chromedp.EmulateViewport(width, height)); err != nil {
 		t.Fatal(err)
 	}
@@ -91,7 +91,7 @@ func open(t *testing.T, width, height int64) *page {
 
 // listen keeps what the browser complains about: exceptions, refused content,
 // failed loads.
-func (p *page) listen(messages func(func(chromedp.ConsoleMessage, error) bool)) {
+func (p *tab) listen(messages func(func(chromedp.ConsoleMessage, error) bool)) {
 	for m, err := range messages {
 		if err != nil {
 			return
@@ -107,7 +107,7 @@ func (p *page) listen(messages func(func(chromedp.ConsoleMessage, error) bool)) 
 
 // quiet fails the test if the browser complained, but for texts that contain
 // one of the given excuses.
-func (p *page) quiet(excuses ...string) {
+func (p *tab) quiet(excuses ...string) {
 	p.t.Helper()
 	p.mu.Lock()
 	defer p.mu.Unlock()
@@ -122,7 +122,7 @@ next:
 	}
 }
 
-func (p *page) do(actions ...chromedp.Action[chromedp.Void]) {
+func (p *tab) do(actions ...chromedp.Action[chromedp.Void]) {
 	p.t.Helper()
 	ctx, cancel := context.WithTimeout(p.ctx, stepLimit)
 	defer cancel()
@@ -132,7 +132,7 @@ func (p *page) do(actions ...chromedp.Action[chromedp.Void]) {
 }
 
 // media sets the colour scheme, with motion reduced.
-func (p *page) media(scheme string) {
+func (p *tab) media(scheme string) {
 	p.t.Helper()
 	params := emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{
 		{Name: "prefers-color-scheme", Value: scheme}, {Name: "prefers-reduced-motion", Value: "reduce"},
@@ -142,10 +142,10 @@ func (p *page) media(scheme string) {
 	}
 }
 
-func (p *page) visit(url string) { p.t.Helper(); p.do(chromedp.Navigate(url)) }
+func (p *tab) visit(url string) { p.t.Helper(); p.do(chromedp.Navigate(url)) }
 
 // eval runs JavaScript in the page and reads its value.
-func eval[T any](p *page, js string) T {
+func eval[T any](p *tab, js string) T {
 	p.t.Helper()
 	ctx, cancel := context.WithTimeout(p.ctx, stepLimit)
 	defer cancel()
@@ -157,7 +157,7 @@ func eval[T any](p *page, js string) T {
 }
 
 // until waits for a JavaScript condition: a state, never a time.
-func (p *page) until(js string) {
+func (p *tab) until(js string) {
 	p.t.Helper()
 	deadline := time.Now().Add(stepLimit)
 	for !eval[bool](p, "!!("+js+")") {
@@ -169,30 +169,30 @@ func (p *page) until(js string) {
 }
 
 // settled waits until the board has stored and drawn everything it was told.
-func (p *page) settled() {
+func (p *tab) settled() {
 	p.t.Helper()
 	p.until(`document.documentElement.dataset.saved === "yes" && document.documentElement.dataset.painted === document.documentElement.dataset.rev`)
 }
 
 // press sends one key with modifiers to whatever has the focus.
-func (p *page) press(key string, mods ...chromedp.Modifier) {
+func (p *tab) press(key string, mods ...chromedp.Modifier) {
 	p.t.Helper()
 	p.do(chromedp.KeyEvent(key, chromedp.KeyModifiers(mods...)))
 }
 
 // write types a text into whatever has the focus.
-func (p *page) write(text string) {
+func (p *tab) write(text string) {
 	p.t.Helper()
 	for _, r := range text {
 		p.press(string(r))
 	}
 }
 
-func (p *page) enter()  { p.t.Helper(); p.press(kb.Enter) }
-func (p *page) escape() { p.t.Helper(); p.press(kb.Escape) }
+func (p *tab) enter()  { p.t.Helper(); p.press(kb.Enter) }
+func (p *tab) escape() { p.t.Helper(); p.press(kb.Escape) }
 
 // fill replaces the value of a field, as typing over it would, and leaves it.
-func (p *page) fill(selector, value string) {
+func (p *tab) fill(selector, value string) {
 	p.t.Helper()
 	p.until(fmt.Sprintf("document.querySelector(%q)", selector))
 	eval[bool](p, fmt.Sprintf(`(() => { const e = document.querySelector(%q); e.focus(); if (e.select) e.select(); return true; })()`, selector))
@@ -201,7 +201,7 @@ func (p *page) fill(selector, value string) {
 }
 
 // insert puts a text where the caret is, as pasting would.
-func (p *page) insert(text string) {
+func (p *tab) insert(text string) {
 	p.t.Helper()
 	ctx, cancel := context.WithTimeout(p.ctx, stepLimit)
 	defer cancel()
@@ -211,27 +211,27 @@ func (p *page) insert(text string) {
 }
 
 // click presses a control by selector.
-func (p *page) click(selector string) {
+func (p *tab) click(selector string) {
 	p.t.Helper()
 	p.until(fmt.Sprintf("document.querySelector(%q)", selector))
 	p.do(chromedp.Click(selector))
 }
 
 // pixels asks the board where a place in feet is on the screen.
-func (p *page) pixels(x, y float64) (float64, float64) {
+func (p *tab) pixels(x, y float64) (float64, float64) {
 	p.t.Helper()
 	at := eval[[]float64](p, fmt.Sprintf("window.evenfall.pixels([%v, %v])", x, y))
 	return at[0], at[1]
 }
 
 // mouse sends one pointer event at a place in feet.
-func (p *page) mouse(kind input.DispatchMouseEventType, x, y float64, mods int64) {
+func (p *tab) mouse(kind input.DispatchMouseEventType, x, y float64, mods int64) {
 	p.t.Helper()
 	px, py := p.pixels(x, y)
 	p.mouseAt(kind, px, py, mods)
 }
 
-func (p *page) mouseAt(kind input.DispatchMouseEventType, px, py float64, mods int64) {
+func (p *tab) mouseAt(kind input.DispatchMouseEventType, px, py float64, mods int64) {
 	p.t.Helper()
 	params := input.DispatchMouseEventParams{Type: kind, X: px, Y: py, Modifiers: mods}
 	switch kind {
@@ -262,7 +262,7 @@ const (
 )
 
 // tap clicks a place on the board, in feet.
-func (p *page) tap(x, y float64, mods int64) {
+func (p *tab) tap(x, y float64, mods int64) {
 	p.t.Helper()
 	p.mouse(input.DispatchMouseEventTypeMouseMoved, x, y, mods)
 	p.mouse(input.DispatchMouseEventTypeMousePressed, x, y, mods)
@@ -270,7 +270,7 @@ func (p *page) tap(x, y float64, mods int64) {
 }
 
 // drag pulls from one place to another in steps, in feet.
-func (p *page) drag(x0, y0, x1, y1 float64, mods int64) {
+func (p *tab) drag(x0, y0, x1, y1 float64, mods int64) {
 	p.t.Helper()
 	p.mouse(input.DispatchMouseEventTypeMouseMoved, x0, y0, mods)
 	p.mouse(input.DispatchMouseEventTypeMousePressed, x0, y0, mods)
@@ -283,7 +283,7 @@ func (p *page) drag(x0, y0, x1, y1 float64, mods int64) {
 }
 
 // shot keeps a picture of the page in $EVENFALL_SHOTS, when that is set.
-func (p *page) shot(name string) []byte {
+func (p *tab) shot(name string) []byte {
 	p.t.Helper()
 	ctx, cancel := context.WithTimeout(p.ctx, stepLimit)
 	defer cancel()
@@ -300,7 +300,7 @@ func (p *page) shot(name string) []byte {
 }
 
 // dump says what the page looked like when a test failed.
-func (p *page) dump() {
+func (p *tab) dump() {
 	if p.ctx.Err() != nil {
 		return
 	}
@@ -327,7 +327,7 @@ func (p *page) dump() {
 }
 
 // axe runs the accessibility engine on the page and fails on anything it finds.
-func (p *page) axe(label string) {
+func (p *tab) axe(label string) {
 	p.t.Helper()
 	engine, err := os.ReadFile("../node_modules/axe-core/axe.min.js")
 	if err != nil {
@@ -348,7 +348,7 @@ func (p *page) axe(label string) {
 }
 
 // fetch reads a file of the running program as the page would.
-func (p *page) fetch(path string) string {
+func (p *tab) fetch(path string) string {
 	p.t.Helper()
 	return eval[string](p, fmt.Sprintf(`fetch(%q).then(r => { if (!r.ok) throw new Error(r.status + " " + %q); return r.text(); })`, path, path))
 }
