@@ -26,6 +26,8 @@ export interface Field {
   as: "text" | "long" | "choice" | "yes";
   /** A unit or a hint shown after the label. */
   hint?: (p: Plan) => string;
+  /** What an empty field means, shown faintly in it. */
+  empty?: string;
   get(c: Context, id: string): string;
   /** A plan with what was typed set on all the things, or why it cannot be. */
   set(c: Context, ids: readonly string[], typed: string): Read<Plan>;
@@ -175,7 +177,7 @@ export function angle<C extends Collection>(
       const v = parseAngle(typed);
       return v.ok ? finish(v.value) : v;
     },
-    { hint: () => "degrees", ...shape },
+    { hint: () => "°", ...shape },
   );
 }
 

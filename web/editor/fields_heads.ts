@@ -21,7 +21,7 @@ const start: Field = {
   key: "start_deg",
   label: "Arc start",
   as: "text",
-  hint: () => "degrees from east",
+  hint: () => "°",
   get: ({ plan }, id) => angleText(headOf(plan, id)?.start_deg ?? 0),
   set: ({ plan }, ids, typed) => {
     const v = parseAngle(typed);
@@ -33,7 +33,7 @@ const sweep: Field = {
   key: "sweep_deg",
   label: "Arc",
   as: "text",
-  hint: () => "degrees",
+  hint: () => "°",
   has: ({ plan }, id) => hasArc(plan, id),
   get: ({ plan }, id) => (hasArc(plan, id) ? angleText(headOf(plan, id)?.sweep_deg ?? 0) : "strip"),
   set: ({ plan }, ids, typed) => {
@@ -63,7 +63,7 @@ const throwField: Field = {
   key: "throw_ft",
   label: "Throw",
   as: "text",
-  hint: () => "empty: the nozzle’s own",
+  empty: "nozzle’s own",
   get: ({ plan }, id) => {
     const t = headOf(plan, id)?.throw_ft;
     return t === undefined ? "" : lengthText(t, plan.show);

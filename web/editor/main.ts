@@ -159,6 +159,9 @@ function menus(): void {
       if (!menu.contains(e.target as Node)) menu.open = false;
     };
     document.addEventListener("pointerdown", close);
+    menu.querySelector("ul")?.addEventListener("click", () => {
+      menu.open = false;
+    });
     menu.addEventListener("focusout", (e) => {
       if (e.relatedTarget && !menu.contains(e.relatedTarget as Node)) menu.open = false;
     });

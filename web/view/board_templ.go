@@ -58,7 +58,7 @@ func Board(m BoardModel) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 4, "<div id=\"notice\" class=\"notice\" role=\"alert\" hidden></div><div id=\"tools\" class=\"tools\" role=\"toolbar\" aria-label=\"Tools\" aria-orientation=\"vertical\"></div><div id=\"kit\" class=\"kit\" role=\"group\" aria-label=\"What is drawn with\"></div><main id=\"board\" class=\"board\"><canvas id=\"heat\" class=\"heat\" width=\"1\" height=\"1\" aria-hidden=\"true\"></canvas><svg id=\"scene\" class=\"scene\" role=\"application\" tabindex=\"0\" aria-label=\"Board\" aria-describedby=\"scene-help\"></svg><p id=\"scene-help\" class=\"unseen\">The drawing of the plan. Page Down and Page Up move from thing to thing, the arrow keys move what is selected, question mark lists all keys. Everything drawn is also a row of the table Objects.</p><div id=\"entry\" class=\"entry\" hidden></div><div id=\"empty\" class=\"empty\" hidden></div><section id=\"legend\" class=\"legend\" aria-label=\"Colours of the map\"></section></main>")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 4, "<div id=\"notice\" class=\"notice\" role=\"alert\" hidden></div><section class=\"tools\" aria-label=\"Drawing\"><div id=\"tools\" class=\"tool-bar\" role=\"toolbar\" aria-label=\"Tools\" aria-orientation=\"vertical\"></div></section><section id=\"kit\" class=\"kit\" aria-label=\"What is drawn with\"></section><main id=\"board\" class=\"board\"><canvas id=\"heat\" class=\"heat\" width=\"1\" height=\"1\" aria-hidden=\"true\"></canvas><svg id=\"scene\" class=\"scene\" role=\"application\" tabindex=\"0\" aria-label=\"Board\" aria-describedby=\"scene-help\"></svg><p id=\"scene-help\" class=\"unseen\">The drawing of the plan. Page Down and Page Up move from thing to thing, the arrow keys move what is selected, question mark lists all keys. Everything drawn is also a row of the table Objects.</p><div id=\"entry\" class=\"entry\" hidden></div><div id=\"empty\" class=\"empty\" hidden></div><section id=\"legend\" class=\"legend\" aria-label=\"Colours of the map\"></section></main>")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -108,13 +108,13 @@ func boardBar(m BoardModel) templ.Component {
 		var templ_7745c5c3_Var4 string
 		templ_7745c5c3_Var4, templ_7745c5c3_Err = templ.JoinStringErrs(m.Name)
 		if templ_7745c5c3_Err != nil {
-			return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/board.templ`, Line: 44, Col: 47}
+			return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/board.templ`, Line: 46, Col: 47}
 		}
 		_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var4))
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 7, "</h1><div class=\"bar-group\" role=\"group\" aria-label=\"Steps\"><button type=\"button\" id=\"undo\">Undo</button> <button type=\"button\" id=\"redo\">Redo</button></div><button type=\"button\" id=\"plan-settings\">Plan…</button> <details class=\"menu\" id=\"export\"><summary>Export</summary><ul>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 7, "</h1><div class=\"bar-group\" role=\"group\" aria-label=\"Steps\"><button type=\"button\" id=\"undo\">Undo</button> <button type=\"button\" id=\"redo\">Redo</button></div><details class=\"menu\" id=\"plan-menu\"><summary>Plan</summary><ul><li><button type=\"button\" id=\"plan-settings\">Name, units, supply…</button></li><li><button type=\"button\" id=\"nozzles-import\">Bring in a nozzle table…</button></li></ul></details> <details class=\"menu\" id=\"export\"><summary>Export</summary><ul>")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
@@ -126,7 +126,7 @@ func boardBar(m BoardModel) templ.Component {
 			var templ_7745c5c3_Var5 string
 			templ_7745c5c3_Var5, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.SafeURL(f.href)).ResolveURL(ctx)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/board.templ`, Line: 54, Col: 40}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/board.templ`, Line: 62, Col: 40}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var5)
 			if templ_7745c5c3_Err != nil {
@@ -139,7 +139,7 @@ func boardBar(m BoardModel) templ.Component {
 			var templ_7745c5c3_Var6 string
 			templ_7745c5c3_Var6, templ_7745c5c3_Err = templ.JoinStringErrs(f.label)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/board.templ`, Line: 54, Col: 61}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/board.templ`, Line: 62, Col: 61}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var6))
 			if templ_7745c5c3_Err != nil {
@@ -150,7 +150,7 @@ func boardBar(m BoardModel) templ.Component {
 				return templ_7745c5c3_Err
 			}
 		}
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 11, "</ul></details> <button type=\"button\" id=\"nozzles-import\">Nozzle table…</button> <span class=\"bar-end\">")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 11, "</ul></details> <span class=\"bar-end\">")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
@@ -233,7 +233,7 @@ func themeChoice() templ.Component {
 		}
 		ctx = templ.InitializeContext(ctx)
 		ctx = templ.ClearChildren(ctx)
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 15, "<label class=\"theme\"><span class=\"unseen\">Light or dark</span> <select id=\"theme\"><option value=\"\">As the system</option> <option value=\"light\">Light</option> <option value=\"dark\">Dark</option></select></label>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 15, "<label class=\"theme\"><span class=\"unseen\">Light or dark</span> <select id=\"theme\"><option value=\"\">System theme</option> <option value=\"light\">Light</option> <option value=\"dark\">Dark</option></select></label>")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}

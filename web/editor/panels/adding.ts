@@ -58,15 +58,22 @@ type Added = (r: Ref) => void;
 
 /** The buttons that add one thing each. */
 export function adders(board: Board, added: Added): HTMLElement[] {
-  const button = (label: string, run: () => Promise<void>): HTMLElement =>
-    h("button", { type: "button", class: "small", onclick: () => void run() }, label);
+  const button = (label: string, run: () => Promise<void>): HTMLElement => {
+    const name = `Add ${label.toLowerCase()}`;
+    return h(
+      "button",
+      { type: "button", class: "small", "aria-label": name, onclick: () => void run() },
+      label,
+    );
+  };
   return [
-    button("Add area", () => addArea(board, added)),
-    button("Add head", () => addHead(board, added)),
-    button("Add wall or fence", () => addBarrier(board, added)),
-    button("Add tree", () => addSpot(board, added, "trees")),
-    button("Add keep-dry point", () => addSpot(board, added, "keep_dry")),
-    button("Add note", () => addSpot(board, added, "notes")),
+    h("span", { class: "hint", "aria-hidden": "true" }, "Add"),
+    button("Area", () => addArea(board, added)),
+    button("Head", () => addHead(board, added)),
+    button("Wall or fence", () => addBarrier(board, added)),
+    button("Tree", () => addSpot(board, added, "trees")),
+    button("Keep-dry point", () => addSpot(board, added, "keep_dry")),
+    button("Note", () => addSpot(board, added, "notes")),
   ];
 }
 

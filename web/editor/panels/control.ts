@@ -29,6 +29,7 @@ export class Control {
     readonly as: "text" | "long" | "choice" | "yes",
     hint: string,
     readonly take: Take,
+    readonly empty = "",
   ) {
     const id = `field-${++made}`;
     this.input = input(as, id);
@@ -45,6 +46,7 @@ export class Control {
   show({ value, mixed, choices }: Shown): void {
     if (this.input instanceof HTMLSelectElement) fill(this.input, choices, mixed);
     const text = mixed ? "" : value;
+    if (this.input instanceof HTMLInputElement) this.input.placeholder = mixed ? "several" : this.empty;
     const typing = document.activeElement === this.input && this.#now() !== this.#shown;
     const kept = this.input.getAttribute("aria-invalid") === "true";
     if (text === this.#shown && (typing || kept)) return;
@@ -77,7 +79,6 @@ export class Control {
       return;
     }
     this.input.value = text;
-    if (this.input instanceof HTMLInputElement) this.input.placeholder = mixed ? "several" : "";
   }
 
   #changed(): void {

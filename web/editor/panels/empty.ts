@@ -60,7 +60,7 @@ export function showDemoNote(board: Board): void {
       `Show ${tag}`,
     );
   note.append(
-    h("h2", {}, "This plan has two honest mistakes"),
+    h("h2", {}, "Two honest mistakes"),
     h(
       "p",
       {},
@@ -75,6 +75,5 @@ export function showDemoNote(board: Board): void {
     ),
     h("p", { class: "acts" }, h("button", { type: "button", onclick: close }, "Understood")),
   );
-  note.addEventListener("pointerdown", (e) => e.stopPropagation());
-  byID("board").append(note);
+  byID("findings").prepend(note);
 }

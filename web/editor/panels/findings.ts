@@ -82,19 +82,23 @@ export class Findings {
 
   #caseRow(): Row<Finding> {
     let now: Finding | null = null;
-    const go = h("button", { type: "button", class: "plain sentence", onclick: () => now && this.go(now) });
-    const take = h(
-      "button",
-      { type: "button", class: "small", onclick: () => now && this.#accept(now) },
-      "Accept…",
+    const run = (does: (f: Finding) => unknown) => () => now && does(now);
+    const words = h("p", { class: "case-text", onclick: run((f) => this.go(f)) });
+    const go = link(
+      "Show",
+      run((f) => this.go(f)),
     );
-    const el = h("li", {}, go, " ", take);
+    const take = link(
+      "Accept…",
+      run((f) => this.#accept(f)),
+    );
     return {
-      el,
+      el: h("li", {}, words, h("p", { class: "case-acts" }, go, take)),
       update: (f) => {
         now = f;
-        setText(go, f.sentence);
-        setAttr(take, "aria-label", `Accept with a reason: ${f.title}`);
+        setText(words, f.sentence);
+        setAttr(go, "aria-label", `Show ${f.title}`);
+        setAttr(take, "aria-label", `Accept… with a reason: ${f.title}`);
       },
     };
   }
@@ -153,6 +157,9 @@ export class Findings {
     void this.board.commit(`Open again: ${f.title}`, reopen(this.board.committed, f));
   }
 }
+
+const link = (label: string, run: () => void): HTMLElement =>
+  h("button", { type: "button", class: "link", onclick: run }, label);
 
 /** The button that leaves a dialog without doing anything. */
 export const cancel = (): HTMLElement => h("button", { value: "", formnovalidate: true }, "Cancel");

@@ -12,10 +12,10 @@ const rankWords = { good: "good", fair: "fair", poor: "poor" } as const;
 
 export class Readings {
   readonly #board: Board;
-  readonly #evenness = h("dd", { class: "big" });
-  readonly #evenRank = h("dd", { class: "rank-word" });
+  readonly #evenness = h("span", { class: "big" });
+  readonly #evenRank = h("span", { class: "rank-word", hidden: true });
   readonly #evenLabel = h("dd", { class: "hint" });
-  readonly #rate = h("dd", { class: "big" });
+  readonly #rate = h("dd");
   readonly #driest = h("button", { type: "button", class: "plain driest" });
   readonly #flow = h("dd");
   readonly #more = h("details", { class: "more" });
@@ -58,8 +58,7 @@ export class Readings {
         "div",
         { class: "evenness" },
         h("dt", {}, "Evenness"),
-        this.#evenness,
-        this.#evenRank,
+        h("dd", {}, this.#evenness, this.#evenRank),
         this.#evenLabel,
       ),
       h("div", { class: "rate" }, h("dt", {}, "Rate"), this.#rate),
@@ -88,6 +87,7 @@ export class Readings {
     const { evenness, rate, driest, flow } = d.readings;
     setText(this.#evenness, evenness.text || "–");
     setText(this.#evenRank, evenness.rank ? rankWords[evenness.rank] : "");
+    this.#evenRank.hidden = !evenness.rank;
     setAttr(this.#evenRank, "data-rank", evenness.rank ?? null);
     setText(this.#evenLabel, evenness.label ?? "");
     setText(this.#rate, rate.text || "–");

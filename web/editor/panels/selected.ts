@@ -64,7 +64,13 @@ export class Selected {
   #build(fields: Field[]): void {
     this.#made = fields.map((field) => {
       const hint = field.hint?.(this.board.plan) ?? "";
-      const control = new Control(field.label, field.as, hint, (typed) => this.#take(field, typed));
+      const control = new Control(
+        field.label,
+        field.as,
+        hint,
+        (typed) => this.#take(field, typed),
+        field.empty,
+      );
       return { field, control };
     });
     const short = this.#made.filter((m) => m.field.as !== "long").map((m) => m.control.el);

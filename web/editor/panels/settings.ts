@@ -1,7 +1,7 @@
 // The plan's own settings: name, units, edge lip and the supply.
 
 import { ask, byID, h, setText } from "../dom";
-import { parseNumber } from "../fields";
+import { type Choice, parseNumber } from "../fields";
 import { lengthText } from "../format";
 import { parseCoordinate, type Read, read, refuse } from "../length";
 import type { Plan, Supply, System } from "../model";
@@ -42,10 +42,14 @@ interface Entry {
 
 async function edit(board: Board): Promise<void> {
   const before = board.committed;
-  const entries = [...general(before), ...supply(before)];
+  const groups = [general(before), supply(before), map(before)] as const;
+  const entries = groups.flat();
   const form = h("form", { method: "dialog", class: "form", novalidate: true });
-  form.append(h("h2", { id: "settings-title" }, "Plan"));
-  form.append(...general_(entries.slice(0, 3)), ...supply_(entries.slice(3), before.supply));
+  const [own, water, place] = groups.map((g) => g.map((e) => e.control.el));
+  const measured = before.supply?.measured ? "Measured: every list says so." : assumed;
+  form.append(h("h2", { id: "settings-title" }, "Plan"), h("div", { class: "pairs" }, ...(own ?? [])));
+  form.append(fieldset("Supply", measured, water ?? []));
+  form.append(fieldset("Place on the map", "Of the plan’s origin, for outlines as GeoJSON.", place ?? []));
   form.append(h("p", { class: "acts" }, h("button", { value: "done", class: "main" }, "Keep"), cancel()));
   let next: Plan = before;
   form.addEventListener("submit", (e) => {
@@ -66,38 +70,26 @@ async function edit(board: Board): Promise<void> {
   if (answer === "done") void board.commit("Change the plan’s settings", next);
 }
 
-const general_ = (list: Entry[]): HTMLElement[] => list.map((e) => e.control.el);
+const assumed =
+  "Assumed until you measure: every list says so. A gauge on a hose tap and a bucket are enough.";
 
-function supply_(list: Entry[], s: Supply | undefined): HTMLElement[] {
-  const words = s?.measured
-    ? "Measured. Every list says so."
-    : "Assumed until you measure: every list says so. A gauge on a hose tap and a bucket are enough.";
-  return [
-    h(
-      "fieldset",
-      {},
-      h("legend", {}, "Supply"),
-      h("p", { class: "hint" }, words),
-      ...list.map((e) => e.control.el),
-    ),
-  ];
+function fieldset(title: string, hint: string, fields: HTMLElement[]): HTMLElement {
+  const words = h("p", { class: "hint" }, hint);
+  return h("fieldset", {}, h("legend", {}, title), words, h("div", { class: "pairs" }, ...fields));
 }
 
+/** One field; what is not changed is left as it is, to the last digit. */
 function entry(
   label: string,
   as: Control["as"],
   hint: string,
   value: string,
   put: Entry["put"],
-  choices: Control["show"] extends (s: infer S) => void
-    ? S extends { choices: infer C }
-      ? C
-      : never
-    : never = [],
+  choices: readonly Choice[] = [],
 ): Entry {
   const control = new Control(label, as, hint, () => null);
   control.show({ value, mixed: false, choices });
-  return { control, put };
+  return { control, put: (p, typed) => (typed.trim() === value ? read(p) : put(p, typed)) };
 }
 
 function general(p: Plan): Entry[] {
@@ -112,8 +104,8 @@ function general(p: Plan): Entry[] {
       return read({ ...q, name });
     }),
     entry("Units", "choice", "", p.show, (q, typed) => read({ ...q, show: typed as System }), units),
-    lip(p, "Edge lip", "left out of the sums; empty: 6 in", "edge_lip_ft"),
-    lip(p, "Lip along walls", "at buildings, walls, fences; empty: 12 in", "wall_lip_ft"),
+    lip(p, "Edge lip", "empty: 6 in", "edge_lip_ft"),
+    lip(p, "Lip along walls", "empty: 12 in", "wall_lip_ft"),
   ];
 }
 
@@ -155,12 +147,25 @@ function quantity(
   most: number,
 ): Entry {
   const value = now === undefined ? "" : String(Number((now * u.per).toFixed(2)));
-  return entry(label, "text", `${u.name}; empty: assumed`, value, (q, typed) => {
-    if (typed.trim() === value) return read(q);
+  return entry(label, "text", u.name, value, (q, typed) => {
     if (typed.trim() === "") return read(withSupply(q, key, undefined));
     const [lo, hi] = [round(least * u.per), round(most * u.per)];
     const v = parseNumber(typed, u.name, lo, hi);
     return v.ok ? read(withSupply(q, key, v.value / u.per)) : v;
+  });
+}
+
+function map(p: Plan): Entry[] {
+  return [angle(p, "Latitude", "latitude_deg", 90), angle(p, "Longitude", "longitude_deg", 180)];
+}
+
+function angle(p: Plan, label: string, key: "latitude_deg" | "longitude_deg", most: number): Entry {
+  const now = p.site?.[key];
+  return entry(label, "text", "degrees", now === undefined ? "" : String(now), (q, typed) => {
+    const { [key]: _old, ...rest } = q.site ?? {};
+    if (typed.trim() === "") return read({ ...q, site: rest });
+    const v = parseNumber(typed, "degrees", -most, most);
+    return v.ok ? read({ ...q, site: { ...rest, [key]: v.value } }) : v;
   });
 }
 

@@ -30,11 +30,7 @@ export class Zones {
   readonly #rows: Rows<string>;
   readonly #fromSelected: HTMLButtonElement;
   readonly #takeOut: HTMLButtonElement;
-  readonly #empty = h(
-    "p",
-    { class: "hint" },
-    "No zone yet. Select heads and press “New zone of the selected heads”.",
-  );
+  readonly #empty = h("p", { class: "hint" }, "No zone yet. Select heads and press “New zone of selected”.");
   readonly #table: HTMLElement;
 
   constructor(readonly board: Board) {
@@ -43,8 +39,8 @@ export class Zones {
       (id) => id,
       (id) => this.#row(id),
     );
-    this.#fromSelected = button("New zone of the selected heads", () => this.#newZone(this.#selected()));
-    this.#takeOut = button("Take the selected heads out of their zones", () => this.#put(""));
+    this.#fromSelected = button("New zone of selected", () => this.#newZone(this.#selected()));
+    this.#takeOut = button("Take selected out", () => this.#put(""));
     const bar = h(
       "p",
       { class: "acts" },
@@ -52,7 +48,8 @@ export class Zones {
       button("New empty zone", () => this.#newZone([])),
     );
     bar.append(this.#takeOut);
-    const columns = [...heads, "Plantings", ""].map((t) => h("th", { scope: "col" }, t));
+    const columns = [...heads, "Plantings"].map((t) => h("th", { scope: "col" }, t));
+    columns.push(h("th", { scope: "col" }, h("span", { class: "unseen" }, "What can be done")));
     const rates = h(
       "caption",
       { class: "unseen" },
@@ -116,7 +113,7 @@ export class Zones {
       id,
     );
     const pressure = this.#input("Pressure", (typed, p) => setPressure(p, id, typed), id);
-    const cells = Array.from({ length: 7 }, () => h("td"));
+    const cells = Array.from({ length: 7 }, (_, i) => h("td", i > 4 ? { class: "words" } : {}));
     const [putHere, acts] = this.#acts(id);
     const el = h("tr", {}, station.cell, name.cell, pressure.cell, ...cells, acts);
     return {
@@ -141,13 +138,14 @@ export class Zones {
     set: (typed: string, p: Plan) => Read<Plan>,
     id: string,
   ): { control: Control; cell: HTMLElement } {
-    const control = new Control(label, "text", "", (typed) => {
+    const take = (typed: string): string | null => {
       const next = set(typed, this.board.committed);
       if (!next.ok) return next.sentence;
       const name = find(this.board.committed, "zones", id)?.name ?? "";
       void this.board.commit(`Set ${label.toLowerCase()} of zone ${name}`, next.value);
       return null;
-    });
+    };
+    const control = new Control(label, "text", "", take, label === "Pressure" ? "best" : "");
     return { control, cell: h("td", { class: `in ${label.toLowerCase()}` }, control.el) };
   }
 
