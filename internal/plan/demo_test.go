@@ -59,6 +59,7 @@ func demoSite(s *sketch) {
 	lat, lon := 39.5, -98.5
 	s.Site.Latitude, s.Site.Longitude = &lat, &lon
 	s.Site.ElevationFt = feet(1500)
+	s.Options.EdgeLipFt = feet(1) // the set-back from fences and the house
 	s.Site.Climate = "dry summers, winters below freezing"
 	s.Site.Lot = corners(20, 0, 116, 0, 116, 108, 0, 108, 0, 20)
 	s.Site.Lot[4].Bulge = quarterTurn
@@ -113,7 +114,7 @@ func demoThings(s *sketch) {
 	s.Barriers["fence-north"] = plan.Barrier{Name: "North fence", Kind: plan.Fence, Line: line(corners(3, 108, 116, 108)), HeightFt: 6, Status: plan.Existing}
 	s.Barriers["fence-east"] = plan.Barrier{Name: "East fence", Kind: plan.Fence, Line: line(corners(116, 36, 116, 108)), HeightFt: 6, Status: plan.Existing}
 	s.Barriers["hedge"] = plan.Barrier{Name: "Street hedge", Kind: plan.Hedge, Line: line(corners(3, 49, 3, 108)), HeightFt: 4, Status: plan.Existing}
-	s.Trees["t1"] = plan.Tree{Name: "Front tree", X: 32, Y: 36, TrunkIn: 8, RootZoneFt: 8, Status: plan.Existing}
+	s.Trees["t1"] = plan.Tree{Name: "Front tree", X: 31, Y: 36, TrunkIn: 8, RootZoneFt: 8, Status: plan.Existing}
 	s.Trees["t2"] = plan.Tree{Name: "Back tree", X: 104, Y: 94, TrunkIn: 10, RootZoneFt: 10, Status: plan.Existing}
 	s.KeepDry["air"] = plan.KeepDry{Name: "Air-conditioner", X: 113.5, Y: 61.5, RadiusFt: 2, Status: plan.Existing}
 	s.Notes["gate"] = plan.Note{X: 54, Y: 90, Text: "Gate in the fence", Status: plan.Existing}
@@ -203,14 +204,14 @@ func demoSide(s *sketch) {
 func demoBack(s *sketch) {
 	s.valve(4, "Back lawn")
 	s.valveAt(56, 62)
-	s.stream(55, 107, 20, 270, 90)
+	s.stream(55, 107, 22, 270, 90)
 	s.stream(74.8, 107, 22, 180, 180)
 	s.stream(95.2, 107, 22, 180, 180)
 	s.stream(115, 107, 22, 180, 90)
 	s.stream(55, 91, 14, 270, 180)
-	s.stream(65.6, 88.4, 22, 0, 270)
+	s.stream(65.6, 88.4, 20, 0, 270)
 	s.stream(88.4, 88.4, 22, 270, 270)
-	s.stream(115, 93, 19, 90, 180)
+	s.stream(115, 93, 20, 90, 180)
 	s.stream(55, 74.4, 12, 0, 90)
 	s.stream(65.6, 75, 13, 90, 90)
 	s.stream(88.4, 78.4, 12, 0, 90)
@@ -232,11 +233,11 @@ func demoStripAndFlowers(s *sketch) {
 	}
 	west := spray("spray-10-f", 22.4, 24, 7, 0, 360)
 	east := spray("spray-10-f", 29.6, 24, 7, 0, 360)
-	spray("spray-8-q", 76.4, 30.4, 8, 0, 90)
+	spray("spray-10-q", 76.4, 30.4, 9, 0, 90)
 	spray("spray-10-h", 87, 30.4, 10, 0, 180)
 	spray("spray-8-q", 91.6, 35, 7, 180, 90)
-	spray("spray-10-adj", 87, 37.5, 10, 135, 135)
-	spray("spray-10-adj", 79.5, 45, 10, 180, 135)
+	spray("spray-10-adj", 87, 37.58, 10, 135, 135)
+	spray("spray-10-q", 76.4, 45, 10, 270, 90)
 	spray("spray-10-h", 76.4, 38, 10, 270, 180)
 	s.Accepted["k1"] = plan.Accepted{
 		Code: plan.TurnedDownFar, About: []plan.Ref{plan.RefTo("heads", west), plan.RefTo("heads", east)},

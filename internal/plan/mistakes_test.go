@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"evenfall/internal/catalog"
+	"evenfall/internal/geom"
 	"evenfall/internal/plan"
 	"evenfall/internal/units"
 )
@@ -28,8 +29,8 @@ var mistakes = []mistake{
 	{2, "rotor-nozzle-by-arc", rotorsByArc("1_5"), rotorsByArc("0_75")},
 	{3, "heads-too-far", sprayRow(2), sprayRow(3)},
 	{3, "dry-patch", dryPatch(45), dryPatch(90)},
-	{4, "neighbour-faces-away", facesAway(90, 45), facesAway(0, 90)},
-	{5, "no-corner-head", cornerHead(2.5), cornerHead(0.4)},
+	{4, "neighbour-faces-away", facesAway(90, 84), facesAway(0, 90)},
+	{5, "no-corner-head", cornerHead(1.6), cornerHead(0.4)},
 	{6, "arc-wets-walk", arcOverEdge("walk", plan.Paving, 110), arcOverEdge("walk", plan.Paving, 90)},
 	{7, "spray-on-wall", byTheHouse(0.4), byTheHouse(1)},
 	{8, "thin-strip", thinStrip(true), thinStrip(false)},
@@ -44,7 +45,7 @@ var mistakes = []mistake{
 	{42, "nothing-assigned", bedWithout(plan.Overhead), bedWithout(plan.ByHand)},
 	{42, "point-source", bedWithout(plan.PointSource), bedWithout(plan.ByHand)},
 	{43, "edge-shared", twoRates(true), twoRates(false)},
-	{44, "outside-table", throwBeyond(16), throwBeyond(15)},
+	{44, "outside-table", throwBeyond(9), throwBeyond(8)},
 	{44, "nozzle-does-not-fit", bodyOf("body-rotor-4"), bodyOf("body-4-reg")},
 	{45, "head-without-zone", lastHeadIn(""), lastHeadIn("z1")},
 	{45, "zone-without-heads", spareZone(true), spareZone(false)},
@@ -202,13 +203,17 @@ func dryPatch(sweep units.Degrees) func() *sketch {
 	}
 }
 
-// facesAway turns the two neighbours of the south-east corner head: the middle
-// one to begin at an angle, the north-east one to sweep so far.
+// facesAway is a lawn of close columns, the heads of which reach the south-east
+// corner only from the middle and from the north-east: these two begin at an
+// angle, and sweep so far.
 func facesAway(middleStart, cornerSweep units.Degrees) func() *sketch {
 	return func() *sketch {
 		s := newSketch("Neighbours near enough")
+		s.area("mulch", "Mulch", plan.Ground, box(-10, -5, 28, 20))
+		s.planting("lawn", "Lawn", plan.Turf, box(0, 0, 17.8, 15))
+		s.change("mulch", func(a *plan.Area) { a.Holes = []geom.Outline{s.Areas["lawn"].Outline} })
 		s.valve(1, "Lawn")
-		s.sprayLawn("lawn", "Lawn", 0, 2)
+		s.grid(spread(0, 17.8, 3), spread(0, 15, 2), 0, "body-4-reg", fixedSpray("spray-15"))
 		s.reset("h1-2", func(h *plan.Head) {
 			h.Nozzle, h.StartDeg, h.SweepDeg = "spray-15-adj", middleStart, 180-middleStart
 		})
@@ -217,12 +222,14 @@ func facesAway(middleStart, cornerSweep units.Degrees) func() *sketch {
 	}
 }
 
-// cornerHead has the south-west head so far along from its corner.
+// cornerHead has the south-west head so far along from its corner, and a head
+// halfway up the west edge, so that only the corner itself is short of water.
 func cornerHead(x units.Feet) func() *sketch {
 	return func() *sketch {
 		s := newSketch("Corner")
 		s.valve(1, "Lawn")
 		s.sprayLawn("lawn", "Lawn", 0, 2)
+		s.head("spray-8-h", "body-4-reg", setIn, 7.5, 7, 270, 180)
 		s.reset("h1-1", func(h *plan.Head) { h.X = x })
 		return s
 	}
@@ -341,11 +348,15 @@ func treeByHeads(south ...float64) func() *sketch {
 	return func() *sketch {
 		s := newSketch("Tree in the lawn")
 		s.planting("lawn", "Lawn", plan.Turf, box(0, 0, 50, 25))
-		s.Trees["t1"] = plan.Tree{Name: "Tree", X: 25, Y: 7, TrunkIn: 8, RootZoneFt: 6, Status: plan.Existing}
+		s.Trees["t1"] = plan.Tree{Name: "Tree", X: 25, Y: 7, TrunkIn: 4, RootZoneFt: 6, Status: plan.Existing}
 		s.valve(1, "Lawn")
 		for i, x := range south {
 			start, sweep := arcAt(i, len(south), 0, 2)
-			s.stream(x, setIn, 25, start, sweep)
+			throw := 25.0
+			if i > 0 && i < len(south)-1 {
+				throw = min(25, x, 50-x) // inside the lawn
+			}
+			s.stream(x, setIn, throw, start, sweep)
 		}
 		for i, x := range spread(0, 50, 3) {
 			start, sweep := arcAt(i, 3, 1, 2)
@@ -455,14 +466,13 @@ func twoRates(oneRow bool) func() *sketch {
 	}
 }
 
-// throwBeyond is a lawn of close rows with one head set to a throw.
+// throwBeyond is a lawn with one head between two others, set to a throw.
 func throwBeyond(throw float64) func() *sketch {
 	return func() *sketch {
 		s := newSketch("Throw set past the table")
-		s.planting("lawn", "Lawn", plan.Turf, box(0, 0, 18.8, 15))
 		s.valve(1, "Lawn")
-		s.grid(spread(0, 18.8, 3), spread(0, 15, 2), 0, "body-4-reg", fixedSpray("spray-15"))
-		s.reset("h1-2", func(h *plan.Head) { h.ThrowFt = feet(throw) })
+		s.sprayLawn("lawn", "Lawn", 0, 2)
+		s.head("spray-8-h", "body-4-reg", 7.7, setIn, throw, 0, 180)
 		return s
 	}
 }
