@@ -84,6 +84,7 @@ func (s *survey) awayFrom(h spot) *spot {
 const (
 	cornerTurn  = 30.0 // degrees; common practice
 	cornerReach = 1.0  // feet; common practice
+	cornerSlack = 0.1  // feet; heads off a wall are set out by eye
 	// A corner that the sides water to bareShare of the mean is let pass: a bed
 	// of odd shape has corners that two heads near by reach well. Chosen.
 	bareShare = 2.0 / 3
@@ -154,12 +155,12 @@ func (s *survey) headAt(c corner) bool {
 			}
 			continue
 		}
-		if apart(h.at, c.at) > cornerReach/math.Sin(c.half)+0.1 {
+		if apart(h.at, c.at) > (cornerReach+cornerSlack)/math.Sin(c.half)+0.1 {
 			continue
 		}
 		a := apart(h.at, geom.NearestOnSegment(h.at, c.prev, c.at))
 		b := apart(h.at, geom.NearestOnSegment(h.at, c.at, c.next))
-		if !over(max(a, b), cornerReach+0.01) {
+		if !over(max(a, b), cornerReach+cornerSlack) {
 			return true
 		}
 	}
@@ -182,13 +183,28 @@ func (h *spot) wets(at orb.Point) bool {
 	return geom.RingContains(geom.StripRect(h.at, float64(h.StartDeg), ahead, back, float64(shape.Left), float64(shape.Right)), at)
 }
 
-// bareAt reports whether the corner gets less than bareShare of the mean, half a
-// foot inside the lip.
+// bareAt reports whether the corner gets less than bareShare of the mean.
 func (s *survey) bareAt(area plan.ID, c corner, mean units.InchesPerHour) bool {
-	inside := (float64(s.r.LipFt) + 0.5) / math.Sin(c.half)
-	at := orb.Point{c.at[0] + float64(c.inward[0]*inside), c.at[1] + float64(c.inward[1]*inside)}
-	if top := s.surfaceAt(at); top == nil || top.id != area {
+	if top := s.surfaceAt(s.insideCorner(c)); top == nil || top.id != area {
 		return false // the corner lies under something else
 	}
-	return s.rateOn(at) < bareShare*float64(mean)
+	return s.cornerShare(c, mean) < bareShare
+}
+
+// insideCorner is a place inside a corner where a head in the corner would
+// water: half a foot past the lip of its edges.
+func (s *survey) insideCorner(c corner) orb.Point {
+	lip := float64(s.r.LipFt)
+	for _, along := range []orb.Point{c.prev, c.next} {
+		if s.wallWithin(towards(c.at, along, min(1, apart(c.at, along)/2)), 0.1) {
+			lip = max(lip, float64(s.r.WallLipFt))
+		}
+	}
+	inside := (lip + 0.5) / math.Sin(c.half)
+	return orb.Point{c.at[0] + float64(c.inward[0]*inside), c.at[1] + float64(c.inward[1]*inside)}
+}
+
+// cornerShare is the rate there over the area's mean.
+func (s *survey) cornerShare(c corner, mean units.InchesPerHour) float64 {
+	return s.rateOn(s.insideCorner(c)) / float64(mean)
 }

@@ -15,9 +15,9 @@ const (
 	// 1 % to 2 % pass.
 	offAllowed = 0.02
 	// offHead is the share of one head's own flow past which it is named even
-	// when the whole plan stays under offAllowed: an arc left about 10° too wide
-	// on a quarter. Chosen.
-	offHead = 0.12
+	// when the whole plan stays under offAllowed: an arc left a fifth too wide.
+	// Chosen.
+	offHead = 0.2
 	// offTold is the share of the plan's flow from which water off the lot is
 	// worth a note. Chosen: what turning one arc end by a hair makes.
 	offTold = 0.002

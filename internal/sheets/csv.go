@@ -38,14 +38,18 @@ func CSV(w io.Writer, t Table) error {
 	return nil
 }
 
+// lineEnds turns every kind of line end into LF.
+var lineEnds = strings.NewReplacer("\r\n", "\n", "\r", "\n")
+
 // guarded makes a text safe to open in a spreadsheet. A cell beginning with one
 // of = + - @ tab CR is run as a formula by some of them (OWASP, "CSV
 // Injection"), so such a text gets an apostrophe before it, which they show as
 // plain text. Line feeds and the full-width forms of the signs are treated
-// alike, and so are signs after leading spaces, which some trim. Characters
-// that are not UTF-8 are replaced.
+// alike, and so are signs after leading spaces, which some trim. A text that
+// begins with an apostrophe gets another, so that taking one off always gives
+// the text. What is not UTF-8 is replaced, and line ends become LF.
 func guarded(s string) string {
-	s = strings.ToValidUTF8(s, "\uFFFD")
+	s = lineEnds.Replace(strings.ToValidUTF8(s, "\uFFFD"))
 	trimmed := strings.TrimLeft(s, " \u00a0\u200b\ufeff")
 	if strings.HasPrefix(s, "'") || trimmed != "" && strings.ContainsRune("=+-@\t\r\n\uff1d\uff0b\uff0d\uff20", []rune(trimmed)[0]) {
 		return "'" + s
