@@ -63,7 +63,7 @@ type estimator struct {
 }
 
 func newEstimator(ctx context.Context, p *plan.Plan) (*estimator, error) {
-	e := &estimator{field: New(), du: map[plan.ID][]float64{}, off: map[plan.ID][]float64{}}
+	e := &estimator{field: &Field{lean: true}, du: map[plan.ID][]float64{}, off: map[plan.ID][]float64{}}
 	_, set, _ := settings(p, &e.field.known)
 	plots := plotsOf(p)
 	bound := drawn(p, plots, set)

@@ -15,6 +15,7 @@ import (
 // plan. It is not safe for use by two goroutines at once.
 type Field struct {
 	whole bool // the last update came to its end; if not, the next starts afresh
+	lean  bool // only evenness is wanted: who reaches where is not counted
 
 	frame     geom.Frame
 	plots     []plot
@@ -191,7 +192,9 @@ func (f *Field) add(s *setting) *shower {
 	n.rate = f.table(drawn.fall, int32(math.Round(drawn.peak()*f.unit())))
 	n.reach = f.reachOf(drawn.fall)
 	f.grid.pour(n, 1)
-	f.grid.count(n, 1)
+	if !f.lean {
+		f.grid.count(n, 1)
+	}
 	f.grid.amendBy(n, f.land, 1)
 	n.account(f.land, &f.tally)
 	f.soil(n)
@@ -229,7 +232,9 @@ func (f *Field) release(s *shower) {
 func (f *Field) remove(s *shower, relaid bool) {
 	f.recall(s)
 	f.grid.pour(s, -1)
-	f.grid.count(s, -1)
+	if !f.lean {
+		f.grid.count(s, -1)
+	}
 	if !relaid {
 		f.grid.amendBy(s, f.land, -1)
 	}

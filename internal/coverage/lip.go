@@ -182,20 +182,20 @@ const halfDiagonal = math.Sqrt2 / 2
 
 // near adds the places of one cell within lip of the segment ab, in cells.
 func (b *band) near(x, y int, p, q orb.Point) {
-	middle := orb.Point{float64(x) + 0.5, float64(y) + 0.5}
-	d := apartFrom(middle, p, q)
-	if d >= b.lip+halfDiagonal {
+	ox, oy := float64(x), float64(y)
+	d := apartFrom(ox+0.5, oy+0.5, p, q)
+	if far := b.lip + halfDiagonal; d >= far*far {
 		return
 	}
 	cell := y*b.frame.NX + x
 	had := b.bits[cell]
 	in := uint64(math.MaxUint64)
-	if d > b.lip-halfDiagonal {
+	if close := b.lip - halfDiagonal; close < 0 || d > close*close {
 		in = had
 		for left := ^had; left != 0; left &= left - 1 {
 			k := bits.TrailingZeros64(left)
 			sx, sy := geom.Sample(k)
-			if apartFrom(orb.Point{float64(x) + sx, float64(y) + sy}, p, q) <= b.lip {
+			if apartFrom(ox+sx, oy+sy, p, q) <= b.lip*b.lip {
 				in |= 1 << k
 			}
 		}
@@ -206,7 +206,15 @@ func (b *band) near(x, y int, p, q orb.Point) {
 	b.bits[cell] = in
 }
 
-func apartFrom(p, a, b orb.Point) float64 {
-	q := geom.NearestOnSegment(p, a, b)
-	return math.Hypot(q[0]-p[0], q[1]-p[1])
+// apartFrom is the square of the distance from a place to the segment pq.
+func apartFrom(x, y float64, p, q orb.Point) float64 {
+	dx, dy := q[0]-p[0], q[1]-p[1]
+	x, y = x-p[0], y-p[1]
+	l2 := float64(dx*dx) + float64(dy*dy)
+	if l2 > 0 {
+		t := min(max((float64(x*dx)+float64(y*dy))/l2, 0), 1)
+		x -= float64(t * dx)
+		y -= float64(t * dy)
+	}
+	return float64(x*x) + float64(y*y)
 }

@@ -34,6 +34,7 @@ func (f *Field) read(ctx context.Context) error {
 			continue
 		}
 		f.readArea(i)
+		f.readLip(i)
 		f.readPlaces(i)
 		f.reads[i].dirty = false
 		if err := ctx.Err(); err != nil {
@@ -74,18 +75,23 @@ func (g *grid) rateOf(cell, piece int32) uint32 {
 	return uint32(max(g.rate[cell]+g.amend[piece], 0))
 }
 
-// readArea counts the rates of an area: all that follows from their
-// distribution alone.
+// readArea counts the rates of an area, its lip left out: all that follows from
+// their distribution alone.
 func (f *Field) readArea(i int) {
 	r := &f.reads[i]
-	inner, lip := f.grounds(i)
+	inner, _ := f.grounds(i)
 	r.inner.count(f.sample(inner), &f.count)
+	r.even = f.evenness(&r.inner)
+}
+
+// readLip counts the lip of an area, too.
+func (f *Field) readLip(i int) {
+	r := &f.reads[i]
 	r.all = &r.inner
-	if lip != nil {
+	if _, lip := f.grounds(i); lip != nil {
 		r.lip.count(f.sample(lip), &f.count)
 		r.all = r.inner.plus(&r.lip)
 	}
-	r.even = f.evenness(&r.inner)
 }
 
 // evenness reads a histogram.

@@ -60,16 +60,21 @@ func (f Frame) fill(dst *Mask, c Cells, rings []orb.Ring) {
 	}
 }
 
-// scratch is the accumulation of one band. All slices are zero between uses.
+// scratch is the accumulation of one band. All of it is zero between uses.
 type scratch struct {
-	x0, y0     int
-	w, h       int       // cells
-	stride     int       // w and the cells just past it
-	area       []float64 // change of share along the row
-	part       []uint64  // sample bits flipped in this cell only
-	flip       []uint64  // sample rows flipped from this cell on
-	touched    []uint64  // bit x of row: something above is not zero
-	wordsAcros int
+	x0, y0  int
+	w, h    int    // cells
+	stride  int    // w and the cells just past it
+	cells   []sums // by row
+	words   int    // of touched for each row
+	touched []uint64
+}
+
+// sums is what edges left in one cell.
+type sums struct {
+	area float64 // change of share along the row
+	part uint64  // sample bits flipped in this cell only
+	flip uint64  // sample rows flipped from this cell on
 }
 
 var scratches = sync.Pool{New: func() any { return new(scratch) }}
@@ -77,16 +82,13 @@ var scratches = sync.Pool{New: func() any { return new(scratch) }}
 func (s *scratch) open(c Cells) {
 	s.x0, s.y0, s.w, s.h = c.X0, c.Y0, c.X1-c.X0, c.Y1-c.Y0
 	s.stride = s.w + 2
-	s.wordsAcros = (s.stride + 63) / 64
-	if n := s.stride * s.h; cap(s.area) < n {
-		s.area, s.part, s.flip = make([]float64, n), make([]uint64, n), make([]uint64, n)
+	s.words = (s.stride + 63) / 64
+	if n := s.stride * s.h; len(s.cells) < n {
+		s.cells = make([]sums, n)
 	}
-	if n := s.wordsAcros * s.h; cap(s.touched) < n {
+	if n := s.words * s.h; len(s.touched) < n {
 		s.touched = make([]uint64, n)
 	}
-	s.area = s.area[:cap(s.area)]
-	s.part, s.flip = s.part[:cap(s.part)], s.flip[:cap(s.flip)]
-	s.touched = s.touched[:cap(s.touched)]
 }
 
 func (s *scratch) ring(f Frame, r orb.Ring) {
@@ -118,45 +120,76 @@ func (s *scratch) edge(x0, y0, x1, y1, sign float64) {
 	}
 	slope := (x1 - x0) / (y1 - y0)
 	lo, hi := max(y0, 0), min(y1, float64(s.h))
-	at := func(y float64) float64 { return x0 + float64((y-y0)*slope) }
-	xa, ya := at(lo), lo
+	xa, ya := x0+float64((lo-y0)*slope), lo
 	for row := int(lo); row < s.h && ya < hi; row++ {
 		yb := min(float64(row+1), hi)
 		xb := x1
 		if yb < y1 {
-			xb = at(yb)
+			xb = x0 + float64((yb-y0)*slope)
 		}
-		s.step(row, xa, xb, sign*(yb-ya))
+		// The sample rows in [ya, yb).
+		k0 := firstSample(ya - float64(row))
+		k1 := firstSample(yb - float64(row))
+		cell := int(xa)
+		if xa >= 0 && xb >= float64(cell) && xa < float64(cell+1) && xb < float64(cell+1) && cell < s.w {
+			c := s.cells[row*s.stride+cell:][:2]
+			s.touch(row, cell)
+			d := sign * (yb - ya)
+			in := d * (1 - ((xa+xb)/2 - float64(cell)))
+			c[0].area += in
+			c[1].area += d - in
+			if k0 < k1 {
+				at := x0 + float64((float64(row)-y0)*slope) - float64(cell)
+				part, flip := crossings(k0, k1, at*samplesAcross, slope)
+				c[0].part ^= part
+				c[1].flip ^= flip
+			}
+		} else {
+			s.step(row, xa, xb, sign*(yb-ya))
+			for k := k0; k < k1; k++ {
+				y := float64(row) + (float64(k)+0.5)/samplesAcross
+				s.cross(row, k, x0+float64((y-y0)*slope))
+			}
+		}
 		xa, ya = xb, yb
 	}
-	s.samples(y0, lo, hi, at)
+}
+
+// firstSample is the first sample row of a cell at or above a height, in [0, 8].
+func firstSample(y float64) int {
+	v := y*samplesAcross - 0.5
+	k := int(v)
+	if float64(k) < v {
+		k++
+	}
+	return max(k, 0)
+}
+
+// crossings are the sample bits of a cell that an edge inside it flips on rows
+// k0 to k1: those east of it, and the rows it crosses. at is where the edge
+// meets the south side, in steps from the west; slope is its run over its rise.
+func crossings(k0, k1 int, at, slope float64) (part, flip uint64) {
+	for k := k0; k < k1; k++ {
+		west := at + float64((float64(k)+0.5)*slope) - sampleShift[k&7]
+		n := min(max(int(west+1), 0), samplesAcross)
+		line := uint64(0xFF) << (8 * k & 63)
+		flip |= line
+		part |= line & (line << (n & 63))
+	}
+	return part, flip
 }
 
 // step adds the piece of an edge inside one row, of height d, from xa to xb.
 func (s *scratch) step(row int, xa, xb, d float64) {
 	l, r := min(xa, xb), max(xa, xb)
-	w := float64(s.w)
-	if l >= w {
-		return
-	}
-	if r > w { // past the east side nothing is counted
-		d *= (w - l) / (r - l)
-		r = w
-	}
-	if l < 0 { // west of the band: all of its height counts from cell 0 on
-		west := d
-		if r > 0 {
-			west = d * (-l) / (r - l)
-		}
-		s.add(row, 0, west, 1)
-		if r <= 0 {
+	if l < 0 || r >= float64(s.w) {
+		var ok bool
+		if l, r, d, ok = s.clip(row, l, r, d); !ok {
 			return
 		}
-		d -= west
-		l = 0
 	}
 	first, last := int(l), int(r)
-	if first == last || r == l {
+	if first == last {
 		s.add(row, first, d, 1-((l+r)/2-float64(first)))
 		return
 	}
@@ -169,36 +202,49 @@ func (s *scratch) step(row int, xa, xb, d float64) {
 	}
 }
 
+// clip cuts a piece to the band. Past the east side nothing is counted; west of
+// it all of the height counts from cell 0 on.
+func (s *scratch) clip(row int, l, r, d float64) (float64, float64, float64, bool) {
+	w := float64(s.w)
+	if l >= w {
+		return 0, 0, 0, false
+	}
+	if r > w {
+		d *= (w - l) / (r - l)
+		r = w
+	}
+	if l < 0 {
+		west := d
+		if r > 0 {
+			west = d * (-l) / (r - l)
+		}
+		s.add(row, 0, west, 1)
+		if r <= 0 {
+			return 0, 0, 0, false
+		}
+		d -= west
+		l = 0
+	}
+	return l, r, d, true
+}
+
 // add puts height d into cell x of which the share e lies east of the edge.
 func (s *scratch) add(row, x int, d, e float64) {
-	i := row*s.stride + x
-	s.area[i] += d * e
-	s.area[i+1] += d - d*e
+	c := s.cells[row*s.stride+x:][:2]
+	in := d * e
+	c[0].area += in
+	c[1].area += d - in
 	s.touch(row, x)
 }
 
+// touch marks a cell and the one east of it.
 func (s *scratch) touch(row, x int) {
-	w := row * s.wordsAcros
-	s.touched[w+x>>6] |= 1 << (x & 63)
-	x++
-	s.touched[w+x>>6] |= 1 << (x & 63)
+	t := s.touched[row*s.words : (row+1)*s.words]
+	t[x>>6] |= 1 << (x & 63)
+	t[(x+1)>>6] |= 1 << ((x + 1) & 63)
 }
 
-// samples flips, on every sample row the edge crosses, the places east of it.
-func (s *scratch) samples(y0, lo, hi float64, at func(float64) float64) {
-	first := int(math.Ceil(lo*samplesAcross - 0.5))
-	for k := max(first, 0); ; k++ {
-		y := (float64(k) + 0.5) / samplesAcross
-		if y >= hi {
-			return
-		}
-		if y < y0 {
-			continue
-		}
-		s.cross(k/samplesAcross, k%samplesAcross, at(y))
-	}
-}
-
+// cross flips, on sample row k of a row, the places east of x.
 func (s *scratch) cross(row, k int, x float64) {
 	if x >= float64(s.w) {
 		return
@@ -206,18 +252,15 @@ func (s *scratch) cross(row, k int, x float64) {
 	line := uint64(0xFF) << (8 * k)
 	i := row * s.stride
 	if x < 0 {
-		s.flip[i] ^= line
+		s.cells[i].flip ^= line
 		s.touch(row, 0)
 		return
 	}
 	cell := int(x)
 	west := (x-float64(cell))*samplesAcross - sampleShift[k] // places at or west of it
-	n := min(int(west)+1, samplesAcross)
-	if west < 0 {
-		n = 0
-	}
-	s.part[i+cell] ^= line & (line << n)
-	s.flip[i+cell+1] ^= line
+	n := min(int(west+1), samplesAcross)
+	s.cells[i+cell].part ^= line & (line << n)
+	s.cells[i+cell+1].flip ^= line
 	s.touch(row, cell)
 }
 
@@ -229,33 +272,36 @@ const sliver = 1.0 / Whole
 func (s *scratch) sweep(dst *Mask) {
 	for row := range s.h {
 		share, carry, x := 0.0, uint64(0), 0
-		base := row * s.stride
-		words := s.touched[row*s.wordsAcros : (row+1)*s.wordsAcros]
+		cells := s.cells[row*s.stride : (row+1)*s.stride]
+		words := s.touched[row*s.words : (row+1)*s.words]
 		for wi, word := range words {
 			words[wi] = 0
 			for ; word != 0; word &= word - 1 {
 				t := wi<<6 + bits.TrailingZeros64(word)
-				dst.run(s.x0, x, min(t, s.w), share, carry)
-				i := base + t
-				share += s.area[i]
-				carry ^= s.flip[i]
-				dst.run(s.x0, t, min(t+1, s.w), share, carry^s.part[i])
-				s.area[i], s.flip[i], s.part[i] = 0, 0, 0
+				if x < t {
+					dst.run(s.x0, x, min(t, s.w), share, carry)
+				}
+				c := &cells[t]
+				share += c.area
+				carry ^= c.flip
+				if t < s.w {
+					dst.run(s.x0, t, t+1, share, carry^c.part)
+				}
+				*c = sums{}
 				x = t + 1
 			}
 		}
-		dst.run(s.x0, x, s.w, share, carry)
+		if x < s.w {
+			dst.run(s.x0, x, s.w, share, carry)
+		}
 		dst.endRow()
 	}
 }
 
 // run adds cells [from, to) of one share to the current row.
 func (m *Mask) run(x0, from, to int, share float64, samples uint64) {
-	if from >= to {
-		return
-	}
 	share = math.Abs(share)
-	if share <= sliver {
+	if share <= sliver || from >= to {
 		return
 	}
 	if share >= 1-sliver {
@@ -267,7 +313,7 @@ func (m *Mask) run(x0, from, to int, share float64, samples uint64) {
 		m.Full = append(m.Full, Span{a, b})
 		return
 	}
-	part := Part{Share: int32(math.Round(share * Whole)), Bits: samples}
+	part := Part{Share: int32(share*Whole + 0.5), Bits: samples}
 	for x := from; x < to; x++ {
 		part.X = int32(x0 + x)
 		m.Edge = append(m.Edge, part)
