@@ -59,7 +59,6 @@ func demoSite(s *sketch) {
 	lat, lon := 39.5, -98.5
 	s.Site.Latitude, s.Site.Longitude = &lat, &lon
 	s.Site.ElevationFt = feet(1500)
-	s.Options.EdgeLipFt = feet(1) // the set-back from fences and the house
 	s.Site.Climate = "dry summers, winters below freezing"
 	s.Site.Lot = corners(20, 0, 116, 0, 116, 108, 0, 108, 0, 20)
 	s.Site.Lot[4].Bulge = quarterTurn
@@ -192,10 +191,10 @@ func demoSide(s *sketch) {
 	}
 	rotor("0_75", 3.4, 49.4, 0, 90)
 	rotor("1_5", 28.5, 49.4, 0, 180)
-	rotor("0_75", 53, 49.4, 90, 90)
+	rotor("0_75", 53.6, 49.4, 90, 90)
 	rotor("1_5", 3.4, 78.5, 270, 180)
 	rotor("3", 28.5, 78.5, 0, 360)
-	rotor("1_5", 53, 78.5, 90, 180)
+	rotor("1_5", 53, 78.5, 90, 190) // opened 10° past the fence end, over soft ground
 	rotor("0_75", 3.4, 107, 270, 90)
 	rotor("1_5", 28.5, 107, 180, 180)
 	rotor("0_75", 53, 107, 180, 90)

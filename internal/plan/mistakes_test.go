@@ -263,7 +263,6 @@ func arcOverEdge(what string, kind plan.Kind, sweep units.Degrees) func() *sketc
 func byTheHouse(off float64) func() *sketch {
 	return func() *sketch {
 		s := newSketch("Lawn by the house")
-		s.Options.EdgeLipFt = feet(1) // the set-back from a wall
 		s.planting("lawn", "Lawn", plan.Turf, box(0, 0, 30, 15))
 		s.area("house", "House", plan.Building, box(0, 15, 30, 40))
 		s.valve(1, "Lawn")
