@@ -50,7 +50,7 @@ func NewDoor(addr string, anotherWillDo bool) (*Door, error) {
 		return nil, err
 	}
 	l, err := net.Listen("tcp4", net.JoinHostPort(host, port))
-	if errors.Is(err, syscall.EADDRINUSE) && anotherWillDo {
+	if err != nil && anotherWillDo {
 		l, err = net.Listen("tcp4", net.JoinHostPort(host, "0"))
 	}
 	if errors.Is(err, syscall.EADDRINUSE) {
@@ -104,6 +104,9 @@ func (d *Door) Hosts() []string {
 		if h := net.JoinHostPort(name, strconv.Itoa(d.port)); !slices.Contains(hosts, h) {
 			hosts = append(hosts, h)
 		}
+	}
+	if d.port == 80 { // browsers leave this one out
+		hosts = append(hosts, "127.0.0.1", "localhost", "[::1]")
 	}
 	return hosts
 }

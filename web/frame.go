@@ -52,12 +52,12 @@ func (s *shown) next(pic picture, rev int64, seq uint32) ([]byte, error) {
 
 	b := make([]byte, 0, frameHead+len(words)+r.w*r.h)
 	b = binary.LittleEndian.AppendUint32(b, frameMagic)
-	b = binary.LittleEndian.AppendUint32(b, uint32(rev)) //nolint:gosec // 4 billion steps are out of reach
+	b = binary.LittleEndian.AppendUint32(b, uint32(rev)) // 4 billion steps are out of reach
 	b = binary.LittleEndian.AppendUint32(b, seq)
 	for _, n := range []int{r.x, r.y, r.w, r.h} {
-		b = binary.LittleEndian.AppendUint16(b, uint16(n)) //nolint:gosec // bounded by the frame above
+		b = binary.LittleEndian.AppendUint16(b, uint16(n)) // bounded by the frame above
 	}
-	b = binary.LittleEndian.AppendUint32(b, uint32(len(words))) //nolint:gosec // far below 4 GiB
+	b = binary.LittleEndian.AppendUint32(b, uint32(len(words))) // far below 4 GiB
 	b = append(b, words...)
 	for y := r.y; y < r.y+r.h; y++ {
 		b = append(b, cells[y*g.NX+r.x:][:r.w]...)

@@ -101,7 +101,7 @@ func (s *Site) catch(next http.Handler) http.Handler {
 			if fault == nil {
 				return
 			}
-			if fault == http.ErrAbortHandler { //nolint:errorlint // the server asks for this very value
+			if fault == http.ErrAbortHandler { // the server asks for this very value
 				panic(fault)
 			}
 			s.fault(w, r, fmt.Errorf("panic: %v\n%s", fault, debug.Stack()))

@@ -74,7 +74,7 @@ func (s *Site) live(w http.ResponseWriter, r *http.Request) {
 	}()
 	v.work(ctx)
 	cancel()
-	conn.CloseNow() //nolint:errcheck // it is closed either way
+	conn.CloseNow() // it is closed either way
 }
 
 func (o *opened) watch(v *viewer) {
@@ -107,7 +107,7 @@ func (v *viewer) read(ctx context.Context) {
 		}
 		var p preview
 		if kind != websocket.MessageText || jsonv2.Unmarshal(b, &p, jsonv2.RejectUnknownMembers(true)) != nil {
-			v.conn.Close(websocket.StatusUnsupportedData, "not a preview") //nolint:errcheck // the reading ends here
+			v.conn.Close(websocket.StatusUnsupportedData, "not a preview") // the reading ends here
 			return
 		}
 		v.put(p)
@@ -140,7 +140,7 @@ func (v *viewer) work(ctx context.Context) {
 			return
 		case <-v.site.life.Done():
 			v.say(ctx, map[string]any{"bye": true})
-			v.conn.Close(websocket.StatusGoingAway, "the server stops") //nolint:errcheck // nothing is left to do
+			v.conn.Close(websocket.StatusGoingAway, "the server stops") // nothing is left to do
 			return
 		case <-v.news:
 			v.passOn(ctx)

@@ -30,7 +30,7 @@ func (f *fixture) dial(at string) *websocket.Conn {
 		resp.Body.Close()
 	}
 	c.SetReadLimit(64 << 20)
-	f.t.Cleanup(func() { c.CloseNow() }) //nolint:errcheck // it may be closed already
+	f.t.Cleanup(func() { c.CloseNow() }) // it may be closed already
 	return c
 }
 
@@ -333,7 +333,7 @@ func TestRowB2_TheChannelOpensOnlyForOurPage(t *testing.T) {
 	} {
 		conn, resp, err := websocket.Dial(t.Context(), "ws://"+at+"/api/plans/"+f.plan.ID+"/live", &websocket.DialOptions{HTTPHeader: c.header, Host: c.host})
 		if err == nil {
-			conn.CloseNow() //nolint:errcheck // it should not be open at all
+			conn.CloseNow() // it should not be open at all
 			t.Errorf("%s: it opened", c.name)
 			continue
 		}

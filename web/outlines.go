@@ -72,7 +72,7 @@ func (s *Site) importGeoJSON(w http.ResponseWriter, r *http.Request) {
 func importOrigin(r *http.Request) (*plan.Origin, error) {
 	q := r.URL.Query()
 	if !q.Has("lat") && !q.Has("lon") {
-		return nil, nil //nolint:nilnil // no origin is a choice, not a fault
+		return nil, nil // no origin is a choice, not a fault
 	}
 	lat, err := coordinate(r, "lat")
 	if err != nil {

@@ -17,6 +17,7 @@ func TestAPlanIsMadeChangedTakenBackAndDeleted(t *testing.T) {
 		{name: "a step", method: "PATCH", path: "/api/plans/PLAN", status: 200,
 			header: []string{patchType, `If-Match: "1"`, "Evenfall-Label: Move%20head%201-1%20%E2%86%92"}, body: `{"heads":{"h1":{"x_ft":1}},"zones":{"z1":{"name":"Front lawn"}}}`,
 			has: []string{`"rev":2`, `"undo":"Move head 1-1 →"`, `"redo":""`}, hasHeader: []string{`ETag: "2"`}},
+		{name: "only the head", method: "HEAD", path: "/api/plans/PLAN", status: 200, hasNot: []string{"rev"}, hasHeader: []string{`ETag: "2"`}},
 		{name: "history", method: "GET", path: "/api/plans/PLAN/history", status: 200,
 			has: []string{`{"steps":[{"rev":1,"label":"Plan made"`, `{"rev":2,"label":"Move head 1-1 →"`, `"undone":false`}, hasNot: []string{`"undone":true`}},
 		{name: "undo", method: "POST", path: "/api/plans/PLAN/undo", status: 200,

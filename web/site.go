@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"github.com/go-chi/chi/v5"
+	"github.com/go-chi/chi/v5/middleware"
 
 	"evenfall/internal/plan"
 )
@@ -41,7 +42,7 @@ type Options struct {
 type Site struct {
 	Options
 	cores   chan struct{}   // one place for each core that may compute
-	life    context.Context //nolint:containedctx // ends when the server stops
+	life    context.Context // ends when the server stops
 	end     context.CancelFunc
 	viewers sync.WaitGroup
 	desk    desk
@@ -68,6 +69,7 @@ func (s *Site) Handler() http.Handler { return s.guard(s.router()) }
 // nothing; a test walks this list to see to it.
 func (s *Site) router() chi.Router {
 	r := chi.NewRouter()
+	r.Use(middleware.GetHead)
 	r.NotFound(func(w http.ResponseWriter, req *http.Request) { s.fail(w, req, errNoPage) })
 	r.MethodNotAllowed(func(w http.ResponseWriter, req *http.Request) { s.fail(w, req, errMethod) })
 

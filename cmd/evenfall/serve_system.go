@@ -53,6 +53,6 @@ func openBrowser(ctx context.Context, url string) error {
 	if err := cmd.Start(); err != nil {
 		return err
 	}
-	go cmd.Wait() //nolint:errcheck // the browser's own end is no news
+	go cmd.Wait() // the browser's own end is no news
 	return nil
 }

@@ -52,7 +52,7 @@ func start(t *testing.T, args ...string) *running {
 	r := &running{t: t, out: bufio.NewReader(read)}
 	r.stop = func() (int, string) {
 		cancel()
-		go io.Copy(io.Discard, r.out) //nolint:errcheck // what it still says is of no interest
+		go io.Copy(io.Discard, r.out) // what it still says is of no interest
 		return <-code, stderr.String()
 	}
 	for r.url == "" {
@@ -268,7 +268,7 @@ func program(t *testing.T, data string) (*exec.Cmd, *bufio.Reader) {
 	if err := cmd.Start(); err != nil {
 		t.Fatal(err)
 	}
-	t.Cleanup(func() { cmd.Process.Kill() }) //nolint:errcheck // it has ended when all is well
+	t.Cleanup(func() { cmd.Process.Kill() }) // it has ended when all is well
 	out := bufio.NewReader(pipe)
 	for {
 		line, err := out.ReadString('\n')

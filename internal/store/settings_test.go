@@ -65,6 +65,26 @@ func TestRowB14_WeakerSettingsAreRefused(t *testing.T) {
 	}
 }
 
+func TestADeletedPlanTakesItsStepsWithIt(t *testing.T) {
+	ctx := context.Background()
+	s, err := Open(ctx, t.TempDir())
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer s.Close()
+	p, err := s.Create(ctx, []byte(`{"format":"evenfall-plan/1","name":"Yard"}`))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := s.Delete(ctx, p.ID, p.Rev); err != nil {
+		t.Fatal(err)
+	}
+	var steps int
+	if err := s.read.QueryRowContext(ctx, "SELECT count(*) FROM steps").Scan(&steps); err != nil || steps != 0 {
+		t.Errorf("got %d steps left, %v; want none", steps, err)
+	}
+}
+
 // sqlWords tells a statement from other text.
 var sqlWords = regexp.MustCompile(`(?i)^\s*(select|insert|update|delete|pragma|vacuum|create|drop|alter|with|replace)\b`)
 
