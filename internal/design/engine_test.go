@@ -1,0 +1,276 @@
+package design
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"fmt"
+	"math/rand/v2"
+	"testing"
+
+	"evenfall/internal/coverage"
+	"evenfall/internal/geom"
+	"evenfall/internal/plan"
+	"evenfall/internal/units"
+)
+
+func text(t *testing.T, d *Design) []byte {
+	t.Helper()
+	b, err := json.Marshal(d)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return b
+}
+
+// edit is one thing a user does to a plan.
+type edit struct {
+	name string
+	do   func(rng *rand.Rand, p *plan.Plan)
+}
+
+func pick[T any](rng *rand.Rand, things map[plan.ID]T) plan.ID {
+	ids := plan.SortedIDs(things)
+	if len(ids) == 0 {
+		return ""
+	}
+	return ids[rng.IntN(len(ids))]
+}
+
+// onHead edits one head, if there is any.
+func onHead(f func(rng *rand.Rand, p *plan.Plan, h *plan.Head)) func(*rand.Rand, *plan.Plan) {
+	return func(rng *rand.Rand, p *plan.Plan) {
+		id := pick(rng, p.Heads)
+		if id == "" {
+			return
+		}
+		h := p.Heads[id]
+		f(rng, p, &h)
+		p.Heads[id] = h
+	}
+}
+
+var edits = []edit{
+	{"move a head", onHead(func(rng *rand.Rand, _ *plan.Plan, h *plan.Head) {
+		h.X, h.Y = h.X+units.Feet(rng.Float64()*6-3), h.Y+units.Feet(rng.Float64()*6-3)
+	})},
+	{"turn a head", onHead(func(rng *rand.Rand, _ *plan.Plan, h *plan.Head) { h.StartDeg = units.Degrees(rng.IntN(24) * 15) })},
+	{"put a head in another zone", onHead(func(rng *rand.Rand, p *plan.Plan, h *plan.Head) { h.Zone = pick(rng, p.Zones) })},
+	{"take a head out of its zone", onHead(func(_ *rand.Rand, _ *plan.Plan, h *plan.Head) { h.Zone = "" })},
+	{"change a nozzle, fitting or not", onHead(func(rng *rand.Rand, p *plan.Plan, h *plan.Head) { h.Nozzle, h.ThrowFt = pick(rng, p.Nozzles), nil })},
+	{"change a status", onHead(func(rng *rand.Rand, _ *plan.Plan, h *plan.Head) {
+		h.Status = []plan.Status{plan.New, plan.Existing, plan.Remove}[rng.IntN(3)]
+	})},
+	{"rename a head", onHead(func(rng *rand.Rand, _ *plan.Plan, h *plan.Head) { h.Tag = fmt.Sprint(rng.IntN(99)) })},
+	{"delete a head", func(rng *rand.Rand, p *plan.Plan) { delete(p.Heads, pick(rng, p.Heads)) }},
+	{"copy a head", func(rng *rand.Rand, p *plan.Plan) {
+		if id := pick(rng, p.Heads); id != "" {
+			h := p.Heads[id]
+			h.X++
+			p.Heads[plan.ID(fmt.Sprintf("h%d", rng.IntN(1e6)))] = h
+		}
+	}},
+	{"renumber a zone", func(rng *rand.Rand, p *plan.Plan) {
+		if id := pick(rng, p.Zones); id != "" {
+			z := p.Zones[id]
+			z.Station, z.Pressure = rng.IntN(9), units.PSI(rng.IntN(3)*20)
+			p.Zones[id] = z
+		}
+	}},
+	{"change an area", func(rng *rand.Rand, p *plan.Plan) {
+		id := pick(rng, p.Areas)
+		a := p.Areas[id]
+		a.Outline = append(geom.Outline(nil), a.Outline...)
+		for i := range a.Outline {
+			a.Outline[i].X += 0.25
+		}
+		a.Watering = []plan.WateringKind{plan.Overhead, plan.PointSource}[rng.IntN(2)]
+		p.Areas[id] = a
+	}},
+	{"change the supply", func(rng *rand.Rand, p *plan.Plan) { p.Supply.DesignFlowGPM = units.GPM(rng.IntN(20)) }},
+	{"show other units", func(rng *rand.Rand, p *plan.Plan) { p.Show = []units.System{units.US, units.Metric}[rng.IntN(2)] }},
+	{"change the edge lip", func(rng *rand.Rand, p *plan.Plan) {
+		lip := units.Feet(rng.IntN(3)) / 4
+		p.Options.EdgeLipFt = &lip
+	}},
+	{"accept a finding", func(rng *rand.Rand, p *plan.Plan) {
+		p.Accepted = map[plan.ID]plan.Accepted{"a1": {Code: plan.LowValveFlow, About: []plan.Ref{"zones/z5"}, Reason: "known", On: "2026-05-01"}}
+	}},
+	{"write a note", func(rng *rand.Rand, p *plan.Plan) {
+		p.Notes = map[plan.ID]plan.Note{"n1": {Text: fmt.Sprint(rng.IntN(9))}}
+	}},
+	{"lower a fence", func(rng *rand.Rand, p *plan.Plan) {
+		if id := pick(rng, p.Barriers); id != "" {
+			b := p.Barriers[id]
+			b.HeightFt = units.Feet(1 + rng.IntN(8))
+			p.Barriers[id] = b
+		}
+	}},
+}
+
+// clone copies a plan by way of its text, so that no edit shares memory with a
+// plan the engine has seen.
+func clone(t *testing.T, p *plan.Plan) *plan.Plan {
+	t.Helper()
+	q, err := plan.Decode(p.Encode())
+	if err != nil {
+		t.Fatal(err)
+	}
+	return q
+}
+
+// After any edits an engine says what a fresh run says, byte for byte. Every
+// third step goes back to the plan before, as a preview that is not kept does.
+func TestEngineEqualsAFreshRun(t *testing.T) {
+	for _, c := range []struct {
+		lot   string
+		steps int
+	}{{"demo.json", 40}, {"mistakes/13-beds-and-lawn.json", 60}, {"mistakes/06-arc-wets-walk.json", 60}} {
+		rng := rand.New(rand.NewPCG(7, uint64(c.steps)))
+		var engine Engine
+		p := load(t, c.lot)
+		var done []string
+		for step := range c.steps {
+			q := clone(t, p)
+			e := edits[rng.IntN(len(edits))]
+			done = append(done, e.name)
+			e.do(rng, q)
+			q, err := plan.Decode(q.Encode())
+			if err != nil {
+				continue // the edit made what a user cannot store
+			}
+			got, err := engine.Run(context.Background(), q)
+			if err != nil {
+				t.Fatalf("%s, after %q: %v", c.lot, done, err)
+			}
+			if want := run(t, q); !bytes.Equal(text(t, got), text(t, want)) {
+				t.Fatalf("%s: the engine differs from a fresh run after %q", c.lot, done)
+			}
+			if step%3 != 0 {
+				p = q
+			}
+		}
+	}
+}
+
+// A stage runs again only when something it reads has changed.
+func TestStagesRunOnlyWhenWhatTheyReadChanges(t *testing.T) {
+	var engine Engine
+	p := load(t, "mistakes/06-arc-wets-walk.json")
+	first, err := engine.Run(context.Background(), p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	run := func(change func(*plan.Plan)) *Design {
+		q := clone(t, p)
+		change(q)
+		d, err := engine.Run(context.Background(), q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return d
+	}
+	unread := run(func(q *plan.Plan) {
+		q.Name, q.Notes = "Another name", map[plan.ID]plan.Note{"n1": {Text: "x"}}
+	})
+	if unread.Coverage != first.Coverage || unread.Parts != first.Parts {
+		t.Error("a note made a stage run again")
+	}
+	supply := run(func(q *plan.Plan) { q.Supply.DesignFlowGPM = 99 })
+	if supply.Coverage == first.Coverage || supply.Parts != first.Parts {
+		t.Error("the supply is read by the coverage findings and not by the parts")
+	}
+}
+
+// Each stage sees only what it has declared, so the declarations cannot lie: a
+// stage that is given the whole plan says the same.
+func TestStagesReadOnlyWhatTheyDeclare(t *testing.T) {
+	p := load(t, "demo.json")
+	whole, err := new(Engine).cover(context.Background(), p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	viewed, err := new(Engine).cover(context.Background(), p.View(coverageReads))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.Equal(text(t, &Design{Coverage: whole.result, Findings: whole.findings}), text(t, &Design{Coverage: viewed.result, Findings: viewed.findings})) {
+		t.Error("coverage reads more of the plan than it declares")
+	}
+}
+
+func TestCancelledRunLeavesTheEngineGood(t *testing.T) {
+	var engine Engine
+	p := load(t, "mistakes/06-arc-wets-walk.json")
+	if _, err := engine.Run(context.Background(), p); err != nil {
+		t.Fatal(err)
+	}
+	cancelled, cancel := context.WithCancel(context.Background())
+	cancel()
+	q := clone(t, p)
+	onHead(func(_ *rand.Rand, _ *plan.Plan, h *plan.Head) { h.X++ })(rand.New(rand.NewPCG(1, 1)), q)
+	if _, err := engine.Run(cancelled, q); err == nil {
+		t.Fatal("a cancelled run succeeded")
+	}
+	got, err := engine.Run(context.Background(), q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !bytes.Equal(text(t, got), text(t, run(t, q))) {
+		t.Error("after a cancelled run the engine differs from a fresh one")
+	}
+	if engine.Field() == nil {
+		t.Error("no field after a run")
+	}
+}
+
+// What changed on the map adds up until it is asked for.
+func TestChangesAddUpUntilTaken(t *testing.T) {
+	var engine Engine
+	p := load(t, "mistakes/06-arc-wets-walk.json")
+	move := func(dx units.Feet) {
+		id := plan.SortedIDs(p.Heads)[0]
+		h := p.Heads[id]
+		h.StartDeg += units.Degrees(dx)
+		p.Heads[id] = h
+		if _, err := engine.Run(context.Background(), clone(t, p)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	move(0)
+	if c := engine.TakeChanged(); !c.Frame {
+		t.Errorf("the first run changed %+v, want the whole frame", c)
+	}
+	if c := engine.TakeChanged(); c != (coverage.Changed{}) {
+		t.Errorf("nothing ran, but changed %+v", c)
+	}
+	move(1)
+	first := engine.TakeChanged()
+	if first.Frame || first.Cells.Empty() {
+		t.Errorf("a turned head changed %+v", first)
+	}
+	move(-1)
+	move(1)
+	both := engine.TakeChanged()
+	if both.Frame || both.Cells.With(first.Cells) != both.Cells {
+		t.Errorf("two turns changed %+v, less than one, %+v", both, first)
+	}
+}
+
+func TestReportHoldsToItsSchema(t *testing.T) {
+	for _, lot := range []string{"demo.json", "mistakes/44-outside-table.json", "mistakes/45-zone-without-heads.json"} {
+		p := load(t, lot)
+		var out bytes.Buffer
+		e := FieldEstimate{Seed: 1, Draws: 3, Areas: []coverage.Estimate{{ID: "a1", Mean: 0.7, P10: 0.6, Off: 0.01}}}
+		if err := WriteJSON(&out, p, run(t, p), e); err != nil {
+			t.Fatal(err)
+		}
+		checkAgainstSchema(t, out.Bytes())
+	}
+	var out bytes.Buffer
+	empty := plan.Empty("Empty", units.US)
+	if err := WriteJSON(&out, empty, run(t, empty), FieldEstimate{}); err != nil {
+		t.Fatal(err)
+	}
+	checkAgainstSchema(t, out.Bytes())
+}

@@ -1,0 +1,239 @@
+package design
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"evenfall/internal/plan"
+)
+
+// plans is where the plans of the tests are.
+const plans = "../../testdata/plans"
+
+func load(t *testing.T, name string) *plan.Plan {
+	t.Helper()
+	doc, err := os.ReadFile(filepath.Join(plans, name))
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := plan.Decode(doc)
+	if err != nil {
+		t.Fatalf("%s: %v", name, err)
+	}
+	return p
+}
+
+func run(t *testing.T, p *plan.Plan) *Design {
+	t.Helper()
+	d, err := Run(context.Background(), p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return d
+}
+
+// codes lists findings as "rank code", worst first.
+func codes(findings []plan.Finding) []string {
+	var out []string
+	for _, f := range findings {
+		word := string(f.Rank) + " " + f.Code
+		if f.Accepted != nil {
+			word += " (accepted)"
+		}
+		out = append(out, word)
+	}
+	return out
+}
+
+// Each lot has one mistake that a beginner makes, and its twin has it mended:
+// the one fires its finding and nothing else, the other nothing at all.
+func TestEachMistakeIsFoundAndItsMendedTwinIsClean(t *testing.T) {
+	cases := []struct{ lot, want string }{
+		{"01-rates-mixed", "stop " + plan.RatesMixed},
+		{"02-rotor-nozzle-by-arc", "stop " + plan.RotorNozzleByArc},
+		{"03-heads-too-far", "stop " + plan.SpacingWide},
+		{"03-dry-patch", "stop " + plan.DryPatch},
+		{"04-neighbour-faces-away", "mend " + plan.NeighbourFacesAway},
+		{"05-no-corner-head", "mend " + plan.CornerBare},
+		{"06-arc-wets-walk", "stop " + plan.ThrowOnPaving},
+		{"07-spray-on-wall", "mend " + plan.SprayOnWall},
+		{"08-thin-strip", "stop " + plan.NarrowStrip},
+		{"09-close-to-paving", "mend " + plan.HeadCloseToPaving},
+		{"10-turned-down", "mend " + plan.TurnedDownFar},
+		{"11-pop-up-short", "mend " + plan.PopupShort},
+		{"12-tree-in-throw", "mend " + plan.ThingInThrow},
+		{"13-beds-and-lawn", "mend " + plan.PlantingsMixed},
+		{"14-sun-and-shade", "mend " + plan.ExposureMixed},
+		{"15-over-design-flow", "stop " + plan.ZoneOverFlow},
+		{"16-low-valve-flow", "note " + plan.LowValveFlow},
+		{"42-nothing-assigned", "mend " + plan.NothingAssigned},
+		{"42-point-source", "note " + plan.NoHeadsNeeded},
+		{"43-edge-shared", "mend " + plan.EdgeShared},
+		{"44-outside-table", "stop " + plan.OutsideTable},
+		{"44-nozzle-does-not-fit", "stop " + plan.NozzleNotFitting},
+		{"45-head-without-zone", "mend " + plan.HeadWithoutZone},
+		{"45-zone-without-heads", "mend " + plan.ZoneWithoutHeads},
+		{"46-existing-bought", "mend " + plan.ExistingBought},
+		{"47-leaves-lot", "mend " + plan.LeavesLot},
+	}
+	tested := map[string]bool{}
+	for _, c := range cases {
+		t.Run(c.lot, func(t *testing.T) {
+			d := run(t, load(t, "mistakes/"+c.lot+".json"))
+			if got := codes(d.Findings); !slices.Equal(got, []string{c.want}) {
+				t.Errorf("found %v, want %s", got, c.want)
+			}
+			for _, f := range d.Findings {
+				checkWords(t, f)
+			}
+			if got := codes(run(t, load(t, "mistakes/"+c.lot+"-mended.json")).Findings); len(got) > 0 {
+				t.Errorf("the mended twin has %v", got)
+			}
+		})
+		tested[c.lot+".json"], tested[c.lot+"-mended.json"] = true, true
+	}
+	files, err := filepath.Glob(filepath.Join(plans, "mistakes", "*.json"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range files {
+		if !tested[filepath.Base(f)] {
+			t.Errorf("%s is in no test", f)
+		}
+	}
+}
+
+// checkWords holds a finding to how findings are to read.
+func checkWords(t *testing.T, f plan.Finding) {
+	t.Helper()
+	if f.Sentence == "" || !strings.HasSuffix(f.Sentence, ".") || f.Sentence[:1] != strings.ToUpper(f.Sentence[:1]) {
+		t.Errorf("%s: not a sentence: %q", f.Code, f.Sentence)
+	}
+	if len(f.About) == 0 || !slices.IsSorted(f.About) {
+		t.Errorf("%s: about %v", f.Code, f.About)
+	}
+	if f.At == nil && f.Code != plan.NoHeadsNeeded && f.Code != plan.ZoneWithoutHeads {
+		t.Errorf("%s: no place to look at", f.Code)
+	}
+	for _, word := range []string{"invalid", "illegal", "oops", "%!", "NaN", "Inf"} {
+		if strings.Contains(f.Sentence, word) {
+			t.Errorf("%s says %q: %s", f.Code, word, f.Sentence)
+		}
+	}
+}
+
+// The demo opens with two honest mistakes of different kind, and nothing else is
+// wrong with it.
+func TestDemoShowsItsTwoMistakesAndNoThird(t *testing.T) {
+	d := run(t, load(t, "demo.json"))
+	want := []string{
+		"stop " + plan.RatesMixed, "stop " + plan.SpacingWide,
+		"note " + plan.LowValveFlow, "note " + plan.NoHeadsNeeded, "note " + plan.LeavesLot,
+		"note " + plan.TurnedDownFar + " (accepted)",
+	}
+	if diff := cmp.Diff(want, codes(d.Findings)); diff != "" {
+		t.Errorf("findings differ (-want +got):\n%s", diff)
+	}
+	if want := []plan.Ref{"heads/h2-3", "heads/h2-4", "zones/z2"}; !slices.Equal(d.Findings[0].About, want) {
+		t.Errorf("rates mixed: about %v, want %v", d.Findings[0].About, want)
+	}
+	if want := []plan.Ref{"areas/front-lawn", "heads/h1-6", "heads/h2-8"}; !slices.Equal(d.Findings[1].About, want) {
+		t.Errorf("spacing: about %v, want %v", d.Findings[1].About, want)
+	}
+	for _, f := range d.Findings {
+		checkWords(t, f)
+	}
+}
+
+func TestMendedDemoHasNotesOnly(t *testing.T) {
+	want := []string{
+		"note " + plan.LowValveFlow, "note " + plan.NoHeadsNeeded, "note " + plan.LeavesLot,
+		"note " + plan.TurnedDownFar + " (accepted)",
+	}
+	if diff := cmp.Diff(want, codes(run(t, load(t, "demo-mended.json")).Findings)); diff != "" {
+		t.Errorf("findings differ (-want +got):\n%s", diff)
+	}
+}
+
+// Doing what the finding says mends it: head 2-8 goes 14 ft west, and the dry
+// patch is gone.
+func TestMovingHeadAsTheFindingSaysClosesTheGap(t *testing.T) {
+	p := load(t, "demo.json")
+	before := run(t, p)
+	sentence := before.Findings[1].Sentence
+	if !strings.Contains(sentence, "Move head 2-8 about 14 ft west") {
+		t.Fatalf("the finding says %q", sentence)
+	}
+	if len(before.Coverage.Gaps) == 0 {
+		t.Fatal("the demo has no dry patch")
+	}
+	h := p.Heads["h2-8"]
+	h.X -= 14
+	p.Heads["h2-8"] = h
+	after := run(t, p)
+	if gaps := after.Coverage.Gaps; len(gaps) > 0 {
+		t.Errorf("dry patches left: %+v", gaps)
+	}
+	if got := codes(after.Findings); slices.Contains(got, "stop "+plan.SpacingWide) {
+		t.Errorf("the spacing is still found: %v", got)
+	}
+}
+
+// usUnits are figures in US units; the names of catalogue rows keep theirs.
+var usUnits = regexp.MustCompile(`[0-9] (ft²|in/h|gpm|psi)|[0-9]'|[0-9] ft (north|south|east|west)`)
+
+// A plan in metres is told of in metres.
+func TestSentencesAreInThePlansUnits(t *testing.T) {
+	p := load(t, "demo.json")
+	p.Show = "metric"
+	d := run(t, p)
+	for _, f := range d.Findings {
+		if unit := usUnits.FindString(f.Sentence); unit != "" {
+			t.Errorf("%s speaks of %q: %s", f.Code, unit, f.Sentence)
+		}
+	}
+	if want := "13.11 m"; !strings.Contains(d.Findings[1].Sentence, want) { // 43.01 ft
+		t.Errorf("%q does not name %s", d.Findings[1].Sentence, want)
+	}
+}
+
+// An acceptance ends when the mistake grows.
+func TestAcceptedFindingReturnsWhenAThirdHeadJoinsIt(t *testing.T) {
+	p := load(t, "demo.json")
+	third := p.Heads["h6-1"]
+	third.Tag, third.X = "6-9", third.X+0.5
+	p.Heads["h6-9"] = third
+	got := codes(run(t, p).Findings)
+	if !slices.Contains(got, "mend "+plan.TurnedDownFar) {
+		t.Errorf("found %v", got)
+	}
+}
+
+func ExampleRun() {
+	doc, err := os.ReadFile(filepath.Join(plans, "demo.json"))
+	if err != nil {
+		panic(err)
+	}
+	p, err := plan.Decode(doc)
+	if err != nil {
+		panic(err)
+	}
+	d, err := Run(context.Background(), p)
+	if err != nil {
+		panic(err)
+	}
+	for _, f := range d.Findings[:2] {
+		fmt.Println(f.Rank, f.Title)
+	}
+	// Output:
+	// stop Rates mixed on one valve
+	// stop Dry patch: heads too far apart
+}
