@@ -171,14 +171,17 @@ func verify(ctx context.Context, file string) error {
 // prune deletes all but the newest backups of each sort.
 func prune(dir string) error {
 	var err error
-	for prefix, keep := range map[string]int{dailyPrefix: keepDaily, beforePrefix: keepBefore} {
+	for _, sort := range []struct {
+		prefix string
+		keep   int
+	}{{dailyPrefix, keepDaily}, {beforePrefix, keepBefore}} {
 		var names []string
 		for _, name := range backups(dir) {
-			if strings.HasPrefix(filepath.Base(name), prefix) {
+			if strings.HasPrefix(filepath.Base(name), sort.prefix) {
 				names = append(names, name)
 			}
 		}
-		for len(names) > keep {
+		for len(names) > sort.keep {
 			err = errors.Join(err, os.Remove(names[0]))
 			names = names[1:]
 		}
