@@ -520,13 +520,23 @@
     return [ring.reduce((s2, p) => s2 + p[0], 0) / n2, ring.reduce((s2, p) => s2 + p[1], 0) / n2];
   }
   var LATTICE = 1 / 4096;
+  var LEAST_AREA = 1 / 144;
   function faultOf(outline3) {
     const first = outline3[0];
-    if (!first || outline3.length < 2 || outline3.length === 2 && outline3.every((c) => bulgeOf(c) === 0)) {
+    const straight = outline3.every((c) => bulgeOf(c) === 0);
+    if (!first || outline3.length < (straight ? 3 : 2)) {
       return { reason: "too_few", at: first ? place(first) : [0, 0], corner: 0 };
     }
     const all = edges(outline3);
-    return repeated(all) ?? spike(all) ?? meeting(all, true) ?? (areaOf(outline3) < 1e-6 ? noArea(place(first)) : null);
+    const found = repeated(all) ?? (straight && inOneLine(all) ? noArea(place(first)) : spike(all) ?? meeting(all, true));
+    return found ?? (areaOf(outline3) < LEAST_AREA ? noArea(place(first)) : null);
+  }
+  function inOneLine(all) {
+    const o = all[0].a;
+    const far2 = all.reduce((best2, e) => distance(e.a, o) > distance(best2, o) ? e.a : best2, o);
+    const along2 = minus(far2, o);
+    const len = Math.hypot(...along2);
+    return all.every((e) => Math.abs(cross(along2, minus(e.a, o))) <= LATTICE * len);
   }
   function openFault(line4) {
     const all = lineEdges(line4);
@@ -576,13 +586,14 @@
     return worst;
   }
   function pieceFault(p, q, all, closed2) {
-    const at2 = meet(p.a, p.b, q.a, q.b) ?? along(p, q);
+    const point = meet(p.a, p.b, q.a, q.b);
+    const at2 = point ?? along(p, q);
     if (!at2) return null;
     const [lo, hi] = p.edge < q.edge ? [p.edge, q.edge] : [q.edge, p.edge];
     const shared = sharedCorners(all, lo, hi, closed2);
     if (shared.some((c) => distance(c, at2) <= LATTICE)) return null;
     const onEnd = [p.a, p.b, q.a, q.b].some((c) => distance(c, at2) <= 1e-9);
-    return { reason: onEnd ? "touches" : "crosses", at: at2, corner: lo, other: hi };
+    return { reason: onEnd || !point ? "touches" : "crosses", at: at2, corner: lo, other: hi };
   }
   function along(p, q) {
     const r = minus(p.b, p.a);
@@ -603,18 +614,18 @@
     if (closed2 && lo === 0 && hi === all.length - 1) out.push(all[0].a);
     return out;
   }
-  function faultSentence(f, where) {
+  function faultSentence(f, where2) {
     switch (f.reason) {
       case "too_few":
         return "An outline needs at least three corners. Add another.";
       case "repeated":
-        return `Two corners lie in one place, at ${where}. Take one of them out.`;
+        return `Two corners lie in one place, at ${where2}. Take one of them out.`;
       case "spike":
-        return `The edge runs back over itself at ${where}. Take that corner out.`;
+        return `The edge runs back over itself at ${where2}. Take that corner out.`;
       case "crosses":
-        return `The outline crosses itself at ${where}. Take out the corner that crosses, or move it.`;
+        return `The outline crosses itself at ${where2}. Take out the corner that crosses, or move it.`;
       case "touches":
-        return `The outline touches itself at ${where}. Move one of the two edges apart.`;
+        return `The outline touches itself at ${where2}. Move one of the two edges apart.`;
       case "no_area":
         return "The outline encloses nothing. Move a corner away from the line.";
     }
@@ -1339,12 +1350,12 @@
     const at2 = headAt(h2);
     const reach = throwOf(h2, n2, design, id);
     const start3 = h2.start_deg ?? 0;
-    const grip = (kind2, where, name) => ({
+    const grip = (kind2, where2, name) => ({
       kind: kind2,
       ref: ref2,
       ring: 0,
       index: 0,
-      at: where,
+      at: where2,
       name
     });
     const body2 = grip("body", at2, "Place of the head");
@@ -1502,11 +1513,12 @@
   var read = (value) => ({ ok: true, value });
   var refuse = (sentence) => ({ ok: false, sentence });
   var FARTHEST_FT = 32808;
+  var LEAST_FT = 1e-6;
   var LONGEST = 64;
   function parseLength(typed4, system) {
     const sum = parseSum(typed4, system);
     if (!sum.ok) return sum;
-    if (sum.value <= 0) return refuse("A length must be more than zero.");
+    if (sum.value < LEAST_FT) return refuse("A length must be more than zero.");
     if (sum.value > FARTHEST_FT) {
       return refuse(`${quote(typed4.trim())} is longer than 10 km (32,808 ft). Check the unit.`);
     }
@@ -2269,8 +2281,8 @@
     const keys = c.keys.length > 0 ? ` (${c.keys.join(", ")})` : "";
     return `${c.title}${keys}. ${c.says}`;
   }
-  function row2(title, group2, keys, where, says) {
-    return { title, group: group2, keys, where, says };
+  function row2(title, group2, keys, where2, says) {
+    return { title, group: group2, keys, where: where2, says };
   }
 
   // web/editor/panels/keys.ts
@@ -3789,7 +3801,7 @@
         if (before?.area !== g.area) {
           const d = ringsPath([g.area.outline, ...g.area.holes ?? []]);
           for (const path of [fill2, hatch2, edge]) attr(path, { d });
-          attr(hatch2, { fill: hasHatch(g.area.kind) ? `url(#${hatchID(g.area.kind)})` : "none" });
+          hatch2.style.fill = hasHatch(g.area.kind) ? `url(#${hatchID(g.area.kind)})` : "none";
           el.dataset.kind = g.area.kind;
           el.dataset.watering = g.area.watering ?? "overhead";
           el.classList.toggle("locked", g.area.locked ?? false);
@@ -5695,12 +5707,17 @@
       return this.#seq;
     }
     open() {
+      if (this.#socket) return;
       const s2 = this.connect();
       this.#socket = s2;
       s2.binaryType = "arraybuffer";
       s2.onopen = () => this.#opened();
       s2.onclose = () => this.#closed(s2);
       s2.onmessage = (e) => this.#message(e.data);
+    }
+    /** Connects at once if the channel is closed: something else heard from the server. */
+    hurry() {
+      if (!this.#socket) this.open();
     }
     show(rev, patch) {
       this.#waiting = { rev, patch };
@@ -5978,11 +5995,7 @@ ${c.label}`).join("\n\n")) return;
     board;
     #tab = byID("tab-findings");
     #summary = h("p", { class: "summary", role: "status" });
-    #none = h(
-      "p",
-      { class: "hint", hidden: true },
-      "Nothing to mend. That is as good as a drawing gets."
-    );
+    #none = h("p", { class: "hint", hidden: true });
     #open = h("ul", { class: "causes" });
     #causes;
     #acceptedBlock = h("details", { class: "accepted", hidden: true });
@@ -5997,6 +6010,8 @@ ${c.label}`).join("\n\n")) return;
       setText(this.#tab, words.length > 0 ? `Findings ${by.reduce((a, b) => a + b, 0)}` : "Findings");
       setAttr(this.#tab, "data-rank", open2[0]?.rank ?? null);
       this.#none.hidden = open2.length > 0 || this.board.design === null;
+      const bare = ids(this.board.plan, "heads").length === 0;
+      setText(this.#none, bare ? "Nothing to check yet: draw the ground and place heads." : "Nothing to mend.");
       this.#causes.show(open2);
       this.#acceptedBlock.hidden = accepted.length === 0;
       setText(this.#acceptedTitle, `Accepted ${accepted.length}`);
@@ -6355,6 +6370,7 @@ ${c.label}`).join("\n\n")) return;
         {},
         "A CSV file with one row for each nozzle and pressure. Nothing is added until every row can be read."
       ),
+      columnsNeeded(),
       h("div", { class: "field" }, h("label", { for: "nozzle-file" }, "CSV file"), file),
       found,
       h("p", { class: "acts" }, add3, cancel())
@@ -6372,7 +6388,7 @@ ${c.label}`).join("\n\n")) return;
   }
   function shown2({ rows, errors }) {
     if (errors.length > 0) {
-      const lines2 = errors.map((e) => h("li", {}, h("b", {}, `Row ${e.line}, ${e.column}: `), e.sentence));
+      const lines2 = errors.map((e) => h("li", {}, h("b", {}, where(e)), e.sentence));
       return [
         h(
           "p",
@@ -6403,6 +6419,38 @@ ${c.label}`).join("\n\n")) return;
         h("table", {}, h("thead", {}, h("tr", {}, ...head2)), h("tbody", {}, ...body2))
       )
     ];
+  }
+  function where({ line: line4, column }) {
+    if (line4 === 0) return "The file: ";
+    return column ? `Row ${line4}, ${column}: ` : `Row ${line4}: `;
+  }
+  function columnsNeeded() {
+    const code = (t) => h("code", {}, t);
+    return h(
+      "details",
+      {},
+      h("summary", {}, "Columns"),
+      h(
+        "p",
+        {},
+        "The first row names the columns. Needed: ",
+        code("name, family, pressure_psi, throw_ft, flow_gpm"),
+        " and, but for strips, ",
+        code("arc_least_deg, arc_most_deg"),
+        ". The family is spray, stream, rotor or strip."
+      ),
+      h(
+        "p",
+        {},
+        "In metric: ",
+        code("pressure_bar, throw_m, flow_l_per_min"),
+        ". A nozzle has one row for each pressure; the other columns may stand in its first row only: ",
+        code(
+          "id, flow_follows_arc, trajectory_deg, profile, strip_left_ft, strip_right_ft, best_psi, thread, source"
+        ),
+        "."
+      )
+    );
   }
   function withRows2(p, rows) {
     let next = p;
@@ -6945,7 +6993,7 @@ ${c.label}`).join("\n\n")) return;
     if (answer !== "done") return null;
     return Object.fromEntries(fields.map(({ a, control }) => [a.key, control.text]));
   }
-  function adders(board, added) {
+  function adders(board, usual, added) {
     const button2 = (label, run2) => {
       const name = `Add ${label.toLowerCase()}`;
       return h(
@@ -6957,7 +7005,7 @@ ${c.label}`).join("\n\n")) return;
     return [
       h("span", { class: "hint", "aria-hidden": "true" }, "Add"),
       button2("Area", () => addArea(board, added)),
-      button2("Head", () => addHead(board, added)),
+      button2("Head", () => addHead(board, usual(), added)),
       button2("Wall or fence", () => addBarrier(board, added)),
       button2("Tree", () => addSpot(board, added, "trees")),
       button2("Keep-dry point", () => addSpot(board, added, "keep_dry")),
@@ -7035,10 +7083,10 @@ ${c.label}`).join("\n\n")) return;
     );
   }
   var context = (board) => ({ plan: board.plan, catalog: board.catalog });
-  async function addHead(board, added) {
+  async function addHead(board, usual, added) {
     const p = board.plan;
     const list3 = nozzles(p, board.catalog);
-    const [first] = list3;
+    const first = list3.find((n2) => n2.id === usual.nozzle) ?? list3[0];
     if (!first) {
       board.show({
         kind: "problem",
@@ -7059,11 +7107,18 @@ ${c.label}`).join("\n\n")) return;
         check: parseAngle
       },
       { key: "arc", label: "Arc", as: "text", hint: "degrees", value: "90", check: parseAngle },
-      { key: "zone", label: "Zone", as: "choice", choices: [{ value: "", label: "None" }, ...zones] }
+      {
+        key: "zone",
+        label: "Zone",
+        as: "choice",
+        value: usual.zone,
+        choices: [{ value: "", label: "None" }, ...zones]
+      }
     ]);
     if (!a) return;
     const nozzle2 = list3.find((n2) => n2.id === a.nozzle) ?? first;
-    const body2 = fitting(p, board.catalog, nozzle2)[0]?.id ?? "";
+    const fit2 = fitting(p, board.catalog, nozzle2);
+    const body2 = (fit2.find((b) => b.id === usual.body) ?? fit2[0])?.id ?? "";
     const id = newID(board.committed, "heads");
     const next = newHead(board.committed, board.catalog, id, {
       ...spotOf2(board, a),
@@ -7343,7 +7398,7 @@ ${c.label}`).join("\n\n")) return;
   };
   var fewEnough = 1500;
   var Objects2 = class {
-    constructor(board, visible) {
+    constructor(board, visible, usual) {
       this.board = board;
       this.visible = visible;
       this.#grid = new Grid("Objects", columns, {
@@ -7361,7 +7416,7 @@ ${c.label}`).join("\n\n")) return;
       const bar = h(
         "p",
         { class: "acts" },
-        ...adders(board, (r) => this.#added(r)),
+        ...adders(board, usual, (r) => this.#added(r)),
         search,
         this.#find,
         this.#count,
@@ -7622,7 +7677,8 @@ ${c.label}`).join("\n\n")) return;
       this.#driest.addEventListener("click", () => {
         if (this.#driestAt) board.lookAt({ at: this.#driestAt });
       });
-      byID("readings").append(this.#three(onSupply), this.#moreBlock(body2));
+      const away2 = h("p", { class: "away" }, "Not computed: the server is away. These are the last figures.");
+      byID("readings").append(away2, this.#three(onSupply), this.#moreBlock(body2));
       board.subscribe(
         "design",
         eachFrame(() => this.#render())
@@ -8066,7 +8122,7 @@ ${m.text}`).join("\n");
 
   // web/editor/panels/status.ts
   function showPointer(board, drawing, heat) {
-    const where = byID("where");
+    const where2 = byID("where");
     const under = byID("under");
     let underway = false;
     const ask3 = async () => {
@@ -8084,7 +8140,7 @@ ${m.text}`).join("\n");
     };
     const soon = atMostEvery(100, () => void ask3());
     board.subscribe("hover", () => {
-      setText(where, drawing.pointer?.text ?? "");
+      setText(where2, drawing.pointer?.text ?? "");
       soon();
     });
     board.subscribe("design", soon);
@@ -8414,9 +8470,9 @@ ${m.text}`).join("\n");
     #put(zone2) {
       const ids2 = this.#selected();
       const p = this.board.committed;
-      const where = zone2 ? `into ${find(p, "zones", zone2)?.name}` : "out of its zone";
-      void this.board.commit(`Put ${namesOf(p, ids2.map(headRef))} ${where}`, putInZone(p, ids2, zone2));
-      this.board.announce(`${count(ids2.length, "head")} put ${where}.`);
+      const where2 = zone2 ? `into ${find(p, "zones", zone2)?.name}` : "out of its zone";
+      void this.board.commit(`Put ${namesOf(p, ids2.map(headRef))} ${where2}`, putInZone(p, ids2, zone2));
+      this.board.announce(`${count(ids2.length, "head")} put ${where2}.`);
     }
     #row(id) {
       const station = this.#input(
@@ -9105,7 +9161,11 @@ ${m.text}`).join("\n");
       objects.refresh();
       void history.refresh();
     });
-    const objects = new Objects2(board, () => drawer.open === "objects");
+    const objects = new Objects2(
+      board,
+      () => drawer.open === "objects",
+      () => drawing.kit
+    );
     const history = new History(board, () => drawer.open === "history");
     new Zones(board);
     new Parts(board);
@@ -9114,7 +9174,7 @@ ${m.text}`).join("\n");
     nozzleImport(board);
     showEmpty(board, () => drawing.commands.run("tool.outline", (why) => board.announce(why)));
     showDemoNote(board);
-    steps3(board);
+    steps3(board, drawing);
     menus();
     byID("keys").addEventListener("click", showKeys);
     board.subscribe("selection", () => {
@@ -9122,19 +9182,20 @@ ${m.text}`).join("\n");
       side.show(board.selection.size > 0 ? "selected" : "findings");
     });
   }
-  function steps3(board) {
-    const undo = byID("undo");
-    const redo = byID("redo");
-    undo.addEventListener("click", () => void board.undo());
-    redo.addEventListener("click", () => void board.redo());
-    const show = () => {
-      undo.disabled = !board.undoLabel;
-      redo.disabled = !board.canRedo;
-      undo.title = board.undoLabel ? `Undo: ${board.undoLabel} (Ctrl+Z)` : "Nothing to undo";
-      redo.title = board.redoLabel ? `Redo: ${board.redoLabel} (Ctrl+Shift+Z)` : "Nothing to redo";
-    };
-    board.subscribe("steps", show);
-    show();
+  function steps3(board, drawing) {
+    for (const which of ["undo", "redo"]) {
+      const button2 = byID(which);
+      const command = drawing.commands.get(`edit.${which}`);
+      button2.addEventListener("click", () => drawing.commands.run(command.id, (why) => board.announce(why)));
+      const show = () => {
+        const label = which === "undo" ? board.undoLabel : board.redoLabel;
+        const can = command.enabled();
+        button2.disabled = can !== true;
+        button2.title = can === true ? `${label ? `${command.title}: ${label}` : command.title} (${command.keys[0]})` : can;
+      };
+      for (const topic of ["steps", "tool", "plan"]) board.subscribe(topic, show);
+      show();
+    }
     window.addEventListener("pagehide", () => board.flush());
     document.addEventListener("keydown", (e) => {
       if ((e.ctrlKey || e.metaKey) && e.key.toLowerCase() === "s") {
@@ -9188,11 +9249,18 @@ ${m.text}`).join("\n");
       },
       pushed: (rev) => board.pushed(rev),
       refused: (sentence) => board.announce(sentence),
-      opened: () => board.flush(),
+      opened: () => {
+        delete document.body.dataset.away;
+        board.flush();
+      },
       closed: () => {
+        document.body.dataset.away = "";
       }
     });
     board.channel = live;
+    board.subscribe("saved", () => {
+      if (board.saved.state === "yes") live.hurry();
+    });
     live.show(board.rev, {});
     live.open();
     void firstReadings(board);

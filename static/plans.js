@@ -342,6 +342,7 @@
         { class: "scroll" },
         h("table", {}, h("thead", {}, h("tr", {}, ...head)), h("tbody", {}, ...rows2.map((r) => r.el)))
       ),
+      leftOut(found.left_out ?? []),
       h("p", { class: "acts" }, h("button", { value: "make", class: "main" }, "Make the plan"), cancel())
     );
     const answer = await ask2(h("dialog", { class: "roomy", "aria-labelledby": "outlines-title" }, form));
@@ -352,6 +353,15 @@
       show.value,
       found,
       rows2.map((r) => r.select.value)
+    );
+  }
+  function leftOut(sentences) {
+    if (sentences.length === 0) return h("div", { hidden: true });
+    return h(
+      "div",
+      {},
+      h("p", {}, "Passed over:"),
+      h("ul", { class: "hint" }, ...sentences.map((t) => h("li", {}, t)))
     );
   }
   function row2(s, i) {

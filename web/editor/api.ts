@@ -75,6 +75,8 @@ export interface Shape {
 }
 export interface Shapes {
   shapes: Shape[];
+  /** What of the file could not be used, in sentences. */
+  left_out?: string[];
   origin: { lat: number; lon: number };
 }
 

@@ -105,12 +105,18 @@ export class Live {
   }
 
   open(): void {
+    if (this.#socket) return;
     const s = this.connect();
     this.#socket = s;
     s.binaryType = "arraybuffer";
     s.onopen = () => this.#opened();
     s.onclose = () => this.#closed(s);
     s.onmessage = (e) => this.#message(e.data);
+  }
+
+  /** Connects at once if the channel is closed: something else heard from the server. */
+  hurry(): void {
+    if (!this.#socket) this.open();
   }
 
   show(rev: number, patch: Patch): void {

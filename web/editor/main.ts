@@ -111,7 +111,11 @@ function showPanels(board: Board, drawing: Drawing, heat: Heat): void {
     objects.refresh();
     void history.refresh();
   });
-  const objects = new Objects(board, () => drawer.open === "objects");
+  const objects = new Objects(
+    board,
+    () => drawer.open === "objects",
+    () => drawing.kit,
+  );
   const history = new History(board, () => drawer.open === "history");
   new Zones(board);
   new Parts(board);
@@ -120,7 +124,7 @@ function showPanels(board: Board, drawing: Drawing, heat: Heat): void {
   nozzleImport(board);
   showEmpty(board, () => drawing.commands.run("tool.outline", (why) => board.announce(why)));
   showDemoNote(board);
-  steps(board);
+  steps(board, drawing);
   menus();
   byID("keys").addEventListener("click", showKeys);
   board.subscribe("selection", () => {
@@ -129,19 +133,21 @@ function showPanels(board: Board, drawing: Drawing, heat: Heat): void {
   });
 }
 
-function steps(board: Board): void {
-  const undo = byID<HTMLButtonElement>("undo");
-  const redo = byID<HTMLButtonElement>("redo");
-  undo.addEventListener("click", () => void board.undo());
-  redo.addEventListener("click", () => void board.redo());
-  const show = (): void => {
-    undo.disabled = !board.undoLabel;
-    redo.disabled = !board.canRedo;
-    undo.title = board.undoLabel ? `Undo: ${board.undoLabel} (Ctrl+Z)` : "Nothing to undo";
-    redo.title = board.redoLabel ? `Redo: ${board.redoLabel} (Ctrl+Shift+Z)` : "Nothing to redo";
-  };
-  board.subscribe("steps", show);
-  show();
+function steps(board: Board, drawing: Drawing): void {
+  for (const which of ["undo", "redo"] as const) {
+    const button = byID<HTMLButtonElement>(which);
+    const command = drawing.commands.get(`edit.${which}`);
+    button.addEventListener("click", () => drawing.commands.run(command.id, (why) => board.announce(why)));
+    const show = (): void => {
+      const label = which === "undo" ? board.undoLabel : board.redoLabel;
+      const can = command.enabled();
+      button.disabled = can !== true;
+      button.title =
+        can === true ? `${label ? `${command.title}: ${label}` : command.title} (${command.keys[0]})` : can;
+    };
+    for (const topic of ["steps", "tool", "plan"] as const) board.subscribe(topic, show);
+    show();
+  }
   window.addEventListener("pagehide", () => board.flush());
   document.addEventListener("keydown", (e) => {
     if ((e.ctrlKey || e.metaKey) && e.key.toLowerCase() === "s") {
@@ -199,10 +205,18 @@ function connect(board: Board, heat: Heat): void {
     },
     pushed: (rev) => board.pushed(rev),
     refused: (sentence) => board.announce(sentence),
-    opened: () => board.flush(),
-    closed: () => {},
+    opened: () => {
+      delete document.body.dataset.away;
+      board.flush();
+    },
+    closed: () => {
+      document.body.dataset.away = ""; // the readings are those of the last computation
+    },
   });
   board.channel = live;
+  board.subscribe("saved", () => {
+    if (board.saved.state === "yes") live.hurry();
+  });
   live.show(board.rev, {});
   live.open();
   void firstReadings(board);

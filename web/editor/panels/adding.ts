@@ -56,8 +56,15 @@ async function fillIn(title: string, done: string, asked: readonly Asked[]): Pro
 
 type Added = (r: Ref) => void;
 
+/** What a new head starts from: what was chosen for the last one. */
+export interface Usual {
+  nozzle: string;
+  body: string;
+  zone: string;
+}
+
 /** The buttons that add one thing each. */
-export function adders(board: Board, added: Added): HTMLElement[] {
+export function adders(board: Board, usual: () => Usual, added: Added): HTMLElement[] {
   const button = (label: string, run: () => Promise<void>): HTMLElement => {
     const name = `Add ${label.toLowerCase()}`;
     return h(
@@ -69,7 +76,7 @@ export function adders(board: Board, added: Added): HTMLElement[] {
   return [
     h("span", { class: "hint", "aria-hidden": "true" }, "Add"),
     button("Area", () => addArea(board, added)),
-    button("Head", () => addHead(board, added)),
+    button("Head", () => addHead(board, usual(), added)),
     button("Wall or fence", () => addBarrier(board, added)),
     button("Tree", () => addSpot(board, added, "trees")),
     button("Keep-dry point", () => addSpot(board, added, "keep_dry")),
@@ -155,10 +162,10 @@ async function addBarrier(board: Board, added: Added): Promise<void> {
 
 const context = (board: Board) => ({ plan: board.plan, catalog: board.catalog });
 
-async function addHead(board: Board, added: Added): Promise<void> {
+async function addHead(board: Board, usual: Usual, added: Added): Promise<void> {
   const p = board.plan;
   const list = nozzles(p, board.catalog);
-  const [first] = list;
+  const first = list.find((n) => n.id === usual.nozzle) ?? list[0];
   if (!first) {
     board.show({
       kind: "problem",
@@ -179,11 +186,18 @@ async function addHead(board: Board, added: Added): Promise<void> {
       check: parseAngle,
     },
     { key: "arc", label: "Arc", as: "text", hint: "degrees", value: "90", check: parseAngle },
-    { key: "zone", label: "Zone", as: "choice", choices: [{ value: "", label: "None" }, ...zones] },
+    {
+      key: "zone",
+      label: "Zone",
+      as: "choice",
+      value: usual.zone,
+      choices: [{ value: "", label: "None" }, ...zones],
+    },
   ]);
   if (!a) return;
   const nozzle = list.find((n) => n.id === a.nozzle) ?? first;
-  const body = fitting(p, board.catalog, nozzle)[0]?.id ?? "";
+  const fit = fitting(p, board.catalog, nozzle);
+  const body = (fit.find((b) => b.id === usual.body) ?? fit[0])?.id ?? "";
   const id = newID(board.committed, "heads");
   const next = newHead(board.committed, board.catalog, id, {
     ...spotOf(board, a),

@@ -3,6 +3,7 @@
 import type { Finding } from "../design";
 import { ask, atMostEvery, byID, h, type Row, Rows, setAttr, setText } from "../dom";
 import { accept, type Cause, civilDate, group, rankNames, rankSays, ranks, reopen } from "../findings";
+import { ids } from "../model";
 import { count } from "../names";
 import type { Board } from "../state";
 import { Control } from "./control";
@@ -10,11 +11,7 @@ import { Control } from "./control";
 export class Findings {
   readonly #tab = byID("tab-findings");
   readonly #summary = h("p", { class: "summary", role: "status" });
-  readonly #none = h(
-    "p",
-    { class: "hint", hidden: true },
-    "Nothing to mend. That is as good as a drawing gets.",
-  );
+  readonly #none = h("p", { class: "hint", hidden: true });
   readonly #open = h("ul", { class: "causes" });
   readonly #causes: Rows<Cause>;
   readonly #acceptedBlock = h("details", { class: "accepted", hidden: true });
@@ -47,6 +44,8 @@ export class Findings {
     setText(this.#tab, words.length > 0 ? `Findings ${by.reduce((a, b) => a + b, 0)}` : "Findings");
     setAttr(this.#tab, "data-rank", open[0]?.rank ?? null);
     this.#none.hidden = open.length > 0 || this.board.design === null;
+    const bare = ids(this.board.plan, "heads").length === 0;
+    setText(this.#none, bare ? "Nothing to check yet: draw the ground and place heads." : "Nothing to mend.");
     this.#causes.show(open);
     this.#acceptedBlock.hidden = accepted.length === 0;
     setText(this.#acceptedTitle, `Accepted ${accepted.length}`);

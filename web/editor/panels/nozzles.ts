@@ -1,7 +1,7 @@
 // Bringing in a nozzle table of the user's own: read by the server, shown
 // before anything is added, and added as one step or not at all.
 
-import { type NozzleEntry, type NozzlePreview, server } from "../api";
+import { type NozzleEntry, type NozzlePreview, type RowError, server } from "../api";
 import { ask, byID, h } from "../dom";
 import { type Nozzle, type Plan, put } from "../model";
 import { count } from "../names";
@@ -38,6 +38,7 @@ async function bring(board: Board): Promise<void> {
       {},
       "A CSV file with one row for each nozzle and pressure. Nothing is added until every row can be read.",
     ),
+    columnsNeeded(),
     h("div", { class: "field" }, h("label", { for: "nozzle-file" }, "CSV file"), file),
     found,
     h("p", { class: "acts" }, add, cancel()),
@@ -57,7 +58,7 @@ async function read(file: File): Promise<NozzlePreview | string> {
 
 function shown({ rows, errors }: NozzlePreview): Node[] {
   if (errors.length > 0) {
-    const lines = errors.map((e) => h("li", {}, h("b", {}, `Row ${e.line}, ${e.column}: `), e.sentence));
+    const lines = errors.map((e) => h("li", {}, h("b", {}, where(e)), e.sentence));
     return [
       h(
         "p",
@@ -89,6 +90,42 @@ function shown({ rows, errors }: NozzlePreview): Node[] {
       h("table", {}, h("thead", {}, h("tr", {}, ...head)), h("tbody", {}, ...body)),
     ),
   ];
+}
+
+/** The place of a fault: row and column as a spreadsheet counts them. */
+function where({ line, column }: RowError): string {
+  if (line === 0) return "The file: ";
+  return column ? `Row ${line}, ${column}: ` : `Row ${line}: `;
+}
+
+/** What a table needs; catalog.NozzleColumns in Go is the whole list. */
+function columnsNeeded(): HTMLElement {
+  const code = (t: string): HTMLElement => h("code", {}, t);
+  return h(
+    "details",
+    {},
+    h("summary", {}, "Columns"),
+    h(
+      "p",
+      {},
+      "The first row names the columns. Needed: ",
+      code("name, family, pressure_psi, throw_ft, flow_gpm"),
+      " and, but for strips, ",
+      code("arc_least_deg, arc_most_deg"),
+      ". The family is spray, stream, rotor or strip.",
+    ),
+    h(
+      "p",
+      {},
+      "In metric: ",
+      code("pressure_bar, throw_m, flow_l_per_min"),
+      ". A nozzle has one row for each pressure; the other columns may stand in its first row only: ",
+      code(
+        "id, flow_follows_arc, trajectory_deg, profile, strip_left_ft, strip_right_ft, best_psi, thread, source",
+      ),
+      ".",
+    ),
+  );
 }
 
 /** A plan that carries the rows; a row of the same id takes the place of the old. */

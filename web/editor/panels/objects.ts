@@ -9,7 +9,7 @@ import { drop, find, ids, type Plan, parts, type Ref } from "../model";
 import { capital, count, nameOf, thingNames } from "../names";
 import { areaOf, lengthOf } from "../shape";
 import type { Board } from "../state";
-import { adders, editCorners } from "./adding";
+import { adders, editCorners, type Usual } from "./adding";
 import { type Cell, type Column, Grid } from "./grid";
 
 const columns: readonly Column[] = [
@@ -54,6 +54,7 @@ export class Objects {
   constructor(
     readonly board: Board,
     readonly visible: () => boolean,
+    usual: () => Usual,
   ) {
     this.#grid = new Grid("Objects", columns, {
       cell: (r, c) => this.#cell(r, c),
@@ -70,7 +71,7 @@ export class Objects {
     const bar = h(
       "p",
       { class: "acts" },
-      ...adders(board, (r) => this.#added(r)),
+      ...adders(board, usual, (r) => this.#added(r)),
       search,
       this.#find,
       this.#count,

@@ -63,6 +63,7 @@ async function choose(fileName: string, found: Shapes): Promise<Plan | null> {
       { class: "scroll" },
       h("table", {}, h("thead", {}, h("tr", {}, ...head)), h("tbody", {}, ...rows.map((r) => r.el))),
     ),
+    leftOut(found.left_out ?? []),
     h("p", { class: "acts" }, h("button", { value: "make", class: "main" }, "Make the plan"), cancel()),
   );
   const answer = await ask(h("dialog", { class: "roomy", "aria-labelledby": "outlines-title" }, form));
@@ -73,6 +74,16 @@ async function choose(fileName: string, found: Shapes): Promise<Plan | null> {
     show.value as System,
     found,
     rows.map((r) => r.select.value as Becomes),
+  );
+}
+
+function leftOut(sentences: readonly string[]): HTMLElement {
+  if (sentences.length === 0) return h("div", { hidden: true });
+  return h(
+    "div",
+    {},
+    h("p", {}, "Passed over:"),
+    h("ul", { class: "hint" }, ...sentences.map((t) => h("li", {}, t))),
   );
 }
 

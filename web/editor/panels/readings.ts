@@ -41,7 +41,8 @@ export class Readings {
     this.#driest.addEventListener("click", () => {
       if (this.#driestAt) board.lookAt({ at: this.#driestAt });
     });
-    byID("readings").append(this.#three(onSupply), this.#moreBlock(body));
+    const away = h("p", { class: "away" }, "Not computed: the server is away. These are the last figures.");
+    byID("readings").append(away, this.#three(onSupply), this.#moreBlock(body));
     board.subscribe(
       "design",
       eachFrame(() => this.#render()),
