@@ -33,7 +33,19 @@ test("rowA2: lengths read as the server reads them", () => {
 });
 
 test("rowA28: refusals say what to write and blame nobody", () => {
-  for (const typed of ["", "abc", "12,5", "0", "-1", "1e9", "NaN", "5' 14\"", "15'-6\"", "9".repeat(70), "1/0"]) {
+  for (const typed of [
+    "",
+    "abc",
+    "12,5",
+    "0",
+    "-1",
+    "1e9",
+    "NaN",
+    "5' 14\"",
+    "15'-6\"",
+    "9".repeat(70),
+    "1/0",
+  ]) {
     const got = parseLength(typed, "us");
     assert.equal(got.ok, false, typed);
     if (got.ok) continue;
@@ -43,7 +55,11 @@ test("rowA28: refusals say what to write and blame nobody", () => {
 });
 
 test("a coordinate may be zero or negative", () => {
-  for (const [typed, want] of [["0", 0], ["-12.5", -12.5], ["-3' 6\"", -3.5]] as const) {
+  for (const [typed, want] of [
+    ["0", 0],
+    ["-12.5", -12.5],
+    ["-3' 6\"", -3.5],
+  ] as const) {
     const got = parseCoordinate(typed, "us");
     assert.ok(got.ok);
     assert.equal(got.value, want);
@@ -51,7 +67,12 @@ test("a coordinate may be zero or negative", () => {
 });
 
 test("angles", () => {
-  for (const [typed, want] of [["90", 90], ["90°", 90], ["-45", -45], ["22.5 deg", 22.5]] as const) {
+  for (const [typed, want] of [
+    ["90", 90],
+    ["90°", 90],
+    ["-45", -45],
+    ["22.5 deg", 22.5],
+  ] as const) {
     const got = parseAngle(typed);
     assert.ok(got.ok, typed);
     assert.equal(got.value, want);

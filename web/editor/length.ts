@@ -5,13 +5,18 @@ import { FEET_A_METRE } from "./format";
 import type { System } from "./model";
 
 /** What was read, or a sentence that says what is wrong and what to type. */
-export type Read<T> = { readonly ok: true; readonly value: T } | { readonly ok: false; readonly sentence: string };
+export type Read<T> =
+  | { readonly ok: true; readonly value: T }
+  | { readonly ok: false; readonly sentence: string };
 
 export const read = <T>(value: T): Read<T> => ({ ok: true, value });
 export const refuse = (sentence: string): { ok: false; sentence: string } => ({ ok: false, sentence });
 
 /** Ten kilometres: the longest length and the farthest place a plan takes, in feet. */
 export const FARTHEST_FT = 32_808;
+
+/** What counts as zero, in feet, so that 0.1 + 0.2 - 0.3 does: far below any tape. */
+const LEAST_FT = 1e-6;
 
 /** Characters; longer is not a length. */
 const LONGEST = 64;
@@ -20,7 +25,7 @@ const LONGEST = 64;
 export function parseLength(typed: string, system: System): Read<number> {
   const sum = parseSum(typed, system);
   if (!sum.ok) return sum;
-  if (sum.value <= 0) return refuse("A length must be more than zero.");
+  if (sum.value < LEAST_FT) return refuse("A length must be more than zero.");
   if (sum.value > FARTHEST_FT) {
     return refuse(`${quote(typed.trim())} is longer than 10 km (32,808 ft). Check the unit.`);
   }
@@ -39,8 +44,12 @@ export function parseCoordinate(typed: string, system: System): Read<number> {
 
 /** A direction in degrees, anticlockwise from east: 90, 90°, -45. */
 export function parseAngle(typed: string): Read<number> {
-  const text = oneWriting(typed).trim().toLowerCase().replace(/\s*(°|deg|degrees)$/, "");
-  if (text.includes(",")) return refuse(`${quote(typed)} has a comma. Write a point for decimals, such as 22.5.`);
+  const text = oneWriting(typed)
+    .trim()
+    .toLowerCase()
+    .replace(/\s*(°|deg|degrees)$/, "");
+  if (text.includes(","))
+    return refuse(`${quote(typed)} has a comma. Write a point for decimals, such as 22.5.`);
   if (!/^[+-]?(\d+\.?\d*|\.\d+)$/.test(text)) {
     return refuse(`${quote(typed)} is not an angle. Write degrees from east, such as 90 or -45.`);
   }
@@ -88,7 +97,8 @@ const units = new Map<string, Unit>([
 class Refusal extends Error {}
 
 function parseSum(typed: string, system: System): Read<number> {
-  if (new TextEncoder().encode(typed).length > LONGEST) return refuse(`${quote(typed)} is too long for a length.`);
+  if (new TextEncoder().encode(typed).length > LONGEST)
+    return refuse(`${quote(typed)} is too long for a length.`);
   try {
     return read(new Reader(typed, system).sum());
   } catch (err) {
@@ -110,7 +120,8 @@ class Reader {
 
   /** Measures joined by + and -. */
   sum(): number {
-    if (this.#rest === "") throw new Refusal(`Nothing is written here. Write a length, such as ${this.#example()}.`);
+    if (this.#rest === "")
+      throw new Refusal(`Nothing is written here. Write a length, such as ${this.#example()}.`);
     let sign = this.#take(/^-\s*/) ? -1 : 1;
     if (sign === 1) this.#take(/^\+\s*/);
     let sum = 0;
@@ -161,7 +172,9 @@ class Reader {
       const { unit, bare } = this.#unit(before);
       const part: number = n * unit.feet;
       if (before && part >= before.feet) {
-        throw new Refusal(`${quote(this.typed)} has a part that is larger than the unit before it. Check it.`);
+        throw new Refusal(
+          `${quote(this.typed)} has a part that is larger than the unit before it. Check it.`,
+        );
       }
       sum += part;
       before = unit;
@@ -192,7 +205,12 @@ class Reader {
 
   // After feet a bare number is inches; a bare number alone is in the system's unit.
   #unit(before: Unit | null): { unit: Unit; bare: boolean } {
-    const word = this.#take(/^ *['"]/)?.trim() ?? this.#take(/^ *\p{L}+\.?/u)?.trim().toLowerCase().replace(/\.$/, "");
+    const word =
+      this.#take(/^ *['"]/)?.trim() ??
+      this.#take(/^ *\p{L}+\.?/u)
+        ?.trim()
+        .toLowerCase()
+        .replace(/\.$/, "");
     if (word === undefined) {
       if (!before) return { unit: this.system === "metric" ? metre : foot, bare: true };
       if (before === foot) return { unit: inch, bare: true };

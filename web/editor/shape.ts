@@ -80,13 +80,18 @@ export function ringHolds(ring: readonly Point[], p: Point): boolean {
   for (let i = 0, j = ring.length - 1; i < ring.length; j = i++) {
     const a = ring[i] as Point;
     const b = ring[j] as Point;
-    if (a[1] > p[1] !== b[1] > p[1] && p[0] < ((b[0] - a[0]) * (p[1] - a[1])) / (b[1] - a[1]) + a[0]) odd = !odd;
+    if (a[1] > p[1] !== b[1] > p[1] && p[0] < ((b[0] - a[0]) * (p[1] - a[1])) / (b[1] - a[1]) + a[0])
+      odd = !odd;
   }
   return odd;
 }
 
 /** Whether a place lies inside an outline and outside its holes. */
-export function shapeHolds(outline: readonly Corner[], holes: readonly (readonly Corner[])[], p: Point): boolean {
+export function shapeHolds(
+  outline: readonly Corner[],
+  holes: readonly (readonly Corner[])[],
+  p: Point,
+): boolean {
   return ringHolds(ringOf(outline), p) && !holes.some((h) => ringHolds(ringOf(h), p));
 }
 
@@ -121,16 +126,27 @@ export interface Fault {
 /** Two corners nearer than this (feet) are one: the lattice the server snaps to. */
 const LATTICE = 1 / 4096;
 
+/** Less than this, in square feet, is nothing enclosed: a square inch. */
+const LEAST_AREA = 1 / 144;
+
 /** The first thing wrong with a closed outline, or null. */
 export function faultOf(outline: readonly Corner[]): Fault | null {
   const first = outline[0];
-  if (!first || outline.length < 2 || (outline.length === 2 && outline.every((c) => bulgeOf(c) === 0))) {
+  const straight = outline.every((c) => bulgeOf(c) === 0);
+  if (!first || outline.length < (straight ? 3 : 2)) {
     return { reason: "too_few", at: first ? place(first) : [0, 0], corner: 0 };
   }
   const all = edges(outline);
-  return (
-    repeated(all) ?? spike(all) ?? meeting(all, true) ?? (areaOf(outline) < 1e-6 ? noArea(place(first)) : null)
-  );
+  const found = repeated(all) ?? (straight && inOneLine(all) ? noArea(place(first)) : (spike(all) ?? meeting(all, true)));
+  return found ?? (areaOf(outline) < LEAST_AREA ? noArea(place(first)) : null);
+}
+
+function inOneLine(all: readonly Edge[]): boolean {
+  const o = (all[0] as Edge).a;
+  const far = all.reduce((best, e) => (distance(e.a, o) > distance(best, o) ? e.a : best), o);
+  const along = minus(far, o);
+  const len = Math.hypot(...along);
+  return all.every((e) => Math.abs(cross(along, minus(e.a, o))) <= LATTICE * len);
 }
 
 /** The first thing wrong with a line that is still open: it may not cross itself either. */
@@ -198,13 +214,14 @@ function meeting(all: readonly Edge[], closed: boolean): Fault | null {
 }
 
 function pieceFault(p: Piece, q: Piece, all: readonly Edge[], closed: boolean): Fault | null {
-  const at = meet(p.a, p.b, q.a, q.b) ?? along(p, q);
+  const point = meet(p.a, p.b, q.a, q.b);
+  const at = point ?? along(p, q);
   if (!at) return null;
   const [lo, hi] = p.edge < q.edge ? [p.edge, q.edge] : [q.edge, p.edge];
   const shared = sharedCorners(all, lo, hi, closed);
   if (shared.some((c) => distance(c, at) <= LATTICE)) return null;
   const onEnd = [p.a, p.b, q.a, q.b].some((c) => distance(c, at) <= 1e-9);
-  return { reason: onEnd ? "touches" : "crosses", at, corner: lo, other: hi };
+  return { reason: onEnd || !point ? "touches" : "crosses", at, corner: lo, other: hi };
 }
 
 /** Where two pieces on one line overlap. */

@@ -89,7 +89,7 @@ function groundRow(): Row<Ground> {
       if (before?.area !== g.area) {
         const d = ringsPath([g.area.outline, ...(g.area.holes ?? [])]);
         for (const path of [fill, hatch, edge]) attr(path, { d });
-        attr(hatch, { fill: hasHatch(g.area.kind) ? `url(#${hatchID(g.area.kind)})` : "none" });
+        hatch.style.fill = hasHatch(g.area.kind) ? `url(#${hatchID(g.area.kind)})` : "none";
         el.dataset.kind = g.area.kind;
         el.dataset.watering = g.area.watering ?? "overhead";
         el.classList.toggle("locked", g.area.locked ?? false);

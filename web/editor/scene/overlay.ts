@@ -65,7 +65,9 @@ export class Overlay {
     const px = (p: Point): Pixel => toPixel(o.view, p);
     this.#draft(o, px);
     this.#grips.show(o.grips.map((it) => ({ it, at: px(it.at), marked: o.inHand ? gripKey(o.inHand) === gripKey(it) : false })));
-    this.#labels.show((o.sketch.labels ?? []).map((it) => ({ it, at: labelAt(it, px), marked: false })));
+    const ghost = o.sketch.ghost;
+    const named = ghost ? [{ at: ghost.at, text: ghost.text }] : [];
+    this.#labels.show([...(o.sketch.labels ?? []), ...named].map((it) => ({ it, at: labelAt(it, px), marked: false })));
     this.#pointing(o, px);
   }
 
@@ -74,8 +76,7 @@ export class Overlay {
     attr(this.#line, { d: line && line.length > 1 ? outlinePath(line, closed ?? false) : "" });
     this.#line.classList.toggle("closed", closed ?? false);
     this.#line.classList.toggle("faulty", faulty ?? false);
-    const wedge = ghost ? patternPath({ shape: "sector", ...ghost }, ghost.at) : "";
-    attr(this.#ghost, { d: wedge });
+    attr(this.#ghost, { d: ghost ? patternPath(ghost.pattern, ghost.at) : "" });
     const shown = [...(dots ?? []), ...(ghost ? [ghost.at] : [])].map(px);
     attr(this.#dots, { d: shown.map((d) => `M${d.px - 3} ${d.py - 3}h6v6h-6Z`).join("") });
     this.#box.classList.toggle("crossing", box ? box.to[0] < box.from[0] : false);
@@ -120,8 +121,10 @@ function labelAt(l: SketchLabel, px: (p: Point) => Pixel): Pixel {
   const [a, b] = [px(l.along.a), px(l.along.b)];
   const len = Math.hypot(b.px - a.px, b.py - a.py) || 1;
   // The right of the way it was drawn lies outside an outline drawn anticlockwise.
-  const side = 14;
-  return { px: at.px - ((b.py - a.py) / len) * side, py: at.py + ((b.px - a.px) / len) * side };
+  const right = { px: -(b.py - a.py) / len, py: (b.px - a.px) / len };
+  // Beside an upright edge the text needs half its own width of room.
+  const side = 14 + Math.abs(right.px) * l.text.length * 3.2;
+  return { px: at.px + right.px * side, py: at.py + right.py * side };
 }
 
 /** Handles of a head are round, corners square, middles small diamonds. */

@@ -5,9 +5,10 @@ import { placeText } from "../format";
 import type { Point } from "../geometry";
 import { gripAt } from "../grips";
 import { parts } from "../model";
-import { tableThrow } from "../pattern";
+import { ownThrow } from "../heads";
+import { patternOf } from "../pattern";
 import { thingAt } from "../things";
-import { arcAt, head } from "./made";
+import { fittedAt, head } from "./made";
 import { gripsShown } from "./grasp";
 import { type SelectState, selectTool } from "./select";
 import type { Aim, Around, Result, Sketch, Tool } from "./tool";
@@ -36,14 +37,15 @@ function takesHold(aim: Aim, a: Around): boolean {
 function set(a: Around, at: Point): Out {
   const made = head(a, at);
   if ("why" in made) return { state: fresh, say: made.why };
-  return { state: fresh, commit: made.step, say: `${made.step.label}, at ${placeText(at, a.plan.show)}.` };
+  return { state: { ...fresh, pointer: at }, commit: made.step, say: `${made.step.label}, at ${placeText(at, a.plan.show)}.` };
 }
 
 function ghost(s: HeadState, a: Around): Sketch {
-  if (!s.pointer) return {};
-  const n = a.plan.nozzles?.[a.kit.nozzle] ?? a.catalog.nozzles.find((e) => e.id === a.kit.nozzle);
-  const { startDeg, sweepDeg } = arcAt(a, a.kit.nozzle, s.pointer);
-  return { ghost: { at: s.pointer, startDeg, sweepDeg: sweepDeg || 360, throwFt: tableThrow(n, null, "") } };
+  const fitted = s.pointer ? fittedAt(a, s.pointer) : null;
+  if (!s.pointer || !fitted) return {};
+  const { nozzle, startDeg, sweepDeg } = fitted;
+  const shape = { start_deg: startDeg, sweep_deg: sweepDeg, x_ft: s.pointer[0], y_ft: s.pointer[1], nozzle: "", body: "" };
+  return { ghost: { at: s.pointer, pattern: patternOf(shape, nozzle, ownThrow(nozzle)), text: nozzle.name } };
 }
 
 export const headTool: Tool<HeadState> = {

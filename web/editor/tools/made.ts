@@ -1,11 +1,14 @@
 // The steps that put new things on a plan.
 
+import type { NozzleEntry } from "../api";
+import { nozzles } from "../catalog";
 import { addHole, copyName } from "../edit";
 import { placeText } from "../format";
 import type { Point } from "../geometry";
 import { newHead } from "../heads";
 import { type Kind, newID, type Outline, type Plan, put, ref } from "../model";
 import { kindNames, nameOf } from "../names";
+import { nozzleFor } from "../nozzlefit";
 import { facing, fitArc } from "../pattern";
 import { bulgeOf, type Corner, faultOf, faultSentence, place } from "../shape";
 import { areaAround } from "../things";
@@ -79,21 +82,30 @@ export function note(a: Around, at: Point, text: string): Step {
   return { label: "Pin a note", plan, select: [ref("notes", id)] };
 }
 
-/** The arc a new head of a nozzle gets at a place. */
-export function arcAt(a: Around, nozzle: string, at: Point): { startDeg: number; sweepDeg: number } {
-  const n = a.plan.nozzles?.[nozzle] ?? a.catalog.nozzles.find((e) => e.id === nozzle);
-  const wanted = facing(a.plan, at) ?? { startDeg: 0, sweepDeg: 360 };
-  return n ? fitArc(n, wanted) : wanted;
+/** What a head set at a place would be: its nozzle, and its arc facing the planting. */
+export interface Fitted {
+  readonly nozzle: NozzleEntry;
+  readonly startDeg: number;
+  readonly sweepDeg: number;
+}
+
+/** The nozzle in hand, or its sibling with the arc the place calls for; null while none is chosen. */
+export function fittedAt(a: Around, at: Point): Fitted | null {
+  const all = nozzles(a.plan, a.catalog);
+  const chosen = all.find((n) => n.id === a.kit.nozzle);
+  if (!chosen) return null;
+  const wanted = facing(a.plan, at) ?? { startDeg: 0, sweepDeg: chosen.arc_most_deg };
+  const nozzle = nozzleFor(all, chosen, wanted.sweepDeg);
+  return { nozzle, ...fitArc(nozzle, wanted) };
 }
 
 export function head(a: Around, at: Point): Made {
-  const { nozzle, body, zone } = a.kit;
-  const known = a.plan.nozzles?.[nozzle] ?? a.catalog.nozzles.find((e) => e.id === nozzle);
-  if (!known) return { why: "No nozzle is chosen yet. Choose one beside the Head tool, then click again." };
+  const fitted = fittedAt(a, at);
+  if (!fitted) return { why: "No nozzle is chosen yet. Choose one beside the Head tool, then click again." };
   const id = newID(a.plan, "heads");
-  const { startDeg, sweepDeg } = arcAt(a, nozzle, at);
-  const base = { nozzle, body, x_ft: at[0], y_ft: at[1], start_deg: startDeg, status: "new" as const };
-  const placed = { ...base, ...(sweepDeg > 0 ? { sweep_deg: sweepDeg } : {}), ...inZone(a.plan, zone) };
+  const { nozzle, startDeg: start_deg, sweepDeg } = fitted;
+  const base = { nozzle: nozzle.id, body: a.kit.body, x_ft: at[0], y_ft: at[1], start_deg, status: "new" as const };
+  const placed = { ...base, ...(sweepDeg > 0 ? { sweep_deg: sweepDeg } : {}), ...inZone(a.plan, a.kit.zone) };
   const plan = newHead(a.plan, a.catalog, id, placed);
   return { step: { label: `Place ${nameOf(plan, ref("heads", id))}`, plan, select: [ref("heads", id)] } };
 }

@@ -10,6 +10,7 @@ import type { Point } from "../geometry";
 import type { Grip } from "../grips";
 import type { Anchor, Held } from "../holds";
 import type { Kind, Plan, Ref } from "../model";
+import type { Pattern } from "../pattern";
 import type { Corner } from "../shape";
 import type { Snap } from "../snap";
 import type { Source } from "../snapindex";
@@ -119,7 +120,7 @@ export interface Sketch {
   /** A plan shown in place of the board's, because the server would not take it. */
   readonly plan?: Plan;
   /** A head not yet set. */
-  readonly ghost?: { readonly at: Point; readonly startDeg: number; readonly sweepDeg: number; readonly throwFt: number };
+  readonly ghost?: { readonly at: Point; readonly pattern: Pattern; readonly text: string };
   /** A sentence about the draft: a fault, or a measure. */
   readonly problem?: string;
 }
