@@ -180,11 +180,12 @@ func onWalls(s *survey) []plan.Finding {
 	}
 	var found []plan.Finding
 	if len(near) > 0 {
-		text := fmt.Sprintf("%s %s less than 12 in off a wall, a fence or the house.", plan.Capital(s.named(near)), plan.Choose(len(near), "stands", "stand"))
+		text := fmt.Sprintf("%s %s less than %s off a wall, a fence or a building.",
+			plan.Capital(s.named(near)), plan.Choose(len(near), "stands", "stand"), s.p.Show.Inches(12))
 		found = append(found, plan.Found(plan.SprayOnWall, text, refs(near)...).Looking(s.p.MiddleOf(refs(near))))
 	}
 	if len(thrown) > 0 {
-		text := fmt.Sprintf("%s %s more than %s of the water against a wall, a fence or the house.",
+		text := fmt.Sprintf("%s %s more than %s of the water against a wall, a fence or a building.",
 			plan.Capital(s.named(thrown)), plan.Choose(len(thrown), "throws", "throw"), percentOf(wallStopped))
 		found = append(found, plan.Found(plan.SprayOnWall, text, refs(thrown)...).Looking(s.p.MiddleOf(refs(thrown))))
 	}

@@ -62,7 +62,7 @@ func refNames(p *plan.Plan, refs []plan.Ref) string {
 	for i, r := range refs {
 		names[i] = refName(p, r)
 	}
-	return strings.Join(names, ", ")
+	return strings.Join(names, "; ") // names may hold commas
 }
 
 func refName(p *plan.Plan, r plan.Ref) string {

@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 	"text/tabwriter"
+	"unicode"
 	"unicode/utf8"
 
 	"evenfall/internal/coverage"
@@ -50,8 +51,16 @@ type reporter struct {
 	out   bytes.Buffer
 }
 
+// line prints one line. Names are the user's: a control character in one must
+// not reach the terminal.
 func (r *reporter) line(format string, args ...any) {
-	r.out.WriteString(strings.TrimRight(fmt.Sprintf(format, args...), " "))
+	text := strings.Map(func(c rune) rune {
+		if unicode.IsControl(c) && c != '\n' {
+			return unicode.ReplacementChar
+		}
+		return c
+	}, fmt.Sprintf(format, args...))
+	r.out.WriteString(strings.TrimRight(text, " "))
 	r.out.WriteByte('\n')
 }
 
@@ -59,15 +68,18 @@ func (r *reporter) line(format string, args ...any) {
 func (r *reporter) section(title string) { r.line("\n%s", strings.ToUpper(title)) }
 
 // table prints rows in columns, two spaces in. The first row names the columns.
+// It writes to a buffer, which takes everything, so no error is lost.
 func (r *reporter) table(rows [][]string) {
 	var text bytes.Buffer
 	w := tabwriter.NewWriter(&text, 0, 0, 2, ' ', 0)
 	for _, row := range rows {
-		fmt.Fprintln(w, "  "+strings.Join(row, "\t")) // a buffer takes every write
+		cells := make([]string, len(row))
+		for i, cell := range row {
+			cells[i] = strings.Join(strings.Fields(cell), " ") // a tab would be a column
+		}
+		_, _ = fmt.Fprintln(w, "  "+strings.Join(cells, "\t"))
 	}
-	if err := w.Flush(); err != nil {
-		panic("sheets: a buffer refused a write: " + err.Error())
-	}
+	_ = w.Flush()
 	for line := range strings.Lines(text.String()) {
 		r.line("%s", strings.TrimRight(line, "\n"))
 	}
@@ -91,7 +103,7 @@ func (r *reporter) head() {
 	if name == "" {
 		name = "Plan without a name"
 	}
-	r.line("%s", name)
+	r.line("%s", strings.ReplaceAll(name, "\n", " "))
 	r.line("Layout figures are for calm air and ideal nozzles at planned pressures; what a yard shows")
 	r.line("later is nearer to the field estimate, which is the layout set out with small errors.")
 }
@@ -218,14 +230,14 @@ func (r *reporter) areas() {
 			field = r.sys.Percent(e.Mean)
 		}
 		rows = append(rows, []string{
-			r.p.AreaName(a.ID), r.sys.Area(a.AreaSqFt), r.sys.Percent(a.DU), field, r.sys.Percent(a.CU),
+			r.p.AreaName(a.ID), r.sys.Area(a.WithLip.AreaSqFt), r.sys.Percent(a.DU), field, r.sys.Percent(a.CU),
 			fmt.Sprintf("%.2f", a.SC), r.sys.Rate(a.Mean), r.sys.Percent(a.Driest2), r.sys.Percent(a.DryShare),
 			r.sys.Percent(a.TwoHeads), r.sys.Percent(a.WithLip.DU),
 		})
 	}
 	r.table(rows)
-	r.wrap("  ", fmt.Sprintf("Sizes and figures leave out the edge lip of %s along outlines, which heads set back from the edge cannot water; the last column counts it in. Dry is under half the mean.",
-		r.sys.Inches(c.LipFt.Inches())))
+	r.wrap("  ", fmt.Sprintf("The figures leave out an edge lip of %s along outlines and %s along walls, which heads set back from them cannot water; the last column counts it in. Dry is under half the mean.",
+		r.sys.Inches(c.LipFt.Inches()), r.sys.Inches(c.WallLipFt.Inches())))
 }
 
 func (r *reporter) zones() {
@@ -234,7 +246,7 @@ func (r *reporter) zones() {
 		return
 	}
 	r.section("Zones")
-	rows := [][]string{{"Zone", "Heads", "Flow", "Rate by flow", "by spacing", "by map", "Farthest off", "Uniformity", "Waters"}}
+	rows := [][]string{{"Zone", "Heads", "Flow", "Rate by flow", "By spacing", "By map", "Farthest off", "Uniformity", "Waters"}}
 	for _, z := range r.zoneOrder() {
 		even := "–"
 		if z.Evenness != nil {
