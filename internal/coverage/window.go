@@ -64,10 +64,16 @@ func (b *blocks) put(y, x int, rates []int32, weight float64) {
 		}
 		return
 	}
-	for i, r := range rates {
-		at := row + (x+i-b.x0)/b.side + 1
-		b.ground[at] += weight
-		b.water[at] += weight * float64(r)
+	for len(rates) > 0 {
+		block := (x - b.x0) / b.side
+		n := min((block+1)*b.side-(x-b.x0), len(rates))
+		sum := int64(0)
+		for _, r := range rates[:n] {
+			sum += int64(r)
+		}
+		b.ground[row+block+1] += weight * float64(n)
+		b.water[row+block+1] += weight * float64(sum)
+		rates, x = rates[n:], x+n
 	}
 }
 

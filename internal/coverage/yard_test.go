@@ -24,10 +24,10 @@ func newYard() *yard {
 	return y
 }
 
-// lip sets the edge lip in feet.
+// lip sets the edge lip and the wall lip in feet.
 func (y *yard) lip(ft float64) *yard {
 	l := units.Feet(ft)
-	y.Options.EdgeLipFt = &l
+	y.Options.EdgeLipFt, y.Options.WallLipFt = &l, &l
 	return y
 }
 
@@ -121,5 +121,4 @@ func TestFourCornerSquare(t *testing.T) {
 	near(t, "flow", float64(r.FlowGPM), 3.7403, 0.0001)
 	near(t, "on target", float64(r.OnTargetGPM), 3.7403, 0.0001)
 	near(t, "by flow", float64(a.FlowRate), 1.6, 0.0005)
-	t.Logf("DU %.6f CU %.6f mean %.6f least %.4f SC %.4f two %.4f dry %.4f off %+v", a.DU, a.CU, a.Mean, a.Least, a.SC, a.TwoHeads, a.DryShare, r.OffTarget)
 }
