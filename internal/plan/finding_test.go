@@ -135,10 +135,10 @@ func TestThingsAreNamedAsPeopleKnowThem(t *testing.T) {
 	}
 	for _, c := range []struct{ got, want string }{
 		{p.HeadName("h1"), "head 1-1"},
-		{p.HeadName("h3"), "head h3"},
+		{p.HeadName("h3"), "head at 20, 0 ft"},
 		{p.HeadNames([]ID{"h1"}), "head 1-1"},
 		{p.HeadNames([]ID{"h1", "h2"}), "heads 1-1 and 1-2"},
-		{p.HeadNames([]ID{"h1", "h2", "h3"}), "heads 1-1, 1-2 and h3"},
+		{p.HeadNames([]ID{"h1", "h2", "h3"}), "heads 1-1, 1-2 and at 20, 0 ft"},
 		{p.HeadNames([]ID{"h1", "h1", "h1", "h1", "h1", "h1", "h1"}), "7 heads (1-1, 1-1, 1-1, 1-1, 1-1, 1-1 and others)"},
 		{p.ZoneName("z1"), "zone 1 (Front)"},
 		{p.ZoneName("z2"), "zone 2"},
@@ -150,7 +150,7 @@ func TestThingsAreNamedAsPeopleKnowThem(t *testing.T) {
 		{p.Whereabouts(orb.Point{10, 0.5}), "at head 1-2"},
 		{p.Whereabouts(orb.Point{10, 7}), "7 ft north of head 1-2"},
 		{p.Whereabouts(orb.Point{-14, 0}), "14 ft west of head 1-1"},
-		{p.Whereabouts(orb.Point{40, 0}), "20 ft east of head h3"},
+		{p.Whereabouts(orb.Point{40, 0}), "20 ft east of head at 20, 0 ft"},
 		{(&Plan{Show: units.US}).Whereabouts(orb.Point{3, -4.4}), "3 ft east and -4 ft north of the origin"},
 		{(&Plan{Show: units.Metric}).About(10), "3 m"},
 		{Series(nil), ""},
@@ -192,7 +192,7 @@ func TestWhatIsNotFinishedIsSaid(t *testing.T) {
 	if len(got) != 2 || got[0].Code != HeadWithoutZone || got[1].Code != ZoneWithoutHeads {
 		t.Fatalf("found %+v", got)
 	}
-	if got[0].Sentence != "Head h2 is in no zone." || got[1].Sentence != "Zone 2 (Back) has no heads." {
+	if got[0].Sentence != "Head at 4, 2 ft is in no zone." || got[1].Sentence != "Zone 2 (Back) has no heads." {
 		t.Errorf("sentences %q and %q", got[0].Sentence, got[1].Sentence)
 	}
 	if *got[0].At != (orb.Point{4, 2}) || *got[1].At != (orb.Point{3, 4}) {

@@ -3,6 +3,7 @@ package plan
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -12,15 +13,29 @@ import (
 	"evenfall/internal/units"
 )
 
-// HeadName names a head as its flag does: "head 2-8"; one without a tag by its
-// id.
-func (p *Plan) HeadName(id ID) string { return "head " + p.headTag(id) }
+// HeadName names a head as its flag does, "head 2-8"; one without a tag by where
+// it stands, "head at 30, 15 ft".
+func (p *Plan) HeadName(id ID) string { return "head " + p.HeadTag(id) }
 
-func (p *Plan) headTag(id ID) string {
-	if tag := p.Heads[id].Tag; tag != "" {
-		return tag
+// HeadTag is what tells a head from the others: its tag, or its place, which a
+// person can find, where an id means nothing to them.
+func (p *Plan) HeadTag(id ID) string {
+	h, ok := p.Heads[id]
+	switch {
+	case !ok:
+		return string(id)
+	case h.Tag != "":
+		return h.Tag
+	case p.Show == units.Metric:
+		return fmt.Sprintf("at %s, %s m", short(h.X.Metres(), 2), short(h.Y.Metres(), 2))
 	}
-	return string(id)
+	return fmt.Sprintf("at %s, %s ft", short(float64(h.X), 1), short(float64(h.Y), 1))
+}
+
+// short writes a number with at most so many decimals, and no more than it needs.
+func short(v float64, decimals int) string {
+	unit := math.Pow10(decimals)
+	return strconv.FormatFloat(math.Round(v*unit)/unit, 'f', -1, 64)
 }
 
 // mostNamed is how many heads a sentence names before it only counts them.
@@ -31,7 +46,7 @@ const mostNamed = 6
 func (p *Plan) HeadNames(ids []ID) string {
 	tags := make([]string, len(ids))
 	for i, id := range ids {
-		tags[i] = p.headTag(id)
+		tags[i] = p.HeadTag(id)
 	}
 	switch {
 	case len(ids) == 1:

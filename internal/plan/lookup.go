@@ -46,7 +46,7 @@ func (p *Plan) Label(r Ref) string {
 	collection, id := r.Split()
 	switch collection {
 	case "heads":
-		return "Head " + named(p.Heads[id].Tag, string(id))
+		return sentenceCase(p.HeadName(id))
 	case "zones":
 		return p.Zones[id].label(id)
 	case "areas":

@@ -10,14 +10,15 @@ func TestLabel(t *testing.T) {
 	p := fullPlan()
 	p.Zones["z2"] = Zone{Name: "Back"}
 	p.Zones["z3"] = Zone{Station: 4}
-	p.Heads["h2"] = Head{}
+	p.Show = units.US
+	p.Heads["h2"] = Head{X: 3.5, Y: 12}
 	p.Areas["a3"] = Area{Name: " "}
 	for _, test := range []struct {
 		ref  Ref
 		want string
 	}{
 		{"heads/h1", "Head 1-1"},
-		{"heads/h2", "Head h2"},
+		{"heads/h2", "Head at 3.5, 12 ft"},
 		{"heads/gone", "Head gone"},
 		{"zones/z1", "Zone 1 (Front)"},
 		{"zones/z2", "Zone Back"},

@@ -70,7 +70,7 @@ func refName(p *plan.Plan, r plan.Ref) string {
 	name := ""
 	switch collection, _, _ := strings.Cut(string(r), "/"); collection {
 	case "heads":
-		name = p.Heads[id].Tag
+		name = p.HeadTag(id)
 	case "zones":
 		name = p.Zones[id].Name
 	case "areas":
