@@ -183,14 +183,14 @@ func shapeNames(shapes []plan.ImportShape) []string {
 	return out
 }
 
-// planName is the name asked for, or the lot's, or the file's without its
-// ending.
+// planName is the name asked for, or the lot's if it has one of its own, or the
+// file's without its ending.
 func planName(asked, file string, shapes []plan.ImportShape, uses []plan.Use) string {
 	if asked != "" {
 		return asked
 	}
 	for i, s := range shapes {
-		if uses[i] == plan.UseLot {
+		if uses[i] == plan.UseLot && !strings.HasPrefix(s.Name, "Shape ") {
 			return s.Name
 		}
 	}

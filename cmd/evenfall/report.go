@@ -5,6 +5,7 @@ import (
 	"flag"
 	"fmt"
 	"io"
+	"strings"
 
 	"evenfall/internal/coverage"
 	"evenfall/internal/design"
@@ -90,6 +91,11 @@ func newCommand(name, usage string, stdout, stderr io.Writer) *command {
 	return c
 }
 
+// flagWords puts what package flag says into our words.
+var flagWords = strings.NewReplacer("invalid boolean value", "cannot use", "invalid value", "cannot use",
+	"flag provided but not defined:", "there is no option", "parse error", "it takes a whole number",
+	"value out of range", "that is too large")
+
 // parse reads flags and file names in any order; everything after -- is a file
 // name. done says that there is nothing left to do but return the code.
 func (c *command) parse(args []string) (files []string, code int, done bool) {
@@ -99,7 +105,7 @@ func (c *command) parse(args []string) (files []string, code int, done bool) {
 			return nil, c.write([]byte(c.usage)), true
 		}
 		if err != nil {
-			return nil, c.misused("%s.", err), true
+			return nil, c.misused("%s.", flagWords.Replace(err.Error())), true
 		}
 		rest := c.flags.Args()
 		if used := len(args) - len(rest); used > 0 && args[used-1] == "--" {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -99,6 +100,9 @@ func explain(err error) []string {
 	var one *plan.Problem
 	if errors.As(err, &one) {
 		return []string{name + placed(one)}
+	}
+	if errors.Is(err, context.Canceled) {
+		return []string{"stopped before it was done"}
 	}
 	return []string{err.Error()}
 }
