@@ -35,6 +35,7 @@ func startBrowser(dir string) (func(), error) {
 		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-background-networking", true),
 		chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true),
 		chromedp.Flag("disable-dev-shm-usage", true),
+		chromedp.Flag("host-resolver-rules", "MAP evil.test 127.0.0.1"),
 		chromedp.Flag("force-color-profile", "srgb"), chromedp.Flag("font-render-hinting", "none"),
 	)
 	alloc, cancelAlloc := chromedp.NewExecAllocator(context.Background(), options...)
