@@ -1945,7 +1945,7 @@
         enabled: () => needsSelection(d),
         run: () => {
           const refs = selected(d);
-          const step3 = Math.max(d.grid.step, 2);
+          const step3 = Math.max(d.grid.snap, 2);
           const [plan2, made3] = pasteThings(d.board.committed, copyThings(d.board.committed, refs), [step3, -step3]);
           const label = `Duplicate ${namesOf(d.board.committed, refs)}`;
           d.commit(label, plan2, { select: made3, say: `${label}: done.` });
@@ -1979,7 +1979,7 @@
     const base = d.board.committed;
     const [trial, there] = pasteThings(base, clip, [0, 0]);
     const b = boundsOfAll(trial, there);
-    const step3 = d.grid.step;
+    const step3 = d.grid.snap;
     const at2 = d.aim?.at;
     const to = b && at2 ? minus(at2, [(b.minX + b.maxX) / 2, (b.minY + b.maxY) / 2]) : null;
     const by = to ? times([Math.round(to[0] / step3), Math.round(to[1] / step3)], step3) : [2 * step3, -2 * step3];
@@ -2314,7 +2314,8 @@
   function showKeys() {
     if (document.getElementById("keys-title")) return;
     const form = h("form", { method: "dialog", class: "form" });
-    form.append(h("h2", { id: "keys-title" }, "Keys"));
+    const close = h("button", { value: "", class: "main" }, "Close");
+    form.append(h("div", { class: "dialog-head" }, h("h2", { id: "keys-title" }, "Keys"), close));
     form.append(
       h(
         "p",
@@ -2323,7 +2324,6 @@
       )
     );
     form.append(h("div", { class: "keys-sheet" }, ...keySheet("h3")));
-    form.append(h("p", { class: "acts" }, h("button", { value: "", class: "main" }, "Close")));
     void ask2(h("dialog", { class: "roomy", "aria-labelledby": "keys-title" }, form));
   }
 
@@ -2585,10 +2585,14 @@
     ]
   };
   var CLOSEST_PX = 9;
+  var FINEST_PX = 4;
   function gridAt(scale, system) {
     const all = steps2[system];
-    const [step3, every] = all.find(([s2]) => s2 * scale >= CLOSEST_PX) ?? all[all.length - 1];
-    return { step: step3, every, text: stepText(step3, system) };
+    const from = (px) => all.find(([s2]) => s2 * scale >= px) ?? all[all.length - 1];
+    const [step3, every] = from(CLOSEST_PX);
+    const [snap] = from(FINEST_PX);
+    const text2 = stepText(step3, system) + (snap < step3 ? `, snaps to ${stepText(snap, system)}` : "");
+    return { step: step3, every, snap, text: text2 };
   }
   function stepText(step3, system) {
     if (system === "us") return step3 < 1 ? `${Math.round(step3 * 12)} in` : `${step3} ft`;
@@ -2601,7 +2605,7 @@
   }
   var onGrid = (p, step3) => [roundTo(p[0], step3), roundTo(p[1], step3)];
   function crosshairSteps(grid, system) {
-    const usual = grid?.step ?? (system === "us" ? 1 : M / 2);
+    const usual = grid?.snap ?? (system === "us" ? 1 : M / 2);
     return { small: usual / 10, usual, large: usual * 10 };
   }
   var nudgeSteps = {
@@ -3311,7 +3315,7 @@
       const { d } = this;
       const steps4 = crosshairSteps(d.aids.grid ? d.grid : null, d.board.plan.show);
       const by = e.shiftKey ? steps4.large : e.ctrlKey ? steps4.small : steps4.usual;
-      const from = d.crosshair ?? d.aim?.at ?? this.#middle(steps4.usual);
+      const from = d.crosshairStart ?? this.#middle(steps4.usual);
       const to = add(from, times(way, by));
       d.setKeys({ shift: false, alt: false, ctrl: false });
       d.setCrosshair([tidy2(to[0]), tidy2(to[1])]);
@@ -3941,7 +3945,7 @@
     const shape = s("path", { class: "mark" });
     const number2 = s("text", { class: "mark-number", y: 4 });
     const cross2 = s("path", { class: "mark-gone", d: "M-8 -8L8 8M8 -8L-8 8" });
-    const flag = s("path", { class: "mark-off", d: "M9 -15L14 -6H4ZM9 -12V-9" });
+    const flag = s("path", { class: "mark-off", d: "M-9 -16L-4 -7H-14ZM-9 -13V-10" });
     const tag = s("text", { class: "tag", x: 13, y: -8 });
     const el = s("g", { role: "button", tabindex: -1 }, s("g", { class: "fixed" }, halo, shape, number2, cross2, flag, tag));
     let before = null;
@@ -4108,7 +4112,9 @@
       const px = (p) => toPixel(o.view, p);
       this.#draft(o, px);
       this.#grips.show(o.grips.map((it) => ({ it, at: px(it.at), marked: o.inHand ? gripKey(o.inHand) === gripKey(it) : false })));
-      this.#labels.show((o.sketch.labels ?? []).map((it) => ({ it, at: labelAt(it, px), marked: false })));
+      const ghost2 = o.sketch.ghost;
+      const named3 = ghost2 ? [{ at: ghost2.at, text: ghost2.text }] : [];
+      this.#labels.show([...o.sketch.labels ?? [], ...named3].map((it) => ({ it, at: labelAt(it, px), marked: false })));
       this.#pointing(o, px);
     }
     #draft(o, px) {
@@ -4116,8 +4122,7 @@
       attr(this.#line, { d: line4 && line4.length > 1 ? outlinePath(line4, closed2 ?? false) : "" });
       this.#line.classList.toggle("closed", closed2 ?? false);
       this.#line.classList.toggle("faulty", faulty2 ?? false);
-      const wedge = ghost2 ? patternPath({ shape: "sector", ...ghost2 }, ghost2.at) : "";
-      attr(this.#ghost, { d: wedge });
+      attr(this.#ghost, { d: ghost2 ? patternPath(ghost2.pattern, ghost2.at) : "" });
       const shown3 = [...dots ?? [], ...ghost2 ? [ghost2.at] : []].map(px);
       attr(this.#dots, { d: shown3.map((d) => `M${d.px - 3} ${d.py - 3}h6v6h-6Z`).join("") });
       this.#box.classList.toggle("crossing", box ? box.to[0] < box.from[0] : false);
@@ -4150,8 +4155,9 @@
     if (!l.along) return { px: at2.px, py: at2.py - 16 };
     const [a, b] = [px(l.along.a), px(l.along.b)];
     const len = Math.hypot(b.px - a.px, b.py - a.py) || 1;
-    const side = 14;
-    return { px: at2.px - (b.py - a.py) / len * side, py: at2.py + (b.px - a.px) / len * side };
+    const right = { px: -(b.py - a.py) / len, py: (b.px - a.px) / len };
+    const side = 14 + Math.abs(right.px) * l.text.length * 3.2;
+    return { px: at2.px + right.px * side, py: at2.py + right.py * side };
   }
   var gripShapes = {
     corner: "M-5 -5H5V5H-5Z",
@@ -4242,6 +4248,19 @@
     }
   };
 
+  // web/editor/nozzlefit.ts
+  var FIXED_NEAR_DEG = 5;
+  var takes = (n2, sweep2) => sweep2 >= n2.arc_least_deg - FIXED_NEAR_DEG && sweep2 <= n2.arc_most_deg + FIXED_NEAR_DEG;
+  function nozzleFor(all, chosen3, sweep2) {
+    if (chosen3.strip || takes(chosen3, sweep2)) return chosen3;
+    const alike = all.filter(
+      (n2) => !n2.strip && n2.family === chosen3.family && n2.thread === chosen3.thread && ownThrow(n2) === ownThrow(chosen3) && takes(n2, sweep2)
+    );
+    const range = (n2) => n2.arc_most_deg - n2.arc_least_deg;
+    alike.sort((a, b) => range(a) - range(b) || (a.id < b.id ? -1 : 1));
+    return alike[0] ?? chosen3;
+  }
+
   // web/editor/tools/made.ts
   var list2 = (corners2) => corners2.map((c) => {
     const [x, y] = place(c);
@@ -4295,19 +4314,21 @@
     const plan2 = put(a.plan, "notes", id, { x_ft: at2[0], y_ft: at2[1], text: text2 });
     return { label: "Pin a note", plan: plan2, select: [ref("notes", id)] };
   }
-  function arcAt(a, nozzle2, at2) {
-    const n2 = a.plan.nozzles?.[nozzle2] ?? a.catalog.nozzles.find((e) => e.id === nozzle2);
-    const wanted = facing(a.plan, at2) ?? { startDeg: 0, sweepDeg: 360 };
-    return n2 ? fitArc(n2, wanted) : wanted;
+  function fittedAt(a, at2) {
+    const all = nozzles(a.plan, a.catalog);
+    const chosen3 = all.find((n2) => n2.id === a.kit.nozzle);
+    if (!chosen3) return null;
+    const wanted = facing(a.plan, at2) ?? { startDeg: 0, sweepDeg: chosen3.arc_most_deg };
+    const nozzle2 = nozzleFor(all, chosen3, wanted.sweepDeg);
+    return { nozzle: nozzle2, ...fitArc(nozzle2, wanted) };
   }
   function head(a, at2) {
-    const { nozzle: nozzle2, body: body2, zone: zone2 } = a.kit;
-    const known = a.plan.nozzles?.[nozzle2] ?? a.catalog.nozzles.find((e) => e.id === nozzle2);
-    if (!known) return { why: "No nozzle is chosen yet. Choose one beside the Head tool, then click again." };
+    const fitted = fittedAt(a, at2);
+    if (!fitted) return { why: "No nozzle is chosen yet. Choose one beside the Head tool, then click again." };
     const id = newID(a.plan, "heads");
-    const { startDeg, sweepDeg } = arcAt(a, nozzle2, at2);
-    const base = { nozzle: nozzle2, body: body2, x_ft: at2[0], y_ft: at2[1], start_deg: startDeg, status: "new" };
-    const placed3 = { ...base, ...sweepDeg > 0 ? { sweep_deg: sweepDeg } : {}, ...inZone(a.plan, zone2) };
+    const { nozzle: nozzle2, startDeg: start_deg, sweepDeg } = fitted;
+    const base = { nozzle: nozzle2.id, body: a.kit.body, x_ft: at2[0], y_ft: at2[1], start_deg, status: "new" };
+    const placed3 = { ...base, ...sweepDeg > 0 ? { sweep_deg: sweepDeg } : {}, ...inZone(a.plan, a.kit.zone) };
     const plan2 = newHead(a.plan, a.catalog, id, placed3);
     return { step: { label: `Place ${nameOf(plan2, ref("heads", id))}`, plan: plan2, select: [ref("heads", id)] } };
   }
@@ -4515,13 +4536,14 @@
   function set2(a, at2) {
     const made3 = head(a, at2);
     if ("why" in made3) return { state: fresh2, say: made3.why };
-    return { state: fresh2, commit: made3.step, say: `${made3.step.label}, at ${placeText(at2, a.plan.show)}.` };
+    return { state: { ...fresh2, pointer: at2 }, commit: made3.step, say: `Head placed at ${placeText(at2, a.plan.show)}.` };
   }
   function ghost(s2, a) {
-    if (!s2.pointer) return {};
-    const n2 = a.plan.nozzles?.[a.kit.nozzle] ?? a.catalog.nozzles.find((e) => e.id === a.kit.nozzle);
-    const { startDeg, sweepDeg } = arcAt(a, a.kit.nozzle, s2.pointer);
-    return { ghost: { at: s2.pointer, startDeg, sweepDeg: sweepDeg || 360, throwFt: tableThrow(n2, null, "") } };
+    const fitted = s2.pointer ? fittedAt(a, s2.pointer) : null;
+    if (!s2.pointer || !fitted) return {};
+    const { nozzle: nozzle2, startDeg, sweepDeg } = fitted;
+    const shape = { start_deg: startDeg, sweep_deg: sweepDeg, x_ft: s2.pointer[0], y_ft: s2.pointer[1], nozzle: "", body: "" };
+    return { ghost: { at: s2.pointer, pattern: patternOf(shape, nozzle2, ownThrow(nozzle2)), text: nozzle2.name } };
   }
   var headTool = {
     name: "head",
@@ -5098,9 +5120,13 @@
     /** Where the pointer or the crosshair is, in feet and in words. */
     pointer = null;
     #tool = takeUp("select");
+    /** A tool put down with a draft keeps it until it is taken up again. */
+    #aside = /* @__PURE__ */ new Map();
     #at = null;
     #coarse = false;
     #crosshair = null;
+    /** The last place that was typed: the crosshair starts there. */
+    #placed = null;
     #keys = noKeys;
     #cycle = 0;
     #aim = null;
@@ -5148,6 +5174,10 @@
     }
     get crosshair() {
       return this.#crosshair;
+    }
+    /** Where the crosshair starts: at the pointer, else at what was typed last. */
+    get crosshairStart() {
+      return this.#crosshair ?? (this.#at ? this.#aim?.at ?? null : this.#placed);
     }
     get entryOpen() {
       return this.#entry.open;
@@ -5219,17 +5249,21 @@
       if (!fit2.some((b) => b.id === this.kit.body)) this.kit = { ...this.kit, body: fit2[0]?.id ?? "" };
     }
     // Tools
-    /** Takes a tool up; the draft of the one before is dropped, its gesture put back. */
+    /** Takes a tool up. */
     takeUp(name) {
+      const before = this.#tool;
       this.board.setTool(name);
-      this.board.announce(`${this.commands.get(`tool.${name}`).title}. ${this.#tool.hint(this.around)}`);
+      const aside = before !== this.#tool && before.busy ? " What you began is put aside; take its tool up to go on." : "";
+      this.board.announce(`${this.commands.get(`tool.${name}`).title}. ${this.#tool.hint(this.around)}${aside}`);
     }
     #takeTool() {
       const name = this.board.tool.replace(/^tool\./, "");
       if (!isTool(name) || name === this.#tool.name) return this.redraw();
       this.tell({ type: "abort" });
       this.#entry.close(false);
-      this.#tool = takeUp(name);
+      if (this.#tool.busy) this.#aside.set(this.toolName, this.#tool);
+      this.#tool = this.#aside.get(name) ?? takeUp(name);
+      this.#aside.delete(name);
       this.#cycle = 0;
       if (name === "select") this.#crosshair = null;
       this.refresh();
@@ -5324,7 +5358,7 @@
         skip: this.#tool.skip(),
         index: indexOf(around.plan),
         aids: this.aids,
-        gridStep: this.grid.step,
+        gridStep: this.grid.snap,
         reach: (this.#coarse ? TOUCH_PX : MOUSE_PX) / this.view.scale,
         keys: this.#keys,
         cycle: this.#cycle,
@@ -5395,12 +5429,14 @@
       if (grip) {
         const done2 = typedGrip(this.board.committed, grip, entry2, aim.at, this.around);
         if ("why" in done2) return done2.why;
+        const broken = brokenRing(done2.plan, grip.ref, grip.ring);
+        if (broken) return faultSentence(broken.fault, placeText(broken.fault.at, done2.plan.show));
         this.commit(gripLabel(done2.plan, grip), done2.plan);
         return null;
       }
-      const told = this.#tool.step({ type: "typed", entry: entry2, aim }, this.around);
-      this.#apply(told);
-      if (this.#crosshair && told.say && entry2.place) this.#crosshair = entry2.place;
+      this.#apply(this.#tool.step({ type: "typed", entry: entry2, aim }, this.around));
+      this.#placed = entry2.place ?? this.#tool.anchor(this.around)?.at ?? this.#placed;
+      if (this.#crosshair && this.#placed) this.#crosshair = this.#placed;
       return null;
     }
     #aimFromMiddle() {
@@ -5417,6 +5453,11 @@
       this.dom.svg.focus({ preventScroll: true });
     }
     // Drawing
+    /** The snap to show a sign for. What is being moved covers the sign of the grid. */
+    #shownSnap() {
+      const snap = this.#tool.aims() ? this.#aim?.snap ?? null : null;
+      return snap?.kind === "grid" && this.#tool.lead() ? null : snap;
+    }
     #draw() {
       const { board } = this;
       const { around } = this;
@@ -5436,8 +5477,7 @@
         sketch: this.#sketch,
         grips: this.#sketch.box ? [] : this.grips,
         inHand: this.inHand,
-        snap: this.#tool.aims() ? this.#aim?.snap ?? null : null,
-        gridText: this.grid.text,
+        snap: this.#shownSnap(),
         ray: held && anchor ? { from: anchor.at, held } : null,
         crosshair: this.#crosshair
       });
@@ -5857,9 +5897,8 @@
     open2.sort((a, b) => ranks.indexOf(a.rank) - ranks.indexOf(b.rank));
     return { open: open2, accepted: all.filter((f) => f.accepted) };
   }
-  var aboutIDs = (f) => (f.about ?? []).map((r) => parts(r)[1]).sort();
   function accept(p, f, reason, on) {
-    const about = aboutIDs(f);
+    const about = [...f.about ?? []].sort();
     return put(p, "accepted", newID(p, "accepted"), {
       code: f.code,
       ...about.length > 0 ? { about } : {},
@@ -5868,12 +5907,8 @@
     });
   }
   function reopen(p, f) {
-    const about = aboutIDs(f).join(" ");
     const left = { ...p.accepted ?? {} };
-    for (const id of ids(p, "accepted")) {
-      const a = find(p, "accepted", id);
-      if (a.code === f.code && [...a.about ?? []].sort().join(" ") === about) delete left[id];
-    }
+    for (const id of ids(p, "accepted")) if (same(left[id], f.accepted)) delete left[id];
     return { ...p, accepted: left };
   }
   function civilDate(d) {
@@ -6067,19 +6102,25 @@ ${c.label}`).join("\n\n")) return;
     }
     #acceptedRow() {
       let now = null;
-      const go = h("button", { type: "button", class: "plain sentence", onclick: () => now && this.go(now) });
+      const run2 = (does) => () => now && does(now);
+      const words = h("p", { class: "case-text", onclick: run2((f) => this.go(f)) });
       const reason = h("p", { class: "hint" });
-      const open2 = h(
-        "button",
-        { type: "button", class: "small", onclick: () => now && this.#reopen(now) },
-        "Open again"
+      const show = link(
+        "Show",
+        run2((f) => this.go(f))
+      );
+      const open2 = link(
+        "Open again",
+        run2((f) => this.#reopen(f))
       );
       return {
-        el: h("li", { class: "cause" }, go, reason, open2),
+        el: h("li", { class: "cause" }, words, reason, h("p", { class: "case-acts" }, show, open2)),
         update: (f) => {
           now = f;
-          setText(go, `${f.title}. ${f.sentence}`);
+          setText(words, `${f.title}. ${f.sentence}`);
           setText(reason, `Accepted ${f.accepted?.on ?? ""}: ${f.accepted?.reason ?? ""}`);
+          setAttr(show, "aria-label", `Show ${f.title}`);
+          setAttr(open2, "aria-label", `Open again: ${f.title}`);
         }
       };
     }
@@ -6867,8 +6908,10 @@ ${c.label}`).join("\n\n")) return;
     choices: ({ plan: plan2, catalog }, ids2) => {
       const [first] = ids2;
       const n2 = first === void 0 ? void 0 : nozzleOf(plan2, first);
-      const list3 = n2 ? fitting(plan2, catalog, n2) : bodies(plan2, catalog);
-      return list3.map((b) => ({ value: b.id, label: b.name }));
+      const all = bodies(plan2, catalog);
+      const now = first === void 0 ? "" : headOf(plan2, first)?.body;
+      const fit2 = new Set((n2 ? fitting(plan2, catalog, n2) : all).map((b) => b.id));
+      return all.filter((b) => fit2.has(b.id) || b.id === now).map((b) => ({ value: b.id, label: b.name }));
     }
   };
   var zone = {
@@ -6887,7 +6930,7 @@ ${c.label}`).join("\n\n")) return;
     return z?.station ? `${z.station} ${z.name}` : z?.name ?? "";
   }
   var headFields = [
-    text("heads", "tag", "Tag"),
+    { ...text("heads", "tag", "Tag"), single: true },
     coordinate("heads", "x_ft", "X, east"),
     coordinate("heads", "y_ft", "Y, north"),
     start,
@@ -7006,9 +7049,9 @@ ${c.label}`).join("\n\n")) return;
       h("span", { class: "hint", "aria-hidden": "true" }, "Add"),
       button2("Area", () => addArea(board, added)),
       button2("Head", () => addHead(board, usual(), added)),
-      button2("Wall or fence", () => addBarrier(board, added)),
+      button2("Wall", () => addBarrier(board, added)),
       button2("Tree", () => addSpot(board, added, "trees")),
-      button2("Keep-dry point", () => addSpot(board, added, "keep_dry")),
+      button2("Keep dry", () => addSpot(board, added, "keep_dry")),
       button2("Note", () => addSpot(board, added, "notes"))
     ];
   }
@@ -7619,7 +7662,9 @@ ${c.label}`).join("\n\n")) return;
         { type: "button", class: "small", onclick: () => now && this.#show(now) },
         "Show on the board"
       );
-      const summary = h("summary");
+      const size = h("span");
+      const said = h("span", { class: "unseen" });
+      const summary = h("summary", {}, size, said);
       const open2 = h("details", {}, summary, rule, from, show);
       open2.addEventListener("toggle", () => now && this.#names(from, open2.open ? now : null));
       return {
@@ -7628,8 +7673,8 @@ ${c.label}`).join("\n\n")) return;
           now = l;
           setText(item, l.item);
           setText(number2, `${l.count} ${l.unit === "each" ? "" : l.unit}`.trim());
-          setText(summary, `${(l.from ?? []).length}`);
-          summary.setAttribute("aria-label", `What ${l.item} is counted from`);
+          setText(size, `${(l.from ?? []).length}`);
+          setText(said, ` things that ${l.item} is counted from`);
           setText(rule, capital(l.rule));
           if (open2.open) this.#names(from, l);
         }
@@ -7678,7 +7723,12 @@ ${c.label}`).join("\n\n")) return;
         if (this.#driestAt) board.lookAt({ at: this.#driestAt });
       });
       const away2 = h("p", { class: "away" }, "Not computed: the server is away. These are the last figures.");
-      byID("readings").append(away2, this.#three(onSupply), this.#moreBlock(body2));
+      byID("readings").append(
+        h("h2", { class: "unseen" }, "Readings"),
+        away2,
+        this.#three(onSupply),
+        this.#moreBlock(body2)
+      );
       board.subscribe(
         "design",
         eachFrame(() => this.#render())
@@ -7872,7 +7922,7 @@ ${m.text}`).join("\n");
     #fields(c, ids2) {
       const cx = this.#context();
       return fieldsOf[c].filter(
-        (f) => (ids2.length === 1 || f.as !== "long") && ids2.every((id) => f.has?.(cx, id) ?? true)
+        (f) => (ids2.length === 1 || !(f.single || f.as === "long")) && ids2.every((id) => f.has?.(cx, id) ?? true)
       );
     }
     #context() {

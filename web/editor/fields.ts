@@ -26,6 +26,8 @@ export interface Field {
   as: "text" | "long" | "choice" | "yes";
   /** A unit or a hint shown after the label. */
   hint?: (p: Plan) => string;
+  /** Makes no sense for several things at once. */
+  single?: boolean;
   /** What an empty field means, shown faintly in it. */
   empty?: string;
   get(c: Context, id: string): string;

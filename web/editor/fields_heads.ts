@@ -103,8 +103,10 @@ const body: Field = {
   choices: ({ plan, catalog }, ids): Choice[] => {
     const [first] = ids;
     const n = first === undefined ? undefined : nozzleOf(plan, first);
-    const list = n ? fitting(plan, catalog, n) : bodies(plan, catalog);
-    return list.map((b) => ({ value: b.id, label: b.name }));
+    const all = bodies(plan, catalog);
+    const now = first === undefined ? "" : headOf(plan, first)?.body;
+    const fit = new Set((n ? fitting(plan, catalog, n) : all).map((b) => b.id));
+    return all.filter((b) => fit.has(b.id) || b.id === now).map((b) => ({ value: b.id, label: b.name }));
   },
 };
 
@@ -127,7 +129,7 @@ export function zoneLabel(p: Plan, id: string): string {
 }
 
 export const headFields: readonly Field[] = [
-  text("heads", "tag", "Tag"),
+  { ...text("heads", "tag", "Tag"), single: true },
   coordinate("heads", "x_ft", "X, east"),
   coordinate("heads", "y_ft", "Y, north"),
   start,

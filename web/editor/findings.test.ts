@@ -40,9 +40,10 @@ test("accepting keeps the reason in the plan, and opening again takes it out", (
   const f = finding("gap", "stop", { about: ["heads/h2", "areas/a1"] });
   const kept = accept(p, f, "Owner wants it", "2026-03-04");
   assert.deepEqual(Object.values(kept.accepted ?? {}), [
-    { code: "gap", about: ["a1", "h2"], reason: "Owner wants it", on: "2026-03-04" },
+    { code: "gap", about: ["areas/a1", "heads/h2"], reason: "Owner wants it", on: "2026-03-04" },
   ]);
-  assert.deepEqual(reopen(kept, f).accepted, {});
+  const [accepted] = Object.values(kept.accepted ?? {});
+  assert.deepEqual(reopen(kept, { ...f, accepted }).accepted, {});
 });
 
 test("a date is the user's own day", () => {

@@ -1,7 +1,7 @@
 // Findings as a list to read: grouped by cause, worst first.
 
 import type { Finding, Rank } from "./design";
-import { find, ids, newID, type Plan, parts, put } from "./model";
+import { ids, newID, type Plan, put, same } from "./model";
 
 /** Findings of one cause. */
 export interface Cause {
@@ -32,11 +32,9 @@ export function group(all: readonly Finding[]): { open: Cause[]; accepted: Findi
   return { open, accepted: all.filter((f) => f.accepted) };
 }
 
-const aboutIDs = (f: Finding): string[] => (f.about ?? []).map((r) => parts(r)[1]).sort();
-
 /** A plan in which a finding is accepted, with the reason and the civil date. */
 export function accept(p: Plan, f: Finding, reason: string, on: string): Plan {
-  const about = aboutIDs(f);
+  const about = [...(f.about ?? [])].sort();
   return put(p, "accepted", newID(p, "accepted"), {
     code: f.code,
     ...(about.length > 0 ? { about } : {}),
@@ -47,12 +45,8 @@ export function accept(p: Plan, f: Finding, reason: string, on: string): Plan {
 
 /** A plan in which a finding is open again. */
 export function reopen(p: Plan, f: Finding): Plan {
-  const about = aboutIDs(f).join(" ");
   const left = { ...(p.accepted ?? {}) };
-  for (const id of ids(p, "accepted")) {
-    const a = find(p, "accepted", id)!;
-    if (a.code === f.code && [...(a.about ?? [])].sort().join(" ") === about) delete left[id];
-  }
+  for (const id of ids(p, "accepted")) if (same(left[id], f.accepted)) delete left[id];
   return { ...p, accepted: left };
 }
 

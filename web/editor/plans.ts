@@ -141,9 +141,8 @@ async function importPlan(): Promise<void> {
     );
   const made = await server.create(doc.name, doc.show, doc);
   if (made.ok) return open(made.value.id);
-  const more = made.problems
-    .map((p) => `${p.sentence} (${p.pointer})`)
-    .filter((s) => !made.error.includes(s));
+  const other = made.problems.filter((p) => !made.error.includes(p.sentence));
+  const more = other.map((p) => `${p.sentence} (${p.pointer})`);
   complain(input, [made.error, ...more.slice(0, 5)].join(" "));
 }
 

@@ -77,9 +77,9 @@ export function adders(board: Board, usual: () => Usual, added: Added): HTMLElem
     h("span", { class: "hint", "aria-hidden": "true" }, "Add"),
     button("Area", () => addArea(board, added)),
     button("Head", () => addHead(board, usual(), added)),
-    button("Wall or fence", () => addBarrier(board, added)),
+    button("Wall", () => addBarrier(board, added)),
     button("Tree", () => addSpot(board, added, "trees")),
-    button("Keep-dry point", () => addSpot(board, added, "keep_dry")),
+    button("Keep dry", () => addSpot(board, added, "keep_dry")),
     button("Note", () => addSpot(board, added, "notes")),
   ];
 }

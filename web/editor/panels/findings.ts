@@ -104,19 +104,25 @@ export class Findings {
 
   #acceptedRow(): Row<Finding> {
     let now: Finding | null = null;
-    const go = h("button", { type: "button", class: "plain sentence", onclick: () => now && this.go(now) });
+    const run = (does: (f: Finding) => unknown) => () => now && does(now);
+    const words = h("p", { class: "case-text", onclick: run((f) => this.go(f)) });
     const reason = h("p", { class: "hint" });
-    const open = h(
-      "button",
-      { type: "button", class: "small", onclick: () => now && this.#reopen(now) },
+    const show = link(
+      "Show",
+      run((f) => this.go(f)),
+    );
+    const open = link(
       "Open again",
+      run((f) => this.#reopen(f)),
     );
     return {
-      el: h("li", { class: "cause" }, go, reason, open),
+      el: h("li", { class: "cause" }, words, reason, h("p", { class: "case-acts" }, show, open)),
       update: (f) => {
         now = f;
-        setText(go, `${f.title}. ${f.sentence}`);
+        setText(words, `${f.title}. ${f.sentence}`);
         setText(reason, `Accepted ${f.accepted?.on ?? ""}: ${f.accepted?.reason ?? ""}`);
+        setAttr(show, "aria-label", `Show ${f.title}`);
+        setAttr(open, "aria-label", `Open again: ${f.title}`);
       },
     };
   }

@@ -36,7 +36,8 @@ function line(keys: string, title: string, says: string): HTMLElement {
 export function showKeys(): void {
   if (document.getElementById("keys-title")) return;
   const form = h("form", { method: "dialog", class: "form" });
-  form.append(h("h2", { id: "keys-title" }, "Keys"));
+  const close = h("button", { value: "", class: "main" }, "Close");
+  form.append(h("div", { class: "dialog-head" }, h("h2", { id: "keys-title" }, "Keys"), close));
   form.append(
     h(
       "p",
@@ -45,6 +46,5 @@ export function showKeys(): void {
     ),
   );
   form.append(h("div", { class: "keys-sheet" }, ...keySheet("h3")));
-  form.append(h("p", { class: "acts" }, h("button", { value: "", class: "main" }, "Close")));
   void ask(h("dialog", { class: "roomy", "aria-labelledby": "keys-title" }, form));
 }

@@ -83,7 +83,9 @@ export class Parts {
       { type: "button", class: "small", onclick: () => now && this.#show(now) },
       "Show on the board",
     );
-    const summary = h("summary");
+    const size = h("span");
+    const said = h("span", { class: "unseen" });
+    const summary = h("summary", {}, size, said);
     const open = h("details", {}, summary, rule, from, show);
     open.addEventListener("toggle", () => now && this.#names(from, open.open ? now : null));
     return {
@@ -92,8 +94,8 @@ export class Parts {
         now = l;
         setText(item, l.item);
         setText(number, `${l.count} ${l.unit === "each" ? "" : l.unit}`.trim());
-        setText(summary, `${(l.from ?? []).length}`);
-        summary.setAttribute("aria-label", `What ${l.item} is counted from`);
+        setText(size, `${(l.from ?? []).length}`);
+        setText(said, ` things that ${l.item} is counted from`);
         setText(rule, capital(l.rule));
         if (open.open) this.#names(from, l);
       },

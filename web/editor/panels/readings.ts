@@ -42,7 +42,12 @@ export class Readings {
       if (this.#driestAt) board.lookAt({ at: this.#driestAt });
     });
     const away = h("p", { class: "away" }, "Not computed: the server is away. These are the last figures.");
-    byID("readings").append(away, this.#three(onSupply), this.#moreBlock(body));
+    byID("readings").append(
+      h("h2", { class: "unseen" }, "Readings"),
+      away,
+      this.#three(onSupply),
+      this.#moreBlock(body),
+    );
     board.subscribe(
       "design",
       eachFrame(() => this.#render()),

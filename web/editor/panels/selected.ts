@@ -53,7 +53,8 @@ export class Selected {
   #fields(c: Placed, ids: readonly string[]): Field[] {
     const cx = this.#context();
     return fieldsOf[c].filter(
-      (f) => (ids.length === 1 || f.as !== "long") && ids.every((id) => f.has?.(cx, id) ?? true),
+      (f) =>
+        (ids.length === 1 || !(f.single || f.as === "long")) && ids.every((id) => f.has?.(cx, id) ?? true),
     );
   }
 
