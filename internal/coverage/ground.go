@@ -138,7 +138,9 @@ type canvas struct {
 	frame geom.Frame
 	label []int32 // surface; or, below zero, ^index of the first link
 	links []link
-	near  []uint64 // scratch of edge, zero between uses
+	// scratch of leaveOut, zero between uses
+	near      []uint64
+	nearShare []float32
 }
 
 type link struct {

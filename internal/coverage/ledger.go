@@ -137,8 +137,32 @@ func (l *ledgerRow) part(p geom.Part) {
 		return
 	}
 	_, pieces := l.g.piecesOf(int(^r.of))
+	if p.Bits == 0 {
+		l.sliver(pieces, v)
+		return
+	}
 	for _, k := range pieces {
 		l.t.add(k.of, v*geom.Together(p.Bits, k.bits))
+	}
+}
+
+// sliver shares out the water of a part too thin to have a sample: to pieces as
+// thin, which lie along the same edge, or else to all by size.
+func (l *ledgerRow) sliver(pieces []piece, v float64) {
+	thin, all := 0.0, 0.0
+	for _, k := range pieces {
+		all += float64(k.size)
+		if k.bits == 0 {
+			thin += float64(k.size)
+		}
+	}
+	for _, k := range pieces {
+		switch {
+		case thin == 0:
+			l.t.add(k.of, v*float64(k.size)/all)
+		case k.bits == 0:
+			l.t.add(k.of, v*float64(k.size)/thin)
+		}
 	}
 }
 

@@ -78,29 +78,34 @@ func (c *canvas) leaveOut(of int32, bound orb.Bound, lines []orb.Ring, within fl
 		return
 	}
 	if c.near == nil {
-		c.near = make([]uint64, len(c.label))
+		c.near, c.nearShare = make([]uint64, len(c.label)), make([]float32, len(c.label))
 	}
-	b := &band{frame: c.frame, lip: within / c.frame.Cell, bits: c.near}
+	b := &band{frame: c.frame, lip: within / c.frame.Cell, bits: c.near, share: c.nearShare}
 	ground := c.frame.Around(bound).Within(c.frame)
 	for _, r := range lines {
 		b.along(r, ground)
 	}
 	for _, cell := range b.cells {
-		c.yield(cell, of, b.bits[cell])
-		b.bits[cell] = 0
+		c.yield(cell, of, b.bits[cell], b.share[cell])
+		b.bits[cell], b.share[cell] = 0, 0
 	}
 }
 
-// yield gives the sampled part of a cell from a target to its lip.
-func (c *canvas) yield(cell int, of int32, in uint64) {
+// yield gives the sampled part of a cell from a target to its lip; share is how
+// much that is of the cell where it is known better than by samples, or 0.
+func (c *canvas) yield(cell int, of int32, in uint64, share float32) {
 	lip := of + 1
 	head := c.label[cell]
 	if head == of {
-		if in == math.MaxUint64 {
+		part := sizeOf(in)
+		if share > 0 && share < 1 {
+			part = int32(share * geom.Whole)
+		}
+		if part >= geom.Whole {
 			c.label[cell] = lip
 			return
 		}
-		if part := sizeOf(in); part > 0 {
+		if part > 0 {
 			rest := c.link(piece{of, geom.Whole - part, ^in}, -1)
 			c.label[cell] = ^c.link(piece{lip, part, in}, rest)
 		}
@@ -139,7 +144,10 @@ type band struct {
 	frame geom.Frame
 	lip   float64
 	bits  []uint64 // by cell
-	cells []int    // those of bits that are not zero, in the order they were met
+	// share is the part of the cell, exact where the band ends across it in one
+	// straight line; severalLines where it does not.
+	share []float32
+	cells []int // those of bits that are not zero, in the order they were met
 }
 
 // along adds the places near a ring, inside a rectangle of cells.
@@ -188,7 +196,7 @@ func (b *band) near(x, y int, p, q orb.Point) {
 		return
 	}
 	cell := y*b.frame.NX + x
-	had := b.bits[cell]
+	had, met := b.bits[cell], b.bits[cell] != 0 || b.share[cell] != 0
 	in := uint64(math.MaxUint64)
 	if close := b.lip - halfDiagonal; close < 0 || d > close*close {
 		in = had
@@ -199,11 +207,65 @@ func (b *band) near(x, y int, p, q orb.Point) {
 				in |= 1 << k
 			}
 		}
+		b.edgeAcross(cell, ox+0.5, oy+0.5, p, q)
+	} else {
+		b.share[cell] = severalLines
 	}
-	if had == 0 && in != 0 {
+	if !met && (in != 0 || b.share[cell] != 0) {
 		b.cells = append(b.cells, cell)
 	}
 	b.bits[cell] = in
+}
+
+// severalLines marks a cell in which the band ends in more than one line.
+const severalLines = -1
+
+// edgeAcross notes the share of a cell in the band of one segment. It is exact
+// when the band ends across the cell beside the segment, not about its end.
+func (b *band) edgeAcross(cell int, x, y float64, p, q orb.Point) {
+	share := bandShare(x, y, p, q, b.lip)
+	if share == 0 {
+		return
+	}
+	if b.share[cell] != 0 {
+		share = severalLines
+	}
+	b.share[cell] = float32(share)
+}
+
+// bandShare is the share of the unit square about (x, y) that lies within lip of the
+// segment pq; severalLines when its end is near or both its sides are.
+func bandShare(x, y float64, p, q orb.Point, lip float64) float64 {
+	dx, dy := q[0]-p[0], q[1]-p[1]
+	l := math.Hypot(dx, dy)
+	if l == 0 || lip < 1 {
+		return severalLines
+	}
+	ux, uy := dx/l, dy/l
+	along := float64((x-p[0])*ux) + float64((y-p[1])*uy)
+	if along < halfDiagonal || along > l-halfDiagonal {
+		return severalLines
+	}
+	off := math.Abs(float64((x-p[0])*uy) - float64((y-p[1])*ux))
+	return halfPlane(math.Abs(ux), math.Abs(uy), lip-off)
+}
+
+// halfPlane is the area of the unit square about the origin where n·p is at most
+// d, n a unit vector with sides a and b.
+func halfPlane(a, b, d float64) float64 {
+	a, b = max(a, b), min(a, b)
+	t := d + (a+b)/2
+	switch {
+	case t <= 0:
+		return 0
+	case t >= a+b:
+		return 1
+	case t < b:
+		return t * t / (2 * a * b)
+	case t <= a:
+		return (t - b/2) / a
+	}
+	return 1 - (a+b-t)*(a+b-t)/(2*a*b)
 }
 
 // apartFrom is the square of the distance from a place to the segment pq.

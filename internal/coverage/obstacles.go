@@ -53,7 +53,7 @@ func obstaclesOf(p *plan.Plan) []obstacle {
 	for _, id := range sortedIDs(p.Trees) {
 		t := p.Trees[id]
 		if r := float64(t.TrunkIn) / 24; t.Status.Stands() && r > 0 {
-			at := orb.Point{float64(t.X), float64(t.Y)}
+			at := geom.Snap(orb.Point{float64(t.X), float64(t.Y)})
 			o := obstacle{ref: plan.RefTo("trees", id), height: treeHeight, trunkAt: at, trunk: r}
 			o.bound = at.Bound().Pad(r)
 			out = append(out, o)

@@ -66,7 +66,7 @@ func leftOut(id plan.ID, err error) LeftOut {
 func settingOf(p *plan.Plan, id plan.ID, h plan.Head, run Run, known *profiles) setting {
 	n := p.Nozzles[h.Nozzle]
 	s := setting{
-		id: id, at: orb.Point{float64(h.X), float64(h.Y)},
+		id: id, at: geom.Snap(orb.Point{float64(h.X), float64(h.Y)}), // as outlines are
 		throw: float64(run.Throw), start: float64(h.StartDeg), sweep: min(float64(h.SweepDeg), 360),
 		trajectory: float64(n.Trajectory), height: float64(p.Bodies[h.Body].Height) / 12,
 		fall: known.of(n.Profile), flow: float64(run.Flow),

@@ -85,25 +85,47 @@ func (m *Mask) endRow() {
 
 // The sample places of a cell: eight rows of eight, bit 8*k+i being place i of
 // row k. Each row is shifted by a different eighth of a step, so that an upright
-// edge meets 64 different places instead of 8.
-const samplesAcross = 8
+// edge meets 64 different places instead of 8. All stand off by a hair more: were
+// they on the lattice that outlines are snapped to, two shapes with one edge
+// could fall either side of a whole row of them by rounding alone.
+const (
+	samplesAcross = 8
+	sampleHair    = 0.0137 // steps; no whole number of lattice steps at any cell
+)
 
-// sampleShift is how far row k's first place is from the west side, in steps.
-var sampleShift = [samplesAcross]float64{0.5 / 8, 5.5 / 8, 2.5 / 8, 7.5 / 8, 4.5 / 8, 1.5 / 8, 6.5 / 8, 3.5 / 8}
+var sampleShift, sampleRow = samplePlaces()
+
+// samplePlaces gives how far row k's first place is from the west side, and the
+// row's height over the south side, in steps.
+func samplePlaces() (shift, row [samplesAcross]float64) {
+	for k := range samplesAcross {
+		hair := sampleHair
+		if k%2 == 1 {
+			hair = -hair
+		}
+		shift[k] = (float64(5*k%samplesAcross)+0.5)/samplesAcross + hair
+		row[k] = float64(k) + 0.5 + hair
+	}
+	return shift, row
+}
 
 // Sample is where in its cell a bit stands: shares of the side, from the west
 // and from the south.
 func Sample(bit int) (x, y float64) {
 	k, i := bit/samplesAcross, bit%samplesAcross
-	return (float64(i) + sampleShift[k]) / samplesAcross, (float64(k) + 0.5) / samplesAcross
+	return (float64(i) + sampleShift[k]) / samplesAcross, sampleRow[k] / samplesAcross
 }
 
-// Together is the share of a's samples that b has too, in [0, 1]; when a has
-// none it is b's own share.
+// Together is the share of a's samples that b has too, in [0, 1]. When a is so
+// thin that it has none, it is b's own share; and when b is as thin, 1: two
+// slivers of one cell are taken to lie along the same edge.
 func Together(a, b uint64) float64 {
-	n := bits.OnesCount64(a)
-	if n == 0 {
+	switch n := bits.OnesCount64(a); {
+	case n > 0:
+		return float64(bits.OnesCount64(a&b)) / float64(n)
+	case b == 0:
+		return 1
+	default:
 		return float64(bits.OnesCount64(b)) / 64
 	}
-	return float64(bits.OnesCount64(a&b)) / float64(n)
 }

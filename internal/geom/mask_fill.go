@@ -147,7 +147,7 @@ func (s *scratch) edge(x0, y0, x1, y1, sign float64) {
 		} else {
 			s.step(row, xa, xb, sign*(yb-ya))
 			for k := k0; k < k1; k++ {
-				y := float64(row) + (float64(k)+0.5)/samplesAcross
+				y := float64(row) + sampleRow[k]/samplesAcross
 				s.cross(row, k, x0+float64((y-y0)*slope))
 			}
 		}
@@ -157,12 +157,12 @@ func (s *scratch) edge(x0, y0, x1, y1, sign float64) {
 
 // firstSample is the first sample row of a cell at or above a height, in [0, 8].
 func firstSample(y float64) int {
-	v := y*samplesAcross - 0.5
-	k := int(v)
-	if float64(k) < v {
+	v := y * samplesAcross
+	k := max(int(v), 0)
+	if k < samplesAcross && sampleRow[k] < v {
 		k++
 	}
-	return max(k, 0)
+	return min(k, samplesAcross)
 }
 
 // crossings are the sample bits of a cell that an edge inside it flips on rows
@@ -170,7 +170,7 @@ func firstSample(y float64) int {
 // meets the south side, in steps from the west; slope is its run over its rise.
 func crossings(k0, k1 int, at, slope float64) (part, flip uint64) {
 	for k := k0; k < k1; k++ {
-		west := at + float64((float64(k)+0.5)*slope) - sampleShift[k&7]
+		west := at + float64(sampleRow[k&7]*slope) - sampleShift[k&7]
 		n := min(max(int(west+1), 0), samplesAcross)
 		line := uint64(0xFF) << (8 * k & 63)
 		flip |= line

@@ -148,6 +148,8 @@ func TestTogether(t *testing.T) {
 		{"apart", 0xFF, 0xFF00, 0},
 		{"half", 0xF0F0, 0xFF00, 0.5},
 		{"nothing in a", 0, 0xFF, 8.0 / 64},
+		{"nothing in b", 0xFF, 0, 0},
+		{"nothing in both", 0, 0, 1},
 	} {
 		if got := geom.Together(c.a, c.b); got != c.want {
 			t.Errorf("%s: %g, want %g", c.name, got, c.want)
