@@ -135,7 +135,10 @@ func (h *spot) faces(to orb.Point, slack float64) bool {
 }
 
 // apart is the distance between two places in feet.
-func apart(a, b orb.Point) float64 { return math.Hypot(a[0]-b[0], a[1]-b[1]) }
+func apart(a, b orb.Point) float64 {
+	dx, dy := a[0]-b[0], a[1]-b[1]
+	return math.Sqrt(float64(dx*dx) + float64(dy*dy))
+}
 
 // refs points at heads.
 func refs(heads []spot) []plan.Ref {

@@ -72,22 +72,22 @@ func (s *survey) arcHeads(area plan.ID) []spot {
 // spacing counts by the longer of the throws that do.
 func nearestTooFar(s *survey, heads []spot) []wide {
 	var out []wide
-	for _, h := range heads {
-		best := wide{a: h, over: math.Inf(1)}
-		for _, k := range s.heads {
-			if k.id == h.id || k.strip() {
-				continue
-			}
+	for i := range heads {
+		h := &heads[i]
+		var near *spot
+		least := math.Inf(1) // distance over throw
+		for j := range s.heads {
+			k := &s.heads[j]
 			d := apart(h.at, k.at)
-			if d >= best.over*max(h.throw(), k.throw()) {
+			if k.id == h.id || k.strip() || d >= least*max(h.throw(), k.throw()) {
 				continue
 			}
-			if reach := reachBetween(&h, &k); reach > 0 && d/reach < best.over {
-				best.b, best.distance, best.over = k, d, d/reach
+			if reach := reachBetween(h, k); reach > 0 && d/reach < least {
+				near, least = k, d/reach
 			}
 		}
-		if !math.IsInf(best.over, 1) && over(best.over, spacingHeadToHead) {
-			out = joinPair(out, best)
+		if near != nil && over(least, spacingHeadToHead) {
+			out = joinPair(out, wide{a: *h, b: *near, distance: apart(h.at, near.at), over: least})
 		}
 	}
 	return out

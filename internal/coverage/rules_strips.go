@@ -34,9 +34,9 @@ func thinStrips(s *survey) []plan.Finding {
 		about := append(refs(heads), plan.RefTo("areas", l.id))
 		limit := ""
 		switch {
-		case thinner(l.shape, stripLeast):
+		case l.thinner(stripLeast):
 			limit = s.p.Show.Inches(48)
-		case thinner(l.shape, stripLocal) && !allStrips(heads):
+		case l.thinner(stripLocal) && !allStrips(heads):
 			limit = s.p.Show.Length(stripLocal)
 		default:
 			continue
@@ -44,7 +44,7 @@ func thinStrips(s *survey) []plan.Finding {
 		text := fmt.Sprintf("%s is nowhere wider than %s, with paving along two sides or more, and %s %s it.",
 			s.p.AreaName(l.id), limit, s.named(heads), plan.Choose(len(heads), "sprays", "spray"))
 		f := plan.Found(plan.NarrowStrip, text, about...).Looking(geom.InsidePoint(l.shape))
-		if !thinner(l.shape, stripLeast) {
+		if !l.thinner(stripLeast) {
 			f = f.Ranked(plan.Notice)
 		}
 		found = append(found, f)
@@ -54,19 +54,43 @@ func thinStrips(s *survey) []plan.Finding {
 
 // thinner reports whether no circle of the given width fits into the area. One
 // of twice the area over the outline's length always does, which settles most
-// areas without an offset.
-func thinner(shape orb.Polygon, width float64) bool {
+// areas at once.
+func (l *land) thinner(width float64) bool {
 	around := 0.0
-	for _, ring := range shape {
+	for _, ring := range l.shape {
 		for i := 1; i < len(ring); i++ {
 			around += apart(ring[i-1], ring[i])
 		}
 	}
-	if 2*geom.Area(orb.MultiPolygon{shape}) > float64(width*around) {
+	if 2*l.size() > float64(width*around) {
 		return false
 	}
-	inner, err := geom.Inset(orb.MultiPolygon{shape}, width/2)
-	return err == nil && len(inner) == 0
+	c := l.bound.Center()
+	half := max(l.bound.Max[0]-l.bound.Min[0], l.bound.Max[1]-l.bound.Min[1]) / 2
+	return !l.holdsCircle(c, half, width/2-finestStrip)
+}
+
+// finestStrip is how finely a place for a circle is looked for, in feet: a
+// quarter of an inch, which a strip may be under its width.
+const finestStrip = 0.02
+
+// holdsCircle looks for the middle of a circle of a radius within the square
+// around c, by quarters: no place in a square is farther from the edge than its
+// middle is and half its diagonal.
+func (l *land) holdsCircle(c orb.Point, half, radius float64) bool {
+	d := l.edgeDistance(c)
+	if !geom.PolygonContains(l.shape, c) {
+		d = -d
+	}
+	switch {
+	case d >= radius:
+		return true
+	case d+half*math.Sqrt2 < radius || half < finestStrip:
+		return false
+	}
+	h := half / 2
+	return l.holdsCircle(orb.Point{c[0] - h, c[1] - h}, h, radius) || l.holdsCircle(orb.Point{c[0] + h, c[1] - h}, h, radius) ||
+		l.holdsCircle(orb.Point{c[0] - h, c[1] + h}, h, radius) || l.holdsCircle(orb.Point{c[0] + h, c[1] + h}, h, radius)
 }
 
 // pavedEdges counts the edges of an area that have paving along them, within a
