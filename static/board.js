@@ -2937,7 +2937,9 @@
     return wanted.flatMap((i) => {
       const e = all[i];
       if (!e) return [];
-      const text2 = lengthText(distance(e.a, e.b), plan2.show);
+      const arc = arcOf(e.a, e.b, e.bulge);
+      const length2 = lengthText(edgeLength(e.a, e.b, e.bulge), plan2.show);
+      const text2 = arc ? `${length2} · radius ${lengthText(arc.radius, plan2.show)}` : length2;
       return [{ at: edgeMiddle(e.a, e.b, e.bulge), text: text2, along: { a: e.a, b: e.b } }];
     });
   }
@@ -3422,12 +3424,13 @@
     constructor(parent, owner) {
       this.owner = owner;
       const button2 = (id, text2) => h("button", { type: "button", class: "small", onclick: () => owner.run(id) }, text2);
-      this.#steps.append(
+      this.#draft.append(
         button2("plan.finish", "Finish"),
         button2("edit.undo", "Take back a corner"),
         button2("plan.back", "Drop it")
       );
-      this.#el.append(this.#sentence, this.#fixes, this.#steps);
+      this.#change.append(button2("plan.back", "Put it back"));
+      this.#el.append(this.#sentence, this.#fixes, this.#draft, this.#change);
       this.#el.addEventListener("pointerdown", (e) => e.stopPropagation());
       this.#el.hidden = true;
       parent.append(this.#el);
@@ -3436,13 +3439,15 @@
     #el = h("div", { class: "draft-bar", role: "group", "aria-label": "The drawing in hand" });
     #sentence = h("p", { class: "draft-problem", role: "status" });
     #fixes = h("div", { class: "draft-fixes" });
-    #steps = h("div", { class: "draft-steps" });
+    #draft = h("div", { class: "draft-steps" });
+    #change = h("div", { class: "draft-steps" });
     #shown = "";
     show(b) {
-      this.#el.hidden = b.problem === "" && !b.drafting;
+      this.#el.hidden = b.problem === "" && b.steps === "";
       this.#el.classList.toggle("faulty", b.problem !== "");
       setText(this.#sentence, b.problem);
-      this.#steps.hidden = !b.drafting;
+      this.#draft.hidden = b.steps !== "draft";
+      this.#change.hidden = b.steps !== "change";
       const key2 = b.fixes.map((f) => `${f.title} ${JSON.stringify(f.draft)}`).join("|");
       if (key2 === this.#shown) return;
       this.#shown = key2;
@@ -4169,7 +4174,8 @@
     radius: "M6 0A6 6 0 1 1 -6 0A6 6 0 1 1 6 0Z"
   };
   function gripRow(p) {
-    const el = s("path", { class: `grip grip-${p.it.kind}`, d: gripShapes[p.it.kind] });
+    const shape = s("path", { class: "grip-shape", d: gripShapes[p.it.kind] });
+    const el = s("g", { class: `grip grip-${p.it.kind}` }, shape);
     return {
       el,
       update({ at: at2, marked }) {
@@ -4243,6 +4249,7 @@
         this.svg.classList.toggle("no-tags", scale < TAGS_FROM);
         this.svg.classList.toggle("no-numbers", scale < NUMBERS_FROM);
       }
+      this.svg.classList.toggle("faulty", p.sketch.faulty ?? false);
       if (was?.zooming !== p.zooming) this.svg.classList.toggle("zooming", p.zooming);
       if (!p.zooming && (was?.view.scale !== scale || was?.zooming)) this.#hatches.scale(scale);
     }
@@ -4337,6 +4344,7 @@
   }
 
   // web/editor/mend.ts
+  var MOST = 4;
   function mends(outline3) {
     const fault = faultOf(outline3);
     if (!fault || fault.reason === "too_few") return [];
@@ -4352,7 +4360,7 @@
     for (const i of suspects(fault.corner, fault.other, outline3.length)) {
       if (i !== last2) offer(`Take out corner ${i + 1}`, without(outline3, i));
     }
-    return out;
+    return out.slice(0, MOST);
   }
   var without = (outline3, i) => outline3.filter((_, k) => k !== i);
   function turnedRound(outline3, first, second2) {
@@ -4529,7 +4537,8 @@
     return { ...rest, state: { pointer: null, pulling: state } };
   };
   function takesHold(aim, a) {
-    if (gripAt(gripsShown(a.plan, a), aim.raw, aim.reach)) return true;
+    const grips = gripsShown(a.plan, a).filter((g) => parts(g.ref)[0] === "heads");
+    if (gripAt(grips, aim.raw, aim.reach)) return true;
     const on = thingAt(a.plan, aim.raw, aim.reach * 0.75);
     return on !== null && parts(on)[0] === "heads";
   }
@@ -5304,7 +5313,8 @@
     // Handles in hand
     get grips() {
       if (this.toolName !== "select" && this.toolName !== "head") return [];
-      return gripsShown(this.shownPlan, this.around);
+      const all = gripsShown(this.shownPlan, this.around);
+      return this.toolName === "select" ? all : all.filter((g) => parts(g.ref)[0] === "heads");
     }
     get inHand() {
       return this.grips.find((g) => gripKey(g) === this.#inHand) ?? null;
@@ -5485,7 +5495,7 @@
       this.#problems.show({
         problem: this.#sketch.problem ?? "",
         fixes: this.#tool.fixes(around),
-        drafting: busy && this.toolName !== "select" && (this.#sketch.dots?.length ?? 0) > 0
+        steps: !busy ? "" : (this.#sketch.dots?.length ?? 0) > 0 ? "draft" : this.#tool.fixes(around).length > 0 ? "change" : ""
       });
     }
   };
@@ -7484,6 +7494,11 @@ ${c.label}`).join("\n\n")) return;
     #count = h("span", { class: "hint", role: "status" });
     #all;
     #everything = false;
+    /** Brings the rows in step and what is selected into view. */
+    open() {
+      this.refresh();
+      this.#reveal();
+    }
     /** Brings the rows in step, if they can be seen. */
     refresh() {
       if (!this.visible()) return;
@@ -9208,7 +9223,7 @@ ${m.text}`).join("\n");
     const side = new Tabs(byID("side"), false);
     const drawer = new Tabs(byID("drawer"), true, (panel) => {
       byID("drawer").toggleAttribute("data-open", panel !== null);
-      objects.refresh();
+      objects.open();
       void history.refresh();
     });
     const objects = new Objects2(

@@ -108,7 +108,7 @@ function showPanels(board: Board, drawing: Drawing, heat: Heat): void {
   const side = new Tabs(byID("side"), false);
   const drawer = new Tabs(byID("drawer"), true, (panel) => {
     byID("drawer").toggleAttribute("data-open", panel !== null);
-    objects.refresh();
+    objects.open();
     void history.refresh();
   });
   const objects = new Objects(

@@ -85,6 +85,12 @@ export class Objects {
     board.subscribe("selection", () => this.#reveal());
   }
 
+  /** Brings the rows in step and what is selected into view. */
+  open(): void {
+    this.refresh();
+    this.#reveal();
+  }
+
   /** Brings the rows in step, if they can be seen. */
   refresh(): void {
     if (!this.visible()) return;

@@ -1,0 +1,81 @@
+package view
+
+import (
+	"bytes"
+	"context"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/a-h/templ"
+)
+
+const hostile = `"><script>alert(1)</script><img src=x onerror=alert(1)>`
+
+func rendered(t *testing.T) map[string]string {
+	t.Helper()
+	pages := map[string]templ.Component{
+		"plans": Plans(PlansModel{DataPath: hostile, Version: "1", Plans: []PlanRow{{ID: "p1", Name: hostile, Rev: 3, Contents: hostile, Changed: "today", Demo: true}}}),
+		"empty": Plans(PlansModel{DataPath: "/data"}),
+		"board": Board(BoardModel{ID: "p1", Name: hostile, Rev: 3, Demo: true}),
+		"help":  Help(HelpModel{DataPath: hostile, Version: "1"}),
+		"error": ErrorPage(ErrorModel{Status: 404, Title: hostile, What: hostile, Why: hostile, Next: hostile, Safe: hostile}),
+	}
+	out := map[string]string{}
+	for name, c := range pages {
+		var b bytes.Buffer
+		if err := c.Render(context.Background(), &b); err != nil {
+			t.Fatalf("%s: %v", name, err)
+		}
+		out[name] = b.String()
+	}
+	return out
+}
+
+func TestPagesEscapeWhatUsersTyped(t *testing.T) {
+	for name, html := range rendered(t) {
+		for _, bad := range []string{"<script>alert", "<img src=x", `"><script`} {
+			if strings.Contains(html, bad) {
+				t.Errorf("%s page holds %q unescaped", name, bad)
+			}
+		}
+	}
+}
+
+var inline = regexp.MustCompile(`(?i)\sstyle=|\son[a-z]+=|<style|<script(?:>|\s+>)`)
+
+func TestPagesHoldNothingInline(t *testing.T) {
+	for name, html := range rendered(t) {
+		safe := strings.ReplaceAll(html, "onerror=alert", "") // the hostile text, escaped
+		if got := inline.FindString(safe); got != "" {
+			t.Errorf("%s page has %q in its markup, which the content policy refuses", name, got)
+		}
+	}
+}
+
+func TestBoardHasEveryPartTheScriptsLookFor(t *testing.T) {
+	board := rendered(t)["board"]
+	ids := []string{
+		"board", "heat", "scene", "entry", "empty", "legend", "tools", "kit", "status", "aids", "where", "under", "saved",
+		"side", "readings", "findings", "selected", "drawer", "objects", "zones", "parts", "history", "live", "notice",
+		"undo", "redo", "plan-name", "plan-settings", "nozzles-import", "export", "keys", "theme",
+	}
+	for _, id := range ids {
+		if n := strings.Count(board, `id="`+id+`"`); n != 1 {
+			t.Errorf("the board page has %d elements with the id %s, want 1", n, id)
+		}
+	}
+	if !strings.Contains(board, `data-plan="p1"`) || !strings.Contains(board, "data-demo") {
+		t.Error("the board page does not say which plan it shows, or that it is the demo")
+	}
+}
+
+func TestPagesSayWhereTheyAre(t *testing.T) {
+	for name, html := range rendered(t) {
+		for _, want := range []string{`<html lang="en"`, "<title>", "<main", "<h1"} {
+			if !strings.Contains(html, want) {
+				t.Errorf("%s page lacks %s", name, want)
+			}
+		}
+	}
+}
