@@ -109,8 +109,8 @@ func reachBetween(h, k *spot) float64 {
 // across finds the two heads on either side of a dry patch, when they stand
 // farther apart than the limit: they throw at each other, no head stands
 // between them (in the circle over their distance), and the line between them
-// passes through the patch. Of several pairs the one whose line passes nearest
-// to the driest place counts.
+// passes through or along the patch. Of several pairs the closest counts: it is the one a
+// head between would mend.
 func across(heads []spot, g Gap) (wide, bool) {
 	best, least := wide{}, math.Inf(1)
 	for i := range heads {
@@ -118,24 +118,27 @@ func across(heads []spot, g Gap) (wide, bool) {
 			h, k := &heads[i], &heads[j]
 			d := apart(h.at, k.at)
 			reach := max(h.throw(), k.throw())
-			off := apart(g.At, geom.NearestOnSegment(g.At, h.at, k.at))
-			if !over(d, spacingMost*reach) || off >= least || !h.faces(k.at, 0) || !k.faces(h.at, 0) {
+			if !over(d, spacingMost*reach) || d >= least || !h.faces(k.at, 0) || !k.faces(h.at, 0) {
 				continue
 			}
 			if !crosses(g, h.at, k.at) || anyBetween(heads, h, k) {
 				continue
 			}
-			best, least = wide{a: *h, b: *k, distance: d, over: d / reach, gaps: []Gap{g}}, off
+			best, least = wide{a: *h, b: *k, distance: d, over: d / reach, gaps: []Gap{g}}, d
 		}
 	}
 	return best, !math.IsInf(least, 1)
 }
 
-// crosses reports whether the line from a to b passes through the patch.
+// crosses reports whether the line from a to b passes through the patch, or along
+// it as near as edge heads stand to their edge.
 func crosses(g Gap, a, b orb.Point) bool {
 	for _, poly := range g.Outline {
 		for _, ring := range poly {
 			for i := 1; i < len(ring); i++ {
+				if apart(ring[i], geom.NearestOnSegment(ring[i], a, b)) <= edgeHead {
+					return true
+				}
 				if _, meet := geom.SegmentIntersection(a, b, ring[i-1], ring[i]); meet {
 					return true
 				}
@@ -145,11 +148,15 @@ func crosses(g Gap, a, b orb.Point) bool {
 	return false
 }
 
+// betweenSlack widens the circle in which a head stands between two others, so
+// that the diagonal of a square of heads is no pair of neighbours. Chosen.
+const betweenSlack = 1.01
+
 // anyBetween reports whether another head stands in the circle that has the
 // line from h to k for a diameter.
 func anyBetween(heads []spot, h, k *spot) bool {
 	middle := orb.Point{(h.at[0] + k.at[0]) / 2, (h.at[1] + k.at[1]) / 2}
-	radius := apart(h.at, k.at) / 2
+	radius := betweenSlack * apart(h.at, k.at) / 2
 	for _, o := range heads {
 		if o.id != h.id && o.id != k.id && apart(o.at, middle) < radius {
 			return true
