@@ -14,11 +14,9 @@ type measure struct {
 
 var (
 	lengths   = measure{"ft", "m", 2, 2, units.MetresPerFoot}
-	areas     = measure{"ft²", "m²", 0, 1, units.SqMetresPerSqFoot}
 	flows     = measure{"gpm", "L/min", 2, 1, units.LitresPerGallon}
 	pressures = measure{"psi", "bar", 1, 2, units.BarPerPSI}
 	rates     = measure{"in/h", "mm/h", 2, 1, units.MillimetresPerInch}
-	heights   = measure{"in", "mm", 1, 0, units.MillimetresPerInch}
 )
 
 // column names a column with the unit behind it.

@@ -7,6 +7,30 @@ import (
 	"evenfall/internal/plan"
 )
 
+// parts prints what to buy: a line an item, a column a zone.
+func (r *reporter) parts() {
+	list := r.d.Parts
+	r.section("Parts to buy")
+	if len(list.Total) == 0 {
+		r.line("  Nothing: no head or zone is new.")
+		return
+	}
+	header := []string{"Item"}
+	for _, z := range list.Zones {
+		header = append(header, zoneColumn(z.Zone, z.Station))
+	}
+	rows := [][]string{append(header, "Total")}
+	for _, line := range list.Total {
+		row := []string{line.Item}
+		for _, z := range list.Zones {
+			row = append(row, countOf(z.Lines, line))
+		}
+		rows = append(rows, append(row, fmt.Sprint(line.Count)))
+	}
+	r.table(rows)
+	r.wrap("  ", "Columns are stations. New things only; the zone, the heads and the rule behind each count are in parts.csv.")
+}
+
 // zoneColumn names a zone's column of the parts table: by station when it has
 // one.
 func zoneColumn(zone plan.ID, station int) string {

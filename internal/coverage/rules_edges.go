@@ -1,0 +1,73 @@
+package coverage
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"evenfall/internal/plan"
+	"evenfall/internal/units"
+)
+
+// sharedEdges finds heads that stand for two areas whose other heads water at
+// different rates.
+func sharedEdges(s *survey) []plan.Finding {
+	type line struct{ a, b plan.ID }
+	shared := map[line][]spot{}
+	var order []line
+	for _, h := range s.heads {
+		on := s.sharesOf(h)
+		if len(on) < 2 {
+			continue
+		}
+		key := line{min(on[0], on[1]), max(on[0], on[1])}
+		if shared[key] == nil {
+			order = append(order, key)
+		}
+		shared[key] = append(shared[key], h)
+	}
+	var found []plan.Finding
+	for _, key := range order {
+		heads := shared[key]
+		a, b := s.rateWithout(key.a, heads), s.rateWithout(key.b, heads)
+		if a <= 0 || b <= 0 || !over(max(a, b)/min(a, b)-1, matchedStop) {
+			continue
+		}
+		text := fmt.Sprintf("%s on the line between %s (%s) and %s (%s) and %s both.",
+			plan.Capital(s.named(heads))+plan.Choose(len(heads), " stands", " stand"),
+			s.p.AreaName(key.a), s.p.Show.Rate(units.InchesPerHour(a)), s.p.AreaName(key.b), s.p.Show.Rate(units.InchesPerHour(b)),
+			plan.Choose(len(heads), "waters", "water"))
+		found = append(found, plan.Found(plan.EdgeShared, text, append(refs(heads), plan.RefTo("areas", key.a), plan.RefTo("areas", key.b))...).
+			Looking(s.p.MiddleOf(refs(heads))))
+	}
+	return found
+}
+
+// sharesOf are the areas that get at least assignedShare of a head's water each,
+// most first.
+func (s *survey) sharesOf(h spot) []plan.ID {
+	var on []plan.ID
+	for _, a := range s.r.Areas {
+		if float64(h.landed(a.ID)) >= assignedShare*float64(h.reading.FlowGPM) && h.reading.FlowGPM > 0 {
+			on = append(on, a.ID)
+		}
+	}
+	slices.SortStableFunc(on, func(a, b plan.ID) int { return cmp.Compare(h.landed(b), h.landed(a)) })
+	return on
+}
+
+// rateWithout is the middle rate of the heads that stand for an area, without
+// some; 0 when none is left.
+func (s *survey) rateWithout(area plan.ID, without []spot) float64 {
+	var own []float64
+	for _, h := range s.standingFor(area) {
+		if !slices.ContainsFunc(without, func(w spot) bool { return w.id == h.id }) {
+			own = append(own, h.ownRate())
+		}
+	}
+	if len(own) == 0 {
+		return 0
+	}
+	slices.Sort(own)
+	return own[(len(own)-1)/2]
+}

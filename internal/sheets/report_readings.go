@@ -1,0 +1,93 @@
+package sheets
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"evenfall/internal/coverage"
+)
+
+// readings are the three figures of the whole plan and the use of the supply.
+func (r *reporter) readings() {
+	c := r.d.Coverage
+	worst := leastEven(c)
+	r.section("Readings")
+	if worst == nil {
+		r.line("  No planting is watered yet: draw a planting area and place heads.")
+		return
+	}
+	even := fmt.Sprintf("%s layout uniformity on %s, the least even area", r.sys.Percent(worst.DU), r.p.AreaName(worst.ID))
+	if len(c.Areas) == 1 {
+		even = fmt.Sprintf("%s layout uniformity on %s", r.sys.Percent(worst.DU), r.p.AreaName(worst.ID))
+	}
+	rows := [][]string{{"Evenness", even}}
+	if e, ok := r.field[worst.ID]; ok {
+		rows = append(rows, []string{"", fmt.Sprintf("%s field estimate; one installation in ten comes out below %s", r.sys.Percent(e.Mean), r.sys.Percent(e.P10))})
+	} else {
+		rows = append(rows, []string{"", "no field estimate was made"})
+	}
+	rows = append(rows,
+		[]string{"Driest place", r.driest(worst)},
+		[]string{"Rate", r.rate()},
+		[]string{"Supply", r.supply()},
+	)
+	r.table(rows)
+}
+
+// leastEven is the watered area of the lowest uniformity; nil without any.
+func leastEven(c *coverage.Result) *coverage.AreaReading {
+	var worst *coverage.AreaReading
+	for i := range c.Areas {
+		if a := &c.Areas[i]; a.Mean > 0 && (worst == nil || a.DU < worst.DU) {
+			worst = a
+		}
+	}
+	return worst
+}
+
+func (r *reporter) driest(worst *coverage.AreaReading) string {
+	if gaps := r.d.Coverage.Gaps; len(gaps) > 0 {
+		g := gaps[0]
+		return fmt.Sprintf("%s, %s: %s under half the mean", r.p.AreaName(g.Area), r.p.Whereabouts(g.At), r.sys.Area(g.AreaSqFt))
+	}
+	if worst.Driest == nil {
+		return "nowhere"
+	}
+	return fmt.Sprintf("%s, %s: %s of the mean", r.p.AreaName(worst.ID), r.p.Whereabouts(*worst.Driest), r.sys.Percent(worst.Driest2))
+}
+
+func (r *reporter) rate() string {
+	var slow, fast *coverage.AreaReading
+	for i := range r.d.Coverage.Areas {
+		a := &r.d.Coverage.Areas[i]
+		if a.Mean <= 0 {
+			continue
+		}
+		if slow == nil || a.Mean < slow.Mean {
+			slow = a
+		}
+		if fast == nil || a.Mean > fast.Mean {
+			fast = a
+		}
+	}
+	if slow == fast {
+		return r.sys.Rate(slow.Mean)
+	}
+	return fmt.Sprintf("%s on %s to %s on %s", r.sys.Rate(slow.Mean), r.p.AreaName(slow.ID), r.sys.Rate(fast.Mean), r.p.AreaName(fast.ID))
+}
+
+// supply is the thirstiest zone against the design flow.
+func (r *reporter) supply() string {
+	limit, measured := coverage.DesignFlow(r.p)
+	kind := "design flow"
+	if !measured {
+		kind = "ASSUMED supply, not measured"
+	}
+	zones := r.d.Coverage.Zones
+	if len(zones) == 0 {
+		return fmt.Sprintf("%s %s; no zones yet", r.sys.Flow(limit), kind)
+	}
+	top := slices.MaxFunc(zones, func(a, b coverage.ZoneReading) int { return cmp.Compare(a.FlowGPM, b.FlowGPM) })
+	return fmt.Sprintf("%s of %s %s, by %s", r.sys.Flow(top.FlowGPM), r.sys.Flow(limit), kind, r.p.ZoneName(top.ID))
+}
