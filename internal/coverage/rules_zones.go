@@ -182,7 +182,9 @@ func flowOfZones(s *survey) []plan.Finding {
 			found = append(found, plan.Found(plan.ZoneOverFlow, text, plan.RefTo("zones", z.ID)).Looking(at).Measured("gpm", float64(z.FlowGPM)))
 		case over(float64(z.FlowGPM), flowKept*float64(limit)):
 			text := fmt.Sprintf("%s asks for %s of the %s of %s, which leaves less than 5 %% in hand.", name, sys.Flow(z.FlowGPM), kind, sys.Flow(limit))
-			found = append(found, plan.Found(plan.ZoneOverFlow, text, plan.RefTo("zones", z.ID)).Ranked(plan.Mend).Looking(at).Measured("gpm", float64(z.FlowGPM)))
+			f := plan.Found(plan.ZoneOverFlow, text, plan.RefTo("zones", z.ID)).Ranked(plan.Mend).Looking(at).Measured("gpm", float64(z.FlowGPM))
+			f.Title = "Zone leaves no flow in hand"
+			found = append(found, f)
 		case z.FlowGPM < valveLeast:
 			text := fmt.Sprintf("%s runs only %s through its valve; under %s some valves do not close.", name, sys.Flow(z.FlowGPM), sys.Flow(valveLeast))
 			found = append(found, plan.Found(plan.LowValveFlow, text, plan.RefTo("zones", z.ID)).Looking(at).Measured("gpm", float64(z.FlowGPM)))
