@@ -254,7 +254,7 @@ func TestHeadOnPavingIsWrong(t *testing.T) {
 	l := newLot(10, 10)
 	l.area("walk", plan.Paving, -4, 0, 0, 10)
 	l.square(10) // heads 1 and 4 on the very edge
-	l.want(t, plan.HeadCloseToPaving, plan.Stop, "heads 1 and 4 stand on paving")
+	l.want(t, plan.HeadCloseToPaving, plan.Stop, "Heads 1 and 4 stand on paving")
 	l = newLot(10, 10)
 	l.area("walk", plan.Paving, -4, 0, -0.25, 10)
 	l.square(10)
