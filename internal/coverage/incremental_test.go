@@ -80,15 +80,14 @@ func (y *yard) edit(r *rand.Rand) {
 // After any edits the field holds, cell for cell, what a fresh one makes of the
 // plan, and its Result is the same byte for byte.
 func TestIncrementalEqualsFresh(t *testing.T) {
-	edits, every := 10000, 125
-	if testing.Short() {
-		edits = 1000
-	}
+	const edits, atOnce, every = 10000, 5, 125
 	r := rand.New(rand.NewPCG(19, 23))
 	y := randomYard(r)
 	kept := New()
-	for i := 1; i <= edits; i++ {
-		y.edit(r)
+	for i := atOnce; i <= edits; i += atOnce {
+		for range atOnce {
+			y.edit(r)
+		}
 		got, _, err := kept.Update(context.Background(), &y.Plan)
 		if err != nil {
 			t.Fatal(err)
