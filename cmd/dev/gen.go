@@ -39,8 +39,12 @@ func bundle(from, to string, format api.Format) error {
 		Format:      format,
 		Target:      api.ES2022,
 		Charset:     api.CharsetUTF8,
-		Loader:      map[string]api.Loader{".css": api.LoaderCSS},
-		LogLevel:    api.LogLevelSilent,
+
+		// Names are kept, so that a trace from a user can be read.
+		MinifyWhitespace: true,
+		MinifySyntax:     true,
+		Loader:           map[string]api.Loader{".css": api.LoaderCSS},
+		LogLevel:         api.LogLevelSilent,
 	})
 	for _, m := range result.Errors {
 		where := from

@@ -19,8 +19,26 @@ function row<T>(entry: NozzleEntry | BodyEntry): T {
   return structuredClone(rest) as unknown as T;
 }
 
+/** Remembers the last answer, for as long as it is asked about the same rows of the same catalogue. */
+function remembered<R, T>(
+  rows: (p: Plan) => R | undefined,
+  list: (p: Plan, from: Catalog) => T[],
+): (p: Plan, from: Catalog) => readonly T[] {
+  let last: { rows: R | undefined; from: Catalog; list: readonly T[] } | null = null;
+  return (p, from) => {
+    if (last?.rows !== rows(p) || last?.from !== from)
+      last = { rows: rows(p), from, list: list(p, from) };
+    return last.list;
+  };
+}
+
 /** Every nozzle that can be chosen: the plan's own rows first, then the catalogue's, by family and name. */
-export function nozzles(p: Plan, from: Catalog): NozzleEntry[] {
+export const nozzles = remembered((p) => p.nozzles, listNozzles);
+
+/** Every body that can be chosen. */
+export const bodies = remembered((p) => p.bodies, listBodies);
+
+function listNozzles(p: Plan, from: Catalog): NozzleEntry[] {
   const own = Object.entries(p.nozzles ?? {}).map(([id, n]) => ({ ...n, id }));
   const rest = from.nozzles.filter((n) => !find(p, "nozzles", n.id));
   return [...own, ...rest].sort((a, b) => order(a).localeCompare(order(b), "en", { numeric: true }));
@@ -29,15 +47,14 @@ export function nozzles(p: Plan, from: Catalog): NozzleEntry[] {
 const families = ["spray", "stream", "rotor", "strip"];
 const order = (n: NozzleEntry): string => `${families.indexOf(n.family)} ${n.name} ${n.id}`;
 
-/** Every body that can be chosen. */
-export function bodies(p: Plan, from: Catalog): BodyEntry[] {
+function listBodies(p: Plan, from: Catalog): BodyEntry[] {
   const own = Object.entries(p.bodies ?? {}).map(([id, b]) => ({ ...b, id }));
   const rest = from.bodies.filter((b) => !find(p, "bodies", b.id));
   return [...own, ...rest].sort((a, b) => a.name.localeCompare(b.name, "en", { numeric: true }));
 }
 
 /** The bodies a nozzle screws into; all of them when none says so. */
-export function fitting(p: Plan, from: Catalog, nozzle: Nozzle): BodyEntry[] {
+export function fitting(p: Plan, from: Catalog, nozzle: Nozzle): readonly BodyEntry[] {
   const all = bodies(p, from);
   const fit = all.filter((b) => b.takes === nozzle.thread);
   return fit.length > 0 ? fit : all;

@@ -184,24 +184,22 @@ function menus(): void {
 function connect(board: Board, heat: Heat): void {
   const url = new URL(`/api/plans/${encodeURIComponent(board.id)}/live`, location.href);
   url.protocol = url.protocol === "https:" ? "wss:" : "ws:";
-  let newest: MapFrame | null = null;
-  const paint = eachFrame(() => {
-    const f = newest;
-    newest = null;
-    if (!f) return;
+  const root = document.documentElement.dataset;
+  const tell = eachFrame(() => board.emit("design"));
+  // The map is painted as it arrives, so that the next frame shows it; the
+  // words follow with that frame.
+  const paint = (f: MapFrame): void => {
     heat.paint();
     board.design = f.design;
-    board.emit("design");
-    const root = document.documentElement.dataset;
+    tell();
     root.paintedSeq = String(f.seq);
     root.painted = String(f.rev);
-  });
+  };
   const live = new Live(() => new WebSocket(url) as Socket, {
     frame: (f) => {
       heat.take(f);
       if (f.rev !== board.rev) return; // made of a plan this tab does not show
-      newest = f;
-      paint();
+      paint(f);
     },
     pushed: (rev) => board.pushed(rev),
     refused: (sentence) => board.announce(sentence),
