@@ -15,15 +15,16 @@ import { type Grid, gridAt } from "./grid";
 import { type Grip, gripKey } from "./grips";
 import { Listening } from "./listening";
 import { Looking } from "./looking";
-import { has, type Plan, type Ref } from "./model";
+import { has, type Plan, parts, type Ref } from "./model";
 import { ProblemBar } from "./problembar";
 import { Scene } from "./scene/scene";
-import { snapNames } from "./snap";
+import { faultSentence } from "./shape";
+import { type Snap, snapNames } from "./snap";
 import { indexOf } from "./snapindex";
 import type { Board } from "./state";
 import { planBounds } from "./things";
 import { isTool, type ToolName, takeUp } from "./tools/all";
-import { gripFields, gripLabel, gripsShown, typedGrip } from "./tools/grasp";
+import { brokenRing, gripFields, gripLabel, gripsShown, typedGrip } from "./tools/grasp";
 import type { Aim, Around, Fix, Kit, Result, Running, Sketch, ToolEvent } from "./tools/tool";
 import { fit, type Pixel, pixel, resize, toFeet, toPixel, type View, withinReach } from "./view";
 
@@ -66,13 +67,19 @@ export class Drawing {
   aids: Aids;
   view: View;
   zooming = false;
+  /** The view is on the move by wheel or hand. */
+  moving = false;
   /** Where the pointer or the crosshair is, in feet and in words. */
   pointer: { readonly at: Point; readonly text: string } | null = null;
 
   #tool: Running = takeUp("select");
+  /** A tool put down with a draft keeps it until it is taken up again. */
+  readonly #aside = new Map<ToolName, Running>();
   #at: Pixel | null = null;
   #coarse = false;
   #crosshair: Point | null = null;
+  /** The last place that was typed: the crosshair starts there. */
+  #placed: Point | null = null;
   #keys: Keys = noKeys;
   #cycle = 0;
   #aim: Aim | null = null;
@@ -153,6 +160,11 @@ export class Drawing {
 
   get crosshair(): Point | null {
     return this.#crosshair;
+  }
+
+  /** Where the crosshair starts: at the pointer, else at what was typed last. */
+  get crosshairStart(): Point | null {
+    return this.#crosshair ?? (this.#at ? (this.#aim?.at ?? null) : this.#placed);
   }
 
   get entryOpen(): boolean {
@@ -238,10 +250,12 @@ export class Drawing {
 
   // Tools
 
-  /** Takes a tool up; the draft of the one before is dropped, its gesture put back. */
+  /** Takes a tool up. */
   takeUp(name: ToolName): void {
+    const before = this.#tool;
     this.board.setTool(name);
-    this.board.announce(`${this.commands.get(`tool.${name}`).title}. ${this.#tool.hint(this.around)}`);
+    const aside = before !== this.#tool && before.busy ? " What you began is put aside; take its tool up to go on." : "";
+    this.board.announce(`${this.commands.get(`tool.${name}`).title}. ${this.#tool.hint(this.around)}${aside}`);
   }
 
   #takeTool(): void {
@@ -249,7 +263,9 @@ export class Drawing {
     if (!isTool(name) || name === this.#tool.name) return this.redraw();
     this.tell({ type: "abort" });
     this.#entry.close(false);
-    this.#tool = takeUp(name);
+    if (this.#tool.busy) this.#aside.set(this.toolName, this.#tool);
+    this.#tool = this.#aside.get(name) ?? takeUp(name);
+    this.#aside.delete(name);
     this.#cycle = 0;
     if (name === "select") this.#crosshair = null;
     this.refresh();
@@ -297,7 +313,8 @@ export class Drawing {
 
   get grips(): readonly Grip[] {
     if (this.toolName !== "select" && this.toolName !== "head") return [];
-    return gripsShown(this.shownPlan, this.around);
+    const all = gripsShown(this.shownPlan, this.around);
+    return this.toolName === "select" ? all : all.filter((g) => parts(g.ref)[0] === "heads");
   }
 
   get inHand(): Grip | null {
@@ -359,7 +376,7 @@ export class Drawing {
       skip: this.#tool.skip(),
       index: indexOf(around.plan),
       aids: this.aids,
-      gridStep: this.grid.step,
+      gridStep: this.grid.snap,
       reach: (this.#coarse ? TOUCH_PX : MOUSE_PX) / this.view.scale,
       keys: this.#keys,
       cycle: this.#cycle,
@@ -442,12 +459,14 @@ export class Drawing {
     if (grip) {
       const done = typedGrip(this.board.committed, grip, entry, aim.at, this.around);
       if ("why" in done) return done.why;
+      const broken = brokenRing(done.plan, grip.ref, grip.ring);
+      if (broken) return faultSentence(broken.fault, placeText(broken.fault.at, done.plan.show));
       this.commit(gripLabel(done.plan, grip), done.plan);
       return null;
     }
-    const told = this.#tool.step({ type: "typed", entry, aim }, this.around);
-    this.#apply(told);
-    if (this.#crosshair && told.say && entry.place) this.#crosshair = entry.place;
+    this.#apply(this.#tool.step({ type: "typed", entry, aim }, this.around));
+    this.#placed = entry.place ?? this.#tool.anchor(this.around)?.at ?? this.#placed;
+    if (this.#crosshair && this.#placed) this.#crosshair = this.#placed;
     return null;
   }
 
@@ -469,6 +488,12 @@ export class Drawing {
 
   // Drawing
 
+  /** The snap to show a sign for. What is being moved covers the sign of the grid. */
+  #shownSnap(): Snap | null {
+    const snap = this.#tool.aims() ? (this.#aim?.snap ?? null) : null;
+    return snap?.kind === "grid" && this.#tool.lead() ? null : snap;
+  }
+
   #draw(): void {
     const { board } = this;
     const { around } = this;
@@ -483,13 +508,14 @@ export class Drawing {
       hover: board.hover,
       stop: this.stop,
       grid: this.aids.grid ? this.grid : null,
+      still: board.committed,
+      moving: this.moving,
       zooming: this.zooming,
       view: this.view,
       sketch: this.#sketch,
       grips: this.#sketch.box ? [] : this.grips,
       inHand: this.inHand,
-      snap: this.#tool.aims() ? (this.#aim?.snap ?? null) : null,
-      gridText: this.grid.text,
+      snap: this.#shownSnap(),
       ray: held && anchor ? { from: anchor.at, held } : null,
       crosshair: this.#crosshair,
     });
@@ -497,7 +523,7 @@ export class Drawing {
     this.#problems.show({
       problem: this.#sketch.problem ?? "",
       fixes: this.#tool.fixes(around),
-      drafting: busy && this.toolName !== "select" && (this.#sketch.dots?.length ?? 0) > 0,
+      steps: !busy ? "" : (this.#sketch.dots?.length ?? 0) > 0 ? "draft" : this.#tool.fixes(around).length > 0 ? "change" : "",
     });
   }
 }

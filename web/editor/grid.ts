@@ -10,7 +10,9 @@ export interface Grid {
   readonly step: number;
   /** Every so many lines a strong one. */
   readonly every: number;
-  /** The step in words. */
+  /** What places are rounded to: finer than the lines where lines would be too many. */
+  readonly snap: number;
+  /** The steps in words. */
   readonly text: string;
 }
 
@@ -43,12 +45,17 @@ const steps: Readonly<Record<System, readonly (readonly [number, number])[]>> = 
 
 /** Lines nearer than this many pixels are a grey field, not a grid. */
 const CLOSEST_PX = 9;
+/** A hand can choose between places this many pixels apart. */
+const FINEST_PX = 4;
 
 /** The grid for a scale in pixels a foot. */
 export function gridAt(scale: number, system: System): Grid {
   const all = steps[system];
-  const [step, every] = all.find(([s]) => s * scale >= CLOSEST_PX) ?? (all[all.length - 1] as readonly [number, number]);
-  return { step, every, text: stepText(step, system) };
+  const from = (px: number) => all.find(([s]) => s * scale >= px) ?? (all[all.length - 1] as readonly [number, number]);
+  const [step, every] = from(CLOSEST_PX);
+  const [snap] = from(FINEST_PX);
+  const text = stepText(step, system) + (snap < step ? `, snaps to ${stepText(snap, system)}` : "");
+  return { step, every, snap, text };
 }
 
 function stepText(step: number, system: System): string {
@@ -61,9 +68,11 @@ function stepText(step: number, system: System): string {
 export function roundTo(n: number, step: number): number {
   const k = Math.round(n / step);
   // Dividing keeps 1 in exact at every twelfth: 24 * (1/12) is not 2, 24 / 12 is.
-  return (step < 1 && Number.isInteger(Math.round(1 / step)) && Math.abs(1 / step - Math.round(1 / step)) < 1e-9
-    ? k / Math.round(1 / step)
-    : k * step) + 0;
+  return (
+    (step < 1 && Number.isInteger(Math.round(1 / step)) && Math.abs(1 / step - Math.round(1 / step)) < 1e-9
+      ? k / Math.round(1 / step)
+      : k * step) + 0
+  );
 }
 
 export const onGrid = (p: Point, step: number): Point => [roundTo(p[0], step), roundTo(p[1], step)];
@@ -77,7 +86,7 @@ export interface Steps {
 
 /** The crosshair goes by the grid step when there is one, else by 1 ft or 0.5 m. */
 export function crosshairSteps(grid: Grid | null, system: System): Steps {
-  const usual = grid?.step ?? (system === "us" ? 1 : M / 2);
+  const usual = grid?.snap ?? (system === "us" ? 1 : M / 2);
   return { small: usual / 10, usual, large: usual * 10 };
 }
 

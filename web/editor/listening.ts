@@ -20,6 +20,8 @@ const PINCH = 0.01;
 const LINE_PX = 16;
 /** What the arrows move the view by, in pixels. */
 const PAN_PX = 60;
+/** How long the board's place on the page is taken as known, in ms. */
+const BOX_MS = 200;
 /** How long the crosshair rests before its place is read out, in ms. */
 const READ_OUT_MS = 300;
 
@@ -28,6 +30,8 @@ export class Listening {
   #space = false;
   #panned = false;
   #moved: Meant | null = null;
+  #box: DOMRect | null = null;
+  #boxAt = 0;
   #read: ReturnType<typeof setTimeout> | null = null;
   readonly #frame = eachFrame(() => this.#flush());
 
@@ -51,9 +55,15 @@ export class Listening {
     });
   }
 
-  #pixel(e: { clientX: number; clientY: number }): Pixel {
-    const box = this.d.dom.svg.getBoundingClientRect();
-    return pixel(e.clientX - box.left, e.clientY - box.top);
+  #pixel(e: { clientX: number; clientY: number; timeStamp: number }): Pixel {
+    // Asking for the box makes the browser lay the page out, so it is not done
+    // for every move. It is the board's box, not the scene's: a transform
+    // carries the scene about while the view moves.
+    if (!this.#box || (this.#pointers.mode === "idle" && e.timeStamp - this.#boxAt > BOX_MS)) {
+      this.#box = this.d.dom.board.getBoundingClientRect();
+      this.#boxAt = e.timeStamp;
+    }
+    return pixel(e.clientX - this.#box.left, e.clientY - this.#box.top);
   }
 
   // Pointers
@@ -61,6 +71,7 @@ export class Listening {
   #down(e: PointerEvent): void {
     const { svg } = this.d.dom;
     svg.setPointerCapture(e.pointerId);
+    if (this.#pointers.mode === "idle") this.#box = null;
     if (e.button === 1) e.preventDefault(); // no scrolling by the middle button
     if (!svg.contains(document.activeElement)) this.d.focus();
     this.#pointer("down", e);
@@ -97,9 +108,9 @@ export class Listening {
         return;
       case "pan":
         this.#panned = true;
-        return this.d.looking.pan(m.dx, m.dy);
+        return this.d.looking.slide(m.dx, m.dy);
       case "pinch":
-        this.d.looking.pan(m.dx, m.dy);
+        this.d.looking.slide(m.dx, m.dy);
         return this.d.looking.zoom(m.at, m.factor);
       case "settle":
         return this.d.looking.settle();
@@ -158,8 +169,8 @@ export class Listening {
     if (pinch || this.d.aids.wheel === "zoom") {
       const k = pinch && Math.abs(dy) < 50 ? PINCH : WHEEL;
       this.d.looking.zoom(this.#pixel(e), Math.exp(-dy * k));
-    } else if (e.shiftKey && dx === 0) this.d.looking.pan(-dy, 0);
-    else this.d.looking.pan(-dx, -dy);
+    } else if (e.shiftKey && dx === 0) this.d.looking.slide(-dy, 0);
+    else this.d.looking.slide(-dx, -dy);
   }
 
   // Keys
@@ -234,7 +245,7 @@ export class Listening {
     const { d } = this;
     const steps = crosshairSteps(d.aids.grid ? d.grid : null, d.board.plan.show);
     const by = e.shiftKey ? steps.large : e.ctrlKey ? steps.small : steps.usual;
-    const from = d.crosshair ?? d.aim?.at ?? this.#middle(steps.usual);
+    const from = d.crosshairStart ?? this.#middle(steps.usual);
     const to = add(from, times(way, by));
     d.setKeys({ shift: false, alt: false, ctrl: false }); // here they are for the step, not for holds
     d.setCrosshair([tidy(to[0]), tidy(to[1])]);

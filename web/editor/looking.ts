@@ -7,7 +7,7 @@ import type { Ref } from "./model";
 import { boundsOfAll, roomAround } from "./things";
 import { fit, lookAt, type Pixel, panBy, pixel, shown, zoomAt } from "./view";
 
-/** A zoom has ended when the wheel or the fingers rest this long, in ms: then labels come back. */
+/** The view rests when wheel and fingers have this long, in ms: then it is drawn sharp and labels come back. */
 const SETTLE_MS = 110;
 
 /** What one press of + or - zooms by. */
@@ -21,18 +21,29 @@ export class Looking {
   }
 
   zoom(at: Pixel, factor: number): void {
-    const d = this.drawing;
-    d.zooming = true;
-    if (this.#timer !== null) clearTimeout(this.#timer);
-    this.#timer = setTimeout(() => this.settle(), SETTLE_MS);
-    d.setView(zoomAt(d.view, at, factor));
+    this.drawing.zooming = true;
+    this.#moving();
+    this.drawing.setView(zoomAt(this.drawing.view, at, factor));
   }
 
-  /** The zoom is over. */
+  /** Moves the ground by pixels as part of a gesture. */
+  slide(dx: number, dy: number): void {
+    this.#moving();
+    this.pan(dx, dy);
+  }
+
+  #moving(): void {
+    this.drawing.moving = true;
+    if (this.#timer !== null) clearTimeout(this.#timer);
+    this.#timer = setTimeout(() => this.settle(), SETTLE_MS);
+  }
+
+  /** The view rests. */
   settle(): void {
     if (this.#timer !== null) clearTimeout(this.#timer);
     this.#timer = null;
     this.drawing.zooming = false;
+    this.drawing.moving = false;
     this.drawing.board.emit("view");
     this.drawing.redraw();
   }

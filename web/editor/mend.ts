@@ -7,6 +7,9 @@ export interface Mend {
   readonly outline: readonly Corner[];
 }
 
+/** More ways out than this are a riddle of their own. */
+const MOST = 4;
+
 /**
  * The mends that leave an outline without a fault, the gentlest first: turning
  * round the stretch between two crossing edges keeps every corner; taking out
@@ -28,7 +31,7 @@ export function mends(outline: readonly Corner[]): Mend[] {
   for (const i of suspects(fault.corner, fault.other, outline.length)) {
     if (i !== last) offer(`Take out corner ${i + 1}`, without(outline, i));
   }
-  return out;
+  return out.slice(0, MOST);
 }
 
 const without = (outline: readonly Corner[], i: number): Corner[] => outline.filter((_, k) => k !== i);
@@ -48,4 +51,3 @@ function suspects(corner: number, other: number | undefined, n: number): number[
   if (other !== undefined) ends.push(other, other + 1);
   return [...new Set(ends.map((i) => i % n))];
 }
-

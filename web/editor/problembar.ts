@@ -8,8 +8,8 @@ import type { Fix } from "./tools/tool";
 export interface Bar {
   readonly problem: string;
   readonly fixes: readonly Fix[];
-  /** An outline or line is being drawn. */
-  readonly drafting: boolean;
+  /** An outline or line is being drawn, or a change waits to be mended. */
+  readonly steps: "" | "draft" | "change";
 }
 
 export interface BarOwner {
@@ -21,7 +21,8 @@ export class ProblemBar {
   readonly #el = h("div", { class: "draft-bar", role: "group", "aria-label": "The drawing in hand" });
   readonly #sentence = h("p", { class: "draft-problem", role: "status" });
   readonly #fixes = h("div", { class: "draft-fixes" });
-  readonly #steps = h("div", { class: "draft-steps" });
+  readonly #draft = h("div", { class: "draft-steps" });
+  readonly #change = h("div", { class: "draft-steps" });
   #shown = "";
 
   constructor(
@@ -30,22 +31,24 @@ export class ProblemBar {
   ) {
     const button = (id: CommandID, text: string) =>
       h("button", { type: "button", class: "small", onclick: () => owner.run(id) }, text);
-    this.#steps.append(
+    this.#draft.append(
       button("plan.finish", "Finish"),
       button("edit.undo", "Take back a corner"),
       button("plan.back", "Drop it"),
     );
-    this.#el.append(this.#sentence, this.#fixes, this.#steps);
+    this.#change.append(button("plan.back", "Put it back"));
+    this.#el.append(this.#sentence, this.#fixes, this.#draft, this.#change);
     this.#el.addEventListener("pointerdown", (e) => e.stopPropagation());
     this.#el.hidden = true;
     parent.append(this.#el);
   }
 
   show(b: Bar): void {
-    this.#el.hidden = b.problem === "" && !b.drafting;
+    this.#el.hidden = b.problem === "" && b.steps === "";
     this.#el.classList.toggle("faulty", b.problem !== "");
     setText(this.#sentence, b.problem);
-    this.#steps.hidden = !b.drafting;
+    this.#draft.hidden = b.steps !== "draft";
+    this.#change.hidden = b.steps !== "change";
     const key = b.fixes.map((f) => `${f.title} ${JSON.stringify(f.draft)}`).join("|");
     if (key === this.#shown) return;
     this.#shown = key;

@@ -61,7 +61,7 @@ function copies(d: Drawing) {
       enabled: () => needsSelection(d),
       run: () => {
         const refs = selected(d);
-        const step = Math.max(d.grid.step, 2);
+        const step = Math.max(d.grid.snap, 2);
         const [plan, made] = pasteThings(d.board.committed, copyThings(d.board.committed, refs), [step, -step]);
         const label = `Duplicate ${namesOf(d.board.committed, refs)}`;
         d.commit(label, plan, { select: made, say: `${label}: done.` });
@@ -97,7 +97,7 @@ function paste(d: Drawing): void {
   const base = d.board.committed;
   const [trial, there] = pasteThings(base, clip, [0, 0]);
   const b = boundsOfAll(trial, there);
-  const step = d.grid.step;
+  const step = d.grid.snap;
   const at = d.aim?.at;
   const to: Point | null = b && at ? minus(at, [(b.minX + b.maxX) / 2, (b.minY + b.maxY) / 2]) : null;
   const by: Point = to ? times([Math.round(to[0] / step), Math.round(to[1] / step)], step) : [2 * step, -2 * step];

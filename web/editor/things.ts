@@ -1,13 +1,20 @@
 // The drawn things of a plan, alike: where they are, how large, whether they
 // may be moved, and which one is under the pointer.
 
-import { type Bounds, boundsOf, distance, growBounds, inside, overlap, type Point } from "./geometry";
+import { type Bounds, boundsOf, distance, growBounds, inside, joinBounds, overlap, type Point } from "./geometry";
 import { type Area, type Collection, find, ids, items, type Plan, parts, type Ref, ref } from "./model";
-import { areaOf, centroid, type Corner, pathOf, ringHolds, ringOf, shapeHolds } from "./shape";
+import { areaOf, type Corner, centroid, pathOf, ringHolds, ringOf, shapeHolds } from "./shape";
 import { indexOf } from "./snapindex";
 
 /** The collections that are drawn, from the ground up. */
-export const drawn = ["areas", "barriers", "trees", "keep_dry", "notes", "heads"] as const satisfies readonly Collection[];
+export const drawn = [
+  "areas",
+  "barriers",
+  "trees",
+  "keep_dry",
+  "notes",
+  "heads",
+] as const satisfies readonly Collection[];
 export type Drawn = (typeof drawn)[number];
 
 /** The collections whose things stand at one place. */
@@ -65,12 +72,16 @@ export function boundsOfAll(p: Plan, refs: Iterable<Ref>): Bounds | null {
   return boundsOf(corners);
 }
 
-/** The bounds of everything drawn; the property line counts. */
+const boundsKept = new WeakMap<Plan, { bounds: Bounds | null }>();
+
+/** The bounds of everything drawn; the property line counts. Kept as long as the document. */
 export function planBounds(p: Plan): Bounds | null {
-  const all = boundsOfAll(p, allThings(p));
+  const kept = boundsKept.get(p);
+  if (kept) return kept.bounds;
   const lot = p.site?.lot?.length ? boundsOf(ringOf(p.site.lot, 0.25)) : null;
-  const both = [all, lot].filter((b): b is Bounds => b !== null);
-  return boundsOf(both.flatMap((b): Point[] => [[b.minX, b.minY], [b.maxX, b.maxY]]));
+  const bounds = joinBounds(boundsOfAll(p, allThings(p)), lot);
+  boundsKept.set(p, { bounds });
+  return bounds;
 }
 
 export function isLocked(p: Plan, r: Ref): boolean {
@@ -102,7 +113,9 @@ function placedAt(p: Plan, at: Point, reach: number): Ref | null {
 }
 
 function lineAt(p: Plan, at: Point, reach: number): Ref | null {
-  const near = indexOf(p).edgesNear(at, reach).filter((e) => parts(e.ref)[0] === "barriers");
+  const near = indexOf(p)
+    .edgesNear(at, reach)
+    .filter((e) => parts(e.ref)[0] === "barriers");
   return near[0]?.ref ?? null;
 }
 

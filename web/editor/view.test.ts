@@ -75,8 +75,8 @@ test("the middle stays when the board changes its size", () => {
 
 test("rowA5: grid steps are those of the ground and follow the zoom", () => {
   const texts = [0.1, 1, 4, 10, 30, 200].map((s) => gridAt(s, "us").text);
-  assert.deepEqual(texts, ["100 ft", "10 ft", "5 ft", "1 ft", "6 in", "1 in"]);
-  assert.deepEqual([0.1, 1, 4, 30].map((s) => gridAt(s, "metric").text), ["50 m", "5 m", "1 m", "0.1 m"]);
+  assert.deepEqual(texts, ["100 ft, snaps to 50 ft", "10 ft, snaps to 5 ft", "5 ft, snaps to 1 ft", "1 ft, snaps to 6 in", "6 in", "1 in"]);
+  assert.deepEqual([0.1, 1, 4, 30].map((s) => gridAt(s, "metric").step * 0.3048).map((m) => Number(m.toFixed(6))), [50, 5, 1, 0.1]);
   for (const s of [0.05, 0.7, 3, 12, 90]) assert.ok(gridAt(s, "us").step * s >= 9 || s === 0.05);
 });
 

@@ -22,15 +22,18 @@ export class GridLines {
       return;
     }
     const lines = { fine: "", strong: "", axes: "" };
-    const b = shown(view);
+    // One board more on every side, for when the picture is carried along by a moving view.
+    const own = shown(view);
+    const [w, h] = [own.maxX - own.minX, own.maxY - own.minY];
+    const b = { minX: own.minX - w, maxX: own.maxX + w, minY: own.minY - h, maxY: own.maxY + h };
     const add = (k: number, d: string) => {
       lines[k === 0 ? "axes" : k % grid.every === 0 ? "strong" : "fine"] += d;
     };
     for (let k = Math.ceil(b.minX / grid.step); k * grid.step <= b.maxX; k++) {
-      add(k, `M${crisp(toPixel(view, [k * grid.step, 0]).px)} 0V${view.height}`);
+      add(k, `M${crisp(toPixel(view, [k * grid.step, 0]).px)} ${-view.height}V${2 * view.height}`);
     }
     for (let k = Math.ceil(b.minY / grid.step); k * grid.step <= b.maxY; k++) {
-      add(k, `M0 ${crisp(toPixel(view, [0, k * grid.step]).py)}H${view.width}`);
+      add(k, `M${-view.width} ${crisp(toPixel(view, [0, k * grid.step]).py)}H${2 * view.width}`);
     }
     attr(this.#fine, { d: lines.fine });
     attr(this.#strong, { d: lines.strong });

@@ -18,7 +18,6 @@ export interface Over {
   /** The handle the arrows move. */
   readonly inHand: Grip | null;
   readonly snap: Snap | null;
-  readonly gridText: string;
   readonly ray: { readonly from: Point; readonly held: Held } | null;
   readonly crosshair: Point | null;
 }
@@ -139,7 +138,8 @@ const gripShapes: Readonly<Record<Grip["kind"], string>> = {
 };
 
 function gripRow(p: Placed<Grip>): Row<Placed<Grip>> {
-  const el = s("path", { class: `grip grip-${p.it.kind}`, d: gripShapes[p.it.kind] });
+  const shape = s("path", { class: "grip-shape", d: gripShapes[p.it.kind] });
+  const el = s("g", { class: `grip grip-${p.it.kind}` }, shape);
   return {
     el,
     update({ at, marked }) {

@@ -1,14 +1,16 @@
-// The SVG scene: the plan in feet under one transform, and what lies over it in
-// pixels. Each part is drawn again only when what it is made from has changed.
+// The SVG scene: the plan in feet under one transform, and over it, in a layer
+// of its own, what changes with every move of the pointer. Each part is drawn
+// again only when what it is made from has changed; while the view moves
+// nothing is drawn again, the whole picture is moved by the compositor.
 
 import type { Design } from "../design";
 import type { Grid } from "../grid";
 import type { Plan, Ref } from "../model";
-import { transformOf } from "../view";
+import { toPixel, transformOf, type View } from "../view";
 import { Grounds } from "./grounds";
 import { GridLines } from "./gridlines";
 import { Hatches } from "./hatches";
-import { Heads } from "./heads";
+import { Heads, type Lifted, noneLifted } from "./heads";
 import { Objects } from "./objects";
 import { type Over, Overlay } from "./overlay";
 import { attr, s } from "./svg";
@@ -21,7 +23,11 @@ export interface Picture extends Over {
   readonly hover: Ref | null;
   readonly stop: Ref | null;
   readonly grid: Grid | null;
-  /** A zoom is under way: labels are hidden and hatches left as they are. */
+  /** The document before the gesture under way; the same as plan when there is none. */
+  readonly still: Plan;
+  /** The view is on the move: the picture is carried along as it is and drawn sharp when it rests. */
+  readonly moving: boolean;
+  /** It is being zoomed: labels are hidden. */
   readonly zooming: boolean;
 }
 
@@ -31,6 +37,10 @@ const NUMBERS_FROM = 2;
 /** Below this a mark is drawn smaller, so that a whole park is not a heap of marks. */
 const FULL_MARKS_FROM = 4;
 
+/** A carried picture is drawn anew when it has grown or shrunk by this factor, or slid by this share of the board. */
+const MOST_GROWN = 2.5;
+const MOST_SLID = 0.7;
+
 export class Scene {
   readonly #hatches = new Hatches();
   readonly #grid = new GridLines();
@@ -39,7 +49,11 @@ export class Scene {
   readonly #heads = new Heads();
   readonly #overlay = new Overlay();
   readonly #world = s("g", { class: "world" });
+  readonly #aloft = s("g", { class: "world" });
+  readonly #live = s("svg", { class: "scene scene-live", "aria-hidden": "true" });
   #before: Picture | null = null;
+  /** The view the picture was drawn for. */
+  #base: View | null = null;
 
   constructor(readonly svg: SVGSVGElement) {
     this.#world.append(
@@ -48,9 +62,11 @@ export class Scene {
       this.#objects.el,
       this.#grounds.names,
       this.#heads.el,
-      this.#overlay.world,
     );
-    svg.replaceChildren(this.#hatches.el, this.#grid.el, this.#world, this.#overlay.el);
+    this.#aloft.append(this.#heads.lifted, this.#overlay.world);
+    svg.replaceChildren(this.#hatches.el, this.#grid.el, this.#world);
+    this.#live.append(this.#aloft, this.#overlay.el);
+    svg.after(this.#live);
   }
 
   draw(p: Picture): void {
@@ -61,28 +77,76 @@ export class Scene {
     const differs = (...keys: (keyof Plan)[]) => !was || keys.some((k) => was.plan[k] !== p.plan[k]);
     if (state || differs("areas", "site", "show")) this.#grounds.show(p.plan, shown);
     if (state || differs("trees", "barriers", "keep_dry", "notes", "show")) this.#objects.show(shown);
-    if (state || differs("heads", "nozzles", "zones", "show") || was?.design !== p.design) this.#heads.show(shown);
-    if (was?.design !== p.design) this.#grounds.showGaps(p.design);
-    if (!p.zooming && (differs("areas") || was?.view.scale !== p.view.scale || was?.zooming)) {
-      this.#grounds.fitNames(p.plan, p.view.scale);
+    if (state || differs("heads", "nozzles", "zones", "show") || was?.design !== p.design || was.still !== p.still) {
+      this.#heads.show(shown, liftedOf(p));
     }
+    if (was?.design !== p.design) this.#grounds.showGaps(p.design);
+    if (differs("areas") && this.#base) this.#grounds.fitNames(p.plan, this.#base.scale);
     this.#overlay.show(p);
     this.#before = p;
   }
 
   /** The view, and what depends on nothing else. */
   #look(p: Picture, was: Picture | null): void {
-    if (was?.view !== p.view) attr(this.#world, { transform: transformOf(p.view) });
-    if (was?.view !== p.view || was?.grid !== p.grid) this.#grid.show(p.view, p.grid);
-    const { scale } = p.view;
-    if (was?.view.scale !== scale) {
-      const size = scale >= FULL_MARKS_FROM ? 1 : Math.max(0.45, scale / FULL_MARKS_FROM);
-      this.svg.style.setProperty("--px", String(1 / scale));
-      this.svg.style.setProperty("--mark", String(size / scale));
-      this.svg.classList.toggle("no-tags", scale < TAGS_FROM);
-      this.svg.classList.toggle("no-numbers", scale < NUMBERS_FROM);
-    }
+    const base = this.#base;
+    const fresh = !base || !p.moving || tooFar(base, p.view);
+    if (fresh && base !== p.view) this.#settle(p);
+    else if (!fresh) this.svg.style.transform = carried(base, p.view);
+    if (was?.grid?.step !== p.grid?.step && fresh) this.#grid.show(p.view, p.grid);
+    if (was?.view !== p.view) attr(this.#aloft, { transform: transformOf(p.view) });
+    if (was?.view.scale !== p.view.scale) sized(this.#live, p.view.scale);
     if (was?.zooming !== p.zooming) this.svg.classList.toggle("zooming", p.zooming);
-    if (!p.zooming && (was?.view.scale !== scale || was?.zooming)) this.#hatches.scale(scale);
+    if (was?.sketch.faulty !== p.sketch.faulty) this.svg.classList.toggle("faulty", p.sketch.faulty ?? false);
   }
+
+  /** Draws the picture for the view it now has. */
+  #settle(p: Picture): void {
+    const scale = this.#base?.scale;
+    this.#base = p.view;
+    this.svg.style.transform = "";
+    attr(this.#world, { transform: transformOf(p.view) });
+    this.#grid.show(p.view, p.grid);
+    if (scale === p.view.scale) return;
+    sized(this.svg, p.view.scale);
+    this.#hatches.scale(p.view.scale);
+    this.#grounds.fitNames(p.plan, p.view.scale);
+  }
+}
+
+/** Sizes and labels that follow the scale. */
+function sized(svg: SVGSVGElement, scale: number): void {
+  const size = scale >= FULL_MARKS_FROM ? 1 : Math.max(0.45, scale / FULL_MARKS_FROM);
+  svg.style.setProperty("--px", String(1 / scale));
+  svg.style.setProperty("--mark", String(size / scale));
+  svg.classList.toggle("no-tags", scale < TAGS_FROM);
+  svg.classList.toggle("no-numbers", scale < NUMBERS_FROM);
+}
+
+/** The transform that carries a picture drawn for one view to where another has it. */
+function carried(base: View, view: View): string {
+  const { px, py } = toPixel(view, [base.left, base.top]);
+  const k = view.scale / base.scale;
+  return `matrix(${k}, 0, 0, ${k}, ${px}, ${py})`;
+}
+
+function tooFar(base: View, view: View): boolean {
+  const k = view.scale / base.scale;
+  const { px, py } = toPixel(view, [base.left, base.top]);
+  const slid = Math.max(Math.abs(px) / view.width, Math.abs(py) / view.height);
+  const resized = base.width !== view.width || base.height !== view.height;
+  return resized || k > MOST_GROWN || k < 1 / MOST_GROWN || slid > MOST_SLID * Math.max(1, k);
+}
+
+/** More heads than this are drawn where they are: lifting them would cost as much. */
+const MOST_LIFTED = 60;
+
+/** The heads a gesture moves: drawn in the layer that is redrawn with every move. */
+function liftedOf(p: Picture): Lifted {
+  if (p.still === p.plan || p.still.heads === p.plan.heads) return noneLifted;
+  const out = new Set<string>();
+  for (const [id, h] of Object.entries(p.plan.heads ?? {})) {
+    if (p.still.heads?.[id] !== h) out.add(id);
+    if (out.size > MOST_LIFTED) return noneLifted;
+  }
+  return out;
 }

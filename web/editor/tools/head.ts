@@ -27,9 +27,10 @@ const pulled = (r: Result<SelectState>): Out => {
   return { ...rest, state: { pointer: null, pulling: state } };
 };
 
-/** Whether a press takes hold of a head or handle instead of setting a new head. */
+/** Whether a press takes hold of a head or its handle instead of setting a new head. */
 function takesHold(aim: Aim, a: Around): boolean {
-  if (gripAt(gripsShown(a.plan, a), aim.raw, aim.reach)) return true;
+  const grips = gripsShown(a.plan, a).filter((g) => parts(g.ref)[0] === "heads");
+  if (gripAt(grips, aim.raw, aim.reach)) return true;
   const on = thingAt(a.plan, aim.raw, aim.reach * 0.75);
   return on !== null && parts(on)[0] === "heads";
 }
@@ -37,7 +38,7 @@ function takesHold(aim: Aim, a: Around): boolean {
 function set(a: Around, at: Point): Out {
   const made = head(a, at);
   if ("why" in made) return { state: fresh, say: made.why };
-  return { state: { ...fresh, pointer: at }, commit: made.step, say: `${made.step.label}, at ${placeText(at, a.plan.show)}.` };
+  return { state: { ...fresh, pointer: at }, commit: made.step, say: `Head placed at ${placeText(at, a.plan.show)}.` };
 }
 
 function ghost(s: HeadState, a: Around): Sketch {

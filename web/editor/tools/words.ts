@@ -1,6 +1,6 @@
 // The numbers beside what is being dragged.
 
-import { edgeMiddle } from "../arcs";
+import { arcOf, edgeLength, edgeMiddle } from "../arcs";
 import { angleText, lengthText, placeText } from "../format";
 import { distance } from "../geometry";
 import { type Grip, gripKey, gripsOf } from "../grips";
@@ -35,7 +35,9 @@ function edgeLabels(plan: Plan, ref: Ref, ring: number, index: number): SketchLa
   return wanted.flatMap((i): SketchLabel[] => {
     const e = all[i];
     if (!e) return [];
-    const text = lengthText(distance(e.a, e.b), plan.show);
+    const arc = arcOf(e.a, e.b, e.bulge);
+    const length = lengthText(edgeLength(e.a, e.b, e.bulge), plan.show);
+    const text = arc ? `${length} · radius ${lengthText(arc.radius, plan.show)}` : length;
     return [{ at: edgeMiddle(e.a, e.b, e.bulge), text, along: { a: e.a, b: e.b } }];
   });
 }
