@@ -40,11 +40,19 @@ func newReach(p *profile) *Table {
 	return t
 }
 
-// add adds the table's rates to a run of cells. u starts at q and follows from
-// differences: u is quadratic along a row, so two additions a cell give it
-// without error, in 2^-63 with wrap-around.
+// spare is how many cells past the last a grid must have: add and sub look at the
+// cells after a run and leave them as they are.
+const spare = 3
+
+// add adds the table's rates to all but the last spare cells of d, of which it
+// holds at least one more. u starts at q and follows from differences: u is quadratic along a row,
+// so two additions a cell give it without error, in 2^-63 with wrap-around.
+//
+// The last one to four cells are done together, those past the run masked out: a
+// loop over what is left of each row would be guessed wrong by the processor
+// nearly every time.
 func (t *Table) add(d []int32, q, dq, ddq uint64) {
-	for len(d) >= 4 {
+	for len(d) > 4+spare {
 		e := d[:4:4]
 		e[0] += t[q>>tableShift]
 		q += dq
@@ -60,16 +68,25 @@ func (t *Table) add(d []int32, q, dq, ddq uint64) {
 		dq += ddq
 		d = d[4:]
 	}
-	for i := range d {
-		d[i] += t[q>>tableShift]
-		q += dq
-		dq += ddq
-	}
+	n := len(d) - spare
+	e := d[:4:4]
+	e[0] += t[q>>tableShift]
+	q += dq
+	dq += ddq
+	e[1] += t[q>>tableShift] & upTo(2, n)
+	q += dq
+	dq += ddq
+	e[2] += t[q>>tableShift] & upTo(3, n)
+	q += dq
+	e[3] += t[q>>tableShift] & upTo(4, n)
 }
+
+// upTo is all ones when k is at most n, else 0.
+func upTo(k, n int) int32 { return ^int32((n - k) >> 63) }
 
 // sub takes away exactly what add added.
 func (t *Table) sub(d []int32, q, dq, ddq uint64) {
-	for len(d) >= 4 {
+	for len(d) > 4+spare {
 		e := d[:4:4]
 		e[0] -= t[q>>tableShift]
 		q += dq
@@ -85,11 +102,17 @@ func (t *Table) sub(d []int32, q, dq, ddq uint64) {
 		dq += ddq
 		d = d[4:]
 	}
-	for i := range d {
-		d[i] -= t[q>>tableShift]
-		q += dq
-		dq += ddq
-	}
+	n := len(d) - spare
+	e := d[:4:4]
+	e[0] -= t[q>>tableShift]
+	q += dq
+	dq += ddq
+	e[1] -= t[q>>tableShift] & upTo(2, n)
+	q += dq
+	dq += ddq
+	e[2] -= t[q>>tableShift] & upTo(3, n)
+	q += dq
+	e[3] -= t[q>>tableShift] & upTo(4, n)
 }
 
 // sum is what add would add to n cells.
@@ -108,18 +131,25 @@ func (t *Table) sum(n int, q, dq, ddq uint64) int64 {
 func (t *Table) rim(q uint64) int32 { return t[min(q>>tableShift, live-1)] }
 
 // curve is u over the cells of a frame: xx·dx² + xy·dx·dy + yy·dy², dx and dy
-// counted in cells from (cx, cy), the place of the head. For a round pattern it
-// is (distance/throw)²; for a strip (distance along it/throw)².
+// counted in cells from the place of the head. For a round pattern it is
+// (distance/throw)²; for a strip (distance along it/throw)². Its differences
+// from cell to cell are kept in fixed point, so that every value is exact.
 type curve struct {
-	cx, cy     float64 // cell coordinates of the head
-	xx, xy, yy float64
-	x0         int    // column that rows start from
-	ddq        uint64 // second difference of u along a row
+	x0, y0        int    // the cell that differences are counted from
+	q             uint64 // u at its middle
+	dx, dy        uint64 // first differences there
+	ddx, ddy, dxy uint64 // second differences
 }
 
-func (c *curve) start() {
-	c.x0 = int(math.Floor(c.cx))
-	c.ddq = fixed(2 * c.xx)
+// newCurve is the curve about (cx, cy), in cell coordinates.
+func newCurve(cx, cy, xx, xy, yy float64) curve {
+	c := curve{x0: int(math.Floor(cx)), y0: int(math.Floor(cy))}
+	dx, dy := float64(c.x0)+0.5-cx, float64(c.y0)+0.5-cy
+	c.q = fixed(float64(xx*dx*dx) + float64(xy*dx*dy) + float64(yy*dy*dy))
+	c.dx = fixed(float64(xx*(2*dx+1)) + float64(xy*dy))
+	c.dy = fixed(float64(yy*(2*dy+1)) + float64(xy*dx))
+	c.ddx, c.ddy, c.dxy = fixed(2*xx), fixed(2*yy), fixed(xy)
+	return c
 }
 
 // row is u along a row of cells.
@@ -128,20 +158,22 @@ type row struct {
 	q, dq, ddq uint64
 }
 
-// row gives u and its first difference for row y at column x0.
+// row gives u and its first difference for row y at column x0: the sums of the
+// differences up to it, which wrap as they would one by one.
 func (c *curve) row(y int) row {
-	dx, dy := float64(c.x0)+0.5-c.cx, float64(y)+0.5-c.cy
-	q := float64(c.xx*dx*dx) + float64(c.xy*dx*dy) + float64(c.yy*dy*dy)
-	dq := float64(c.xx*(2*dx+1)) + float64(c.xy*dy)
-	return row{c.x0, fixed(q), fixed(dq), c.ddq}
+	k := uint64(y - c.y0)
+	return row{c.x0, c.q + k*c.dy + halved(k*(k-1))*c.ddy, c.dx + k*c.dxy, c.ddx}
 }
 
-// at gives u and its difference at column x: q + k·dq + k(k-1)/2·ddq, exact
-// because it wraps as the running sum does.
-func (r row) at(x int) (q, dq uint64) {
-	k := int64(x - r.x0)
-	return r.q + uint64(k)*r.dq + uint64(k*(k-1)/2)*r.ddq, r.dq + uint64(k)*r.ddq
+// at gives u and its difference at column x.
+func (r *row) at(x int) (q, dq uint64) {
+	k := uint64(x - r.x0)
+	return r.q + k*r.dq + halved(k*(k-1))*r.ddq, r.dq + k*r.ddq
 }
+
+// halved is half of an even number; k(k-1) is even and not below zero even where k
+// has wrapped.
+func halved(v uint64) uint64 { return v >> 1 }
 
 // fixed is a number in units of 2^-63, modulo 2.
 func fixed(v float64) uint64 {

@@ -19,7 +19,8 @@ type grid struct {
 }
 
 func newGrid(f geom.Frame) *grid {
-	return &grid{frame: f, rate: make([]int32, f.Size()), reach: make([]int32, f.Size())}
+	n := f.Size() + spare
+	return &grid{frame: f, rate: make([]int32, n), reach: make([]int32, n)}
 }
 
 // half is the share from which a part cell counts as reached.
@@ -27,50 +28,52 @@ const half = geom.Whole / 2
 
 // pour adds a head's rates (sign +1) or takes them away (-1).
 func (g *grid) pour(s *shower, sign int32) {
-	g.lay(g.rate, s.rate, s, sign, portion)
+	g.rows(s, func(y int, r row, spans []geom.Span, parts []geom.Part) {
+		line := g.rate[y*g.frame.NX : (y+1)*g.frame.NX+spare]
+		lay(line, s.rate, r, spans, sign)
+		for i := range parts {
+			if x := int(parts[i].X); uint(x) < uint(len(line)-spare) {
+				q, _ := r.at(x)
+				line[x] += sign * portion(s.rate.rim(q), parts[i].Share)
+			}
+		}
+	})
 }
 
 // count adds or takes away a head where it reaches.
 func (g *grid) count(s *shower, sign int32) {
-	g.lay(g.reach, s.reach, s, sign, func(v, share int32) int32 {
-		if share < half {
-			return 0
+	g.rows(s, func(y int, r row, spans []geom.Span, parts []geom.Part) {
+		line := g.reach[y*g.frame.NX : (y+1)*g.frame.NX+spare]
+		lay(line, s.reach, r, spans, sign)
+		for _, p := range parts {
+			if x := int(p.X); p.Share >= half && x >= 0 && x < len(line)-spare {
+				q, _ := r.at(x)
+				line[x] += sign * s.reach.rim(q)
+			}
 		}
-		return v
 	})
 }
 
-// lay adds sign times a table over a head's footprint to d; of part cells as
-// much as the given function makes of the value and the share.
-func (g *grid) lay(d []int32, t *Table, s *shower, sign int32, of func(v, share int32) int32) {
-	run := t.add
-	if sign < 0 {
-		run = t.sub
+// lay adds sign times a table to whole cells of one row, which has spare cells
+// past its end.
+func lay(line []int32, t *Table, r row, spans []geom.Span, sign int32) {
+	for _, span := range spans {
+		a, b := max(int(span.X0), 0), min(int(span.X1), len(line)-spare)
+		if a >= b {
+			continue
+		}
+		q, dq := r.at(a)
+		if sign > 0 {
+			t.add(line[a:b+spare], q, dq, r.ddq)
+		} else {
+			t.sub(line[a:b+spare], q, dq, r.ddq)
+		}
 	}
-	g.rows(s, func(y int, r row, spans []geom.Span, parts []geom.Part) {
-		base := y * g.frame.NX
-		for _, span := range spans {
-			if a, b := g.clip(span); a < b {
-				q, dq := r.at(a)
-				run(d[base+a:base+b], q, dq, r.ddq)
-			}
-		}
-		for _, p := range parts {
-			if x := int(p.X); x >= 0 && x < g.frame.NX {
-				q, _ := r.at(x)
-				d[base+x] += sign * of(t.rim(q), p.Share)
-			}
-		}
-	})
 }
 
 // portion is a share of a rate, rounded.
 func portion(v, share int32) int32 {
 	return int32((int64(v)*int64(share) + half) >> 30)
-}
-
-func (g *grid) clip(s geom.Span) (a, b int) {
-	return max(int(s.X0), 0), min(int(s.X1), g.frame.NX)
 }
 
 // rows visits the rows of a head's mask that the frame has.

@@ -97,17 +97,13 @@ func (s *setting) volume() float64 {
 
 // curve is u over the cells of a frame.
 func (s *setting) curve(f geom.Frame) curve {
-	var c curve
-	c.cx, c.cy = f.Place(s.at)
-	r := s.throw / f.Cell
-	if s.isStrip {
-		sin, cos := math.Sincos(s.start * math.Pi / 180)
-		c.xx, c.xy, c.yy = cos*cos/(r*r), 2*sin*cos/(r*r), sin*sin/(r*r)
-	} else {
-		c.xx, c.yy = 1/(r*r), 1/(r*r)
+	cx, cy := f.Place(s.at)
+	r2 := (s.throw / f.Cell) * (s.throw / f.Cell)
+	if !s.isStrip {
+		return newCurve(cx, cy, 1/r2, 0, 1/r2)
 	}
-	c.start()
-	return c
+	sin, cos := math.Sincos(s.start * math.Pi / 180)
+	return newCurve(cx, cy, cos*cos/r2, 2*sin*cos/r2, sin*sin/r2)
 }
 
 // shower is one head on the raster.
