@@ -37,6 +37,7 @@ type Field struct {
 	blocks blocks
 	reads  []areaRead // by plot; what is dirty is read again
 	bytes  []byte     // the map as it was last given
+	shown  geom.Frame // the frame it was given for
 }
 
 type tableKey struct {
@@ -69,7 +70,6 @@ func (f *Field) Update(ctx context.Context, p *plan.Plan) (*Result, Changed, err
 		frame: frameOf(drawn(p, plots, set), float64(p.Options.CellFt)),
 		plots: plots, obstacles: obstaclesOf(p), lips: lipsOf(p, plots), settings: set, scale: scaleFor(set),
 	}
-	before := f.frame
 	if err := f.load(ctx, s); err != nil {
 		return nil, Changed{}, err
 	}
@@ -77,8 +77,9 @@ func (f *Field) Update(ctx context.Context, p *plan.Plan) (*Result, Changed, err
 		return nil, Changed{}, err
 	}
 	r := f.report(p, runs, out)
-	changed := Changed{Frame: f.frame != before}
+	changed := Changed{Frame: f.frame != f.shown}
 	changed.Cells = f.paint(r, changed.Frame)
+	f.shown = f.frame
 	return r, changed, nil
 }
 
@@ -116,12 +117,14 @@ func (f *Field) load(ctx context.Context, s scene) error {
 }
 
 func (f *Field) reset(frame geom.Frame, scale int) {
+	if f.frame != frame {
+		f.bytes = make([]byte, frame.Size())
+	}
 	f.frame, f.scale = frame, scale
 	f.grid = newGrid(frame)
 	f.land, f.plots, f.obstacles, f.showers = nil, nil, nil, nil
 	f.kept = 0
 	f.tables, f.reaches = map[tableKey]*Table{}, map[*profile]*Table{}
-	f.bytes = make([]byte, frame.Size())
 }
 
 // lay makes the ground anew.

@@ -168,6 +168,40 @@ func TestChangedHoldsEveryChange(t *testing.T) {
 	}
 }
 
+// A cancelled update that was to change the frame or the scale keeps nothing from
+// the next one's dirty rectangle.
+func TestChangedAfterACancelledUpdate(t *testing.T) {
+	y := corners(15)
+	f := New()
+	if _, _, err := f.Update(t.Context(), &y.Plan); err != nil {
+		t.Fatal(err)
+	}
+	cancelled, cancel := context.WithCancel(context.Background())
+	cancel()
+	y.area("walk", plan.Paving, 20, 0, 90, 0, 90, 4, 20, 4)
+	if _, _, err := f.Update(cancelled, &y.Plan); err == nil {
+		t.Fatal("a cancelled update gave no error")
+	}
+	if _, c, _ := f.Update(t.Context(), &y.Plan); !c.Frame || c.Cells != f.Frame().All() {
+		t.Errorf("the new frame is not told: %+v", c)
+	}
+	// Heads by the hundred coarsen the grid's step; every byte that differs is told.
+	before := f.Cells(f.Frame().All())
+	for range 200 {
+		y.head("n", 7, 7, 0, 360)
+	}
+	_, c, err := f.Update(t.Context(), &y.Plan)
+	if err != nil || f.scale == usualScale {
+		t.Fatalf("scale %d, error %v", f.scale, err)
+	}
+	for i, b := range f.Cells(f.Frame().All()) {
+		x, yy := i%f.frame.NX, i/f.frame.NX
+		if b != before[i] && (x < c.Cells.X0 || x >= c.Cells.X1 || yy < c.Cells.Y0 || yy >= c.Cells.Y1) {
+			t.Fatalf("byte %d, %d changed outside %+v", x, yy, c.Cells)
+		}
+	}
+}
+
 // A cancelled update leaves the field able to answer the next one rightly.
 func TestCancelledUpdate(t *testing.T) {
 	y := corners(15)

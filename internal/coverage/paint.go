@@ -1,7 +1,9 @@
 package coverage
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -196,14 +198,15 @@ func (f *Field) rateOn(p orb.Point) float64 {
 
 // landed is what a head puts on a surface.
 func (f *Field) landed(head, surface plan.ID) units.GPM {
-	for _, s := range f.showers {
-		if s.id == head {
-			for _, l := range f.landings(s) {
-				if l.Surface == surface {
-					return l.GPM
-				}
-			}
+	i, ok := slices.BinarySearchFunc(f.showers, head, func(s *shower, id plan.ID) int { return cmp.Compare(s.id, id) })
+	if !ok {
+		return 0
+	}
+	sum := 0.0
+	for _, l := range f.showers[i].lands {
+		if f.land.surfaces[l.of].id == surface {
+			sum += l.gpm
 		}
 	}
-	return 0
+	return units.GPM(sum)
 }
