@@ -2,16 +2,20 @@
 
 import type { Action, CommandID } from "./commands";
 import type { Drawing } from "./drawing";
-import { actionsOnThings, chosen } from "./thingactions";
 import type { Kind } from "./model";
 import { kindNames } from "./names";
 import { showKeys } from "./panels/keys";
+import { actionsOnThings, chosen } from "./thingactions";
 import type { ToolName } from "./tools/all";
 import { toPixel } from "./view";
 
 const kinds = Object.keys(kindNames) as Kind[];
 
-const always = (run: () => void, on?: () => boolean): Action => ({ enabled: () => true, run, ...(on ? { on } : {}) });
+const always = (run: () => void, on?: () => boolean): Action => ({
+  enabled: () => true,
+  run,
+  ...(on ? { on } : {}),
+});
 
 export function actions(d: Drawing): Record<CommandID, Action> {
   return { ...tools(d), ...aids(d), ...views(d), ...steps(d), ...actionsOnThings(d) };
@@ -45,7 +49,9 @@ function tools(d: Drawing) {
     "draw.hole": always(
       () => {
         d.setKit({ asHole: !d.kit.asHole });
-        d.board.announce(d.kit.asHole ? "The next outline is cut out as a hole." : "Outlines are areas again.");
+        d.board.announce(
+          d.kit.asHole ? "The next outline is cut out as a hole." : "Outlines are areas again.",
+        );
       },
       () => d.kit.asHole,
     ),
@@ -70,7 +76,7 @@ function aids(d: Drawing) {
 }
 
 function views(d: Drawing) {
-  const about = () => (d.aim && !d.crosshair ? toPixel(d.view, d.aim.raw) : null);
+  const about = () => (d.pointing.aim && !d.pointing.crosshair ? toPixel(d.view, d.pointing.aim.raw) : null);
   return {
     "view.in": always(() => d.looking.press(1, about())),
     "view.out": always(() => d.looking.press(-1, about())),
@@ -117,7 +123,7 @@ function steps(d: Drawing) {
 
 /** With the crosshair, a click; else done; else the thing that has the focus is selected. */
 function enter(d: Drawing): void {
-  const aim = d.crosshair ? d.aim : null;
+  const aim = d.pointing.crosshair ? d.pointing.aim : null;
   if (aim) {
     d.tell({ type: "place", aim });
     return;
@@ -128,7 +134,7 @@ function enter(d: Drawing): void {
 }
 
 function back(d: Drawing): void {
-  if (d.entryOpen) return d.closeEntry();
-  if (d.inHand && !d.tool.busy) return d.hold(null);
-  if (!d.tell({ type: "escape" })) d.board.show(null);
+  if (d.typing.open) d.typing.escape();
+  else if (d.inHand && !d.tool.busy) d.hold(null);
+  else if (!d.tell({ type: "escape" })) d.board.show(null);
 }

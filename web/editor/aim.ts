@@ -59,14 +59,16 @@ export function candidates(q: AimAsk): { held: Held | null; found: Snap[] } {
     grid: q.aids.gridSnap && !q.steady ? q.gridStep : null,
     skip: q.aids.snap ? (q.skip ?? undefined) : () => true,
   };
-  if (held && q.anchor) return { held, found: raySnaps(q.index, { ...ask, anchor: q.anchor.at, deg: held.deg }) };
+  if (held && q.anchor)
+    return { held, found: raySnaps(q.index, { ...ask, anchor: q.anchor.at, deg: held.deg }) };
   return { held, found: snaps(q.index, ask) };
 }
 
 export function aimFor(q: AimAsk): Aim {
   const { held, found } = candidates(q);
   const pointer = q.lead ? add(q.raw, q.lead) : q.raw;
-  const pick = q.steady && q.cycle === 0 ? null : (found[wrap(q.cycle - (q.steady ? 1 : 0), found.length)] ?? null);
+  const pick =
+    q.steady && q.cycle === 0 ? null : (found[wrap(q.cycle - (q.steady ? 1 : 0), found.length)] ?? null);
   const at = pick?.at ?? held?.at ?? tidy(pointer);
   return { at, raw: q.raw, snap: pick, held, reach: q.reach, ...q.keys };
 }

@@ -117,7 +117,13 @@ export const table = {
   "head.shorter": row("Shorten throw", "Heads", [","], "board", "1 ft less."),
   "head.longer": row("Lengthen throw", "Heads", ["."], "board", "1 ft more, up to the nozzle's own."),
 
-  "plan.enter": row("Set or finish", "Plan", ["Enter"], "board", "Sets a point at the crosshair; else closes the outline."),
+  "plan.enter": row(
+    "Set or finish",
+    "Plan",
+    ["Enter"],
+    "board",
+    "Sets a point at the crosshair; else closes the outline.",
+  ),
   "plan.finish": row("Finish", "Plan", ["Ctrl+Enter"], "board", "Closes the outline or ends the line."),
   "plan.back": row("Back out", "Plan", ["Escape"], "board", "Leaves one thing at a time."),
   "plan.help": row("Keys", "Plan", ["?", "F1"], "board", "Shows this sheet."),

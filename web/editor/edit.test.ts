@@ -33,11 +33,38 @@ test("edits leave the given plan as it was and change only what they say", () =>
 test("moving an area moves its holes and keeps its arcs", () => {
   const p: Plan = {
     ...empty(),
-    areas: { a: { name: "", kind: "paving", outline: [[0, 0, 0.5], [9, 0], [9, 9]], holes: [[[5, 1], [6, 1], [6, 2]]] } },
+    areas: {
+      a: {
+        name: "",
+        kind: "paving",
+        outline: [
+          [0, 0, 0.5],
+          [9, 0],
+          [9, 9],
+        ],
+        holes: [
+          [
+            [5, 1],
+            [6, 1],
+            [6, 2],
+          ],
+        ],
+      },
+    },
   };
   const a = moveThings(p, ["areas/a"], [1, 2]).areas?.a;
-  assert.deepEqual(a?.outline, [[1, 2, 0.5], [10, 2], [10, 11]]);
-  assert.deepEqual(a?.holes, [[[6, 3], [7, 3], [7, 4]]]);
+  assert.deepEqual(a?.outline, [
+    [1, 2, 0.5],
+    [10, 2],
+    [10, 11],
+  ]);
+  assert.deepEqual(a?.holes, [
+    [
+      [6, 3],
+      [7, 3],
+      [7, 4],
+    ],
+  ]);
 });
 
 test("copies get ids and names of their own, and heads lose their tag", () => {
@@ -62,25 +89,50 @@ test("a head pasted into another plan brings its rows and leaves its zone behind
 });
 
 test("deleting leaves what is locked, and no pipe joint pointing at a head that is gone", () => {
-  const p: Plan = { ...setLocked(yard(), ["areas/a1"], true), nodes: { n1: { kind: "head", head: "h2", x_ft: 0, y_ft: 0 } } };
+  const p: Plan = {
+    ...setLocked(yard(), ["areas/a1"], true),
+    nodes: { n1: { kind: "head", head: "h2", x_ft: 0, y_ft: 0 } },
+  };
   const next = deleteThings(p, ["areas/a1", "areas/a2", "heads/h2"]);
   assert.deepEqual(Object.keys(next.areas ?? {}), ["a1"]);
   assert.deepEqual(next.nodes, { n1: { kind: "joint", x_ft: 0, y_ft: 0 } });
 });
 
 test("corners can be added and taken out down to three; an arc is split into two halves of itself", () => {
-  const p: Plan = { ...empty(), areas: { a: { name: "", kind: "paving", outline: [[0, 0, 1], [10, 0], [10, 10], [0, 10]] } } };
+  const p: Plan = {
+    ...empty(),
+    areas: {
+      a: {
+        name: "",
+        kind: "paving",
+        outline: [
+          [0, 0, 1],
+          [10, 0],
+          [10, 10],
+          [0, 10],
+        ],
+      },
+    },
+  };
   const area = areaOf(p.areas?.a?.outline ?? []);
   const more = addCorner(p, "areas/a", 0, 0);
   assert.equal(more.areas?.a?.outline.length, 5);
   assert.ok(Math.abs(areaOf(more.areas?.a?.outline ?? []) - area) < 1e-9, "the shape is the same");
   const less = removeCorner(yard(), "areas/a2", 0, 1);
-  assert.deepEqual(less?.areas?.a2?.outline, [[20, 20], [30, 28], [20, 28]]);
+  assert.deepEqual(less?.areas?.a2?.outline, [
+    [20, 20],
+    [30, 28],
+    [20, 28],
+  ]);
   assert.equal(removeCorner(less as Plan, "areas/a2", 0, 0), null);
 });
 
 test("holes are added and closed", () => {
-  const p = addHole(yard(), "a1", [[5, 5], [8, 5], [8, 8]]);
+  const p = addHole(yard(), "a1", [
+    [5, 5],
+    [8, 5],
+    [8, 8],
+  ]);
   assert.equal(p.areas?.a1?.holes?.length, 1);
   assert.equal("holes" in (dropHole(p, "a1", 0).areas?.a1 ?? {}), false);
   assert.equal(areaAround(yard(), yard().areas?.a2?.outline ?? [], "areas/a2"), "areas/a1");
@@ -127,7 +179,10 @@ test("arrows turn arc ends and lengthen throws", () => {
   assert.deepEqual(movedGrip(p, grip("start"), [1, 0], false, { board: b }).heads?.h1?.start_deg, 355);
   assert.equal(movedGrip(p, grip("throw"), [0, -1], false, { board: b }).heads?.h1?.throw_ft, 24);
   const edge = gripsOf(p, "areas/a2", null).find((g) => g.kind === "middle" && g.index === 0);
-  assert.deepEqual(movedGrip(p, edge as never, [0, -1], true, { board: b }).areas?.a2?.outline.slice(0, 2), [[20, 19], [30, 19]]);
+  assert.deepEqual(movedGrip(p, edge as never, [0, -1], true, { board: b }).areas?.a2?.outline.slice(0, 2), [
+    [20, 19],
+    [30, 19],
+  ]);
 });
 
 test("rowA20: every thing has a name that says what and where it is", () => {
@@ -142,7 +197,28 @@ test("rowA20: every thing has a name that says what and where it is", () => {
 });
 
 test("path data keeps arcs as arcs and turns them the right way", () => {
-  assert.equal(outlinePath([[0, 0, 1], [10, 0]], true), "M0 0A5 5 0 0 1 10 0L0 0Z");
-  assert.equal(outlinePath([[0, 0, -1], [10, 0]], false), "M0 0A5 5 0 0 0 10 0");
-  assert.equal(patternPath({ shape: "sector", startDeg: 0, sweepDeg: 90, throwFt: 10 }, [0, 0]), "M0 0L10 0A10 10 0 0 1 0 10Z");
+  assert.equal(
+    outlinePath(
+      [
+        [0, 0, 1],
+        [10, 0],
+      ],
+      true,
+    ),
+    "M0 0A5 5 0 0 1 10 0L0 0Z",
+  );
+  assert.equal(
+    outlinePath(
+      [
+        [0, 0, -1],
+        [10, 0],
+      ],
+      false,
+    ),
+    "M0 0A5 5 0 0 0 10 0",
+  );
+  assert.equal(
+    patternPath({ shape: "sector", startDeg: 0, sweepDeg: 90, throwFt: 10 }, [0, 0]),
+    "M0 0L10 0A10 10 0 0 1 0 10Z",
+  );
 });

@@ -1,11 +1,12 @@
 // Changes to a plan, each returning a new plan and leaving the given one as it
 // was. What is locked stays where it is.
 
+import { edgeMiddle } from "./arcs";
 import { add, type Point } from "./geometry";
 import {
   type Area,
-  clone,
   type Collections,
+  clone,
   drop,
   find,
   newID,
@@ -19,7 +20,6 @@ import {
 } from "./model";
 import { bulgeOf, type Corner, edges, place } from "./shape";
 import { type Drawn, isDrawn, isLocked, isPlaced, ringsOf } from "./things";
-import { edgeMiddle } from "./arcs";
 
 const vertex = ([x, y]: Point, bulge = 0): Vertex => (bulge === 0 ? [x, y] : [x, y, bulge]);
 
@@ -31,7 +31,9 @@ export function moveThing<C extends Drawn>(c: C, thing: Collections[C], by: Poin
   if (c === "areas") {
     const a = thing as Area;
     const outline = shifted(a.outline, by);
-    return (a.holes ? { ...a, outline, holes: a.holes.map((h) => shifted(h, by)) } : { ...a, outline }) as Collections[C];
+    return (
+      a.holes ? { ...a, outline, holes: a.holes.map((h) => shifted(h, by)) } : { ...a, outline }
+    ) as Collections[C];
   }
   if (c === "barriers") {
     const b = thing as Collections["barriers"];
@@ -207,7 +209,12 @@ export function removeCorner(p: Plan, r: Ref, ring: number, index: number): Plan
   const corners = ringOfRef(p, r, ring);
   const least = parts(r)[0] === "barriers" ? 2 : 3;
   if (corners.length <= least) return null;
-  return setRing(p, r, ring, corners.filter((_, i) => i !== index));
+  return setRing(
+    p,
+    r,
+    ring,
+    corners.filter((_, i) => i !== index),
+  );
 }
 
 /** Moves one edge, with both its ends, by dx, dy feet. */

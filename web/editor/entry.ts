@@ -75,7 +75,8 @@ export function parseEntry(texts: readonly string[], asked: Asked): Read<Entry> 
 /** A text that says everything at once: length<angle, width x depth, or x, y. */
 function readWhole(text: string, asked: Asked): Read<Entry> | null {
   if (text.includes("<")) return readPolar(text, asked);
-  if (/[x×*]/i.test(text) && asked.fields.length > 1 && !isAngle(asked.fields[1] as Field)) return readBy(text, asked);
+  if (/[x×*]/i.test(text) && asked.fields.length > 1 && !isAngle(asked.fields[1] as Field))
+    return readBy(text, asked);
   if (text.includes(",") || text.includes(";")) return readPair(text, asked);
   return null;
 }

@@ -83,7 +83,7 @@ export class EntryBox {
 
   /** What the pointer would give, as a hint in the fields left empty. */
   hint(values: readonly string[]): void {
-    this.#inputs.forEach((input, i) => setAttr(input, "placeholder", values[i] ?? ""));
+    for (const [i, input] of this.#inputs.entries()) setAttr(input, "placeholder", values[i] ?? "");
   }
 
   close(escaped: boolean): void {

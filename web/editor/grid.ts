@@ -51,7 +51,8 @@ const FINEST_PX = 4;
 /** The grid for a scale in pixels a foot. */
 export function gridAt(scale: number, system: System): Grid {
   const all = steps[system];
-  const from = (px: number) => all.find(([s]) => s * scale >= px) ?? (all[all.length - 1] as readonly [number, number]);
+  const from = (px: number) =>
+    all.find(([s]) => s * scale >= px) ?? (all[all.length - 1] as readonly [number, number]);
   const [step, every] = from(CLOSEST_PX);
   const [snap] = from(FINEST_PX);
   const text = stepText(step, system) + (snap < step ? `, snaps to ${stepText(snap, system)}` : "");

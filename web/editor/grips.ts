@@ -5,7 +5,17 @@ import type { Design } from "./design";
 import { addCorner, moveCorner, placeThing, setBulge } from "./edit";
 import { directionDeg, distance, type Point, polar } from "./geometry";
 import { find, type Head, type Plan, parts, put, type Ref } from "./model";
-import { ARC_STEP, ARC_STEP_COARSE, dragEnd, dragStart, fixedArc, headAt, setThrow, tableThrow, throwOf } from "./pattern";
+import {
+  ARC_STEP,
+  ARC_STEP_COARSE,
+  dragEnd,
+  dragStart,
+  fixedArc,
+  headAt,
+  setThrow,
+  tableThrow,
+  throwOf,
+} from "./pattern";
 import { type Corner, edges, lineEdges, place } from "./shape";
 import { ringsOf, spotOf } from "./things";
 
@@ -39,7 +49,14 @@ function cornerGrips(ref: Ref, ring: readonly Corner[], n: number, closed: boole
   const all = closed ? edges(ring) : lineEdges(ring);
   return ring.flatMap((c, index): Grip[] => {
     const of = n === 0 ? "" : ` of hole ${n}`;
-    const corner: Grip = { kind: "corner", ref, ring: n, index, at: place(c), name: `Corner ${index + 1}${of}` };
+    const corner: Grip = {
+      kind: "corner",
+      ref,
+      ring: n,
+      index,
+      at: place(c),
+      name: `Corner ${index + 1}${of}`,
+    };
     const e = all[index];
     if (!e) return [corner];
     const at = edgeMiddle(e.a, e.b, e.bulge);
@@ -55,13 +72,22 @@ function headGrips(p: Plan, ref: Ref, id: string, h: Head, design: Design | null
   const at = headAt(h);
   const reach = throwOf(h, n, design, id);
   const start = h.start_deg ?? 0;
-  const grip = (kind: GripKind, where: Point, name: string): Grip => ({ kind, ref, ring: 0, index: 0, at: where, name });
+  const grip = (kind: GripKind, where: Point, name: string): Grip => ({
+    kind,
+    ref,
+    ring: 0,
+    index: 0,
+    at: where,
+    name,
+  });
   const body = grip("body", at, "Place of the head");
   if (n?.strip) return [body, grip("start", polar(at, start, reach), "Direction of the strip")];
   const sweep = h.sweep_deg || 360;
   const far = grip("throw", polar(at, start + sweep / 2, reach), "Throw");
   if (fixedArc(n)) {
-    return sweep >= 360 ? [body, far] : [body, grip("start", polar(at, start, reach), "Direction of the arc"), far];
+    return sweep >= 360
+      ? [body, far]
+      : [body, grip("start", polar(at, start, reach), "Direction of the arc"), far];
   }
   const inner = sweep >= 360 ? reach * INNER : reach;
   return [

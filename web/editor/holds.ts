@@ -2,7 +2,19 @@
 // Shift is down, right angles and their halves while Square is on, both also
 // counted from the segment before.
 
-import { add, directionDeg, distance, dot, minus, normDeg, type Point, rayMeets, times, turnDeg, unit } from "./geometry";
+import {
+  add,
+  directionDeg,
+  distance,
+  dot,
+  minus,
+  normDeg,
+  type Point,
+  rayMeets,
+  times,
+  turnDeg,
+  unit,
+} from "./geometry";
 
 export interface HoldRules {
   /** Shift is down: steps of 15 degrees. */
@@ -38,7 +50,8 @@ export function hold(anchor: Anchor, pointer: Point, rules: HoldRules): Held | n
   let best: { deg: number; from: Held["from"] } = { deg: east, from: "east" };
   if (anchor.beforeDeg !== undefined) {
     const turned = nearestStep(aim, anchor.beforeDeg, 45);
-    if (Math.abs(turnDeg(aim, turned)) < Math.abs(turnDeg(aim, east)) - 1e-9) best = { deg: turned, from: "before" };
+    if (Math.abs(turnDeg(aim, turned)) < Math.abs(turnDeg(aim, east)) - 1e-9)
+      best = { deg: turned, from: "before" };
   } else if (!rules.fine) {
     // The first segment has nothing before it: 45 degrees from east count too.
     best = { deg: nearestStep(aim, 0, 45), from: "east" };
@@ -60,4 +73,5 @@ export function onRay(from: Point, deg: number, along: number): Point {
 export const alongRay = (from: Point, deg: number, p: Point): number => dot(minus(p, from), unit(deg));
 
 /** Where a ray meets an edge, for snapping while held. */
-export const rayEdge = (from: Point, deg: number, a: Point, b: Point): Point | null => rayMeets(from, deg, a, b);
+export const rayEdge = (from: Point, deg: number, a: Point, b: Point): Point | null =>
+  rayMeets(from, deg, a, b);

@@ -32,7 +32,11 @@ test("rowA11: no two commands share a key, and every command says what it does",
 });
 
 test("rowA11: every key of the table runs its command on the board", () => {
-  const named: Record<string, Partial<KeyIn>> = { Ctrl: { ctrlKey: true }, Shift: { shiftKey: true }, Alt: { altKey: true } };
+  const named: Record<string, Partial<KeyIn>> = {
+    Ctrl: { ctrlKey: true },
+    Shift: { shiftKey: true },
+    Alt: { altKey: true },
+  };
   for (const [id, c] of Object.entries(table)) {
     for (const k of c.keys) {
       const words = k.split("+");
@@ -49,7 +53,11 @@ test("rowA11: lone keys do nothing off the board, and no key does anything while
     assert.equal(commandFor(key(letter), { board: true, typing: true }), null, letter);
   }
   assert.equal(commandFor(key("z", { ctrlKey: true }), page), "edit.undo");
-  assert.equal(commandFor(key("z", { ctrlKey: true }), { board: false, typing: true }), null, "text keeps its own undo");
+  assert.equal(
+    commandFor(key("z", { ctrlKey: true }), { board: false, typing: true }),
+    null,
+    "text keeps its own undo",
+  );
   for (const [id, c] of Object.entries(table)) {
     for (const k of c.keys) if (k.length === 1) assert.equal(c.where, "board", `${id} ${k}`);
   }
@@ -75,7 +83,16 @@ function play(events: Partial<PointerIn>[]): Meant[] {
   let state = resting;
   const out: Meant[] = [];
   events.forEach((e, i) => {
-    const full: PointerIn = { type: "move", id: 1, at: at(0, 0), kind: "mouse", button: 0, time: i * 1000, space: false, ...e };
+    const full: PointerIn = {
+      type: "move",
+      id: 1,
+      at: at(0, 0),
+      kind: "mouse",
+      button: 0,
+      time: i * 1000,
+      space: false,
+      ...e,
+    };
     const [next, meant] = pointed(state, full);
     state = next;
     out.push(...meant);
@@ -98,7 +115,8 @@ test("two quick clicks in one place are a double click, slow ones are not", () =
     { type: "down", at: at(x, 0), time },
     { type: "up", at: at(x, 0), time: time + 20 },
   ];
-  const clicks = (m: Meant[]) => m.filter((x) => x.do === "release").map((x) => (x as { clicks: number }).clicks);
+  const clicks = (m: Meant[]) =>
+    m.filter((x) => x.do === "release").map((x) => (x as { clicks: number }).clicks);
   assert.deepEqual(clicks(play([...click(0), ...click(200)])), [1, 2]);
   assert.deepEqual(clicks(play([...click(0), ...click(900)])), [1, 1]);
   assert.deepEqual(clicks(play([...click(0), ...click(200, 40)])), [1, 1]);
@@ -135,7 +153,11 @@ test("rowA13: a pointer taken away aborts its stroke and can start anew", () => 
 
 test("the middle button and Space move the view", () => {
   for (const start of [{ button: 1 }, { button: 0, space: true }]) {
-    const m = play([{ type: "down", at: at(0, 0), ...start }, { at: at(30, -10) }, { type: "up", at: at(30, -10) }]);
+    const m = play([
+      { type: "down", at: at(0, 0), ...start },
+      { at: at(30, -10) },
+      { type: "up", at: at(30, -10) },
+    ]);
     assert.deepEqual(did(m), ["pan", "settle"]);
     assert.deepEqual([(m[0] as { dx: number }).dx, (m[0] as { dy: number }).dy], [30, -10]);
   }
@@ -158,8 +180,16 @@ test("rowA2: the box reads lengths, angles, pairs and places", () => {
     [["12;5"], outline, { values: {}, place: [12, 5] }],
     [["12,5"], { ...outline, placeFirst: true }, { values: {}, place: [12, 5] }],
     [["44,24"], { fields: ["place"], system: "us", placeFirst: true }, { values: {}, place: [44, 24] }],
-    [["30 x 20"], { fields: ["width", "depth"], system: "us", placeFirst: false }, { values: { width: 30, depth: 20 } }],
-    [["8x5.5"], { fields: ["radius", "second"], system: "us", placeFirst: false }, { values: { radius: 8, second: 5.5 } }],
+    [
+      ["30 x 20"],
+      { fields: ["width", "depth"], system: "us", placeFirst: false },
+      { values: { width: 30, depth: 20 } },
+    ],
+    [
+      ["8x5.5"],
+      { fields: ["radius", "second"], system: "us", placeFirst: false },
+      { values: { radius: 8, second: 5.5 } },
+    ],
     [["7.5m"], outline, { values: { length: 7.5 / 0.3048 } }],
   ];
   for (const [texts, asked, want] of cases) {
@@ -170,7 +200,21 @@ test("rowA2: the box reads lengths, angles, pairs and places", () => {
 });
 
 test("rowA2: what cannot be is refused with what to type instead", () => {
-  for (const text of ["12,5", "abc", "-1", "0", "NaN", "1e9", "12<", "<45", "1<2<3", "5, ", "1, 2, 3", "3 x 4 x 5", ""]) {
+  for (const text of [
+    "12,5",
+    "abc",
+    "-1",
+    "0",
+    "NaN",
+    "1e9",
+    "12<",
+    "<45",
+    "1<2<3",
+    "5, ",
+    "1, 2, 3",
+    "3 x 4 x 5",
+    "",
+  ]) {
     const got = parseEntry([text], outline);
     assert.equal(got.ok, false, text);
     if (!got.ok) assert.match(got.sentence, /\.$/);
@@ -181,7 +225,10 @@ test("rowA2: what cannot be is refused with what to type instead", () => {
 
 test("aids are kept by the browser, and anything odd there counts as nothing", () => {
   const kept = new Map<string, string>();
-  const shelf = { getItem: (k: string) => kept.get(k) ?? null, setItem: (k: string, v: string) => void kept.set(k, v) };
+  const shelf = {
+    getItem: (k: string) => kept.get(k) ?? null,
+    setItem: (k: string, v: string) => void kept.set(k, v),
+  };
   assert.deepEqual(loadAids(shelf), usualAids);
   keepAids(shelf, { ...usualAids, ortho: true, wheel: "pan" });
   assert.deepEqual(loadAids(shelf), { ...usualAids, ortho: true, wheel: "pan" });
@@ -189,7 +236,14 @@ test("aids are kept by the browser, and anything odd there counts as nothing", (
     kept.set("evenfall-aids", odd);
     assert.deepEqual(loadAids(shelf), usualAids, odd);
   }
-  const forbidden = { getItem: () => { throw new Error("no"); }, setItem: () => { throw new Error("no"); } };
+  const forbidden = {
+    getItem: () => {
+      throw new Error("no");
+    },
+    setItem: () => {
+      throw new Error("no");
+    },
+  };
   assert.deepEqual(loadAids(forbidden), usualAids);
   keepAids(forbidden, usualAids);
 });

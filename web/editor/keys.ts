@@ -58,7 +58,9 @@ export function takesText(el: Element | null): boolean {
   if (el.closest("dialog[open]")) return true;
   if (el instanceof HTMLElement && el.isContentEditable) return true;
   if (el.matches("textarea, select")) return true;
-  return el.matches("input:not([type=checkbox], [type=radio], [type=button], [type=range], [type=file], [type=submit])");
+  return el.matches(
+    "input:not([type=checkbox], [type=radio], [type=button], [type=range], [type=file], [type=submit])",
+  );
 }
 
 /** An arrow key's direction: x east, y north. */

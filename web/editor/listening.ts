@@ -1,16 +1,16 @@
 // The ears of the board: pointer, wheel and keyboard events turned into what
 // the drawing understands.
 
-import { crosshairSteps } from "./grid";
-import { commandFor, arrow, takesText } from "./keys";
+import { eachFrame } from "./dom";
 import type { Drawing } from "./drawing";
 import { add, type Point, times } from "./geometry";
+import { crosshairSteps } from "./grid";
+import { arrow, commandFor, takesText } from "./keys";
 import type { Ref } from "./model";
 import { nudge } from "./nudge";
-import { type Meant, type PointerIn, pointed, type PointerState, resting } from "./pointers";
+import { type Meant, type PointerIn, type PointerState, pointed, resting } from "./pointers";
 import { thingAt } from "./things";
 import { centre, type Pixel, pixel } from "./view";
-import { eachFrame } from "./dom";
 
 /** How much of a wheel's turn zooms: about 16 % a notch. */
 const WHEEL = 0.0015;
@@ -108,12 +108,15 @@ export class Listening {
         return;
       case "pan":
         this.#panned = true;
-        return this.d.looking.slide(m.dx, m.dy);
+        this.d.looking.slide(m.dx, m.dy);
+        return;
       case "pinch":
         this.d.looking.slide(m.dx, m.dy);
-        return this.d.looking.zoom(m.at, m.factor);
+        this.d.looking.zoom(m.at, m.factor);
+        return;
       case "settle":
-        return this.d.looking.settle();
+        this.d.looking.settle();
+        return;
       default:
         this.#flush();
         this.#stroke(m);
@@ -123,17 +126,17 @@ export class Listening {
   #stroke(m: Exclude<Meant, { do: "pan" | "pinch" | "settle" }>): void {
     const { d } = this;
     if (m.do === "abort") {
-      d.stroke(false);
+      d.pointing.stroke = false;
       d.tell({ type: "abort" });
       return;
     }
-    d.point(m.at, m.coarse);
+    d.pointing.to(m.at, m.coarse);
     if (m.do === "press") {
       d.look("press");
-      d.stroke(true);
+      d.pointing.stroke = true;
     } else if (m.do === "release") {
       const aim = d.look("drag");
-      d.stroke(false);
+      d.pointing.stroke = false;
       if (aim) d.tell({ type: "release", aim, moved: m.moved, clicks: m.clicks });
       if (m.coarse) this.#leave();
     }
@@ -145,7 +148,7 @@ export class Listening {
     this.#moved = null;
     if (!m || (m.do !== "hover" && m.do !== "drag")) return;
     const { d } = this;
-    d.point(m.at, m.coarse);
+    d.pointing.to(m.at, m.coarse);
     const aim = d.look(m.do);
     if (m.do !== "hover") return;
     const over = aim && d.toolName === "select" ? thingAt(d.board.plan, aim.raw, aim.reach) : null;
@@ -155,7 +158,7 @@ export class Listening {
   #leave(): void {
     if (this.#pointers.mode !== "idle") return;
     this.#moved = null;
-    this.d.point(null, false);
+    this.d.pointing.to(null, false);
     this.d.look("hover");
     this.d.board.setHover(null);
   }
@@ -188,8 +191,10 @@ export class Listening {
   }
 
   #key(e: KeyboardEvent): void {
-    if (e.defaultPrevented || this.d.entryOpen || !(e.target instanceof SVGElement)) return;
-    const used = this.#space_(e) || this.#arrows(e) || this.#tab(e) || this.#digit(e) || this.#command(e, true);
+    if (e.defaultPrevented || this.d.typing.open || !(e.target instanceof SVGElement)) return;
+    const used = [this.#space_, this.#arrows, this.#tab, this.#digit, this.#takeBack, this.#command].some(
+      (take) => take.call(this, e, true),
+    );
     if (used) {
       e.preventDefault();
       e.stopPropagation();
@@ -245,7 +250,7 @@ export class Listening {
     const { d } = this;
     const steps = crosshairSteps(d.aids.grid ? d.grid : null, d.board.plan.show);
     const by = e.shiftKey ? steps.large : e.ctrlKey ? steps.small : steps.usual;
-    const from = d.crosshairStart ?? this.#middle(steps.usual);
+    const from = d.pointing.start ?? this.#middle(steps.usual);
     const to = add(from, times(way, by));
     d.setKeys({ shift: false, alt: false, ctrl: false }); // here they are for the step, not for holds
     d.setCrosshair([tidy(to[0]), tidy(to[1])]);
@@ -260,6 +265,11 @@ export class Listening {
     return [Math.round(c[0] / step) * step, Math.round(c[1] / step) * step];
   }
 
+  /** Backspace while drawing takes the last corner out; else it is a command like any other. */
+  #takeBack(e: KeyboardEvent): boolean {
+    return e.key === "Backspace" && this.d.tool.busy && this.d.tell({ type: "back" });
+  }
+
   /** Tab goes through the snaps while drawing; with none to choose from it leaves the board as always. */
   #tab(e: KeyboardEvent): boolean {
     if (e.key !== "Tab" || this.d.toolName === "select") return false;
@@ -270,7 +280,7 @@ export class Listening {
     if (e.ctrlKey || e.metaKey || e.altKey) return false;
     const minus = e.key === "-" && this.d.toolName !== "select" && this.d.tool.placeFirst();
     if (!/^[0-9]$/.test(e.key) && !minus) return false;
-    return this.d.openEntry(e.key);
+    return this.d.typing.begin(e.key);
   }
 }
 

@@ -95,8 +95,13 @@ export class Looking {
     if (!b) return;
     const room = roomAround(b);
     if (look.gentle && inside(b, shown(d.view))) return;
-    const fits = (room.maxX - room.minX) * d.view.scale < d.view.width && (room.maxY - room.minY) * d.view.scale < d.view.height;
-    if (!fits) return this.#show(room);
+    const fits =
+      (room.maxX - room.minX) * d.view.scale < d.view.width &&
+      (room.maxY - room.minY) * d.view.scale < d.view.height;
+    if (!fits) {
+      this.#show(room);
+      return;
+    }
     const middle: Point = look.at ?? [(b.minX + b.maxX) / 2, (b.minY + b.maxY) / 2];
     const scale = look.gentle ? d.view.scale : Math.max(d.view.scale, 8);
     d.setView(lookAt({ ...d.view, scale }, middle));

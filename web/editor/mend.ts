@@ -14,9 +14,10 @@ const MOST = 4;
  * The mends that leave an outline without a fault, the gentlest first: turning
  * round the stretch between two crossing edges keeps every corner; taking out
  * one corner loses the least. Straight outlines only are turned round, since a
- * bulge belongs to the edge that leaves its corner.
+ * bulge belongs to the edge that leaves its corner. The newest corner, which
+ * most likely did it, is the first to be offered for taking out.
  */
-export function mends(outline: readonly Corner[]): Mend[] {
+export function mends(outline: readonly Corner[], newest = outline.length - 1): Mend[] {
   const fault = faultOf(outline);
   if (!fault || fault.reason === "too_few") return [];
   const out: Mend[] = [];
@@ -26,10 +27,10 @@ export function mends(outline: readonly Corner[]): Mend[] {
   if (fault.other !== undefined && outline.every((c) => (c[2] ?? 0) === 0)) {
     offer("Uncross the edges", turnedRound(outline, fault.corner, fault.other));
   }
-  const last = outline.length - 1;
-  offer("Take out the last corner", without(outline, last));
+  const last = newest === outline.length - 1;
+  offer(last ? "Take out the last corner" : `Take out corner ${newest + 1}`, without(outline, newest));
   for (const i of suspects(fault.corner, fault.other, outline.length)) {
-    if (i !== last) offer(`Take out corner ${i + 1}`, without(outline, i));
+    if (i !== newest) offer(`Take out corner ${i + 1}`, without(outline, i));
   }
   return out.slice(0, MOST);
 }

@@ -4,7 +4,7 @@
 import type { Drawing } from "./drawing";
 import { moveEdge, moveThings } from "./edit";
 import { placeText } from "./format";
-import { add, type Point, times } from "./geometry";
+import { add, distance, type Point, polar, times } from "./geometry";
 import { nudgeSteps } from "./grid";
 import { dragGrip, type Grip, gripKey } from "./grips";
 import { find, type Plan, parts, put } from "./model";
@@ -13,15 +13,21 @@ import { ARC_STEP, ARC_STEP_COARSE, dragEnd, dragStart, setThrow, tableThrow, th
 import { isLocked, middleOf, spotOf } from "./things";
 import { brokenRing, gripLabel } from "./tools/grasp";
 import { gripText } from "./tools/words";
-import { distance, polar } from "./geometry";
 
 export function nudge(d: Drawing, way: Point, large: boolean): void {
   const grip = d.inHand;
-  if (grip && grip.kind !== "body") return nudgeGrip(d, grip, way, large);
+  if (grip && grip.kind !== "body") nudgeGrip(d, grip, way, large);
+  else nudgeThings(d, way, large);
+}
+
+function nudgeThings(d: Drawing, way: Point, large: boolean): void {
   const base = d.board.committed;
   const refs = [...d.board.selection].filter((r) => !isLocked(base, r));
   const [first] = refs;
-  if (!first) return d.board.announce("What is selected is locked.");
+  if (!first) {
+    d.board.announce("What is selected is locked.");
+    return;
+  }
   const next = moveThings(base, refs, stepOf(base, way, large));
   const at = middleOf(next, first);
   const say = at ? placeText(at, base.show) : undefined;
@@ -37,8 +43,10 @@ function nudgeGrip(d: Drawing, g: Grip, way: Point, large: boolean): void {
   const base = d.board.committed;
   const next = movedGrip(base, g, way, large, d);
   if (g.kind === "corner" || g.kind === "middle") {
-    const broken = brokenRing(next, g.ref, g.ring);
-    if (broken) return d.board.announce("No farther: the outline would cross itself.");
+    if (brokenRing(next, g.ref, g.ring)) {
+      d.board.announce("No farther: the outline would cross itself.");
+      return;
+    }
   }
   const say = gripText(next, g, { ...d.around, plan: next });
   d.commit(gripLabel(base, g), next, { merge: `grip ${gripKey(g)}`, say });
@@ -65,7 +73,14 @@ export function movedGrip(p: Plan, g: Grip, way: Point, large: boolean, d: Pick<
     case "radius": {
       const spot = spotOf(p, g.ref);
       const r = spot ? distance(spot, g.at) + (way[0] + way[1]) * 0.5 : 0;
-      return spot ? dragGrip(p, g, { to: polar(spot, 0, Math.max(0.25, r)), exact: true, coarse: false, free: true }, design) : p;
+      return spot
+        ? dragGrip(
+            p,
+            g,
+            { to: polar(spot, 0, Math.max(0.25, r)), exact: true, coarse: false, free: true },
+            design,
+          )
+        : p;
     }
     default:
       return dragGrip(p, g, { to: add(g.at, by), exact: true, coarse: false, free: false }, design);

@@ -1,16 +1,29 @@
 // The ground a head is drawn to wet: its arc and throw, or a strip's rectangle.
 // Only lines on the board; what water does there is worked out by the server.
 
-import type { Design } from "./design";
 import { arcOf, nearestOnArc } from "./arcs";
-import { directionDeg, distance, nearestOnSegment, normDeg, type Point, polar, rotateAbout } from "./geometry";
+import type { Design } from "./design";
+import {
+  directionDeg,
+  distance,
+  nearestOnSegment,
+  normDeg,
+  type Point,
+  polar,
+  rotateAbout,
+} from "./geometry";
 import { ownThrow } from "./heads";
 import { find, type Head, ids, items, type Nozzle, type Plan } from "./model";
 import { type Corner, type Edge, edges, shapeHolds } from "./shape";
 
 /** The drawn pattern of a head. */
 export type Pattern =
-  | { readonly shape: "sector"; readonly startDeg: number; readonly sweepDeg: number; readonly throwFt: number }
+  | {
+      readonly shape: "sector";
+      readonly startDeg: number;
+      readonly sweepDeg: number;
+      readonly throwFt: number;
+    }
   | { readonly shape: "strip"; readonly corners: readonly Point[]; readonly throwFt: number };
 
 export const headAt = (h: Head): Point => [h.x_ft, h.y_ft];
@@ -50,7 +63,8 @@ export function clampSweep(n: Nozzle | undefined, sweep: number): number {
   return Math.min(most, Math.max(least, sweep));
 }
 
-export const fixedArc = (n: Nozzle | undefined): boolean => n !== undefined && n.arc_least_deg === n.arc_most_deg;
+export const fixedArc = (n: Nozzle | undefined): boolean =>
+  n !== undefined && n.arc_least_deg === n.arc_most_deg;
 
 /** A head whose first arc edge is turned to a direction; the other edge stays, unless the arc is fixed. */
 export function dragStart(h: Head, n: Nozzle | undefined, deg: number): Head {
@@ -84,7 +98,10 @@ export function setThrow(h: Head, n: Nozzle | undefined, table: number, feet: nu
 }
 
 /** A head turned as a whole, anticlockwise. */
-export const turnHead = (h: Head, by: number): Head => ({ ...h, start_deg: normDeg((h.start_deg ?? 0) + by) });
+export const turnHead = (h: Head, by: number): Head => ({
+  ...h,
+  start_deg: normDeg((h.start_deg ?? 0) + by),
+});
 
 /** A head with its arc opened or closed by an amount, both ends alike when it would pass the first. */
 export const widenHead = (h: Head, n: Nozzle | undefined, by: number): Head =>
@@ -100,14 +117,18 @@ const AT_EDGE_FT = 1.25;
 export function facing(p: Plan, at: Point): { startDeg: number; sweepDeg: number } | null {
   for (const id of ids(p, "areas")) {
     const a = items(p, "areas")[id];
-    if (!a || a.kind !== "planting") continue;
+    if (a?.kind !== "planting") continue;
     const found = facingIn(a.outline, a.holes ?? [], at);
     if (found) return found;
   }
   return null;
 }
 
-function facingIn(outline: Ring, holes: readonly Ring[], at: Point): { startDeg: number; sweepDeg: number } | null {
+function facingIn(
+  outline: Ring,
+  holes: readonly Ring[],
+  at: Point,
+): { startDeg: number; sweepDeg: number } | null {
   const along: number[] = [];
   for (const e of [outline, ...holes].flatMap((r) => edges(r))) {
     const deg = edgeDirectionNear(e, at);
@@ -160,7 +181,10 @@ function probe(
 const tidyDeg = (deg: number): number => normDeg(Math.round(deg * 1000) / 1000);
 
 /** An arc fitted to what a nozzle can be set to, keeping its middle direction. */
-export function fitArc(n: Nozzle, wanted: { startDeg: number; sweepDeg: number }): { startDeg: number; sweepDeg: number } {
+export function fitArc(
+  n: Nozzle,
+  wanted: { startDeg: number; sweepDeg: number },
+): { startDeg: number; sweepDeg: number } {
   if (n.strip) return { startDeg: wanted.startDeg, sweepDeg: 0 };
   const sweepDeg = clampSweep(n, wanted.sweepDeg);
   if (sweepDeg === wanted.sweepDeg || sweepDeg >= 360) return { startDeg: wanted.startDeg, sweepDeg };

@@ -18,9 +18,21 @@ export interface PointerIn {
 
 export type Meant =
   | { readonly do: "hover" | "press" | "drag" | "abort"; readonly at: Pixel; readonly coarse: boolean }
-  | { readonly do: "release"; readonly at: Pixel; readonly coarse: boolean; readonly moved: boolean; readonly clicks: number }
+  | {
+      readonly do: "release";
+      readonly at: Pixel;
+      readonly coarse: boolean;
+      readonly moved: boolean;
+      readonly clicks: number;
+    }
   | { readonly do: "pan"; readonly dx: number; readonly dy: number }
-  | { readonly do: "pinch"; readonly at: Pixel; readonly dx: number; readonly dy: number; readonly factor: number }
+  | {
+      readonly do: "pinch";
+      readonly at: Pixel;
+      readonly dx: number;
+      readonly dy: number;
+      readonly factor: number;
+    }
   | { readonly do: "settle" };
 
 interface Finger {
@@ -38,7 +50,14 @@ export interface PointerState {
 }
 
 const origin: Pixel = { px: 0, py: 0 };
-export const resting: PointerState = { mode: "idle", down: [], from: origin, moved: false, coarse: false, last: null };
+export const resting: PointerState = {
+  mode: "idle",
+  down: [],
+  from: origin,
+  moved: false,
+  coarse: false,
+  last: null,
+};
 
 /** A stroke this short, in pixels, is a click: steadier with a mouse than a finger. */
 const STILL_MOUSE = 4;
@@ -72,7 +91,8 @@ function down(s: PointerState, e: PointerIn): [PointerState, Meant[]] {
     return [{ ...s, mode: "pinch", down: fingers }, out];
   }
   if (fingers.length > 1) return [{ ...s, down: fingers }, []];
-  if (e.button === 1 || (e.button === 0 && e.space)) return [{ ...s, mode: "pan", down: fingers, coarse }, []];
+  if (e.button === 1 || (e.button === 0 && e.space))
+    return [{ ...s, mode: "pan", down: fingers, coarse }, []];
   if (e.button !== 0) return [s, []];
   const next: PointerState = { ...s, mode: "stroke", down: fingers, from: e.at, moved: false, coarse };
   return [next, [{ do: "press", at: e.at, coarse }]];
@@ -80,7 +100,8 @@ function down(s: PointerState, e: PointerIn): [PointerState, Meant[]] {
 
 function move(s: PointerState, e: PointerIn): [PointerState, Meant[]] {
   const before = s.down.find((f) => f.id === e.id);
-  if (!before) return s.mode === "idle" ? [s, [{ do: "hover", at: e.at, coarse: e.kind === "touch" }]] : [s, []];
+  if (!before)
+    return s.mode === "idle" ? [s, [{ do: "hover", at: e.at, coarse: e.kind === "touch" }]] : [s, []];
   const fingers = s.down.map((f) => (f.id === e.id ? { id: e.id, at: e.at } : f));
   const next = { ...s, down: fingers };
   switch (s.mode) {

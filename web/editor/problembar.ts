@@ -53,7 +53,9 @@ export class ProblemBar {
     if (key === this.#shown) return;
     this.#shown = key;
     this.#fixes.replaceChildren(
-      ...b.fixes.map((f) => h("button", { type: "button", class: "small", onclick: () => this.owner.fix(f) }, f.title)),
+      ...b.fixes.map((f) =>
+        h("button", { type: "button", class: "small", onclick: () => this.owner.fix(f) }, f.title),
+      ),
     );
   }
 }

@@ -137,7 +137,8 @@ export function faultOf(outline: readonly Corner[]): Fault | null {
     return { reason: "too_few", at: first ? place(first) : [0, 0], corner: 0 };
   }
   const all = edges(outline);
-  const found = repeated(all) ?? (straight && inOneLine(all) ? noArea(place(first)) : (spike(all) ?? meeting(all, true)));
+  const found =
+    repeated(all) ?? (straight && inOneLine(all) ? noArea(place(first)) : (spike(all) ?? meeting(all, true)));
   return found ?? (areaOf(outline) < LEAST_AREA ? noArea(place(first)) : null);
 }
 

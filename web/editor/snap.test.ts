@@ -20,10 +20,36 @@ function ground(): Plan {
   const p = yard();
   return {
     ...p,
-    areas: { ...p.areas, a3: { name: "Bay", kind: "paving", outline: [[80, 0, 1], [90, 0], [90, 20], [80, 20]] } },
+    areas: {
+      ...p.areas,
+      a3: {
+        name: "Bay",
+        kind: "paving",
+        outline: [
+          [80, 0, 1],
+          [90, 0],
+          [90, 20],
+          [80, 20],
+        ],
+      },
+    },
     barriers: {
-      b1: { name: "A", line: [[100, 0], [120, 20]], height_ft: 6 },
-      b2: { name: "B", line: [[100, 20], [120, 0]], height_ft: 6 },
+      b1: {
+        name: "A",
+        line: [
+          [100, 0],
+          [120, 20],
+        ],
+        height_ft: 6,
+      },
+      b2: {
+        name: "B",
+        line: [
+          [100, 20],
+          [120, 0],
+        ],
+        height_ft: 6,
+      },
     },
   };
 }
@@ -51,7 +77,21 @@ test("rowA4: each kind of snap lands exactly on its place, and not from afar", (
 });
 
 test("rowA4: a corner beats the middle, the middle the edge, and the edge the grid", () => {
-  const plan: Plan = { ...empty(), areas: { a: { name: "", kind: "paving", outline: [[0, 0], [1, 0], [1, 9], [0, 9]] } } };
+  const plan: Plan = {
+    ...empty(),
+    areas: {
+      a: {
+        name: "",
+        kind: "paving",
+        outline: [
+          [0, 0],
+          [1, 0],
+          [1, 9],
+          [0, 9],
+        ],
+      },
+    },
+  };
   const kinds = snaps(indexOf(plan), { pointer: [0.3, 0.1], reach, grid: 1 }).map((s) => s.kind);
   assert.equal(kinds[0], "end");
   assert.equal(kinds.at(-1), "grid");
@@ -134,10 +174,18 @@ test("rowA3: held lines snap along their ray: onto edges, square across from cor
   const hit = aimFor(ask({ raw: [59.7, 10.3], anchor, aids: { snap: true, gridSnap: false, ortho: true } }));
   assert.deepEqual(hit.at, [60, 10]);
   assert.equal(hit.snap?.kind, "crossing");
-  const level = aimFor(ask({ raw: [49.8, 59.8], anchor, own: [[20, 60]], aids: { snap: true, gridSnap: false, ortho: true } }));
+  const level = aimFor(
+    ask({ raw: [49.8, 59.8], anchor, own: [[20, 60]], aids: { snap: true, gridSnap: false, ortho: true } }),
+  );
   assert.deepEqual(level.at, [50, 60]);
   assert.equal(level.snap?.kind, "inline");
-  const step = aimFor(ask({ raw: [54.4, 13.1], anchor: { at: [50.25, 13] }, aids: { snap: false, gridSnap: true, ortho: true } }));
+  const step = aimFor(
+    ask({
+      raw: [54.4, 13.1],
+      anchor: { at: [50.25, 13] },
+      aids: { snap: false, gridSnap: true, ortho: true },
+    }),
+  );
   assert.deepEqual(step.at, [54.25, 13]);
 });
 
@@ -153,14 +201,23 @@ test("a bucket grid finds what a look at everything finds", () => {
     seed = (seed * 1103515245 + 12345) % 2147483648;
     return (seed / 2147483648) * 200 - 50;
   };
-  for (let i = 0; i < 400; i++) edges.push([[next(), next()], [next(), next()]]);
+  for (let i = 0; i < 400; i++)
+    edges.push([
+      [next(), next()],
+      [next(), next()],
+    ]);
   const barriers = Object.fromEntries(edges.map((line, i) => [`b${i}`, { name: "", line, height_ft: 4 }]));
   const shapes = shapesOf({ ...empty(), barriers });
   const index = new SnapIndex(shapes);
   for (let i = 0; i < 200; i++) {
     const p: Point = [next(), next()];
-    const got = index.edgesNear(p, 3).map((e) => e.ref).sort();
-    const want = shapes.edges.filter((e) => new SnapIndex({ edges: [e], points: [] }).edgesNear(p, 3).length > 0);
+    const got = index
+      .edgesNear(p, 3)
+      .map((e) => e.ref)
+      .sort();
+    const want = shapes.edges.filter(
+      (e) => new SnapIndex({ edges: [e], points: [] }).edgesNear(p, 3).length > 0,
+    );
     assert.deepEqual(got, want.map((e) => e.ref).sort());
   }
 });
@@ -169,7 +226,14 @@ test("rowA4: among 10,000 edges a snap looks at a handful", () => {
   const barriers: Plan["barriers"] = {};
   for (let i = 0; i < 100; i++) {
     for (let j = 0; j < 100; j++) {
-      barriers[`b${i}_${j}`] = { name: "", line: [[i * 10, j * 10], [i * 10 + 6, j * 10 + 3]], height_ft: 4 };
+      barriers[`b${i}_${j}`] = {
+        name: "",
+        line: [
+          [i * 10, j * 10],
+          [i * 10 + 6, j * 10 + 3],
+        ],
+        height_ft: 4,
+      };
     }
   }
   const index = indexOf({ ...empty(), barriers });

@@ -8,7 +8,16 @@ import { onGrid, roundTo } from "./grid";
 import { alongRay, onRay, rayEdge } from "./holds";
 import { nearestOnEdge, type SnapEdge, type SnapIndex, type Source } from "./snapindex";
 
-export type SnapKind = "end" | "self" | "crossing" | "middle" | "centre" | "square" | "edge" | "inline" | "grid";
+export type SnapKind =
+  | "end"
+  | "self"
+  | "crossing"
+  | "middle"
+  | "centre"
+  | "square"
+  | "edge"
+  | "inline"
+  | "grid";
 
 /** What each kind is called beside the pointer. */
 export const snapNames: Readonly<Record<SnapKind, string>> = {
@@ -81,7 +90,9 @@ export function snaps(index: SnapIndex, ask: SnapAsk): Snap[] {
 /** By rank, then nearness; one candidate a place. */
 function best(all: readonly Snap[], pointer: Point): Snap[] {
   const key = (s: Snap) => rank[s.kind];
-  const sorted = [...all].sort((a, b) => key(a) - key(b) || distance(a.at, pointer) - distance(b.at, pointer));
+  const sorted = [...all].sort(
+    (a, b) => key(a) - key(b) || distance(a.at, pointer) - distance(b.at, pointer),
+  );
   return sorted.filter((s, i) => !sorted.slice(0, i).some((t) => distance(s.at, t.at) < 1e-9));
 }
 
@@ -90,7 +101,10 @@ function crossings(edges: readonly SnapEdge[], pointer: Point, found: (at: Point
     edges.length <= MOST_CROSSED
       ? edges
       : [...edges]
-          .sort((a, b) => distance(nearestOnEdge(pointer, a), pointer) - distance(nearestOnEdge(pointer, b), pointer))
+          .sort(
+            (a, b) =>
+              distance(nearestOnEdge(pointer, a), pointer) - distance(nearestOnEdge(pointer, b), pointer),
+          )
           .slice(0, MOST_CROSSED);
   few.forEach((e, i) => {
     for (const f of few.slice(i + 1)) for (const at of edgeMeetings(e, f)) found(at);
@@ -111,7 +125,9 @@ function squareFeet(from: Point, e: SnapEdge): Point[] {
   if (e.arc) {
     const d = distance(from, e.arc.centre);
     if (d === 0) return [];
-    return [between(e.arc.centre, from, e.arc.radius / d)].filter((q) => distance(q, nearestOnEdge(q, e)) < 1e-9);
+    return [between(e.arc.centre, from, e.arc.radius / d)].filter(
+      (q) => distance(q, nearestOnEdge(q, e)) < 1e-9,
+    );
   }
   const t = alongShare(from, e.a, e.b);
   return t < 0 || t > 1 ? [] : [between(e.a, e.b, t)];
@@ -142,12 +158,17 @@ export function raySnaps(index: SnapIndex, ask: RayAsk): Snap[] {
     else near("inline", foot);
   }
   for (const e of index.edgesNear(pointer, reach).filter((s) => !ask.skip?.(s))) {
-    const at = e.arc ? segmentMeetsArc(anchor, onRay(anchor, deg, 1e5), e.arc)[0] : rayEdge(anchor, deg, e.a, e.b);
+    const at = e.arc
+      ? segmentMeetsArc(anchor, onRay(anchor, deg, 1e5), e.arc)[0]
+      : rayEdge(anchor, deg, e.a, e.b);
     if (at) near("crossing", at);
   }
   const sorted = best(out, pointer);
   if (ask.grid) {
-    sorted.push({ kind: "grid", at: onRay(anchor, deg, Math.max(0, roundTo(alongRay(anchor, deg, pointer), ask.grid))) });
+    sorted.push({
+      kind: "grid",
+      at: onRay(anchor, deg, Math.max(0, roundTo(alongRay(anchor, deg, pointer), ask.grid))),
+    });
   }
   return sorted;
 }

@@ -37,7 +37,9 @@ export function shapesOf(plan: Plan): Shapes {
   const out: { edges: SnapEdge[]; points: SnapPoint[] } = { edges: [], points: [] };
   for (const id of ids(plan, "areas")) {
     const a = items(plan, "areas")[id];
-    [a?.outline ?? [], ...(a?.holes ?? [])].forEach((ring, n) => addRing(out, ref("areas", id), ring, n, true));
+    for (const [n, ring] of [a?.outline ?? [], ...(a?.holes ?? [])].entries()) {
+      addRing(out, ref("areas", id), ring, n, true);
+    }
   }
   for (const id of ids(plan, "barriers")) {
     addRing(out, ref("barriers", id), items(plan, "barriers")[id]?.line ?? [], 0, false);
@@ -59,7 +61,9 @@ function addRing(
   ring: number,
   closed: boolean,
 ): void {
-  corners.forEach((c, index) => out.points.push({ at: place(c), kind: "end", ref: of, ring, index }));
+  for (const [index, c] of corners.entries()) {
+    out.points.push({ at: place(c), kind: "end", ref: of, ring, index });
+  }
   (closed ? edges(corners) : lineEdges(corners)).forEach((e, index) => {
     const arc = arcOf(e.a, e.b, e.bulge);
     out.edges.push({ a: e.a, b: e.b, arc, mid: edgeMiddle(e.a, e.b, e.bulge), ref: of, ring, index });

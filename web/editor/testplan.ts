@@ -27,7 +27,13 @@ export const stream: NozzleEntry = {
   thread: "female",
 };
 
-export const quarter: NozzleEntry = { ...stream, id: "spray-q", family: "spray", arc_least_deg: 90, arc_most_deg: 90 };
+export const quarter: NozzleEntry = {
+  ...stream,
+  id: "spray-q",
+  family: "spray",
+  arc_least_deg: 90,
+  arc_most_deg: 90,
+};
 
 const body = {
   id: "body-4",
@@ -52,14 +58,60 @@ export function yard(): Plan {
     name: "Yard",
     show: "us",
     areas: {
-      a1: { name: "Lawn", kind: "planting", outline: [[0, 0], [60, 0], [60, 40], [0, 40]] },
-      a2: { name: "House", kind: "building", outline: [[20, 20], [30, 20], [30, 28], [20, 28]] },
+      a1: {
+        name: "Lawn",
+        kind: "planting",
+        outline: [
+          [0, 0],
+          [60, 0],
+          [60, 40],
+          [0, 40],
+        ],
+      },
+      a2: {
+        name: "House",
+        kind: "building",
+        outline: [
+          [20, 20],
+          [30, 20],
+          [30, 28],
+          [20, 28],
+        ],
+      },
     },
-    barriers: { b1: { name: "Fence 1", kind: "fence", line: [[0, 44], [60, 44]], height_ft: 6 } },
+    barriers: {
+      b1: {
+        name: "Fence 1",
+        kind: "fence",
+        line: [
+          [0, 44],
+          [60, 44],
+        ],
+        height_ft: 6,
+      },
+    },
     trees: { t1: { name: "Oak", x_ft: 50, y_ft: 30, trunk_in: 12, root_zone_ft: 8 } },
     heads: {
-      h1: { tag: "1-1", nozzle: "stream-25", body: "body-4", x_ft: 1, y_ft: 1, start_deg: 0, sweep_deg: 90, zone: "z1" },
-      h2: { tag: "1-2", nozzle: "stream-25", body: "body-4", x_ft: 40, y_ft: 12, start_deg: 0, sweep_deg: 360, zone: "z1" },
+      h1: {
+        tag: "1-1",
+        nozzle: "stream-25",
+        body: "body-4",
+        x_ft: 1,
+        y_ft: 1,
+        start_deg: 0,
+        sweep_deg: 90,
+        zone: "z1",
+      },
+      h2: {
+        tag: "1-2",
+        nozzle: "stream-25",
+        body: "body-4",
+        x_ft: 40,
+        y_ft: 12,
+        start_deg: 0,
+        sweep_deg: 360,
+        zone: "z1",
+      },
     },
     zones: { z1: { name: "Lawn", station: 1 } },
     nozzles: { "stream-25": streamRow },
@@ -190,7 +242,9 @@ export class Hand {
     return this;
   }
   type(values: Entry["values"], place?: Point): this {
-    this.#take(this.#tool.step({ type: "typed", entry: { values, place }, aim: this.aim(this.at) }, this.around));
+    this.#take(
+      this.#tool.step({ type: "typed", entry: { values, place }, aim: this.aim(this.at) }, this.around),
+    );
     return this;
   }
   words(text: string): this {

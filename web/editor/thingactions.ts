@@ -21,7 +21,7 @@ import { drop, find, type Head, type Nozzle, type Plan, parts, put, type Ref } f
 import { nameOf, namesOf } from "./names";
 import { setThrow, tableThrow, throwOf, turnHead, widenHead } from "./pattern";
 import { bulgeOf } from "./shape";
-import { allThings, areaAround, boundsOfAll, isDrawn, isLocked, ringsOf } from "./things";
+import { allThings, areaAround, boundsOfAll, drawn, isDrawn, isLocked, ringsOf } from "./things";
 import { brokenRing } from "./tools/grasp";
 
 let clip: Clip | null = null;
@@ -36,9 +36,14 @@ export function chosen(d: Drawing): Ref | null {
 const selected = (d: Drawing): Ref[] => [...d.board.selection].filter((r) => isDrawn(parts(r)[0]));
 const free = (d: Drawing): Ref[] => selected(d).filter((r) => !isLocked(d.board.plan, r));
 
-const needsSelection = (d: Drawing): true | string => (selected(d).length > 0 ? true : "Select something first.");
+const needsSelection = (d: Drawing): true | string =>
+  selected(d).length > 0 ? true : "Select something first.";
 const needsFree = (d: Drawing): true | string =>
-  selected(d).length === 0 ? "Select something first." : free(d).length > 0 ? true : "What is selected is locked. Unlock it first.";
+  selected(d).length === 0
+    ? "Select something first."
+    : free(d).length > 0
+      ? true
+      : "What is selected is locked. Unlock it first.";
 
 export function actionsOnThings(d: Drawing) {
   return { ...copies(d), ...choices(d), ...handles(d), ...heads(d) };
@@ -62,7 +67,10 @@ function copies(d: Drawing) {
       run: () => {
         const refs = selected(d);
         const step = Math.max(d.grid.snap, 2);
-        const [plan, made] = pasteThings(d.board.committed, copyThings(d.board.committed, refs), [step, -step]);
+        const [plan, made] = pasteThings(d.board.committed, copyThings(d.board.committed, refs), [
+          step,
+          -step,
+        ]);
         const label = `Duplicate ${namesOf(d.board.committed, refs)}`;
         d.commit(label, plan, { select: made, say: `${label}: done.` });
       },
@@ -98,9 +106,11 @@ function paste(d: Drawing): void {
   const [trial, there] = pasteThings(base, clip, [0, 0]);
   const b = boundsOfAll(trial, there);
   const step = d.grid.snap;
-  const at = d.aim?.at;
+  const at = d.pointing.aim?.at;
   const to: Point | null = b && at ? minus(at, [(b.minX + b.maxX) / 2, (b.minY + b.maxY) / 2]) : null;
-  const by: Point = to ? times([Math.round(to[0] / step), Math.round(to[1] / step)], step) : [2 * step, -2 * step];
+  const by: Point = to
+    ? times([Math.round(to[0] / step), Math.round(to[1] / step)], step)
+    : [2 * step, -2 * step];
   const [plan, made] = pasteThings(base, clip, by);
   const label = `Paste ${namesOf(plan, made)}`;
   d.commit(label, plan, { select: made, say: `${label}: done.` });
@@ -109,8 +119,12 @@ function paste(d: Drawing): void {
 /** Deletes the corner in hand, else what is selected. */
 function remove(d: Drawing): void {
   const grip = d.inHand;
+  if (grip?.kind === "corner") removeGrip(d, grip);
+  else removeThings(d);
+}
+
+function removeThings(d: Drawing): void {
   const base = d.board.committed;
-  if (grip?.kind === "corner") return removeGrip(d, grip);
   const refs = free(d);
   const locked = selected(d).length - refs.length;
   const label = `Delete ${namesOf(base, refs)}`;
@@ -124,9 +138,13 @@ function removeGrip(d: Drawing, g: Grip): void {
   if (next && !brokenRing(next, g.ref, g.ring)) {
     d.commit(`Take out a corner of ${nameOf(base, g.ref)}`, next, { say: "Corner taken out." });
   } else if (!next && g.ring > 0) {
-    d.commit(`Close a hole of ${nameOf(base, g.ref)}`, dropHole(base, parts(g.ref)[1], g.ring - 1), { say: "Hole closed." });
+    d.commit(`Close a hole of ${nameOf(base, g.ref)}`, dropHole(base, parts(g.ref)[1], g.ring - 1), {
+      say: "Hole closed.",
+    });
   } else {
-    const why = next ? "Without this corner the outline would cross itself." : "An outline needs its last three corners; a line its last two.";
+    const why = next
+      ? "Without this corner the outline would cross itself."
+      : "An outline needs its last three corners; a line its last two.";
     d.board.show({ kind: "hint", sentence: `${why} Delete the whole thing instead, or move the corner.` });
   }
   d.hold(null);
@@ -146,7 +164,10 @@ function makeHole(d: Drawing): void {
   const around = inner ? areaAround(base, outline, inner) : null;
   if (!inner || !around) return;
   const plan = addHole(drop(base, "areas", parts(inner)[1]), parts(around)[1], outline);
-  d.commit(`Make ${nameOf(base, inner)} a hole of ${nameOf(base, around)}`, plan, { select: [around], say: "Hole made." });
+  d.commit(`Make ${nameOf(base, inner)} a hole of ${nameOf(base, around)}`, plan, {
+    select: [around],
+    say: "Hole made.",
+  });
 }
 
 function choices(d: Drawing) {
@@ -167,9 +188,17 @@ function choices(d: Drawing) {
   } satisfies Partial<Record<CommandID, Action>>;
 }
 
-/** Moves focus and selection to the next thing, in the order they are drawn. */
+const natural = new Intl.Collator("en", { numeric: true });
+
+/** All things in the order a list of them would have: grounds first, heads by tag last. */
+function inOrder(p: Plan): Ref[] {
+  const rank = (r: Ref) => drawn.findIndex((c) => c === parts(r)[0]);
+  return allThings(p).sort((a, b) => rank(a) - rank(b) || natural.compare(nameOf(p, a), nameOf(p, b)));
+}
+
+/** Moves focus and selection to the next thing. */
 function step(d: Drawing, by: 1 | -1): void {
-  const all = allThings(d.board.plan);
+  const all = inOrder(d.board.plan);
   const now = chosen(d) ?? selected(d)[0] ?? null;
   const at = now ? all.indexOf(now) : by === 1 ? -1 : all.length;
   const next = all[(at + by + all.length) % all.length];
@@ -198,7 +227,9 @@ function handles(d: Drawing) {
 
 const edgeReason = (d: Drawing): true | string => {
   const kind = d.inHand?.kind;
-  return kind === "middle" || kind === "corner" ? true : "Take an edge in hand first: select a shape, then E.";
+  return kind === "middle" || kind === "corner"
+    ? true
+    : "Take an edge in hand first: select a shape, then E.";
 };
 
 function insert(d: Drawing): void {
@@ -207,7 +238,9 @@ function insert(d: Drawing): void {
   const base = d.board.committed;
   const next = addCorner(base, g.ref, g.ring, g.index);
   d.commit(`Add a corner to ${nameOf(base, g.ref)}`, next, { say: "Corner added." });
-  const made = gripsOf(next, g.ref, d.board.design).find((k) => k.kind === "corner" && k.ring === g.ring && k.index === g.index + 1);
+  const made = gripsOf(next, g.ref, d.board.design).find(
+    (k) => k.kind === "corner" && k.ring === g.ring && k.index === g.index + 1,
+  );
   d.hold(made ?? null);
 }
 
@@ -222,7 +255,10 @@ function bow(d: Drawing): void {
   const straight = !corner || bulgeOf(corner) === 0;
   const next = setBulge(base, g.ref, g.ring, g.index, straight ? FIRST_BULGE : 0);
   if (brokenRing(next, g.ref, g.ring)) {
-    d.board.show({ kind: "hint", sentence: "Bowed, this edge would cross another. Make room first, or pull its middle the other way." });
+    d.board.show({
+      kind: "hint",
+      sentence: "Bowed, this edge would cross another. Make room first, or pull its middle the other way.",
+    });
     return;
   }
   d.commit(`${straight ? "Bow" : "Straighten"} an edge of ${nameOf(base, g.ref)}`, next, {
@@ -238,7 +274,11 @@ function heads(d: Drawing) {
     const own = free(d).filter((r) => parts(r)[0] === "heads");
     return own.length > 0 ? true : "Select a head that is not locked.";
   };
-  const each = (label: string, key: string, change: (h: Head, n: Nozzle | undefined, id: string) => Head): Action => ({
+  const each = (
+    label: string,
+    key: string,
+    change: (h: Head, n: Nozzle | undefined, id: string) => Head,
+  ): Action => ({
     enabled: some,
     run: () => {
       let next: Plan = d.board.committed;
@@ -248,7 +288,10 @@ function heads(d: Drawing) {
         const h = find(next, "heads", id);
         if (h) next = put(next, "heads", id, change(h, find(next, "nozzles", h.nozzle), id));
       }
-      d.commit(`${label} ${namesOf(next, refs)}`, next, { merge: `${key} ${refs.join(" ")}`, say: headSay(d, next, refs) });
+      d.commit(`${label} ${namesOf(next, refs)}`, next, {
+        merge: `${key} ${refs.join(" ")}`,
+        say: headSay(d, next, refs),
+      });
     },
   });
   const foot = () => (d.board.plan.show === "metric" ? 0.5 / 0.3048 : 1);

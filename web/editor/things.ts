@@ -1,7 +1,16 @@
 // The drawn things of a plan, alike: where they are, how large, whether they
 // may be moved, and which one is under the pointer.
 
-import { type Bounds, boundsOf, distance, growBounds, inside, joinBounds, overlap, type Point } from "./geometry";
+import {
+  type Bounds,
+  boundsOf,
+  distance,
+  growBounds,
+  inside,
+  joinBounds,
+  overlap,
+  type Point,
+} from "./geometry";
 import { type Area, type Collection, find, ids, items, type Plan, parts, type Ref, ref } from "./model";
 import { areaOf, type Corner, centroid, pathOf, ringHolds, ringOf, shapeHolds } from "./shape";
 import { indexOf } from "./snapindex";

@@ -1,7 +1,22 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { gridAt, onGrid, roundTo } from "./grid";
-import { fit, LEAST_SCALE, MOST_SCALE, panBy, pixel, resize, sees, shown, toFeet, toPixel, transformOf, type View, withinReach, zoomAt } from "./view";
+import {
+  fit,
+  LEAST_SCALE,
+  MOST_SCALE,
+  panBy,
+  pixel,
+  resize,
+  sees,
+  shown,
+  toFeet,
+  toPixel,
+  transformOf,
+  type View,
+  withinReach,
+  zoomAt,
+} from "./view";
 
 const view: View = { scale: 8, left: -10, top: 100, width: 1280, height: 720 };
 
@@ -29,7 +44,10 @@ test("rowA14: the ground under the cursor stays within half a pixel over 40 step
 test("zoom stops at its ends without moving the ground", () => {
   const at = pixel(10, 700);
   const ground = toFeet(view, at);
-  for (const [factor, scale] of [[1e9, MOST_SCALE], [1e-9, LEAST_SCALE]] as const) {
+  for (const [factor, scale] of [
+    [1e9, MOST_SCALE],
+    [1e-9, LEAST_SCALE],
+  ] as const) {
     const v = zoomAt(view, at, factor);
     assert.equal(v.scale, scale);
     const now = toPixel(v, ground);
@@ -43,7 +61,10 @@ test("panning follows the hand", () => {
 });
 
 test("rowA14: fit shows the bounds in the middle with 5 to 10 % around them", () => {
-  for (const b of [{ minX: 0, minY: 0, maxX: 116, maxY: 108 }, { minX: -5, minY: 40, maxX: 300, maxY: 44 }]) {
+  for (const b of [
+    { minX: 0, minY: 0, maxX: 116, maxY: 108 },
+    { minX: -5, minY: 40, maxX: 300, maxY: 44 },
+  ]) {
     const v = fit(view, b);
     const [a, c] = [toPixel(v, [b.minX, b.maxY]), toPixel(v, [b.maxX, b.minY])];
     const left = a.px / view.width;
@@ -75,8 +96,18 @@ test("the middle stays when the board changes its size", () => {
 
 test("rowA5: grid steps are those of the ground and follow the zoom", () => {
   const texts = [0.1, 1, 4, 10, 30, 200].map((s) => gridAt(s, "us").text);
-  assert.deepEqual(texts, ["100 ft, snaps to 50 ft", "10 ft, snaps to 5 ft", "5 ft, snaps to 1 ft", "1 ft, snaps to 6 in", "6 in", "1 in"]);
-  assert.deepEqual([0.1, 1, 4, 30].map((s) => gridAt(s, "metric").step * 0.3048).map((m) => Number(m.toFixed(6))), [50, 5, 1, 0.1]);
+  assert.deepEqual(texts, [
+    "100 ft, snaps to 50 ft",
+    "10 ft, snaps to 5 ft",
+    "5 ft, snaps to 1 ft",
+    "1 ft, snaps to 6 in",
+    "6 in",
+    "1 in",
+  ]);
+  assert.deepEqual(
+    [0.1, 1, 4, 30].map((s) => gridAt(s, "metric").step * 0.3048).map((m) => Number(m.toFixed(6))),
+    [50, 5, 1, 0.1],
+  );
   for (const s of [0.05, 0.7, 3, 12, 90]) assert.ok(gridAt(s, "us").step * s >= 9 || s === 0.05);
 });
 

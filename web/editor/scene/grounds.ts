@@ -18,7 +18,15 @@ interface Ground {
 }
 
 /** From the ground up: what has the ground where two overlap is drawn over the other. */
-const order: readonly Kind[] = ["right_of_way", "planting", "ground", "paving", "water", "building", "no_dig"];
+const order: readonly Kind[] = [
+  "right_of_way",
+  "planting",
+  "ground",
+  "paving",
+  "water",
+  "building",
+  "no_dig",
+];
 
 /** About the width of a letter of a name, in pixels, and the least size worth a name. */
 const LETTER_PX = 7;
@@ -51,7 +59,9 @@ export class Grounds {
     const size = new Map(grounds.map((g) => [g.id, areaOf(g.area.outline)]));
     this.#sizes = size;
     const rank = (g: Ground) => order.indexOf(g.area.kind);
-    grounds.sort((a, b) => rank(a) - rank(b) || (size.get(b.id) ?? 0) - (size.get(a.id) ?? 0) || (a.id < b.id ? -1 : 1));
+    grounds.sort(
+      (a, b) => rank(a) - rank(b) || (size.get(b.id) ?? 0) - (size.get(a.id) ?? 0) || (a.id < b.id ? -1 : 1),
+    );
     this.#rows.show(grounds);
     this.#labels.show(grounds);
     attr(this.#lot, { d: plan.site?.lot ? outlinePath(plan.site.lot, true) : "" });
@@ -115,14 +125,18 @@ function nameRow(): Row<Ground> {
   };
 }
 
+/** A dashed line on a pale one, so that it shows on every colour of the map. */
 function gapRow(): Row<Gap> {
-  const path = s("path", { class: "gap" });
+  const under = s("path", { class: "gap-under" });
+  const line = s("path", { class: "gap" });
   const title = s("title");
-  path.append(title);
+  const el = s("g", {}, title, under, line);
   return {
-    el: path,
+    el,
     update(g) {
-      attr(path, { d: g.outline.map((ring) => pointsPath(ring, true)).join("") });
+      const d = g.outline.map((ring) => pointsPath(ring, true)).join("");
+      attr(under, { d });
+      attr(line, { d });
       setText(title, g.text);
     },
   };

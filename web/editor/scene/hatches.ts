@@ -45,6 +45,7 @@ export class Hatches {
   /** Keeps the hatch at its size on the screen. */
   scale(pixelsPerFoot: number): void {
     const k = 1 / pixelsPerFoot;
-    for (const { el, turn } of this.#patterns) attr(el, { patternTransform: `scale(${k} ${-k}) rotate(${turn})` });
+    for (const { el, turn } of this.#patterns)
+      attr(el, { patternTransform: `scale(${k} ${-k}) rotate(${turn})` });
   }
 }

@@ -47,9 +47,17 @@ export class Heads {
   constructor() {
     const [wedges, marks] = [s("g", { class: "wedges" }), s("g", { class: "heads" })];
     this.lifted.append(wedges, marks);
-    this.#marks = new Rows<Item>(this.el, (i) => i.id, () => markRow(true));
+    this.#marks = new Rows<Item>(
+      this.el,
+      (i) => i.id,
+      () => markRow(true),
+    );
     this.#wedges = new Rows<Item>(this.wedges, (i) => i.id, wedgeRow);
-    this.#upMarks = new Rows<Item>(marks, (i) => i.id, () => markRow(false));
+    this.#upMarks = new Rows<Item>(
+      marks,
+      (i) => i.id,
+      () => markRow(false),
+    );
     this.#upWedges = new Rows<Item>(wedges, (i) => i.id, wedgeRow);
   }
 
@@ -155,8 +163,15 @@ function markRow(named: boolean): Row<Item> {
         el.dataset.status = i.head.status ?? "new";
         el.classList.add("head");
         el.classList.toggle("locked", i.head.locked ?? false);
-        part("number", i.zone !== null, () => s("text", { class: "mark-number", y: 4 }), String(i.zone?.number ?? ""));
-        part("gone", i.head.status === "remove", () => s("path", { class: "mark-gone", d: "M-8 -8L8 8M8 -8L-8 8" }));
+        part(
+          "number",
+          i.zone !== null,
+          () => s("text", { class: "mark-number", y: 4 }),
+          String(i.zone?.number ?? ""),
+        );
+        part("gone", i.head.status === "remove", () =>
+          s("path", { class: "mark-gone", d: "M-8 -8L8 8M8 -8L-8 8" }),
+        );
         part("off", i.off, () => s("path", { class: "mark-off", d: "M-9 -16L-4 -7H-14ZM-9 -13V-10" }));
         part("tag", Boolean(i.head.tag), () => s("text", { class: "tag", x: 13, y: -8 }), i.head.tag);
       }

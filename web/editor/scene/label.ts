@@ -51,7 +51,10 @@ function find(a: Area): LabelPlace {
 function gap(ring: readonly Point[], p: Point): number {
   let best = Infinity;
   for (let i = 0; i < ring.length; i++) {
-    best = Math.min(best, distance(p, nearestOnSegment(p, ring[i] as Point, ring[(i + 1) % ring.length] as Point)));
+    best = Math.min(
+      best,
+      distance(p, nearestOnSegment(p, ring[i] as Point, ring[(i + 1) % ring.length] as Point)),
+    );
   }
   return best;
 }

@@ -44,7 +44,7 @@ export class Objects {
 function list<T>(all: Record<string, T> | undefined, shown: Shown): Item<T>[] {
   return Object.keys(all ?? {})
     .sort()
-    .map((id) => ({ id, it: (all ?? {})[id] as T, shown }));
+    .map((id) => ({ id, it: all?.[id] as T, shown }));
 }
 
 /** A row that draws itself again only when its thing changed. */
@@ -84,7 +84,11 @@ function barrierRow(): Row<Item<Barrier>> {
 function treeRow(): Row<Item<Tree>> {
   const roots = s("path", { class: "roots" });
   const trunk = s("path", { class: "trunk" });
-  const bark = s("g", { class: "fixed" }, s("path", { class: "tree-mark", d: "M0 -7A7 7 0 1 1 -.01 -7M0 -4V4M-4 0H4" }));
+  const bark = s(
+    "g",
+    { class: "fixed" },
+    s("path", { class: "tree-mark", d: "M0 -7A7 7 0 1 1 -.01 -7M0 -4V4M-4 0H4" }),
+  );
   const el = s("g", { class: "tree" }, roots, trunk, bark);
   return row<Tree>(
     el,
@@ -103,7 +107,11 @@ const DRY_FT = 1.5;
 
 function dryRow(): Row<Item<KeepDry>> {
   const ring = s("path", { class: "dry-ring" });
-  const mark = s("g", { class: "fixed" }, s("path", { class: "dry-mark", d: "M0 -9L8.5 6.5H-8.5ZM0 -4V1.5M0 4h.01" }));
+  const mark = s(
+    "g",
+    { class: "fixed" },
+    s("path", { class: "dry-mark", d: "M0 -9L8.5 6.5H-8.5ZM0 -4V1.5M0 4h.01" }),
+  );
   const el = s("g", { class: "dry" }, ring, mark);
   return row<KeepDry>(
     el,

@@ -63,10 +63,18 @@ export class Overlay {
   show(o: Over): void {
     const px = (p: Point): Pixel => toPixel(o.view, p);
     this.#draft(o, px);
-    this.#grips.show(o.grips.map((it) => ({ it, at: px(it.at), marked: o.inHand ? gripKey(o.inHand) === gripKey(it) : false })));
+    this.#grips.show(
+      o.grips.map((it) => ({
+        it,
+        at: px(it.at),
+        marked: o.inHand ? gripKey(o.inHand) === gripKey(it) : false,
+      })),
+    );
     const ghost = o.sketch.ghost;
     const named = ghost ? [{ at: ghost.at, text: ghost.text }] : [];
-    this.#labels.show([...(o.sketch.labels ?? []), ...named].map((it) => ({ it, at: labelAt(it, px), marked: false })));
+    this.#labels.show(
+      [...(o.sketch.labels ?? []), ...named].map((it) => ({ it, at: labelAt(it, px), marked: false })),
+    );
     this.#pointing(o, px);
   }
 
@@ -92,7 +100,10 @@ export class Overlay {
   #pointing(o: Over, px: (p: Point) => Pixel): void {
     attr(this.#ray, { d: o.ray ? rayPath(o.ray.from, o.ray.held, o.view, px) : "" });
     const at = o.snap ? px(o.snap.at) : null;
-    attr(this.#sign, { d: o.snap ? signs[o.snap.kind] : "", transform: at ? `translate(${at.px} ${at.py})` : null });
+    attr(this.#sign, {
+      d: o.snap ? signs[o.snap.kind] : "",
+      transform: at ? `translate(${at.px} ${at.py})` : null,
+    });
     attr(this.#signText, { x: at ? at.px + 12 : 0, y: at ? at.py + 20 : 0 });
     setText(this.#signText, o.snap && o.snap.kind !== "grid" ? snapNames[o.snap.kind] : "");
     const c = o.crosshair ? px(o.crosshair) : null;

@@ -7,8 +7,8 @@ import type { Design } from "../design";
 import type { Grid } from "../grid";
 import type { Plan, Ref } from "../model";
 import { toPixel, transformOf, type View } from "../view";
-import { Grounds } from "./grounds";
 import { GridLines } from "./gridlines";
+import { Grounds } from "./grounds";
 import { Hatches } from "./hatches";
 import { Heads, type Lifted, noneLifted } from "./heads";
 import { Objects } from "./objects";
@@ -77,7 +77,12 @@ export class Scene {
     const differs = (...keys: (keyof Plan)[]) => !was || keys.some((k) => was.plan[k] !== p.plan[k]);
     if (state || differs("areas", "site", "show")) this.#grounds.show(p.plan, shown);
     if (state || differs("trees", "barriers", "keep_dry", "notes", "show")) this.#objects.show(shown);
-    if (state || differs("heads", "nozzles", "zones", "show") || was?.design !== p.design || was.still !== p.still) {
+    if (
+      state ||
+      differs("heads", "nozzles", "zones", "show") ||
+      was?.design !== p.design ||
+      was.still !== p.still
+    ) {
       this.#heads.show(shown, liftedOf(p));
     }
     if (was?.design !== p.design) this.#grounds.showGaps(p.design);

@@ -24,7 +24,9 @@ export function speechOf(p: Plan, r: Ref, design: Design | null): string {
       return areaSpeech(p, id);
     case "barriers": {
       const b = find(p, "barriers", id);
-      const size = b ? `, ${lengthText(lengthOf(b.line), p.show)} long, ${lengthText(b.height_ft, p.show)} high` : "";
+      const size = b
+        ? `, ${lengthText(lengthOf(b.line), p.show)} long, ${lengthText(b.height_ft, p.show)} high`
+        : "";
       return `${capital(nameOf(p, r))}, ${b?.kind ?? "fence"}${size}`;
     }
     default:
@@ -55,7 +57,11 @@ function areaSpeech(p: Plan, id: string): string {
   const a = find(p, "areas", id);
   if (!a) return "Area";
   const holes = (a.holes ?? []).reduce((sum, h) => sum + areaOf(h), 0);
-  const said = [a.name || "Area", kindNames[a.kind].toLowerCase(), areaText(areaOf(a.outline) - holes, p.show)];
+  const said = [
+    a.name || "Area",
+    kindNames[a.kind].toLowerCase(),
+    areaText(areaOf(a.outline) - holes, p.show),
+  ];
   if (a.holes?.length) said.push(a.holes.length === 1 ? "one hole" : `${a.holes.length} holes`);
   if (a.locked) said.push("locked");
   return said.join(", ");
@@ -63,7 +69,8 @@ function areaSpeech(p: Plan, id: string): string {
 
 function spotSpeech(p: Plan, r: Ref): string {
   const [c, id] = parts(r);
-  const t = c === "trees" ? find(p, "trees", id) : c === "notes" ? find(p, "notes", id) : find(p, "keep_dry", id);
+  const t =
+    c === "trees" ? find(p, "trees", id) : c === "notes" ? find(p, "notes", id) : find(p, "keep_dry", id);
   const kind = c === "trees" ? "tree" : c === "keep_dry" ? "keep dry" : "";
   const said = [capital(nameOf(p, r)), kind, t ? `at ${shortPlace([t.x_ft, t.y_ft], p.show)}` : ""];
   return said.filter((w) => w !== "").join(", ");
@@ -76,7 +83,9 @@ export function offTargetHeads(design: Design | null): ReadonlySet<string> {
   if (!design) return new Set();
   const kept = offKept.get(design);
   if (kept) return kept;
-  const made = new Set((design.off_target ?? []).filter((o) => o.rank !== "good").flatMap((o) => o.heads ?? []));
+  const made = new Set(
+    (design.off_target ?? []).filter((o) => o.rank !== "good").flatMap((o) => o.heads ?? []),
+  );
   offKept.set(design, made);
   return made;
 }

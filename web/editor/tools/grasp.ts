@@ -92,7 +92,8 @@ export function pull(base: Plan, last: Plan | null, g: Grasp, aim: Aim, a: Aroun
   return dragGrip(follow ? (last ?? base) : base, g.grip, { to, exact, ...keys }, a.design);
 }
 
-const pointedAt = (aim: Aim): boolean => aim.snap !== null && ["end", "crossing", "centre"].includes(aim.snap.kind);
+const pointedAt = (aim: Aim): boolean =>
+  aim.snap !== null && ["end", "crossing", "centre"].includes(aim.snap.kind);
 
 /** An edge moves square to itself; with Shift, or when it is an arc, any way. */
 function acrossEdge(e: SnapEdge, by: Point, aim: Aim): Point {
@@ -197,7 +198,9 @@ function typedSweep(plan: Plan, g: Grip, sweep: number): Typed {
   if (!h) return { why: "Only a head has an arc." };
   const n = find(plan, "nozzles", h.nozzle);
   if (clampSweep(n, sweep) !== sweep) {
-    return { why: `This nozzle can be set from ${n?.arc_least_deg ?? 1} to ${n?.arc_most_deg ?? 360} degrees.` };
+    return {
+      why: `This nozzle can be set from ${n?.arc_least_deg ?? 1} to ${n?.arc_most_deg ?? 360} degrees.`,
+    };
   }
   return { plan: put(plan, "heads", id, { ...h, sweep_deg: sweep }) };
 }
@@ -207,7 +210,10 @@ function typedRadius(plan: Plan, g: Grip, radius: number): Typed {
   const e = edges(ringsOf(plan, g.ref)[g.ring] ?? [])[g.index];
   if (!e) return { why: "There is no edge here." };
   const bulge = bulgeForRadius(e.a, e.b, radius, e.bulge < 0 ? -1 : 1);
-  if (bulge === null) return { why: "That radius is less than half the edge: no arc of it reaches both ends. Type a larger one." };
+  if (bulge === null)
+    return {
+      why: "That radius is less than half the edge: no arc of it reaches both ends. Type a larger one.",
+    };
   return { plan: setBulge(plan, g.ref, g.ring, g.index, bulge) };
 }
 

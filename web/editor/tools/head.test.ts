@@ -3,8 +3,8 @@ import { test } from "node:test";
 import type { Point } from "../geometry";
 import { gripsOf } from "../grips";
 import type { Head, Plan } from "../model";
-import { dragEnd, dragStart, facing, fitArc, setThrow, widenHead } from "../pattern";
 import { nozzleFor } from "../nozzlefit";
+import { dragEnd, dragStart, facing, fitArc, setThrow, widenHead } from "../pattern";
 import { empty, Hand, quarter, stream, yard } from "../testplan";
 
 const newest = (p: Plan): Head => {
@@ -47,7 +47,14 @@ test("a new head faces the planting: all round inside, half along an edge, the c
 });
 
 test("in the inner corner of an L a head gets three quarters", () => {
-  const outline: Point[] = [[0, 0], [60, 0], [60, 20], [30, 20], [30, 45], [0, 45]];
+  const outline: Point[] = [
+    [0, 0],
+    [60, 0],
+    [60, 20],
+    [30, 20],
+    [30, 45],
+    [0, 45],
+  ];
   const p: Plan = { ...empty(), areas: { a: { name: "L", kind: "planting", outline: outline as never } } };
   assert.deepEqual(facing(p, [30, 20]), { startDeg: 90, sweepDeg: 270 });
 });
@@ -91,7 +98,11 @@ test("past the other end an arc stops instead of flipping", () => {
   assert.deepEqual(pick(dragEnd(wide, stream, 10)), [0, 360]);
   const narrow = { ...wide, sweep_deg: 60 };
   assert.deepEqual(pick(dragEnd(narrow, { ...stream, arc_least_deg: 40 }, 355)), [0, 40]);
-  assert.deepEqual(pick(dragEnd({ ...wide, sweep_deg: 90 }, quarter, 200)), [110, 90], "a fixed arc turns as a whole");
+  assert.deepEqual(
+    pick(dragEnd({ ...wide, sweep_deg: 90 }, quarter, 200)),
+    [110, 90],
+    "a fixed arc turns as a whole",
+  );
 });
 
 const pick = (h: Head) => [h.start_deg, h.sweep_deg];
@@ -132,14 +143,24 @@ test("fixed nozzles have no second arc handle, strips a direction only", () => {
   const p = yard();
   const fixed: Plan = {
     ...p,
-    nozzles: { ...p.nozzles, q: quarter, s: { ...quarter, strip: { ahead: true, back: false, left_ft: 2, right_ft: 2 } } },
+    nozzles: {
+      ...p.nozzles,
+      q: quarter,
+      s: { ...quarter, strip: { ahead: true, back: false, left_ft: 2, right_ft: 2 } },
+    },
     heads: {
       h1: { ...p.heads?.h1, nozzle: "q" } as Head,
       h2: { ...p.heads?.h2, nozzle: "s", sweep_deg: 0 } as Head,
     },
   };
-  assert.deepEqual(gripsOf(fixed, "heads/h1", null).map((g) => g.kind), ["body", "start", "throw"]);
-  assert.deepEqual(gripsOf(fixed, "heads/h2", null).map((g) => g.kind), ["body", "start"]);
+  assert.deepEqual(
+    gripsOf(fixed, "heads/h1", null).map((g) => g.kind),
+    ["body", "start", "throw"],
+  );
+  assert.deepEqual(
+    gripsOf(fixed, "heads/h2", null).map((g) => g.kind),
+    ["body", "start"],
+  );
 });
 
 test("widening stops at what the nozzle takes", () => {

@@ -4,12 +4,12 @@
 import { placeText } from "../format";
 import type { Point } from "../geometry";
 import { gripAt } from "../grips";
-import { parts } from "../model";
 import { ownThrow } from "../heads";
+import { parts } from "../model";
 import { patternOf } from "../pattern";
 import { thingAt } from "../things";
-import { fittedAt, head } from "./made";
 import { gripsShown } from "./grasp";
+import { fittedAt, head } from "./made";
 import { type SelectState, selectTool } from "./select";
 import type { Aim, Around, Result, Sketch, Tool } from "./tool";
 
@@ -38,14 +38,25 @@ function takesHold(aim: Aim, a: Around): boolean {
 function set(a: Around, at: Point): Out {
   const made = head(a, at);
   if ("why" in made) return { state: fresh, say: made.why };
-  return { state: { ...fresh, pointer: at }, commit: made.step, say: `Head placed at ${placeText(at, a.plan.show)}.` };
+  return {
+    state: { ...fresh, pointer: at },
+    commit: made.step,
+    say: `Head placed at ${placeText(at, a.plan.show)}.`,
+  };
 }
 
 function ghost(s: HeadState, a: Around): Sketch {
   const fitted = s.pointer ? fittedAt(a, s.pointer) : null;
   if (!s.pointer || !fitted) return {};
   const { nozzle, startDeg, sweepDeg } = fitted;
-  const shape = { start_deg: startDeg, sweep_deg: sweepDeg, x_ft: s.pointer[0], y_ft: s.pointer[1], nozzle: "", body: "" };
+  const shape = {
+    start_deg: startDeg,
+    sweep_deg: sweepDeg,
+    x_ft: s.pointer[0],
+    y_ft: s.pointer[1],
+    nozzle: "",
+    body: "",
+  };
   return { ghost: { at: s.pointer, pattern: patternOf(shape, nozzle, ownThrow(nozzle)), text: nozzle.name } };
 }
 
@@ -69,7 +80,9 @@ export const headTool: Tool<HeadState> = {
       case "place":
         return set(a, e.aim.at);
       case "typed":
-        return e.entry.place ? set(a, e.entry.place) : { state: s, say: "Type the place of the head as x, y." };
+        return e.entry.place
+          ? set(a, e.entry.place)
+          : { state: s, say: "Type the place of the head as x, y." };
       case "escape":
       case "back":
         return { state: fresh, leave: true };
@@ -87,5 +100,6 @@ export const headTool: Tool<HeadState> = {
   fields: (s, a) => (s.pulling ? (selectTool.fields?.(s.pulling, a) ?? []) : ["place"]),
   placeFirst: (s) => s.pulling === null,
   busy: (s) => s.pulling !== null,
-  hint: (s, a) => (s.pulling ? selectTool.hint(s.pulling, a) : "Click to set a head; pull its handles for arc and throw."),
+  hint: (s, a) =>
+    s.pulling ? selectTool.hint(s.pulling, a) : "Click to set a head; pull its handles for arc and throw.",
 };

@@ -104,7 +104,14 @@ export function head(a: Around, at: Point): Made {
   if (!fitted) return { why: "No nozzle is chosen yet. Choose one beside the Head tool, then click again." };
   const id = newID(a.plan, "heads");
   const { nozzle, startDeg: start_deg, sweepDeg } = fitted;
-  const base = { nozzle: nozzle.id, body: a.kit.body, x_ft: at[0], y_ft: at[1], start_deg, status: "new" as const };
+  const base = {
+    nozzle: nozzle.id,
+    body: a.kit.body,
+    x_ft: at[0],
+    y_ft: at[1],
+    start_deg,
+    status: "new" as const,
+  };
   const placed = { ...base, ...(sweepDeg > 0 ? { sweep_deg: sweepDeg } : {}), ...inZone(a.plan, a.kit.zone) };
   const plan = newHead(a.plan, a.catalog, id, placed);
   return { step: { label: `Place ${nameOf(plan, ref("heads", id))}`, plan, select: [ref("heads", id)] } };

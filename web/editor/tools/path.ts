@@ -4,9 +4,19 @@
 import { type Entry, placeFrom } from "../entry";
 import { angleText, areaText, lengthText, placeText } from "../format";
 import { directionDeg, distance, middle, type Point } from "../geometry";
-import type { System } from "../model";
 import { mends } from "../mend";
-import { areaOf, type Corner, type Fault, faultOf, faultSentence, lengthOf, openFault, perimeterOf, place } from "../shape";
+import type { System } from "../model";
+import {
+  areaOf,
+  type Corner,
+  type Fault,
+  faultOf,
+  faultSentence,
+  lengthOf,
+  openFault,
+  perimeterOf,
+  place,
+} from "../shape";
 import { barrier, closedOutline, type Made } from "./made";
 import type { Aim, Around, Fix, Result, Sketch, SketchLabel, Tool, ToolEvent } from "./tool";
 
@@ -34,7 +44,14 @@ interface Sort {
   readonly what: string;
 }
 
-const fresh: PathState = { corners: [], pointer: null, typedPlace: false, held: null, dropped: [], begun: false };
+const fresh: PathState = {
+  corners: [],
+  pointer: null,
+  typedPlace: false,
+  held: null,
+  dropped: [],
+  begun: false,
+};
 
 const last = (s: PathState): Point | null => {
   const c = s.corners.at(-1);
@@ -52,7 +69,16 @@ function pathTool(sort: Sort): Tool<PathState> {
     if (before && distance(before, at) < SAME_FT) {
       return { state: s, say: "That is where the last corner already is." };
     }
-    return { state: { ...s, corners: [...s.corners, [at[0], at[1]]], typedPlace, held: null, dropped: [], begun: true } };
+    return {
+      state: {
+        ...s,
+        corners: [...s.corners, [at[0], at[1]]],
+        typedPlace,
+        held: null,
+        dropped: [],
+        begun: true,
+      },
+    };
   }
 
   function finish(s: PathState, a: Around): Out {
@@ -71,7 +97,8 @@ function pathTool(sort: Sort): Tool<PathState> {
     const first = s.corners[0];
     const before = last(s);
     if (clicks > 1 && before && distance(before, aim.at) <= Math.max(aim.reach, SAME_FT)) return finish(s, a);
-    const onFirst = first && distance(place(first), aim.at) <= (aim.snap?.kind === "self" ? SAME_FT : aim.reach / 2);
+    const onFirst =
+      first && distance(place(first), aim.at) <= (aim.snap?.kind === "self" ? SAME_FT : aim.reach / 2);
     if (sort.closes && s.corners.length >= 3 && onFirst) return finish(s, a);
     return addCorner(s, aim.at);
   }
@@ -87,12 +114,16 @@ function pathTool(sort: Sort): Tool<PathState> {
 
   function typed(s: PathState, entry: Entry, aim: Aim, a: Around): Out {
     const from = last(s);
-    if (!from && !entry.place) return { state: s, say: "Set the first corner by a click, Enter, or as x, y." };
+    if (!from && !entry.place)
+      return { state: s, say: "Set the first corner by a click, Enter, or as x, y." };
     const at = from ? placeFrom(entry, from, aim.at) : (entry.place as Point);
     const first = s.corners[0];
-    if (sort.closes && s.corners.length >= 3 && first && distance(place(first), at) < SAME_FT) return finish(s, a);
+    if (sort.closes && s.corners.length >= 3 && first && distance(place(first), at) < SAME_FT)
+      return finish(s, a);
     const out = addCorner(s, at, entry.place !== undefined);
-    return out.say ? out : { ...out, say: `Corner ${out.state.corners.length} at ${placeText(at, a.plan.show)}.` };
+    return out.say
+      ? out
+      : { ...out, say: `Corner ${out.state.corners.length} at ${placeText(at, a.plan.show)}.` };
   }
 
   function back(s: PathState): Out {
@@ -101,12 +132,15 @@ function pathTool(sort: Sort): Tool<PathState> {
       return { state: { ...s, corners, held: null }, say: `Corner ${s.corners.length} taken out.` };
     }
     if (s.dropped.length > 0) {
-      return { state: { ...fresh, corners: s.dropped, begun: true }, say: `${s.dropped.length} corners taken up again.` };
+      return {
+        state: { ...fresh, corners: s.dropped, begun: true },
+        say: `${s.dropped.length} corners taken up again.`,
+      };
     }
     return { state: fresh, leave: true };
   }
 
-  function escape(s: PathState): Out {
+  function backOut(s: PathState): Out {
     if (s.corners.length === 0) return { state: fresh, leave: true };
     const say = `${sort.what} dropped. Undo takes it up again.`;
     return { state: { ...fresh, dropped: s.corners }, say: sort.make ? say : "Measure cleared." };
@@ -129,7 +163,7 @@ function pathTool(sort: Sort): Tool<PathState> {
       case "back":
         return back(s);
       case "escape":
-        return escape(s);
+        return backOut(s);
       default:
         return { state: { ...s, pointer: null } };
     }
@@ -149,7 +183,8 @@ function pathTool(sort: Sort): Tool<PathState> {
     own: (s) => s.corners.map(place),
     fields: (s) => (s.corners.length === 0 ? ["place"] : ["length", "angle"]),
     placeFirst: (s) => s.corners.length === 0 || s.typedPlace,
-    fixes: (s) => (s.held && sort.closes ? mends(s.corners).map((m) => ({ title: m.title, draft: m.outline })) : []),
+    fixes: (s) =>
+      s.held && sort.closes ? mends(s.corners).map((m) => ({ title: m.title, draft: m.outline })) : [],
     applyFix: (s, fix: Fix, a) => finish({ ...s, corners: fix.draft, held: null }, a),
     busy: (s) => s.begun || s.dropped.length > 0,
     hint: (s, a) => hintOf(s, sort, a.plan.show),
@@ -163,7 +198,9 @@ function hintOf(s: PathState, sort: Sort, system: System): string {
   if (n === 0) return "Click the first corner, or type x, y.";
   const least = sort.closes ? 3 : 2;
   if (n < least) return "Next corner: click, or type a length.";
-  return sort.closes ? "Next corner, or close: Enter, double-click or the first corner." : "Next corner, or Enter to end.";
+  return sort.closes
+    ? "Next corner, or close: Enter, double-click or the first corner."
+    : "Next corner, or Enter to end.";
 }
 
 function measured(corners: readonly Corner[], system: System): string {
@@ -203,7 +240,11 @@ function labelsOf(line: readonly Corner[], sort: Sort, system: System, faulty: b
     const [a, b] = [place(line[i - 1] as Corner), place(line[i] as Corner)];
     const newest = i === line.length - 1;
     const text = lengthText(distance(a, b), system);
-    out.push({ at: middle(a, b), text: newest ? `${text} < ${angleText(directionDeg(a, b))}` : text, along: { a, b } });
+    out.push({
+      at: middle(a, b),
+      text: newest ? `${text} < ${angleText(directionDeg(a, b))}` : text,
+      along: { a, b },
+    });
   }
   if (line.length > 2 && (sort.closes || sort.make === null)) {
     // While it crosses itself the area is not a number.
@@ -218,6 +259,11 @@ const centreOf = (line: readonly Corner[]): Point => [
   line.reduce((n, c) => n + c[1], 0) / line.length,
 ];
 
-export const outlineTool = pathTool({ name: "outline", closes: true, make: closedOutline, what: "An outline" });
+export const outlineTool = pathTool({
+  name: "outline",
+  closes: true,
+  make: closedOutline,
+  what: "An outline",
+});
 export const barrierTool = pathTool({ name: "barrier", closes: false, make: barrier, what: "A line" });
 export const measureTool = pathTool({ name: "measure", closes: false, make: null, what: "A measure" });

@@ -47,7 +47,10 @@ export function acrossFrom(first: Point, pointer: Point, entry: Entry): Point {
 function second(s: RectangleState, at: Point, a: Around): Out {
   const first = s.first as Point;
   if (first[0] === at[0] || first[1] === at[1]) {
-    return { state: { ...s, pressed: null }, say: "A rectangle needs width and depth. Move on, or type them: 30 x 20." };
+    return {
+      state: { ...s, pressed: null },
+      say: "A rectangle needs width and depth. Move on, or type them: 30 x 20.",
+    };
   }
   const made = closedOutline(a, rectangle(first, at));
   if ("why" in made) return { state: s, say: made.why };
@@ -62,7 +65,9 @@ function corner(s: RectangleState, at: Point, a: Around, typedPlace = false): Ou
 
 function typed(s: RectangleState, entry: Entry, pointer: Point, a: Around): Out {
   if (s.first) return second(s, acrossFrom(s.first, pointer, entry), a);
-  return entry.place ? corner(s, entry.place, a, true) : { state: s, say: "Set the first corner, then type width x depth." };
+  return entry.place
+    ? corner(s, entry.place, a, true)
+    : { state: s, say: "Set the first corner, then type width x depth." };
 }
 
 function sketch(s: RectangleState, system: System): Sketch {
@@ -91,7 +96,9 @@ export const rectangleTool: Tool<RectangleState> = {
       case "hover":
         return { state: { ...s, pointer: e.aim.at } };
       case "press":
-        return s.first ? { state: s } : { state: { ...s, first: e.aim.at, pressed: e.aim.at, pointer: e.aim.at } };
+        return s.first
+          ? { state: s }
+          : { state: { ...s, first: e.aim.at, pressed: e.aim.at, pointer: e.aim.at } };
       case "drag":
         return { state: { ...s, pointer: e.aim.at } };
       case "release":
@@ -103,7 +110,9 @@ export const rectangleTool: Tool<RectangleState> = {
       case "typed":
         return typed(s, e.entry, e.aim.at, a);
       case "finish":
-        return s.first && s.pointer && distance(s.first, s.pointer) > 0 ? second(s, s.pointer, a) : { state: s, unused: !s.first };
+        return s.first && s.pointer && distance(s.first, s.pointer) > 0
+          ? second(s, s.pointer, a)
+          : { state: s, unused: !s.first };
       case "back":
       case "escape":
         return s.first ? { state: fresh, say: "First corner taken back." } : { state: fresh, leave: true };

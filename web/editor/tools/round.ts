@@ -57,11 +57,15 @@ function radii(s: RoundState): [number, number] {
   return [distance(c, p), distance(c, p)];
 }
 
-const outline = (c: Point, [rx, ry]: [number, number]): Corner[] => (rx === ry ? circle(c, rx) : oval(c, rx, ry));
+const outline = (c: Point, [rx, ry]: [number, number]): Corner[] =>
+  rx === ry ? circle(c, rx) : oval(c, rx, ry);
 
 function done(s: RoundState, r: [number, number], a: Around): Out {
   if (!s.centre || Math.min(...r) < 0.05) {
-    return { state: { ...s, pressed: false }, say: "A circle needs a radius. Move away from the centre, or type it." };
+    return {
+      state: { ...s, pressed: false },
+      say: "A circle needs a radius. Move away from the centre, or type it.",
+    };
   }
   const made = closedOutline(a, outline(s.centre, r));
   if ("why" in made) return { state: s, say: made.why };
@@ -79,7 +83,10 @@ function typed(s: RoundState, entry: Entry, a: Around): Out {
 }
 
 function centred(s: RoundState, at: Point, a: Around, typedPlace = false): Out {
-  return { state: { ...s, centre: at, pointer: at, pressed: false, typedPlace }, say: `Centre at ${placeText(at, a.plan.show)}.` };
+  return {
+    state: { ...s, centre: at, pointer: at, pressed: false, typedPlace },
+    say: `Centre at ${placeText(at, a.plan.show)}.`,
+  };
 }
 
 function sketch(s: RoundState, system: System): Sketch {
@@ -87,7 +94,8 @@ function sketch(s: RoundState, system: System): Sketch {
   const r = radii(s);
   if (Math.min(...r) < 1e-6) return { dots: [s.centre] };
   const line = outline(s.centre, r);
-  const text = r[0] === r[1] ? `Radius ${lengthText(r[0], system)}` : r.map((n) => lengthText(n, system)).join(" x ");
+  const text =
+    r[0] === r[1] ? `Radius ${lengthText(r[0], system)}` : r.map((n) => lengthText(n, system)).join(" x ");
   return {
     line,
     closed: true,
@@ -109,7 +117,9 @@ export const roundTool: Tool<RoundState> = {
       case "drag":
         return { state: { ...s, pointer: e.aim.at, oval: e.aim.ctrl } };
       case "press":
-        return s.centre ? { state: s } : { state: { ...s, centre: e.aim.at, pointer: e.aim.at, pressed: true } };
+        return s.centre
+          ? { state: s }
+          : { state: { ...s, centre: e.aim.at, pointer: e.aim.at, pressed: true } };
       case "release": {
         if (s.pressed && !e.moved) return centred(s, e.aim.at, a);
         const next = { ...s, pointer: e.aim.at, oval: e.aim.ctrl };
@@ -137,5 +147,8 @@ export const roundTool: Tool<RoundState> = {
   fields: (s) => (s.centre ? ["radius", "second"] : ["place"]),
   placeFirst: (s) => !s.centre || s.typedPlace,
   busy: (s) => s.centre !== null,
-  hint: (s) => (s.centre ? "Radius: click or type it. Two radii, or Ctrl, make an oval." : "Click the centre, or type x, y."),
+  hint: (s) =>
+    s.centre
+      ? "Radius: click or type it. Two radii, or Ctrl, make an oval."
+      : "Click the centre, or type x, y.",
 };

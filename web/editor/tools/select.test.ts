@@ -3,8 +3,8 @@ import { test } from "node:test";
 import { edgeMiddle } from "../arcs";
 import type { Point } from "../geometry";
 import type { Plan } from "../model";
-import { boxed, thingAt } from "../things";
 import { Hand, yard } from "../testplan";
+import { boxed, thingAt } from "../things";
 
 const head = (p: Plan, id = "h2") => p.heads?.[id];
 
@@ -64,7 +64,10 @@ test("a dragged head is one step, with previews on the way", () => {
   assert.equal(h.steps.length, 1);
   assert.equal(h.steps[0]?.label, "Move head 1-2");
   const at = head(h.plan);
-  assert.ok(Math.abs((at?.x_ft ?? 0) - 50) < 1e-3 && Math.abs((at?.y_ft ?? 0) - 20) < 1e-3, "the grasp is kept");
+  assert.ok(
+    Math.abs((at?.x_ft ?? 0) - 50) < 1e-3 && Math.abs((at?.y_ft ?? 0) - 20) < 1e-3,
+    "the grasp is kept",
+  );
 });
 
 test("a dragged head snaps to a corner exactly", () => {
@@ -84,7 +87,10 @@ test("Escape in the middle of a drag puts everything back", () => {
 
 test("rowA9: several things move as one step and locked ones stay", () => {
   const p = yard();
-  const h = new Hand("select", { ...p, heads: { ...p.heads, h1: { ...p.heads?.h1, locked: true } as never } });
+  const h = new Hand("select", {
+    ...p,
+    heads: { ...p.heads, h1: { ...p.heads?.h1, locked: true } as never },
+  });
   h.selection = new Set(["heads/h1", "heads/h2", "trees/t1"]);
   h.pull([40, 12], [43, 16]);
   assert.equal(h.steps.length, 1);
@@ -104,7 +110,12 @@ test("a corner is moved by its handle, an edge by its line, square to itself", (
   const h = new Hand("select", yard());
   h.selection = new Set(["areas/a2"]);
   h.pull([30, 28], [33, 31]);
-  assert.deepEqual(h.plan.areas?.a2?.outline, [[20, 20], [30, 20], [33, 31], [20, 28]]);
+  assert.deepEqual(h.plan.areas?.a2?.outline, [
+    [20, 20],
+    [30, 20],
+    [33, 31],
+    [20, 28],
+  ]);
   h.pull([27.5, 20], [29, 17]);
   assert.deepEqual(h.plan.areas?.a2?.outline[0], [20, 17]);
   assert.deepEqual(h.plan.areas?.a2?.outline[1], [30, 17]);
@@ -115,7 +126,11 @@ test("rowA1: the middle handle makes a corner; with Alt it bows the edge, and an
   const h = new Hand("select", yard());
   h.selection = new Set(["areas/a2"]);
   h.pull([25, 20], [25, 18]);
-  assert.deepEqual(h.plan.areas?.a2?.outline.slice(0, 3), [[20, 20], [25, 18], [30, 20]]);
+  assert.deepEqual(h.plan.areas?.a2?.outline.slice(0, 3), [
+    [20, 20],
+    [25, 18],
+    [30, 20],
+  ]);
 
   const bow = new Hand("select", yard());
   bow.selection = new Set(["areas/a2"]);
@@ -148,5 +163,9 @@ test("rowA29: a corner dragged across its own outline is not kept until it is me
   h.pull([20, 20], [35, 24]);
   h.fix("Take out corner 1");
   assert.equal(h.steps.length, 1);
-  assert.deepEqual(h.plan.areas?.a2?.outline, [[30, 20], [30, 28], [20, 28]]);
+  assert.deepEqual(h.plan.areas?.a2?.outline, [
+    [30, 20],
+    [30, 28],
+    [20, 28],
+  ]);
 });

@@ -31,6 +31,8 @@ import { dragLabels, gripText } from "./words";
 interface Draft extends Broken {
   readonly plan: Plan;
   readonly label: string;
+  /** The corner that was moved or made. */
+  readonly newest: number;
 }
 
 export interface SelectState {
@@ -87,7 +89,12 @@ function clicked(s: SelectState, on: Ref | null, grasp: Grasp | null, aim: Aim, 
   }
   // A click on the edge of what is selected keeps it.
   if (grasp?.what === "edge" && !add) return { state: s };
-  if (on) return { state: s, select: { refs: [on], how: add ? "toggle" : "set" }, say: add ? undefined : sayThing(a.plan, on) };
+  if (on)
+    return {
+      state: s,
+      select: { refs: [on], how: add ? "toggle" : "set" },
+      say: add ? undefined : sayThing(a.plan, on),
+    };
   return add ? { state: s } : { state: s, select: { refs: [], how: "set" } };
 }
 
@@ -99,7 +106,17 @@ function settled(s: SelectState, plan: Plan, grasp: Grasp, a: Around): Out {
   const broken = brokenBy(plan, grasp);
   if (!broken) return { state: idle, commit: { label, plan }, say: movedText(plan, grasp, a) };
   const say = `Not kept yet. ${faultSentence(broken.fault, placeText(broken.fault.at, plan.show))}`;
-  return { state: { ...s, draft: { plan, label, ...broken } }, preview: null, say };
+  return {
+    state: { ...s, draft: { plan, label, newest: newestCorner(grasp), ...broken } },
+    preview: null,
+    say,
+  };
+}
+
+function newestCorner(g: Grasp): number {
+  if (g.what === "things") return 0;
+  if (g.what === "edge") return g.edge.index;
+  return g.grip.kind === "middle" ? g.grip.index + 1 : g.grip.index;
 }
 
 function movedText(plan: Plan, g: Grasp, a: Around): string | undefined {
@@ -123,7 +140,7 @@ function typed(s: SelectState, entry: Entry, aim: Aim, a: Around): Out {
   return { state: idle, commit: { label: `Move ${namesOf(a.plan, refs)}`, plan } };
 }
 
-function escape(s: SelectState, a: Around): Out {
+function backOut(s: SelectState, a: Around): Out {
   if (s.pressed) return { state: lifted(s), preview: null, say: "Put back." };
   if (s.draft) return { state: idle, preview: null, say: "The shape is as it was." };
   if (a.selection.size > 0) return { state: s, select: { refs: [], how: "set" }, say: "Nothing selected." };
@@ -147,9 +164,9 @@ function step(s: SelectState, e: ToolEvent, a: Around): Out {
     case "abort":
       return { state: lifted(s), preview: null };
     case "escape":
-      return escape(s, a);
+      return backOut(s, a);
     case "back":
-      return s.pressed || s.draft ? escape(s, a) : { state: s, unused: true };
+      return s.pressed || s.draft ? backOut(s, a) : { state: s, unused: true };
     default:
       return { state: s, unused: true };
   }
@@ -198,7 +215,10 @@ export const selectTool: Tool<SelectState> = {
   fixes(s) {
     const d = s.draft;
     if (!d || !closed(d.ref)) return [];
-    return mends(ringsOf(d.plan, d.ref)[d.ring] ?? []).map((m) => ({ title: m.title, draft: m.outline }));
+    return mends(ringsOf(d.plan, d.ref)[d.ring] ?? [], d.newest).map((m) => ({
+      title: m.title,
+      draft: m.outline,
+    }));
   },
   applyFix(s, fix: Fix) {
     const d = s.draft;
@@ -209,7 +229,8 @@ export const selectTool: Tool<SelectState> = {
   busy: (s) => s.pressed !== null || s.draft !== null,
   hint(s, a) {
     if (s.draft) return "Mend the shape to keep it, or Escape to put it back.";
-    if (s.box) return s.box.to[0] < s.box.from[0] ? "Takes what the box touches." : "Takes what lies wholly inside.";
+    if (s.box)
+      return s.box.to[0] < s.box.from[0] ? "Takes what the box touches." : "Takes what lies wholly inside.";
     if (a.selection.size === 0) return "Click a thing, or drag a box around several.";
     return "Drag to move, pull a handle, or type a length and direction.";
   },

@@ -56,7 +56,11 @@ function spotTool(sort: Sort): Tool<SpotState> {
   };
 }
 
-export const treeTool = spotTool({ name: "tree", hint: "Click where the trunk stands, or type x, y.", make: tree });
+export const treeTool = spotTool({
+  name: "tree",
+  hint: "Click where the trunk stands, or type x, y.",
+  make: tree,
+});
 export const keepDryTool = spotTool({
   name: "keepdry",
   hint: "Click what must stay dry, or type x, y.",
@@ -77,7 +81,9 @@ export const noteTool: Tool<SpotState> = {
       case "place":
         return { state: { ...s, waiting: e.aim.at }, say: "Type the note, then Enter." };
       case "typed":
-        return e.entry.place ? { state: { ...s, waiting: e.entry.place }, say: "Type the note, then Enter." } : { state: s };
+        return e.entry.place
+          ? { state: { ...s, waiting: e.entry.place }, say: "Type the note, then Enter." }
+          : { state: s };
       case "text": {
         const text = e.text.trim();
         if (!s.waiting || text === "") return { state: fresh, say: "No text, so no note." };

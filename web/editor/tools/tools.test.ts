@@ -8,7 +8,12 @@ import { empty, Hand, yard } from "../testplan";
 const areas = (p: Plan): Area[] => Object.values(p.areas ?? {});
 const newest = (h: Hand): Area => areas(h.steps.at(-1)?.plan ?? h.plan).at(-1) as Area;
 
-const square: Point[] = [[100, 0], [120, 0], [120, 15], [100, 15]];
+const square: Point[] = [
+  [100, 0],
+  [120, 0],
+  [120, 15],
+  [100, 15],
+];
 
 test("rowA1: clicking corners and then the first one closes an outline in one step", () => {
   const h = new Hand("outline", empty());
@@ -56,7 +61,12 @@ test("rowA2: length and angle, an angle alone, a place", () => {
   h.type({ length: 30, angle: 90 });
   h.hover([30, 40]).type({ angle: 0 });
   h.type({}, [30, 10]);
-  assert.deepEqual(h.tool.own(), [[10, 10], [10, 40], [30, 40], [30, 10]]);
+  assert.deepEqual(h.tool.own(), [
+    [10, 10],
+    [10, 40],
+    [30, 40],
+    [30, 10],
+  ]);
   h.do("finish");
   assert.equal(areaOf(newest(h).outline), 600);
 });
@@ -92,7 +102,10 @@ test("rowA29: an outline that crosses itself is red as it crosses, is kept, and 
   h.hover([0, 10]);
   assert.equal(h.sketch.faulty, true);
   assert.match(h.sketch.problem ?? "", /crosses itself at 5' 0", 5' 0"/);
-  assert.ok(h.sketch.labels?.some((l) => l.text === "Area –"), "no area is claimed for it");
+  assert.ok(
+    h.sketch.labels?.some((l) => l.text === "Area –"),
+    "no area is claimed for it",
+  );
   h.click([0, 10]);
   h.do("finish");
   assert.equal(h.steps.length, 0, "it is not stored");
@@ -104,10 +117,22 @@ test("rowA29: an outline that crosses itself is red as it crosses, is kept, and 
 
 test("rowA29: taking out the last corner is offered too", () => {
   const h = new Hand("outline", empty());
-  for (const p of [[0, 0], [20, 0], [20, 10], [0, 10], [10, -5]] as Point[]) h.click(p);
+  for (const p of [
+    [0, 0],
+    [20, 0],
+    [20, 10],
+    [0, 10],
+    [10, -5],
+  ] as Point[])
+    h.click(p);
   h.do("finish");
   h.fix("Take out the last corner");
-  assert.deepEqual(newest(h).outline, [[0, 0], [20, 0], [20, 10], [0, 10]]);
+  assert.deepEqual(newest(h).outline, [
+    [0, 0],
+    [20, 0],
+    [20, 10],
+    [0, 10],
+  ]);
 });
 
 test("live numbers stand on each edge and on the area", () => {
@@ -120,10 +145,23 @@ test("live numbers stand on each edge and on the area", () => {
 test("a hole is cut out of the area around it, and refused outside of any", () => {
   const h = new Hand("outline", yard());
   h.kit = { ...h.kit, asHole: true };
-  for (const p of [[5, 25], [10, 25], [10, 30], [5, 30]] as Point[]) h.click(p);
+  for (const p of [
+    [5, 25],
+    [10, 25],
+    [10, 30],
+    [5, 30],
+  ] as Point[])
+    h.click(p);
   h.do("finish");
   assert.equal(h.steps[0]?.label, "Cut a hole in Lawn");
-  assert.deepEqual(h.plan.areas?.a1?.holes, [[[5, 25], [10, 25], [10, 30], [5, 30]]]);
+  assert.deepEqual(h.plan.areas?.a1?.holes, [
+    [
+      [5, 25],
+      [10, 25],
+      [10, 30],
+      [5, 30],
+    ],
+  ]);
 
   const out = new Hand("rectangle", yard());
   out.kit = { ...out.kit, asHole: true };
@@ -135,15 +173,30 @@ test("a hole is cut out of the area around it, and refused outside of any", () =
 test("a rectangle by two clicks, by a drag, by typed width and depth", () => {
   const clicks = new Hand("rectangle", empty());
   clicks.click([10, 20]).hover([30, 25]).click([40, 45]);
-  assert.deepEqual(newest(clicks).outline, [[10, 20], [40, 20], [40, 45], [10, 45]]);
+  assert.deepEqual(newest(clicks).outline, [
+    [10, 20],
+    [40, 20],
+    [40, 45],
+    [10, 45],
+  ]);
 
   const drag = new Hand("rectangle", empty());
   drag.pull([40, 45], [10, 20]);
-  assert.deepEqual(newest(drag).outline, [[10, 20], [40, 20], [40, 45], [10, 45]]);
+  assert.deepEqual(newest(drag).outline, [
+    [10, 20],
+    [40, 20],
+    [40, 45],
+    [10, 45],
+  ]);
 
   const typed = new Hand("rectangle", empty());
   typed.click([0, 0]).hover([-5, -5]).type({ width: 30, depth: 20 });
-  assert.deepEqual(newest(typed).outline, [[-30, -20], [0, -20], [0, 0], [-30, 0]]);
+  assert.deepEqual(newest(typed).outline, [
+    [-30, -20],
+    [0, -20],
+    [0, 0],
+    [-30, 0],
+  ]);
 });
 
 test("a rectangle without width is refused and the first corner kept", () => {
@@ -169,7 +222,11 @@ test("walls, trees, keep-dry points and notes", () => {
   wall.click([0, 44]).click([60, 44]).click([60, 0]);
   wall.do("finish");
   const b = Object.values(wall.plan.barriers ?? {})[0];
-  assert.deepEqual(b?.line, [[0, 44], [60, 44], [60, 0]]);
+  assert.deepEqual(b?.line, [
+    [0, 44],
+    [60, 44],
+    [60, 0],
+  ]);
   assert.equal(b?.height_ft, 6);
 
   const tree = new Hand("tree", empty()).click([32, 36]);

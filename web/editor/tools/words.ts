@@ -16,7 +16,9 @@ export function dragLabels(plan: Plan, g: Grasp, a: Around): SketchLabel[] {
   if (g.what === "things") {
     const [first] = g.refs;
     const at = first ? spotOf(plan, first) : null;
-    return at && first ? [{ at, text: [placeText(at, plan.show), nearest(first, a)].filter(Boolean).join(" · ") }] : [];
+    return at && first
+      ? [{ at, text: [placeText(at, plan.show), nearest(first, a)].filter(Boolean).join(" · ") }]
+      : [];
   }
   if (g.what === "grip" && g.grip.kind !== "corner" && g.grip.kind !== "middle") {
     const now = gripsOf(plan, g.grip.ref, a.design).find((k) => gripKey(k) === gripKey(g.grip));
@@ -31,7 +33,9 @@ function edgeLabels(plan: Plan, ref: Ref, ring: number, index: number): SketchLa
   const corners = ringsOf(plan, ref)[ring] ?? [];
   const closed = parts(ref)[0] === "areas";
   const all = closed ? edges(corners) : lineEdges(corners);
-  const wanted = [...new Set([index - 1, index, index + 1].map((i) => (closed ? (i + all.length) % all.length : i)))];
+  const wanted = [
+    ...new Set([index - 1, index, index + 1].map((i) => (closed ? (i + all.length) % all.length : i))),
+  ];
   return wanted.flatMap((i): SketchLabel[] => {
     const e = all[i];
     if (!e) return [];
@@ -63,7 +67,8 @@ function headText(plan: Plan, g: Grip, id: string, a: Around): string {
   const join = (...words: (string | undefined)[]) => words.filter(Boolean).join(" · ");
   if (g.kind === "body") return join(placeText(headAt(h), plan.show), nearest(g.ref, a));
   const n = find(plan, "nozzles", h.nozzle);
-  if (g.kind === "throw") return join(`Throw ${lengthText(throwOf(h, n, a.design, id), plan.show)}`, said?.flow);
+  if (g.kind === "throw")
+    return join(`Throw ${lengthText(throwOf(h, n, a.design, id), plan.show)}`, said?.flow);
   if (n?.strip) return `Direction ${angleText(h.start_deg ?? 0)}`;
   return join(`Arc ${angleText(h.sweep_deg ?? 360)} from ${angleText(h.start_deg ?? 0)}`, said?.flow);
 }
