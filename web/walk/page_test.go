@@ -157,16 +157,22 @@ func eval[T any](p *tab, js string) T {
 	return v
 }
 
-// until waits for a JavaScript condition: a state, never a time.
+// until waits for a JavaScript condition: a state, never a time. A page on its
+// way to another has no answer yet and is asked again.
 func (p *tab) until(js string) {
 	p.t.Helper()
-	deadline := time.Now().Add(stepLimit)
-	for !eval[bool](p, "!!("+js+")") {
-		if time.Now().After(deadline) {
-			p.t.Fatalf("never became true: %s", js)
+	ctx, cancel := context.WithTimeout(p.ctx, stepLimit)
+	defer cancel()
+	var last error
+	for ctx.Err() == nil {
+		yes, err := chromedp.Run(ctx, chromedp.Evaluate[bool]("!!("+js+")"))
+		if err == nil && yes {
+			return
 		}
+		last = err
 		time.Sleep(15 * time.Millisecond)
 	}
+	p.t.Fatalf("never became true: %s (%v)", js, last)
 }
 
 // settled waits until the board has stored and drawn everything it was told.
@@ -181,11 +187,22 @@ func (p *tab) press(key string, mods ...chromedp.Modifier) {
 	p.do(chromedp.KeyEvent(key, chromedp.KeyModifiers(mods...)))
 }
 
-// write types a text into whatever has the focus.
+// write types a text into whatever has the focus. Each character goes as one
+// key with its text, so that a page that takes the key also keeps the text.
 func (p *tab) write(text string) {
 	p.t.Helper()
 	for _, r := range text {
-		p.press(string(r))
+		p.keyEvent(input.DispatchKeyEventParams{Type: input.DispatchKeyEventTypeKeyDown, Key: string(r), Text: string(r), UnmodifiedText: string(r)})
+		p.keyEvent(input.DispatchKeyEventParams{Type: input.DispatchKeyEventTypeKeyUp, Key: string(r)})
+	}
+}
+
+func (p *tab) keyEvent(params input.DispatchKeyEventParams) {
+	p.t.Helper()
+	ctx, cancel := context.WithTimeout(p.ctx, stepLimit)
+	defer cancel()
+	if _, err := chromedp.Call(ctx, input.DispatchKeyEvent, params); err != nil {
+		p.t.Fatal(err)
 	}
 }
 
