@@ -1,7 +1,6 @@
 package coverage
 
 import (
-	"cmp"
 	"slices"
 
 	"evenfall/internal/geom"
@@ -164,13 +163,4 @@ func (l *ledgerRow) sliver(pieces []piece, v float64) {
 			l.t.add(k.of, v*float64(k.size)/thin)
 		}
 	}
-}
-
-// landedOn is what a shower puts on a surface, in gpm.
-func (s *shower) landedOn(of int32) float64 {
-	i, ok := slices.BinarySearchFunc(s.lands, of, func(l landing, of int32) int { return cmp.Compare(l.of, of) })
-	if !ok {
-		return 0
-	}
-	return s.lands[i].gpm
 }
