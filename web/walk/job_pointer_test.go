@@ -149,6 +149,7 @@ func (p *tab) layTwelve() {
 func (p *tab) boxSelect(x0, y0, x1, y1 float64) {
 	p.t.Helper()
 	p.click(`[data-command="tool.select"]`)
+	p.show(x0, y0, x1, y1)
 	p.drag(x0, y0, x1, y1, 0)
 }
 

@@ -12,14 +12,13 @@ export class Legend {
   readonly #stray = h("span", { class: "swatch", "aria-hidden": "true" });
 
   constructor(heat: Heat, theme: Theme) {
-    const words = ["dry", "on target", "wet"].map((t) => h("span", {}, t));
-    const shares = ["0", "50", "100", "150", "200 %"].map((t) => h("span", {}, t));
     const key = h(
       "div",
-      { class: "key" },
-      h("div", { class: "ends" }, ...words),
+      { class: "map-key" },
+      h("span", {}, "dry 0 %"),
       this.#scale,
-      h("div", { class: "ends", "aria-label": "Percent of the area’s mean", role: "group" }, ...shares),
+      h("span", {}, "200 % wet"),
+      h("span", { class: "hint" }, "pale: on the area’s mean"),
     );
     const stray = h("div", { class: "off-key" }, this.#stray, "off its target");
     const button = h(
@@ -34,7 +33,6 @@ export class Legend {
     });
     const el = byID("legend");
     el.append(button, key, stray);
-    el.addEventListener("pointerdown", (e) => e.stopPropagation());
     this.paint(theme);
   }
 

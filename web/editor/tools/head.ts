@@ -17,22 +17,24 @@ export interface HeadState {
   readonly pointer: Point | null;
   /** The select tool's state while a head that stands already is pulled about. */
   readonly pulling: SelectState | null;
+  /** The press was on a handle: head to head, the next head belongs just there, so a click sets it. */
+  readonly onGrip?: boolean;
 }
 
 type Out = Result<HeadState>;
 const fresh: HeadState = { pointer: null, pulling: null };
 
-const pulled = (r: Result<SelectState>): Out => {
+const pulled = (r: Result<SelectState>, onGrip: boolean): Out => {
   const { state, ...rest } = r;
-  return { ...rest, state: { pointer: null, pulling: state } };
+  return { ...rest, state: { pointer: null, pulling: state, onGrip } };
 };
 
-/** Whether a press takes hold of a head or its handle instead of setting a new head. */
-function takesHold(aim: Aim, a: Around): boolean {
-  const grips = gripsShown(a.plan, a).filter((g) => parts(g.ref)[0] === "heads");
-  if (gripAt(grips, aim.raw, aim.reach)) return true;
+/** What of a head a press takes hold of; nothing where a new head is set. */
+function holds(aim: Aim, a: Around): "head" | "grip" | null {
   const on = thingAt(a.plan, aim.raw, aim.reach * 0.75);
-  return on !== null && parts(on)[0] === "heads";
+  if (on !== null && parts(on)[0] === "heads") return "head";
+  const grips = gripsShown(a.plan, a).filter((g) => parts(g.ref)[0] === "heads");
+  return gripAt(grips, aim.raw, aim.reach) ? "grip" : null;
 }
 
 function set(a: Around, at: Point): Out {
@@ -65,7 +67,8 @@ export const headTool: Tool<HeadState> = {
   start: () => fresh,
   step(s, e, a) {
     if (s.pulling) {
-      if (e.type === "drag") return pulled(selectTool.step(s.pulling, e, a));
+      if (e.type === "drag") return pulled(selectTool.step(s.pulling, e, a), s.onGrip ?? false);
+      if (e.type === "release" && s.onGrip && !e.moved) return set(a, e.aim.at);
       const { state, ...rest } = selectTool.step(s.pulling, e, a);
       return { ...rest, state: { pointer: null, pulling: state.draft ? state : null } };
     }
@@ -73,9 +76,11 @@ export const headTool: Tool<HeadState> = {
       case "hover":
       case "drag":
         return { state: { ...s, pointer: e.aim.at } };
-      case "press":
-        if (takesHold(e.aim, a)) return pulled(selectTool.step(selectTool.start(), e, a));
+      case "press": {
+        const on = holds(e.aim, a);
+        if (on) return pulled(selectTool.step(selectTool.start(), e, a), on === "grip");
         return { state: { ...s, pointer: e.aim.at } };
+      }
       case "release":
       case "place":
         return set(a, e.aim.at);
