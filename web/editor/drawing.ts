@@ -63,7 +63,8 @@ export class Drawing {
   #sketch: Sketch = {};
   readonly #scene: Scene;
   readonly #problems: ProblemBar;
-  readonly redraw = eachFrame(() => this.#draw());
+  #stale = false;
+  readonly #nextFrame = eachFrame(() => this.draw());
 
   constructor(
     readonly board: Board,
@@ -327,6 +328,19 @@ export class Drawing {
   }
 
   // Drawing
+
+  /** Draws in the next frame. */
+  redraw(): void {
+    this.#stale = true;
+    this.#nextFrame();
+  }
+
+  /** Draws now, if anything changed: for what is already told once a frame. */
+  draw(): void {
+    if (!this.#stale) return;
+    this.#stale = false;
+    this.#draw();
+  }
 
   #draw(): void {
     const { board, around, pointing } = this;

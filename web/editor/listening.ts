@@ -142,7 +142,7 @@ export class Listening {
     }
   }
 
-  /** The newest move, once a frame. */
+  /** The newest move, once a frame, drawn in that same frame. */
   #flush(): void {
     const m = this.#moved;
     this.#moved = null;
@@ -150,9 +150,10 @@ export class Listening {
     const { d } = this;
     d.pointing.to(m.at, m.coarse);
     const aim = d.look(m.do);
-    if (m.do !== "hover") return;
-    const over = aim && d.toolName === "select" ? thingAt(d.board.plan, aim.raw, aim.reach) : null;
-    d.board.setHover(over);
+    if (m.do === "hover") {
+      d.board.setHover(aim && d.toolName === "select" ? thingAt(d.board.plan, aim.raw, aim.reach) : null);
+    }
+    d.draw();
   }
 
   #leave(): void {

@@ -192,7 +192,7 @@ const natural = new Intl.Collator("en", { numeric: true });
 
 /** All things in the order a list of them would have: grounds first, heads by tag last. */
 function inOrder(p: Plan): Ref[] {
-  const rank = (r: Ref) => drawn.findIndex((c) => c === parts(r)[0]);
+  const rank = (r: Ref) => (drawn as readonly string[]).indexOf(parts(r)[0]);
   return allThings(p).sort((a, b) => rank(a) - rank(b) || natural.compare(nameOf(p, a), nameOf(p, b)));
 }
 

@@ -5,10 +5,11 @@
 import { type Row, Rows, setText } from "../dom";
 import { find, type Head, ids, type Nozzle, ref } from "../model";
 import { headAt, patternOf, throwOf } from "../pattern";
+import { toPixel, type View } from "../view";
 import { zonesInOrder } from "../zoning";
-import { looseMark, ZONE_COLOURS, zoneShape } from "./marks";
+import { looseMark, movedMark, ZONE_COLOURS, zoneShape } from "./marks";
 import { offTargetHeads, speechOf, zoneNumber } from "./speech";
-import { attr, patternPath, s, translate } from "./svg";
+import { attr, patternPath, s } from "./svg";
 import { type Shown, thing } from "./thing";
 
 interface Zoned {
@@ -27,6 +28,8 @@ interface Item {
   readonly hovered: boolean;
   readonly stop: boolean;
   readonly lifted: boolean;
+  /** The view the mark is placed for. */
+  readonly view: View;
   readonly shown: Shown;
 }
 
@@ -34,50 +37,65 @@ interface Item {
 export type Lifted = ReadonlySet<string>;
 export const noneLifted: Lifted = new Set();
 
+/** How long the heads that stand still may go without a look during a gesture, in ms. */
+const REST_MS = 200;
+
 export class Heads {
   readonly wedges = s("g", { class: "wedges", "aria-hidden": "true" });
+  /** Marks, in pixels of the view the picture was drawn for. */
   readonly el = s("g", { class: "heads" });
-  /** Copies of the heads being moved, for the layer above. */
-  readonly lifted = s("g");
+  /** Copies of the heads being moved, for the layer above: wedges in feet, marks in pixels. */
+  readonly upWedges = s("g", { class: "wedges" });
+  readonly upMarks = s("g", { class: "heads" });
   readonly #marks: Rows<Item>;
   readonly #wedges: Rows<Item>;
-  readonly #upMarks: Rows<Item>;
-  readonly #upWedges: Rows<Item>;
+  readonly #liftedMarks: Rows<Item>;
+  readonly #liftedWedges: Rows<Item>;
+  #rested: { lifted: Lifted; base: View; selection: Shown["selection"]; at: number } | null = null;
 
   constructor() {
-    const [wedges, marks] = [s("g", { class: "wedges" }), s("g", { class: "heads" })];
-    this.lifted.append(wedges, marks);
     this.#marks = new Rows<Item>(
       this.el,
       (i) => i.id,
       () => markRow(true),
     );
     this.#wedges = new Rows<Item>(this.wedges, (i) => i.id, wedgeRow);
-    this.#upMarks = new Rows<Item>(
-      marks,
+    this.#liftedMarks = new Rows<Item>(
+      this.upMarks,
       (i) => i.id,
       () => markRow(false),
     );
-    this.#upWedges = new Rows<Item>(wedges, (i) => i.id, wedgeRow);
+    this.#liftedWedges = new Rows<Item>(this.upWedges, (i) => i.id, wedgeRow);
   }
 
-  show(shown: Shown, lifted: Lifted): void {
-    const items = itemsOf(shown, lifted);
-    const up = items.filter((i) => i.lifted).map((i) => ({ ...i, lifted: false }));
-    this.#upWedges.show(up);
-    this.#upMarks.show(up);
+  /** base: the view the picture was drawn for; view: the one on show; now: milliseconds on a steady clock. */
+  show(shown: Shown, lifted: Lifted, base: View, view: View, now: number): void {
+    const up = itemsOf(shown, [...lifted], noneLifted, view);
+    this.#liftedWedges.show(up);
+    this.#liftedMarks.show(up);
+    if (this.#mayRest(shown, lifted, base, now)) return;
+    this.#rested = { lifted, base, selection: shown.selection, at: now };
+    const items = itemsOf(shown, ids(shown.plan, "heads"), lifted, base);
     this.#wedges.show(items);
     this.#marks.show(items);
   }
+
+  /** While a gesture moves some heads, the others need not be looked at in every frame. */
+  #mayRest(shown: Shown, lifted: Lifted, base: View, now: number): boolean {
+    const r = this.#rested;
+    if (!r || lifted.size === 0 || now - r.at > REST_MS) return false;
+    const same = lifted.size === r.lifted.size && [...lifted].every((id) => r.lifted.has(id));
+    return same && r.base === base && r.selection === shown.selection;
+  }
 }
 
-function itemsOf(shown: Shown, lifted: Lifted): Item[] {
+function itemsOf(shown: Shown, which: readonly string[], lifted: Lifted, view: View): Item[] {
   const { plan, design, selection } = shown;
   const zones = new Map(
     zonesInOrder(plan).map((id, i): [string, Zoned] => [id, { shape: i, number: zoneNumber(plan, id) }]),
   );
   const off = offTargetHeads(design);
-  return ids(plan, "heads").map((id): Item => {
+  return which.map((id): Item => {
     const head = (plan.heads as Record<string, Head>)[id] as Head;
     const nozzle = find(plan, "nozzles", head.nozzle);
     const r = ref("heads", id);
@@ -92,6 +110,7 @@ function itemsOf(shown: Shown, lifted: Lifted): Item[] {
       hovered: shown.hover === r,
       stop: shown.stop === r,
       lifted: lifted.has(id),
+      view,
       shown,
     };
   });
@@ -140,50 +159,74 @@ function wedgeRow(): Row<Item> {
 /** named: with a name and a place in the order of Tab; else only its looks. */
 function markRow(named: boolean): Row<Item> {
   const shape = s("path", { class: "mark" });
-  const inner = s("g", { class: "fixed" }, shape);
-  const el = s("g", named ? { role: "button", tabindex: -1 } : {}, inner);
-  const part = parts(inner);
+  const el = s("g", named ? { role: "button", tabindex: -1 } : {}, shape);
+  const part = extras(el);
   let before: Item | null = null;
   return {
     el,
     update(i) {
       if (setAside(el, before, i)) return;
       const changed = !sameLook(before, i);
-      if (changed || !sameState(before, i)) {
-        const r = ref("heads", i.id);
-        if (named) thing(el, r, i.shown, () => speechOf(i.shown.plan, r, i.shown.design), changed);
-        part("ring", i.selected || i.hovered || i.stop, () => s("circle", { class: "ring", r: 15 }));
-        el.classList.toggle("selected", i.selected);
-        el.classList.toggle("hovered", i.hovered);
-      }
-      if (changed) {
-        attr(el, { transform: translate(headAt(i.head)) });
-        attr(shape, { d: i.zone ? zoneShape(i.zone.shape).d : looseMark });
-        el.dataset.zone = i.zone ? String((i.zone.shape % ZONE_COLOURS) + 1) : "";
-        el.dataset.status = i.head.status ?? "new";
-        el.classList.add("head");
-        el.classList.toggle("locked", i.head.locked ?? false);
-        part(
-          "number",
-          i.zone !== null,
-          () => s("text", { class: "mark-number", y: 4 }),
-          String(i.zone?.number ?? ""),
-        );
-        part("gone", i.head.status === "remove", () =>
-          s("path", { class: "mark-gone", d: "M-8 -8L8 8M8 -8L-8 8" }),
-        );
-        part("off", i.off, () => s("path", { class: "mark-off", d: "M-9 -16L-4 -7H-14ZM-9 -13V-10" }));
-        part("tag", Boolean(i.head.tag), () => s("text", { class: "tag", x: 13, y: -8 }), i.head.tag);
-      }
+      const state = !sameState(before, i);
+      if (!changed && !state && before?.view === i.view) return;
+      if (changed || state) tell(el, i, named, changed);
+      draw(i, shape, part);
       before = i;
     },
   };
 }
 
+/** Names, classes and what Tab needs. */
+function tell(el: SVGGElement, i: Item, named: boolean, changed: boolean): void {
+  const r = ref("heads", i.id);
+  if (named) thing(el, r, i.shown, () => speechOf(i.shown.plan, r, i.shown.design), changed);
+  el.classList.toggle("selected", i.selected);
+  el.classList.toggle("hovered", i.hovered);
+  if (!changed) return;
+  el.dataset.zone = i.zone ? String((i.zone.shape % ZONE_COLOURS) + 1) : "";
+  el.dataset.status = i.head.status ?? "new";
+  el.classList.add("head");
+  el.classList.toggle("locked", i.head.locked ?? false);
+}
+
+/** Below this many pixels a foot marks shrink, so that a whole park is not a heap of marks. */
+const FULL_MARKS_FROM = 4;
+
+export const markScale = (pixelsPerFoot: number): number =>
+  pixelsPerFoot >= FULL_MARKS_FROM ? 1 : Math.max(0.45, pixelsPerFoot / FULL_MARKS_FROM);
+
+const gone = "M-8 -8L8 8M8 -8L-8 8";
+const warning = "M-9 -16L-4 -7L-14 -7ZM-9 -13L-9 -10";
+
+/** The mark and what goes with it, in pixels of the view. */
+function draw(i: Item, shape: SVGPathElement, part: Extras): void {
+  const { px, py } = toPixel(i.view, headAt(i.head));
+  const k = markScale(i.view.scale);
+  attr(shape, { d: movedMark(i.zone ? zoneShape(i.zone.shape).d : looseMark, px, py, k) });
+  const path = (name: string, wanted: boolean, d: string) =>
+    part(name, wanted, "path", `mark-${name}`, () => ({ d: movedMark(d, px, py, k) }));
+  const text = (name: string, words: string, dx: number, dy: number) =>
+    part(name, words !== "", "text", name, () => ({ x: px + dx * k, y: py + dy * k }), words);
+  part("ring", i.selected || i.hovered || i.stop, "circle", "ring", () => ({ cx: px, cy: py, r: 15 * k }));
+  text("mark-number", i.zone ? String(i.zone.number) : "", 0, 4);
+  path("gone", i.head.status === "remove", gone);
+  path("off", i.off, warning);
+  text("tag", i.head.tag ?? "", 13, -8);
+}
+
+type Extras = (
+  name: string,
+  wanted: boolean,
+  tag: "path" | "circle" | "text",
+  className: string,
+  attrs: () => Record<string, string | number>,
+  words?: string,
+) => void;
+
 /** Parts that only some heads have: made when wanted and taken away when not, since hundreds of marks add up. */
-function parts(parent: SVGGElement) {
+function extras(parent: SVGGElement): Extras {
   const made = new Map<string, SVGElement>();
-  return (name: string, wanted: boolean, make: () => SVGElement, text?: string): void => {
+  return (name, wanted, tag, className, attrs, words) => {
     let el = made.get(name);
     if (!wanted) {
       el?.remove();
@@ -191,11 +234,12 @@ function parts(parent: SVGGElement) {
       return;
     }
     if (!el) {
-      el = make();
+      el = s(tag, { class: className });
       made.set(name, el);
       if (name === "ring") parent.prepend(el);
       else parent.append(el);
     }
-    if (text !== undefined) setText(el, text);
+    attr(el, attrs());
+    if (words !== undefined) setText(el, words);
   };
 }

@@ -20,7 +20,7 @@ const shapes: readonly { readonly name: string; readonly d: string }[] = [
   { name: "hexagon", d: polygon(6, 0, 10) },
   { name: "triangle", d: polygon(3, -90, 13) },
   { name: "pentagon", d: polygon(5, -90, 10.8) },
-  { name: "shield", d: "M-8.5 -8H8.5V1Q8.5 8 0 10.5Q-8.5 8 -8.5 1Z" },
+  { name: "shield", d: "M-8.5 -8L8.5 -8L8.5 1Q8.5 8 0 10.5Q-8.5 8 -8.5 1Z" },
   { name: "drop", d: "M0 -12Q9 -2 8 3A8 8 0 1 1 -8 3Q-9 -2 0 -12Z" },
 ];
 
@@ -34,3 +34,48 @@ export const looseMark = `${round(6)}${round(1.6)}`;
 
 /** How many classes of colour there are beside the shapes. */
 export const ZONE_COLOURS = 8;
+
+/** How many numbers follow each command of a mark's path, and from which on they are x, y pairs. */
+const shape: Readonly<Record<string, { readonly numbers: number; readonly pairsFrom: number }>> = {
+  M: { numbers: 2, pairsFrom: 0 },
+  L: { numbers: 2, pairsFrom: 0 },
+  Q: { numbers: 4, pairsFrom: 0 },
+  A: { numbers: 7, pairsFrom: 5 },
+  Z: { numbers: 0, pairsFrom: 0 },
+};
+
+type Part = readonly [command: string, numbers: readonly number[]];
+const parsed = new Map<string, readonly Part[]>();
+
+function partsOf(d: string): readonly Part[] {
+  const known = parsed.get(d);
+  if (known) return known;
+  const parts = [...d.matchAll(/([MLQAZ])([^MLQAZ]*)/g)].map(
+    ([, command = "", rest = ""]): Part => [
+      command,
+      [...rest.matchAll(/-?[\d.]+/g)].map((n) => Number(n[0])),
+    ],
+  );
+  parsed.set(d, parts);
+  return parts;
+}
+
+const short = (n: number): string => String(Math.round(n * 100) / 100);
+
+/**
+ * The path of a mark at a place in pixels, scaled. Marks are moved by their
+ * numbers: a transform on each of hundreds would cost the browser a layer's
+ * bookkeeping for every one.
+ */
+export function movedMark(d: string, px: number, py: number, k: number): string {
+  let out = "";
+  for (const [command, numbers] of partsOf(d)) {
+    const { numbers: n, pairsFrom } = shape[command] ?? { numbers: 0, pairsFrom: 0 };
+    const moved = numbers.slice(0, n).map((v, i) => {
+      if (i < pairsFrom) return i < 2 ? v * k : v; // radii grow; turn and flags do not
+      return (i - pairsFrom) % 2 === 0 ? px + v * k : py + v * k;
+    });
+    out += command + moved.map(short).join(" ");
+  }
+  return out;
+}

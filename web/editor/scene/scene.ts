@@ -34,8 +34,6 @@ export interface Picture extends Over {
 /** Pixels a foot below which the tags of heads, and the numbers in their marks, are left out. */
 const TAGS_FROM = 5;
 const NUMBERS_FROM = 2;
-/** Below this a mark is drawn smaller, so that a whole park is not a heap of marks. */
-const FULL_MARKS_FROM = 4;
 
 /** A carried picture is drawn anew when it has grown or shrunk by this factor, or slid by this share of the board. */
 const MOST_GROWN = 2.5;
@@ -56,34 +54,25 @@ export class Scene {
   #base: View | null = null;
 
   constructor(readonly svg: SVGSVGElement) {
-    this.#world.append(
-      this.#grounds.el,
-      this.#heads.wedges,
-      this.#objects.el,
-      this.#grounds.names,
-      this.#heads.el,
-    );
-    this.#aloft.append(this.#heads.lifted, this.#overlay.world);
-    svg.replaceChildren(this.#hatches.el, this.#grid.el, this.#world);
-    this.#live.append(this.#aloft, this.#overlay.el);
+    this.#world.append(this.#grounds.el, this.#heads.wedges, this.#objects.el, this.#grounds.names);
+    this.#aloft.append(this.#heads.upWedges, this.#overlay.world);
+    svg.replaceChildren(this.#hatches.el, this.#grid.el, this.#world, this.#heads.el);
+    this.#live.append(this.#aloft, this.#heads.upMarks, this.#overlay.el);
     svg.after(this.#live);
   }
 
   draw(p: Picture): void {
     const was = this.#before;
+    const base = this.#base;
     this.#look(p, was);
     const shown: Shown = p;
     const state = !was || was.selection !== p.selection || was.hover !== p.hover || was.stop !== p.stop;
     const differs = (...keys: (keyof Plan)[]) => !was || keys.some((k) => was.plan[k] !== p.plan[k]);
     if (state || differs("areas", "site", "show")) this.#grounds.show(p.plan, shown);
     if (state || differs("trees", "barriers", "keep_dry", "notes", "show")) this.#objects.show(shown);
-    if (
-      state ||
-      differs("heads", "nozzles", "zones", "show") ||
-      was?.design !== p.design ||
-      was.still !== p.still
-    ) {
-      this.#heads.show(shown, liftedOf(p));
+    const heads = state || this.#base !== base || differs("heads", "nozzles", "zones", "show");
+    if (heads || was?.design !== p.design || was.still !== p.still) {
+      this.#heads.show(shown, liftedOf(p), this.#base ?? p.view, p.view, performance.now());
     }
     if (was?.design !== p.design) this.#grounds.showGaps(p.design);
     if (differs("areas") && this.#base) this.#grounds.fitNames(p.plan, this.#base.scale);
@@ -120,9 +109,7 @@ export class Scene {
 
 /** Sizes and labels that follow the scale. */
 function sized(svg: SVGSVGElement, scale: number): void {
-  const size = scale >= FULL_MARKS_FROM ? 1 : Math.max(0.45, scale / FULL_MARKS_FROM);
   svg.style.setProperty("--px", String(1 / scale));
-  svg.style.setProperty("--mark", String(size / scale));
   svg.classList.toggle("no-tags", scale < TAGS_FROM);
   svg.classList.toggle("no-numbers", scale < NUMBERS_FROM);
 }
