@@ -47,7 +47,7 @@ func demo() *sketch {
 	s := demoMended()
 	s.reset("h2-8", func(h *plan.Head) { h.X = 56 })
 	for _, id := range []plan.ID{"h2-3", "h2-4"} {
-		s.reset(id, func(h *plan.Head) { h.Nozzle, h.ThrowFt = "spray-15-q", feet(15) })
+		s.reset(id, func(h *plan.Head) { h.Nozzle, h.ThrowFt = "spray-15-q", nil })
 	}
 	return s
 }
@@ -293,7 +293,14 @@ func TestDemoFlows(t *testing.T) {
 		for _, id := range plan.SortedIDs(tt.p.Heads) {
 			h := tt.p.Heads[id]
 			n := tt.p.Nozzles[h.Nozzle]
-			q, err := n.Flow(n.BestPSI, h.SweepDeg, *h.ThrowFt)
+			throw, _, err := n.At(n.BestPSI)
+			if err != nil {
+				t.Fatalf("%s: head %s: %v", tt.name, id, err)
+			}
+			if h.ThrowFt != nil {
+				throw = *h.ThrowFt
+			}
+			q, err := n.Flow(n.BestPSI, h.SweepDeg, throw)
 			if err != nil {
 				t.Fatalf("%s: head %s: %v", tt.name, id, err)
 			}

@@ -26,8 +26,7 @@ function remembered<R, T>(
 ): (p: Plan, from: Catalog) => readonly T[] {
   let last: { rows: R | undefined; from: Catalog; list: readonly T[] } | null = null;
   return (p, from) => {
-    if (last?.rows !== rows(p) || last?.from !== from)
-      last = { rows: rows(p), from, list: list(p, from) };
+    if (last?.rows !== rows(p) || last?.from !== from) last = { rows: rows(p), from, list: list(p, from) };
     return last.list;
   };
 }

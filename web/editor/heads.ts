@@ -24,7 +24,8 @@ const far = (row: { pressure_psi: number }, n: Nozzle): number => Math.abs(row.p
 /**
  * Gives heads another nozzle. Its row comes into the plan; the arc is brought
  * within what it can be set to, a body it does not screw into is changed for
- * one it does, and a throw set before is kept only where it is a turning down.
+ * one it does, and a throw set before is kept only where it turns down both the
+ * old nozzle and the new: a 15 ft spray at 15 ft is not a wish for 15 ft.
  */
 export function setNozzle(p: Plan, from: Catalog, heads: readonly string[], nozzle: string): Plan {
   let next = equip(p, from, nozzle, "");
@@ -34,7 +35,11 @@ export function setNozzle(p: Plan, from: Catalog, heads: readonly string[], nozz
     const head = find(next, "heads", id);
     if (!head) continue;
     const body = bodyFor(next, from, n, head.body);
-    next = put(equip(next, from, nozzle, body), "heads", id, refitted({ ...head, nozzle, body }, n));
+    const old = find(p, "nozzles", head.nozzle);
+    const full = old !== undefined && head.throw_ft !== undefined && head.throw_ft >= ownThrow(old);
+    const { throw_ft, ...rest } = head;
+    const kept: Head = full || throw_ft === undefined ? rest : { ...rest, throw_ft };
+    next = put(equip(next, from, nozzle, body), "heads", id, refitted({ ...kept, nozzle, body }, n));
   }
   return next;
 }
