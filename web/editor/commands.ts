@@ -53,7 +53,7 @@ export const table = {
   "view.wheel": row(
     "Wheel moves instead of zooming",
     "View",
-    [],
+    ["Shift+W"],
     "board",
     "For mice and pads that prefer it.",
   ),

@@ -5,7 +5,7 @@ import { actions } from "./actions";
 import type { Aids, Shelf } from "./aids";
 import { type Keys, sameAim } from "./aim";
 import { Commands } from "./commands";
-import { eachFrame } from "./dom";
+import { eachFrame, h, setText } from "./dom";
 import { placeText } from "./format";
 import type { Bounds, Point } from "./geometry";
 import { type Grid, gridAt } from "./grid";
@@ -63,6 +63,8 @@ export class Drawing {
   #sketch: Sketch = {};
   readonly #scene: Scene;
   readonly #problems: ProblemBar;
+  /** The grid step and the snap, in the corner of the board. */
+  readonly #note = h("p", { class: "board-note" });
   #stale = false;
   readonly #nextFrame = eachFrame(() => this.draw());
 
@@ -80,6 +82,7 @@ export class Drawing {
       fix: (f) => this.#fix(f),
       run: (id) => this.commands.run(id, (why) => board.announce(why)),
     });
+    dom.board.append(this.#note);
     this.looking = new Looking(this);
     new Listening(this);
     this.#follow();
@@ -366,6 +369,7 @@ export class Drawing {
       crosshair: pointing.crosshair,
     });
     this.dom.board.dataset.tool = this.#tool.name;
+    setText(this.#note, noteOf(this.status));
     const fixes = this.#tool.fixes(around);
     this.#problems.show({
       problem: this.#sketch.problem ?? "",
@@ -381,6 +385,9 @@ export class Drawing {
     return fixes > 0 ? "change" : "";
   }
 }
+
+const noteOf = (s: Status): string =>
+  [s.grid, s.snap, ...(s.ortho === "Square on" ? [s.ortho] : [])].join(" · ");
 
 /** What an empty plan shows at first: a usual lot. */
 const firstGround: Bounds = { minX: -10, minY: -10, maxX: 110, maxY: 90 };

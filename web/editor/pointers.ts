@@ -62,9 +62,10 @@ export const resting: PointerState = {
 /** A stroke this short, in pixels, is a click: steadier with a mouse than a finger. */
 const STILL_MOUSE = 4;
 const STILL_TOUCH = 6;
-/** Two clicks within this many milliseconds and pixels are a double click. */
+/** Two clicks within this many milliseconds and pixels are a double click; fingers land less surely. */
 const QUICK_MS = 400;
 const QUICK_PX = 6;
+const QUICK_TOUCH_PX = 20;
 
 const apart = (a: Pixel, b: Pixel): number => Math.hypot(a.px - b.px, a.py - b.py);
 const mid = (a: Pixel, b: Pixel): Pixel => ({ px: (a.px + b.px) / 2, py: (a.py + b.py) / 2 });
@@ -131,7 +132,10 @@ function pinch(before: readonly Finger[], now: readonly Finger[]): Meant[] {
 
 function up(s: PointerState, e: PointerIn): [PointerState, Meant[]] {
   if (s.mode !== "stroke" || s.down[0]?.id !== e.id) return lift(s, e, false);
-  const quick = s.last !== null && e.time - s.last.time <= QUICK_MS && apart(s.last.at, e.at) <= QUICK_PX;
+  const quick =
+    s.last !== null &&
+    e.time - s.last.time <= QUICK_MS &&
+    apart(s.last.at, e.at) <= (s.coarse ? QUICK_TOUCH_PX : QUICK_PX);
   const clicks = quick && !s.moved ? 2 : 1;
   const last = clicks === 2 ? null : { at: e.at, time: e.time };
   const out: Meant = { do: "release", at: e.at, coarse: s.coarse, moved: s.moved, clicks };

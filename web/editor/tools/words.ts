@@ -70,7 +70,10 @@ function headText(plan: Plan, g: Grip, id: string, a: Around): string {
   if (g.kind === "throw")
     return join(`Throw ${lengthText(throwOf(h, n, a.design, id), plan.show)}`, said?.flow);
   if (n?.strip) return `Direction ${angleText(h.start_deg ?? 0)}`;
-  return join(`Arc ${angleText(h.sweep_deg ?? 360)} from ${angleText(h.start_deg ?? 0)}`, said?.flow);
+  const sweep = h.sweep_deg ?? 360;
+  const most = n && sweep >= n.arc_most_deg && sweep < 360 && n.arc_most_deg !== n.arc_least_deg;
+  const arc = `Arc ${angleText(sweep)} from ${angleText(h.start_deg ?? 0)}`;
+  return join(arc, most ? "the most this nozzle takes" : undefined, said?.flow);
 }
 
 const nearest = (r: Ref, a: Around): string => {
