@@ -24,7 +24,7 @@ import { isTool, type ToolName, takeUp } from "./tools/all";
 import { gripsShown } from "./tools/grasp";
 import type { Aim, Around, Fix, Kit, Result, Running, Sketch, ToolEvent } from "./tools/tool";
 import { Typing } from "./typing";
-import { fit, resize, type View, withinReach } from "./view";
+import { fit, resize, sees, type View, withinReach } from "./view";
 
 export interface DrawingDOM {
   readonly board: HTMLElement;
@@ -65,6 +65,8 @@ export class Drawing {
   readonly #problems: ProblemBar;
   /** The grid step and the snap, in the corner of the board. */
   readonly #note = h("p", { class: "board-note" });
+  /** Shown when nothing drawn is in view. */
+  readonly #home: HTMLButtonElement;
   #stale = false;
   readonly #nextFrame = eachFrame(() => this.draw());
 
@@ -82,7 +84,9 @@ export class Drawing {
       fix: (f) => this.#fix(f),
       run: (id) => this.commands.run(id, (why) => board.announce(why)),
     });
-    dom.board.append(this.#note);
+    this.#home = h("button", { type: "button", class: "board-home", hidden: true }, "Back to the plan");
+    this.#home.addEventListener("click", () => this.looking.fitPlan());
+    dom.board.append(this.#note, this.#home);
     this.looking = new Looking(this);
     new Listening(this);
     this.#follow();
@@ -370,6 +374,8 @@ export class Drawing {
     });
     this.dom.board.dataset.tool = this.#tool.name;
     setText(this.#note, noteOf(this.status));
+    const content = this.content();
+    this.#home.hidden = !content || sees(this.view, content);
     const fixes = this.#tool.fixes(around);
     this.#problems.show({
       problem: this.#sketch.problem ?? "",
