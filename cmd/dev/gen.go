@@ -46,8 +46,8 @@ func bundle(from, to string, format api.Format) error {
 		Loader:           map[string]api.Loader{".css": api.LoaderCSS},
 		LogLevel:         api.LogLevelSilent,
 	})
-	for _, m := range result.Errors {
-		where := from
+	if len(result.Errors) > 0 {
+		m, where := result.Errors[0], from
 		if m.Location != nil {
 			where = fmt.Sprintf("%s:%d:%d", m.Location.File, m.Location.Line, m.Location.Column)
 		}
