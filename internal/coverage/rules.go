@@ -19,9 +19,9 @@ func Check(p *plan.Plan, r *Result, f *Field) []plan.Finding {
 	checks := []func(*survey) []plan.Finding{
 		outsideTable, notFitting, ratesMixed, turnedDown, // how each head is set
 		spacing, facingAway, bareCorners, sharedEdges, // where heads stand to each other
-		onPaving, offLot, onWalls, // where water goes that it should not
+		onPaving, onGround, offLot, onWalls, // where water goes that it should not
 		thinStrips, closeToPaving, shortBodies, thingsInThrow, // where heads stand to things
-		mixedPlantings, mixedExposure, flowOfZones, unwatered, // what a valve runs
+		mixedPlantings, mixedExposure, steepRates, flowOfZones, unwatered, // what a valve runs
 	}
 	var found []plan.Finding
 	for _, check := range checks {

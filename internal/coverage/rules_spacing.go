@@ -223,14 +223,23 @@ func (w *wide) place() orb.Point {
 	return w.middle()
 }
 
+// timesThrow prints a distance over a throw: 1.7, and nearer to head to head
+// 1.02, which must not read as 1.0.
+func timesThrow(over float64) string {
+	if over < 1.195 {
+		return fmt.Sprintf("%.2f", over)
+	}
+	return fmt.Sprintf("%.1f", over)
+}
+
 func (s *survey) manySpacings(area plan.ID, pairs []wide, worst wide) string {
 	heads := map[plan.ID]bool{}
 	for _, w := range pairs {
 		heads[w.a.id], heads[w.b.id] = true, true
 	}
-	return fmt.Sprintf("%d heads on %s stand too far apart: %s and %s by %s, %.1f times their throw of %s.",
+	return fmt.Sprintf("%d heads on %s stand too far apart, the farthest %s and %s: %s, %s times their throw of %s.",
 		len(heads), s.p.AreaName(area), s.p.HeadName(worst.a.id), s.p.HeadName(worst.b.id),
-		s.p.Show.Length(units.Feet(worst.distance)), worst.over, s.p.Show.Length(units.Feet(worst.distance/worst.over)))
+		s.p.Show.Length(units.Feet(worst.distance)), timesThrow(worst.over), s.p.Show.Length(units.Feet(worst.distance/worst.over)))
 }
 
 // oneSpacing tells of one pair, names the head to move, and says where to.
@@ -239,9 +248,9 @@ func (s *survey) oneSpacing(area plan.ID, w *wide) string {
 	if moved == w.b.id {
 		w.a, w.b = w.b, w.a
 	}
-	text := fmt.Sprintf("%s stands %s from %s, the next one to the %s: %.1f times the throw of %s.",
+	text := fmt.Sprintf("%s stands %s from %s, the next one to the %s: %s times the throw of %s.",
 		plan.Capital(s.p.HeadName(w.a.id)), s.p.Show.Length(units.Feet(w.distance)), s.p.HeadName(w.b.id),
-		s.p.Compass(w.a.at, w.b.at), w.over, s.p.Show.Length(units.Feet(w.distance/w.over)))
+		s.p.Compass(w.a.at, w.b.at), timesThrow(w.over), s.p.Show.Length(units.Feet(w.distance/w.over)))
 	var dry units.SqFeet
 	for _, g := range w.gaps {
 		dry += g.AreaSqFt

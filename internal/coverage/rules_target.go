@@ -14,6 +14,9 @@ const (
 	// planned (paving, off the lot) before it is a mistake: common practice lets
 	// 1 % to 2 % pass.
 	offAllowed = 0.02
+	// groundAllowed is the same for bare ground: gravel, mulch, a deck (common
+	// practice).
+	groundAllowed = 0.05
 	// offHead is the share of one head's own flow past which it is named even
 	// when the whole plan stays under offAllowed: an arc left a fifth too wide.
 	// Chosen.
@@ -81,12 +84,15 @@ func (a *astray) share(h spot) float64 {
 	return a.gpm[h.id] / float64(h.reading.FlowGPM)
 }
 
+// outsideAll is where water lands that no area takes, when no lot is drawn.
+const outsideAll = "outside every area"
+
 func (s *survey) surfaceName(o OffTarget) string {
 	if o.Surface == Outside {
 		if len(s.p.Site.Lot) > 0 {
 			return "off the lot"
 		}
-		return "outside every area"
+		return outsideAll
 	}
 	return "on " + s.p.AreaName(o.Surface)
 }
@@ -111,6 +117,16 @@ func onPaving(s *survey) []plan.Finding {
 	default:
 		return nil
 	}
+}
+
+// onGround finds water thrown on ground that nothing grows on.
+func onGround(s *survey) []plan.Finding {
+	a := s.gather(func(o OffTarget) bool { return o.Kind == plan.Ground })
+	share := s.shareOfFlow(a.total)
+	if !over(share, groundAllowed) || len(a.heads) == 0 {
+		return nil
+	}
+	return []plan.Finding{s.astrayFinding(plan.ThrowOnGround, a, a.heads, share)}
 }
 
 // offLot finds water that leaves the lot, for the street or a neighbour. Up to
@@ -138,8 +154,12 @@ func (s *survey) astrayFinding(code string, a astray, heads []spot, share float6
 		text = fmt.Sprintf("%s throws %s %s, %s of its own water.",
 			plan.Capital(s.named(heads)), s.p.Show.Flow(units.GPM(a.sum(heads))), plan.Series(a.names), percentOf(a.share(heads[0])))
 	}
-	return plan.Found(code, text, refs(heads)...).Looking(heads[0].at).
+	f := plan.Found(code, text, refs(heads)...).Looking(heads[0].at).
 		Measured("gpm", a.total).Measured("share_of_flow", share)
+	if code == plan.LeavesLot && slices.Equal(a.names, []string{outsideAll}) {
+		f.Title, f.Do = "Water outside every area", "Turn the arc in to the edge, turn the throw down, or draw what lies there."
+	}
+	return f
 }
 
 func (a *astray) sum(heads []spot) float64 {

@@ -136,6 +136,26 @@ func (s *survey) topAndToe(zone plan.ID, areas []land) []plan.Finding {
 	return found
 }
 
+// steepMost is the most that may be put down on slopes past steep, in inches an
+// hour (23 CCR 492.7).
+const steepMost = 0.75
+
+// steepRates finds steep areas that get their water too fast.
+func steepRates(s *survey) []plan.Finding {
+	var found []plan.Finding
+	for _, l := range s.lands {
+		rate := float64(s.means[l.id])
+		if !over(float64(l.SlopeShare), steep) || !over(rate, steepMost) {
+			continue
+		}
+		text := fmt.Sprintf("%s falls %s and gets %s; on slopes past %s, %s is the most.", s.p.AreaName(l.id),
+			s.p.Show.Percent(l.SlopeShare), s.p.Show.Rate(s.means[l.id]), s.p.Show.Percent(steep), s.p.Show.Rate(steepMost))
+		found = append(found, plan.Found(plan.SlopeRate, text, plan.RefTo("areas", l.id)).
+			Looking(geom.InsidePoint(l.shape)).Measured("rate_in_per_h", rate))
+	}
+	return found
+}
+
 const (
 	// flowKept is the part of the design flow a zone may use; the rest is kept in
 	// hand for wear (common practice, 5 % to 10 %).
@@ -185,7 +205,7 @@ func flowOfZones(s *survey) []plan.Finding {
 			f := plan.Found(plan.ZoneOverFlow, text, plan.RefTo("zones", z.ID)).Ranked(plan.Mend).Looking(at).Measured("gpm", float64(z.FlowGPM))
 			f.Title = "Zone leaves no flow in hand"
 			found = append(found, f)
-		case z.FlowGPM < valveLeast:
+		case z.FlowGPM < valveLeast-0.005: // what prints as the limit is not under it
 			text := fmt.Sprintf("%s runs only %s through its valve; under %s some valves do not close.", name, sys.Flow(z.FlowGPM), sys.Flow(valveLeast))
 			found = append(found, plan.Found(plan.LowValveFlow, text, plan.RefTo("zones", z.ID)).Looking(at).Measured("gpm", float64(z.FlowGPM)))
 		}

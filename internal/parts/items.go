@@ -51,15 +51,15 @@ func (n itemNames) piecesOf(id plan.ID, h plan.Head) []piece {
 		joint = "Swing joint, " + nominal(in)
 	}
 	return []piece{
-		{GroupBody, n.bodies[h.Body], "One a new head.", from},
-		{GroupNozzle, n.nozzles[h.Nozzle], "One a new head.", from},
-		{GroupJoint, joint, "One a new head, of the size of its body's inlet.", from},
-		{GroupFlag, "Flag, white, tag printed", "One a new head. White marks a dig to come; other colours mark buried lines.", from},
+		{GroupBody, n.bodies[h.Body], "One for each new head.", from},
+		{GroupNozzle, n.nozzles[h.Nozzle], "One for each new head.", from},
+		{GroupJoint, joint, "One for each new head, in the size of its body's inlet.", from},
+		{GroupFlag, "Flag, white, tag printed", "One for each new head. Have buried lines located first; white marks a dig to come, other colours a buried line or a survey.", from},
 	}
 }
 
 func valveOf(zone plan.ID) piece {
-	return piece{GroupValve, "Zone valve", "One a new zone. Its size follows from the pipe.", plan.Ref("zones/" + string(zone))}
+	return piece{GroupValve, "Zone valve", "One for each new zone. Size it to the zone's flow and pipe.", plan.Ref("zones/" + string(zone))}
 }
 
 // nominal prints a thread size as it is spoken: 3/4 in, 1-1/4 in. Sizes go by

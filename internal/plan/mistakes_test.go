@@ -32,6 +32,7 @@ var mistakes = []mistake{
 	{4, "neighbour-faces-away", facesAway(90, 84), facesAway(0, 90)},
 	{5, "no-corner-head", cornerHead(1.6), cornerHead(0.4)},
 	{6, "arc-wets-walk", arcOverEdge("walk", plan.Paving, 110), arcOverEdge("walk", plan.Paving, 90)},
+	{6, "arc-over-gravel", arcOverGravel(180), arcOverGravel(90)},
 	{7, "spray-on-wall", byTheHouse(0.4), byTheHouse(1)},
 	{8, "thin-strip", thinStrip(true), thinStrip(false)},
 	{9, "close-to-paving", closeToWalk(0.15), closeToWalk(0.4)},
@@ -42,6 +43,7 @@ var mistakes = []mistake{
 	{14, "sun-and-shade", sunAndShade(1), sunAndShade(2)},
 	{15, "over-design-flow", longLawn(1), longLawn(2)},
 	{16, "low-valve-flow", smallZone(15), smallZone(30)},
+	{40, "steep-bank", steepBank(true), steepBank(false)},
 	{42, "nothing-assigned", bedWithout(plan.Overhead), bedWithout(plan.ByHand)},
 	{42, "point-source", bedWithout(plan.PointSource), bedWithout(plan.ByHand)},
 	{43, "edge-shared", twoRates(true), twoRates(false)},
@@ -209,9 +211,11 @@ func dryPatch(sweep units.Degrees) func() *sketch {
 func facesAway(middleStart, cornerSweep units.Degrees) func() *sketch {
 	return func() *sketch {
 		s := newSketch("Neighbours near enough")
-		s.area("mulch", "Mulch", plan.Ground, box(-10, -5, 28, 20))
+		s.planting("ivy", "Ivy", plan.Groundcover, box(-10, -5, 28, 20))
 		s.planting("lawn", "Lawn", plan.Turf, box(0, 0, 17.8, 15))
-		s.change("mulch", func(a *plan.Area) { a.Holes = []geom.Outline{s.Areas["lawn"].Outline} })
+		s.change("ivy", func(a *plan.Area) {
+			a.Watering, a.Holes = plan.ByHand, []geom.Outline{s.Areas["lawn"].Outline}
+		})
 		s.valve(1, "Lawn")
 		s.grid(spread(0, 17.8, 3), spread(0, 15, 2), 0, "body-4-reg", fixedSpray("spray-15"))
 		s.reset("h1-2", func(h *plan.Head) {
@@ -255,6 +259,52 @@ func arcOverEdge(what string, kind plan.Kind, sweep units.Degrees) func() *sketc
 				h.StartDeg = 360 + 90 - sweep
 			}
 		})
+		return s
+	}
+}
+
+// arcOverGravel has gravel south of a lawn, and a corner head whose arc ends
+// square to the west edge and begins as far before the south edge as it is wide.
+func arcOverGravel(sweep units.Degrees) func() *sketch {
+	return func() *sketch {
+		s := newSketch("Arc over gravel")
+		s.area("gravel", "Gravel", plan.Ground, box(0, -20, 30, 0))
+		s.valve(1, "Lawn")
+		s.sprayLawn("lawn", "Lawn", 0, 2)
+		s.reset("h1-1", func(h *plan.Head) {
+			h.Nozzle, h.SweepDeg = "spray-15-adj", sweep
+			if sweep > 90 {
+				h.StartDeg = 360 + 90 - sweep
+			}
+		})
+		return s
+	}
+}
+
+// steepBank is a bank of shrubs that falls 40 %, with sprays, or with rotors at a
+// fifth of their rate; top and toe on valves of their own.
+func steepBank(sprays bool) func() *sketch {
+	return func() *sketch {
+		s := newSketch("Steep bank")
+		s.planting("bank", "Bank", plan.Shrubs, box(0, 0, 60, 30))
+		s.change("bank", func(a *plan.Area) { a.SlopeShare, a.SlopeTowardDeg = 0.4, 270 })
+		columns, rows, body, pick := 3, 2, plan.ID("body-rotor-12"), func(sweep float64) plan.ID {
+			return map[float64]plan.ID{90: "rotor-30-0_75", 180: "rotor-30-1_5"}[sweep]
+		}
+		if sprays {
+			columns, rows, body, pick = 5, 3, "body-12-reg", fixedSpray("spray-15")
+		}
+		station := 0
+		for j, y := range spread(0, 30, rows) {
+			for i, x := range spread(0, 60, columns) {
+				if i == 0 || i == 3 && j == 1 { // the middle row takes two valves
+					station++
+					s.valve(station, fmt.Sprintf("Bank %d", station))
+				}
+				start, sweep := arcAt(i, columns, j, rows)
+				s.head(pick(sweep), body, x, y, 0, start, sweep)
+			}
+		}
 		return s
 	}
 }

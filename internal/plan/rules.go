@@ -21,6 +21,7 @@ const (
 	NeighbourFacesAway = "neighbour-faces-away"
 	CornerBare         = "corner-bare"
 	ThrowOnPaving      = "throw-on-paving"
+	ThrowOnGround      = "throw-on-ground"
 	SprayOnWall        = "spray-on-wall"
 	NarrowStrip        = "narrow-strip"
 	HeadCloseToPaving  = "head-close-to-paving"
@@ -31,6 +32,7 @@ const (
 	ExposureMixed      = "exposure-mixed"
 	ZoneOverFlow       = "zone-over-flow"
 	LowValveFlow       = "low-valve-flow"
+	SlopeRate          = "slope-rate"
 	NothingAssigned    = "nothing-assigned"
 	NoHeadsNeeded      = "no-heads-needed"
 	EdgeShared         = "edge-shared"
@@ -57,12 +59,12 @@ var Rules = map[string]Rule{
 		"Matched precipitation: " + ordinance + "; within 10 % fine, past 25 % wrong by " + practice},
 	RotorNozzleByArc: {2, Stop, "Rotor nozzle not chosen by arc",
 		"A gear rotor's flow is fixed by its nozzle, not by its arc: the same nozzle on 90°, 180° and 360° waters at 4 : 2 : 1.",
-		"Choose nozzles in the proportion of the arcs: 1 : 2 : 4 for 90°, 180° and 360°.",
-		"University extension tables of rotor nozzle by arc; " + practice},
+		"Choose nozzles whose flows go with the arcs: 1 : 2 : 4 for 90°, 180° and 360°.",
+		"Arithmetic of matched precipitation (the same flow on a quarter, a half and a full circle); " + practice},
 	SpacingWide: {3, Stop, "Heads too far apart",
 		"A head's own water fades out towards its throw; the ground between heads is only even when each one throws to the next.",
 		"Move the heads closer, or add one between them.",
-		"At most 55 % of the diameter (1.1 throws): " + florida + "; spacing never beyond the published radius by more than 10 %: " + texas},
+		"At most 55 % of the diameter (1.1 throws): " + florida + "; within the published radius: " + texas},
 	DryPatch: {3, Stop, "Dry patch",
 		"Ground that gets less than half its area's mean browns first, and running the zone long enough for it drowns the rest.",
 		"Move a head towards the patch, open an arc over it, or add a head.",
@@ -79,17 +81,21 @@ var Rules = map[string]Rule{
 		"Water on paving runs to the gutter, stains and freezes, and many places forbid it.",
 		"Turn the arc in to the edge, or turn the throw down.",
 		"No overspray on paving: " + ordinance + "; up to 2 % of the flow let pass by " + practice},
+	ThrowOnGround: {6, Mend, "Water thrown on bare ground",
+		"Water on gravel, mulch or a deck feeds weeds and wears the ground, and the planting goes without it.",
+		"Turn the arc in to the edge, or turn the throw down.",
+		"Up to 5 % of the flow let pass on ground that nothing grows on: " + practice},
 	SprayOnWall: {7, Mend, "Spray on a wall",
 		"Water on siding, fences and windows stains and rots them, and is lost to the plants.",
-		"Set the head 12 in off the wall and turn its arc away from it.",
+		"Set the head at least 12 in off the wall, and turn its arc away from the wall.",
 		"12 in from walls and fences: " + practice},
 	NarrowStrip: {8, Stop, "Spray in a thin strip",
 		"No spray keeps inside a strip this thin; most of it lands on the paving beside it.",
 		"Water the strip by drip, or say it is watered by hand or not at all.",
-		"No spray in strips under 48 in with paving along them: " + texas + "; 6 ft to 10 ft in other places: local rules decide"},
+		"No spray in strips under 48 in with paving along two sides: " + texas + "; under 10 ft no overspray: " + ordinance + "; local rules decide"},
 	HeadCloseToPaving: {9, Mend, "Head too close to paving",
 		"A head at the very edge is broken by feet, wheels and edging tools, and throws on the paving as it turns.",
-		"Set the head at least 4 in back; 6 in to 12 in beside an unkerbed drive.",
+		"Set the head at least 4 in back; 6 in to 12 in beside a drive or street without a kerb.",
 		"4 in from paving: " + texas + "; drives: " + practice},
 	TurnedDownFar: {10, Mend, "Turned down too far",
 		"Turning the throw down shrinks the ground faster than the flow, so the rate goes up and the fan breaks up.",
@@ -102,7 +108,7 @@ var Rules = map[string]Rule{
 	ThingInThrow: {12, Mend, "Something stands in the throw",
 		"What stands close to a head shades a wide wedge behind it, and a stream strips the bark off a trunk.",
 		"Move the head, or turn its arc past the thing and water behind it from the other side.",
-		"Nothing higher than the stream within 10 ft of a head: " + practice},
+		"Nothing taller than the stream within 10 ft of a head: " + practice},
 	PlantingsMixed: {13, Mend, "Different plantings on one valve",
 		"Turf and beds need different amounts and days; on one valve one of them is always wrong.",
 		"Put them on valves of their own.",
@@ -116,9 +122,13 @@ var Rules = map[string]Rule{
 		"Move heads to another zone, or split this one in two.",
 		"Zone flow at least 5 % under the design flow: " + practice},
 	LowValveFlow: {16, Notice, "Low flow for a zone valve",
-		"A diaphragm valve needs some flow to close surely; a 1 in valve asks for 2 gpm to 3 gpm.",
-		"Choose a valve whose table goes this low.",
+		"A diaphragm valve needs some flow to close surely; 1 in valves commonly ask for 2 gpm to 3 gpm.",
+		"Choose a valve made for this low a flow; its table says how low it goes.",
 		practice},
+	SlopeRate: {40, Mend, "Rate too high for the slope",
+		"Water put down faster than a slope takes it in runs off at the toe before it soaks in.",
+		"Use nozzles of a lower rate, such as streams, or drip; run what stays in short cycles with time to soak between.",
+		"At most 0.75 in/h on slopes past 25 % unless no runoff is shown: " + ordinance},
 	NothingAssigned: {42, Mend, "Nothing waters this",
 		"A planting with no head of its own dries out; if it is meant to, the plan should say so.",
 		"Give it heads, or set its watering to point source, by hand or none.",
@@ -134,11 +144,11 @@ var Rules = map[string]Rule{
 	OutsideTable: {44, Stop, "Nozzle used outside its table",
 		"What a nozzle does outside its table is not known, so no figure for it can be trusted.",
 		"Choose a nozzle whose table holds this pressure, arc and throw.",
-		"Between least and greatest published pressure: " + texas},
+		"Pressure between the least and greatest published: " + texas + "; arc and throw: " + practice},
 	NozzleNotFitting: {44, Stop, "Nozzle does not fit its body",
 		"The thread of the nozzle is not the one the body takes.",
 		"Choose a body that takes this nozzle, or a nozzle made for this body.",
-		"The thread in each table"},
+		"The thread named in each row: " + practice},
 	HeadWithoutZone: {45, Mend, "Head not in a zone",
 		"Without a zone a head has no valve, and counts in no flow.",
 		"Put it in a zone.",

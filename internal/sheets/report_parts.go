@@ -29,6 +29,8 @@ func (r *reporter) parts() {
 	}
 	r.table(rows)
 	r.wrap("  ", "Columns are stations. New things only; the zone, the heads and the rule behind each count are in parts.csv.")
+	r.wrap("  ", "Not on this list: pipe and fittings, valve boxes, wire, controller, backflow device, and anything for areas without heads.")
+	r.wrap("  ", "Have buried lines located and marked before you dig. Local code decides on backflow protection, permits and electrical work.")
 }
 
 // zoneColumn names a zone's column of the parts table: by station when it has
