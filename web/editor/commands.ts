@@ -51,7 +51,7 @@ export const table = {
   "view.fit": row("Whole plan", "View", ["F"], "board", "Shows everything drawn."),
   "view.selection": row("Show selection", "View", ["Shift+F"], "board", "Zooms to what is selected."),
   "view.wheel": row(
-    "Wheel moves instead of zooming",
+    "Wheel moves the view",
     "View",
     ["Shift+W"],
     "board",

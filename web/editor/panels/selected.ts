@@ -26,7 +26,7 @@ export class Selected {
   #more = h("p", { class: "hint", hidden: true });
 
   constructor(readonly board: Board) {
-    const soon = atMostEvery(60, () => this.#render());
+    const soon = atMostEvery(100, () => this.#render());
     for (const topic of ["selection", "plan", "design", "catalog"] as const) board.subscribe(topic, soon);
     this.#render();
   }

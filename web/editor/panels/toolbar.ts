@@ -2,7 +2,7 @@
 
 import { bodies, fitting, nozzles } from "../catalog";
 import { type Command, type CommandID, tooltip } from "../commands";
-import { byID, eachFrame, h, setAttr, setText } from "../dom";
+import { atMostEvery, byID, h, setAttr, setText } from "../dom";
 import type { Drawing } from "../drawing";
 import type { Choice } from "../fields";
 import { zoneLabel } from "../fields_heads";
@@ -38,11 +38,12 @@ export class Toolbar {
       h("div", { class: "tool-group" }, ...tools.map((c) => this.#button(c))),
       h("div", { class: "tool-group" }, ...view.map((id) => this.#button(drawing.commands.get(id)))),
     );
+    byID("wheel-choice").append(this.#button(drawing.commands.get("view.wheel")));
     byID("aids").append(...aids.map((id) => this.#button(drawing.commands.get(id))));
     this.#kits = [this.#areaKit(), this.#headKit(), this.#barrierKit(), this.#selectKit()];
     byID("kit").append(...this.#kits.map((k) => k.el), this.#hint);
     arrows(byID("tools"));
-    const show = eachFrame(() => this.#show());
+    const show = atMostEvery(100, () => this.#show()); // a drag tells of itself sixty times a second
     for (const topic of ["tool", "selection", "view", "plan", "steps", "catalog", "hover"] as const) {
       board.subscribe(topic, show);
     }
