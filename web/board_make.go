@@ -149,7 +149,7 @@ func (m *maker) heads() map[plan.ID]HeadView {
 }
 
 // offCodes are the findings that water off its target raises.
-var offCodes = []string{plan.ThrowOnPaving, plan.SprayOnWall, plan.LeavesLot}
+var offCodes = []string{plan.ThrowOnPaving, plan.ThrowOnGround, plan.SprayOnWall, plan.LeavesLot}
 
 func (m *maker) offTarget() []OffView {
 	views := make([]OffView, 0, len(m.r.OffTarget))

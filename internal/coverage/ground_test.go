@@ -229,6 +229,7 @@ func TestZoneRates(t *testing.T) {
 	r := compute(t, y)
 	z1, z2 := r.Zones[0], r.Zones[1]
 	near(t, "stream zone by spacing", float64(z2.RateBySpacing), 0.4, 1e-9)
+	near(t, "stream zone head to head", float64(z2.HeadToHead), 0.4, 1e-9)
 	near(t, "stream zone by flow", float64(z2.RateByFlow), 0.4, 0.001)
 	near(t, "spray zone by spacing", float64(z1.RateBySpacing), 1.6, 1e-9)
 	near(t, "farthest off", float64(z1.WorstOff), 0.75, 1e-9)

@@ -66,7 +66,43 @@ func nearestOf(all []*shower, order []int, k int) *Neighbour {
 	return &Neighbour{
 		Head: all[at].id, DistanceFt: units.Feet(best),
 		OverThrow: units.Ratio(best / s.throw),
+		RowFt:     units.Feet(rowBeside(all, order, k, all[at].at)),
 	}
+}
+
+// rowShare is how far square to the line to the nearest head another must stand
+// to be of another row, over the distance to the nearest: the rows of an
+// equilateral pattern are 0.87 apart. Chosen.
+const rowShare = 0.4
+
+// farthestRow bounds the search for the next row, in throws. Chosen.
+const farthestRow = 2
+
+// rowBeside is the least distance, square to the line from the k-th head to its
+// nearest, at which a head of another row stands that it faces and sees, in
+// feet; 0 when there is none.
+func rowBeside(all []*shower, order []int, k int, nearest orb.Point) float64 {
+	s := all[order[k]]
+	ux, uy := nearest[0]-s.at[0], nearest[1]-s.at[1]
+	spacing := math.Hypot(ux, uy)
+	reach, row := farthestRow*s.throw, 0.0
+	look := func(i int) bool {
+		o := all[i]
+		dx, dy := o.at[0]-s.at[0], o.at[1]-s.at[1]
+		if math.Abs(dx) > reach {
+			return false
+		}
+		off := math.Abs(float64(ux*dy)-float64(uy*dx)) / spacing
+		if off > rowShare*spacing && (row == 0 || off < row) && math.Hypot(dx, dy) <= reach && s.faces(o.at) && s.sees(o.at) {
+			row = off
+		}
+		return true
+	}
+	for j := k - 1; j >= 0 && look(order[j]); j-- {
+	}
+	for j := k + 1; j < len(order) && look(order[j]); j++ {
+	}
+	return row
 }
 
 // faces reports whether a place lies in the directions a head waters.

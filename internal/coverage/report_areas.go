@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 
+	"evenfall/internal/catalog"
 	"evenfall/internal/plan"
 	"evenfall/internal/units"
 )
@@ -121,8 +122,9 @@ func (f *Field) zoneReading(r *Result, p *plan.Plan, id plan.ID, stands standing
 	}
 	z.Heads = len(heads)
 	slices.Sort(z.Areas)
-	z.RateBySpacing = medianRate(heads)
-	z.WorstOff, z.WorstHead = worstOff(heads, z.RateBySpacing)
+	z.HeadToHead = medianRate(heads)
+	z.RateBySpacing = spacingRate(p, heads)
+	z.WorstOff, z.WorstHead = worstOff(heads, z.HeadToHead)
 	f.zoneGround(&z, stands)
 	return z
 }
@@ -178,16 +180,40 @@ func (f *Field) zoneEvenness(areas []plan.ID, all *histogram) Evenness {
 // medianRate is the middle of the heads' own rates: one odd head does not move
 // it.
 func medianRate(heads []HeadReading) units.InchesPerHour {
-	if len(heads) == 0 {
+	rates := make([]units.InchesPerHour, len(heads))
+	for i, h := range heads {
+		rates[i] = h.Rate
+	}
+	return median(rates)
+}
+
+// spacingRate is the middle of the heads' rates in the spacing form: the flow of
+// a full circle over head spacing times row spacing, as they stand (square or
+// triangular alike, since the row spacing is measured: Texas A&M AgriLife's
+// scheduling page). A strip has no rows and counts with its own rate; a head
+// with no row beside it does not count.
+func spacingRate(p *plan.Plan, heads []HeadReading) units.InchesPerHour {
+	var rates []units.InchesPerHour
+	for _, h := range heads {
+		sweep := p.Heads[h.ID].SweepDeg
+		switch {
+		case p.Nozzles[p.Heads[h.ID].Nozzle].Family == catalog.Strip:
+			rates = append(rates, h.Rate)
+		case h.Nearest != nil && h.Nearest.RowFt > 0 && sweep > 0:
+			full := units.GPM(float64(h.FlowGPM) * 360 / float64(sweep))
+			rates = append(rates, units.SpacingRate(full, h.Nearest.DistanceFt, h.Nearest.RowFt))
+		}
+	}
+	return median(rates)
+}
+
+func median(rates []units.InchesPerHour) units.InchesPerHour {
+	n := len(rates)
+	if n == 0 {
 		return 0
 	}
-	rates := make([]float64, len(heads))
-	for i, h := range heads {
-		rates[i] = float64(h.Rate)
-	}
 	slices.Sort(rates)
-	n := len(rates)
-	return units.InchesPerHour((rates[(n-1)/2] + rates[n/2]) / 2)
+	return (rates[(n-1)/2] + rates[n/2]) / 2
 }
 
 // worstOff is the head whose rate is farthest from the zone's, and by how much.

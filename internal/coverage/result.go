@@ -83,9 +83,10 @@ type ZoneReading struct {
 	Heads   int       `json:"heads"`
 	FlowGPM units.GPM `json:"flow_gpm"`
 	// The precipitation rate three ways.
-	RateByFlow    units.InchesPerHour `json:"rate_by_flow_in_per_h"`    // 96.25 x flow / ground the zone waters
-	RateBySpacing units.InchesPerHour `json:"rate_by_spacing_in_per_h"` // median of its heads' HeadReading.Rate
-	RateByGrid    units.InchesPerHour `json:"rate_by_grid_in_per_h"`    // mean of the map over the ground it waters
+	RateByFlow    units.InchesPerHour `json:"rate_by_flow_in_per_h"`      // 96.25 x flow / ground the zone waters
+	RateBySpacing units.InchesPerHour `json:"rate_by_spacing_in_per_h"`   // spacing form, median of its heads; 0: none has a row beside it
+	HeadToHead    units.InchesPerHour `json:"rate_head_to_head_in_per_h"` // median of its heads' HeadReading.Rate: what they are matched against
+	RateByGrid    units.InchesPerHour `json:"rate_by_grid_in_per_h"`      // mean of the map over the ground it waters
 	// Matched: how far the farthest head is from the zone's rate, as a share.
 	WorstOff  units.Ratio `json:"worst_rate_off"`
 	WorstHead plan.ID     `json:"worst_head,omitempty"`
@@ -120,6 +121,9 @@ type Neighbour struct {
 	Head       plan.ID     `json:"head"`
 	DistanceFt units.Feet  `json:"distance_ft"`
 	OverThrow  units.Ratio `json:"distance_over_throw"`
+	// RowFt is how far the next row of heads stands, square to the line to the
+	// nearest; 0 when no head faces one.
+	RowFt units.Feet `json:"row_ft,omitzero"`
 }
 
 // OffTarget is water that lands where no overhead planting is.

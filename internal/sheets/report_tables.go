@@ -56,7 +56,7 @@ func (r *reporter) zones() {
 		})
 	}
 	r.table(rows)
-	r.wrap("  ", "By spacing is the rate of the zone's nozzles as set, each thrown to the next head. Farthest off is against it: within 10 % is matched, past 25 % is not; a turned-down head counts with the rate it has so, and has a finding of its own.")
+	r.wrap("  ", "By spacing is the flow of a full circle over head spacing times row spacing, as the heads stand, and fair only where they stand in even rows. Farthest off is against the rate of the zone's nozzles, each thrown to the next head: within 10 % is matched, past 25 % is not; a turned-down head counts with the rate it has so, and has a finding of its own.")
 }
 
 func areaRefs(ids []plan.ID) []plan.Ref {

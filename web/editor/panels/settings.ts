@@ -71,7 +71,7 @@ async function edit(board: Board): Promise<void> {
 }
 
 const assumed =
-  "Assumed until you measure: every list says so. A gauge on a hose tap and a bucket are enough.";
+  "Assumed until you measure: every list says so. Measure the flow together with the pressure left while it runs, with the gauge on a second tap. A bucket alone is flow at no pressure.";
 
 function fieldset(title: string, hint: string, fields: HTMLElement[]): HTMLElement {
   const words = h("p", { class: "hint" }, hint);
@@ -129,6 +129,8 @@ function supply(p: Plan): Entry[] {
   return [
     quantity("Flow to plan on", flow, s.design_flow_gpm, "design_flow_gpm", 0.5, 500),
     quantity("Static pressure", pressure, s.static_psi, "static_psi", 5, 200),
+    quantity("Flow measured", flow, s.flow_gpm, "flow_gpm", 0.5, 500),
+    quantity("Pressure left at it", pressure, s.residual_psi, "residual_psi", 1, 200),
     entry("Measured at", "text", "hour and season", s.measured_at ?? "", (q, typed) =>
       read(withSupply(q, "measured_at", typed.trim() || undefined)),
     ),
