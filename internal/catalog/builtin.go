@@ -169,25 +169,40 @@ func spray(size units.Feet, name string, flow float64) Nozzle {
 // (5 in), the usual set-back of an edge head.
 const behindStrip units.Feet = 0.4
 
-// strips wet a rectangle 6 ft wide, 15 ft long to each side they throw to.
+// strips wet a rectangle 4, 5 or 6 ft wide, 15 ft long to each side they throw
+// to, all at one rate: the flow goes with the width.
 func strips() []Entry {
-	const near, far, half = behindStrip, 6 - behindStrip, 3
+	var out []Entry
+	for _, wide := range []units.Feet{6, 5, 4} {
+		suffix := ""
+		if wide != 6 {
+			suffix = fmt.Sprintf("-w%g", float64(wide))
+		}
+		out = append(out, stripsOf(wide, suffix)...)
+	}
+	return out
+}
+
+// stripsOf is the set of one width.
+func stripsOf(wide units.Feet, suffix string) []Entry {
+	near, far, half := behindStrip, wide-behindStrip, wide/2
 	kinds := []struct {
 		id, name string
+		long     int
 		shape    StripShape
-		flow     float64
 	}{
-		{"strip-end-left-15", "Strip 6 x 15 ft, end, strip to the left", StripShape{Ahead: true, Left: far, Right: near}, 0.65},
-		{"strip-end-right-15", "Strip 6 x 15 ft, end, strip to the right", StripShape{Ahead: true, Left: near, Right: far}, 0.65},
-		{"strip-end-15", "Strip 6 x 15 ft, end, from the middle", StripShape{Ahead: true, Left: half, Right: half}, 0.65},
-		{"strip-side-30", "Strip 6 x 30 ft, side", StripShape{Ahead: true, Back: true, Left: far, Right: near}, 1.3},
-		{"strip-centre-30", "Strip 6 x 30 ft, centre", StripShape{Ahead: true, Back: true, Left: half, Right: half}, 1.3},
+		{"strip-end-left-15", "end, strip to the left", 15, StripShape{Ahead: true, Left: far, Right: near}},
+		{"strip-end-right-15", "end, strip to the right", 15, StripShape{Ahead: true, Left: near, Right: far}},
+		{"strip-end-15", "end, from the middle", 15, StripShape{Ahead: true, Left: half, Right: half}},
+		{"strip-side-30", "side", 30, StripShape{Ahead: true, Back: true, Left: far, Right: near}},
+		{"strip-centre-30", "centre", 30, StripShape{Ahead: true, Back: true, Left: half, Right: half}},
 	}
 	var out []Entry
 	for _, k := range kinds {
-		n := spray(15, k.name, k.flow)
+		flow := hundredth(0.65 * float64(wide) / 6 * float64(k.long) / 15) // 1.39 in/h
+		n := spray(15, fmt.Sprintf("Strip %g x %d ft, %s", float64(wide), k.long, k.name), flow)
 		n.Family, n.Strip = Strip, &k.shape
-		out = append(out, Entry{k.id, n})
+		out = append(out, Entry{k.id + suffix, n})
 	}
 	return out
 }
