@@ -6,7 +6,6 @@ import (
 
 	"github.com/paulmach/orb"
 
-	"evenfall/internal/geom"
 	"evenfall/internal/plan"
 	"evenfall/internal/units"
 )
@@ -32,15 +31,20 @@ type wide struct {
 // spacing, which is its cause; any other patch is told for itself.
 func spacing(s *survey) []plan.Finding {
 	var found []plan.Finding
+	gaps := map[plan.ID][]Gap{}
+	for _, g := range s.r.Gaps {
+		gaps[g.Area] = append(gaps[g.Area], g)
+	}
 	for _, area := range s.r.Areas {
 		heads := s.arcHeads(area.ID)
 		pairs := nearestTooFar(s, heads)
+		var open []wide
+		if len(gaps[area.ID]) > 0 {
+			open = openPairs(heads)
+		}
 		var rest []Gap
-		for _, g := range s.r.Gaps {
-			if g.Area != area.ID {
-				continue
-			}
-			if w, ok := across(heads, g); ok {
+		for _, g := range gaps[area.ID] {
+			if w, ok := across(open, g); ok {
 				pairs = joinPair(pairs, w)
 			} else {
 				rest = append(rest, g)
@@ -104,65 +108,6 @@ func reachBetween(h, k *spot) float64 {
 		reach = max(reach, k.throw())
 	}
 	return reach
-}
-
-// across finds the two heads on either side of a dry patch, when they stand
-// farther apart than the limit: they throw at each other, no head stands
-// between them (in the circle over their distance), and the line between them
-// passes through or along the patch. Of several pairs the closest counts: it is the one a
-// head between would mend.
-func across(heads []spot, g Gap) (wide, bool) {
-	best, least := wide{}, math.Inf(1)
-	for i := range heads {
-		for j := i + 1; j < len(heads); j++ {
-			h, k := &heads[i], &heads[j]
-			d := apart(h.at, k.at)
-			reach := max(h.throw(), k.throw())
-			if !over(d, spacingMost*reach) || d >= least || !h.faces(k.at, 0) || !k.faces(h.at, 0) {
-				continue
-			}
-			if !crosses(g, h.at, k.at) || anyBetween(heads, h, k) {
-				continue
-			}
-			best, least = wide{a: *h, b: *k, distance: d, over: d / reach, gaps: []Gap{g}}, d
-		}
-	}
-	return best, !math.IsInf(least, 1)
-}
-
-// crosses reports whether the line from a to b passes through the patch, or along
-// it as near as edge heads stand to their edge.
-func crosses(g Gap, a, b orb.Point) bool {
-	for _, poly := range g.Outline {
-		for _, ring := range poly {
-			for i := 1; i < len(ring); i++ {
-				if apart(ring[i], geom.NearestOnSegment(ring[i], a, b)) <= edgeHead {
-					return true
-				}
-				if _, meet := geom.SegmentIntersection(a, b, ring[i-1], ring[i]); meet {
-					return true
-				}
-			}
-		}
-	}
-	return false
-}
-
-// betweenSlack widens the circle in which a head stands between two others, so
-// that the diagonal of a square of heads is no pair of neighbours. Chosen.
-const betweenSlack = 1.01
-
-// anyBetween reports whether another head stands in the circle that has the
-// line from h to k for a diameter.
-func anyBetween(heads []spot, h, k *spot) bool {
-	middle := orb.Point{(h.at[0] + k.at[0]) / 2, (h.at[1] + k.at[1]) / 2}
-	radius := betweenSlack * apart(h.at, k.at) / 2
-	for _, o := range heads {
-		if o.id != h.id && o.id != k.id && apart(o.at, middle) < radius {
-			return true
-		}
-	}
-	return false
 }
 
 // joinPair adds a pair to the list, or its dry patches to the same pair.
