@@ -13,7 +13,7 @@ func shortBodies(s *survey) []plan.Finding {
 	for _, l := range s.lands {
 		need := leastHeight(l.Area)
 		var short []spot
-		for _, h := range s.standingFor(l.id) {
+		for _, h := range s.areas[l.id] {
 			if h.body.Height < need {
 				short = append(short, h)
 			}

@@ -82,25 +82,17 @@ func (l *land) edgeDistance(at orb.Point) float64 {
 	return least
 }
 
-// strength orders the kinds of area by who has the ground where they overlap,
-// as plan.Area says.
-var strength = map[plan.Kind]int{
-	plan.Building: 0, plan.Water: 1, plan.Paving: 2, plan.Ground: 3, plan.Planting: 4, plan.RightOfWay: 5,
-}
-
 // surfaceAt is the area that has the ground at a place; nil outside every area.
 func (s *survey) surfaceAt(at orb.Point) *land {
 	var top *land
 	for i := range s.lands {
 		l := &s.lands[i]
-		if _, takes := strength[l.Kind]; !takes || !l.bound.Contains(at) || !geom.PolygonContains(l.shape, at) {
+		if !l.bound.Contains(at) || rank(l.Kind) < 0 || !geom.PolygonContains(l.shape, at) {
 			continue
 		}
-		if top == nil || strength[l.Kind] < strength[top.Kind] || l.Kind == top.Kind && l.size() < top.size() {
+		if top == nil || rank(l.Kind) > rank(top.Kind) || l.Kind == top.Kind && l.size < top.size {
 			top = l
 		}
 	}
 	return top
 }
-
-func (l *land) size() float64 { return geom.Area(orb.MultiPolygon{l.shape}) }

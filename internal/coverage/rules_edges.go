@@ -60,7 +60,7 @@ func (s *survey) sharesOf(h spot) []plan.ID {
 // some; 0 when none is left.
 func (s *survey) rateWithout(area plan.ID, without []spot) float64 {
 	var own []float64
-	for _, h := range s.standingFor(area) {
+	for _, h := range s.areas[area] {
 		if !slices.ContainsFunc(without, func(w spot) bool { return w.id == h.id }) {
 			own = append(own, h.ownRate())
 		}

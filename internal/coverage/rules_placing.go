@@ -15,8 +15,8 @@ import (
 // within so many feet. It must run past: a corner that only points at the head
 // is not sprayed by it. Hedges may be wetted.
 func (s *survey) wallWithin(at orb.Point, within float64) bool {
-	for _, b := range s.p.Barriers {
-		if b.Status.Stands() && b.Kind != plan.Hedge && runsPast(at, b.Line.Points(), within) {
+	for i := range s.barriers {
+		if b := &s.barriers[i]; b.Kind != plan.Hedge && runsPast(at, b.line, within) {
 			return true
 		}
 	}

@@ -63,8 +63,8 @@ func spacing(s *survey) []plan.Finding {
 // arcHeads are the heads that stand for an area and throw an arc.
 func (s *survey) arcHeads(area plan.ID) []spot {
 	var out []spot
-	for _, h := range s.heads {
-		if h.reading.Area == area && !h.strip() && h.throw() > 0 {
+	for _, h := range s.areas[area] {
+		if !h.strip() && h.throw() > 0 {
 			out = append(out, h)
 		}
 	}

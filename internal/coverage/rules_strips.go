@@ -27,7 +27,7 @@ func thinStrips(s *survey) []plan.Finding {
 		if s.means[l.id] <= 0 || s.pavedEdges(l) < 2 {
 			continue
 		}
-		heads := s.standingFor(l.id)
+		heads := s.areas[l.id]
 		if len(heads) == 0 {
 			continue
 		}
@@ -62,7 +62,7 @@ func (l *land) thinner(width float64) bool {
 			around += apart(ring[i-1], ring[i])
 		}
 	}
-	if 2*l.size() > float64(width*around) {
+	if 2*l.size > float64(width*around) {
 		return false
 	}
 	c := l.bound.Center()
@@ -130,17 +130,6 @@ func turnBetween(edge [2]orb.Point, next orb.Point) float64 {
 		turn -= 360
 	}
 	return turn
-}
-
-// standingFor are the heads most of whose water lands on the area.
-func (s *survey) standingFor(area plan.ID) []spot {
-	var out []spot
-	for _, h := range s.heads {
-		if h.reading.Area == area {
-			out = append(out, h)
-		}
-	}
-	return out
 }
 
 func allStrips(heads []spot) bool {

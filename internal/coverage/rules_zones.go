@@ -14,9 +14,13 @@ import (
 // areasOf are the planting areas that a zone's heads stand for, by id.
 func (s *survey) areasOf(zone plan.ID) []land {
 	var out []land
-	for _, l := range s.lands {
-		if slices.ContainsFunc(s.zones[zone], func(h spot) bool { return h.reading.Area == l.id }) {
-			out = append(out, l)
+	stands := map[plan.ID]bool{}
+	for i := range s.zones[zone] {
+		stands[s.zones[zone][i].reading.Area] = true
+	}
+	for i := range s.lands {
+		if l := &s.lands[i]; stands[l.id] {
+			out = append(out, *l)
 		}
 	}
 	return out
