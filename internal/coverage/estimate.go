@@ -152,7 +152,7 @@ func astrayBy(s setting, r *rand.Rand) setting {
 
 func (e *estimator) estimates() []Estimate {
 	out := []Estimate{}
-	for _, id := range sortedIDs(e.du) {
+	for _, id := range plan.SortedIDs(e.du) {
 		du := slices.Sorted(slices.Values(e.du[id]))
 		out = append(out, Estimate{
 			ID: id, Mean: units.Ratio(average(du)), P10: units.Ratio(quantile(du, 0.1)), Off: units.Ratio(average(e.off[id])),

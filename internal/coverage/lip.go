@@ -27,7 +27,7 @@ func lipsOf(p *plan.Plan, plots []plot) lips {
 			l.walls = append(l.walls, q.rings...)
 		}
 	}
-	for _, id := range sortedIDs(p.Barriers) {
+	for _, id := range plan.SortedIDs(p.Barriers) {
 		b := p.Barriers[id]
 		if line := b.Line.Points(); b.Status.Stands() && b.Kind != plan.Hedge && len(line) >= 2 {
 			l.walls = append(l.walls, orb.Ring(line))

@@ -29,7 +29,7 @@ const treeHeight = 30
 // obstaclesOf lists what stands on the plan, by collection and id.
 func obstaclesOf(p *plan.Plan) []obstacle {
 	var out []obstacle
-	for _, id := range sortedIDs(p.Areas) {
+	for _, id := range plan.SortedIDs(p.Areas) {
 		a := p.Areas[id]
 		if a.Kind != plan.Building || !a.Status.Stands() {
 			continue
@@ -43,14 +43,14 @@ func obstaclesOf(p *plan.Plan) []obstacle {
 		}
 		out = o.appendTo(out)
 	}
-	for _, id := range sortedIDs(p.Barriers) {
+	for _, id := range plan.SortedIDs(p.Barriers) {
 		b := p.Barriers[id]
 		if line := b.Line.Points(); b.Status.Stands() && len(line) >= 2 {
 			o := obstacle{ref: plan.RefTo("barriers", id), lines: []orb.LineString{line}, height: float64(b.HeightFt)}
 			out = o.appendTo(out)
 		}
 	}
-	for _, id := range sortedIDs(p.Trees) {
+	for _, id := range plan.SortedIDs(p.Trees) {
 		t := p.Trees[id]
 		if r := float64(t.TrunkIn) / 24; t.Status.Stands() && r > 0 {
 			at := geom.Snap(orb.Point{float64(t.X), float64(t.Y)})

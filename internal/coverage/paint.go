@@ -1,9 +1,7 @@
 package coverage
 
 import (
-	"cmp"
 	"math"
-	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -188,25 +186,4 @@ func (f *Field) pieceAt(shared int, cell int32, x, y int, p orb.Point) (uint32, 
 		}
 	}
 	return f.grid.rateOf(cell, int32(from+at)), pieces[at].of
-}
-
-// rateOn is the rate at a place in inches per hour; 0 outside the frame.
-func (f *Field) rateOn(p orb.Point) float64 {
-	r, _ := f.RateAt(p)
-	return float64(r.Rate)
-}
-
-// landed is what a head puts on a surface.
-func (f *Field) landed(head, surface plan.ID) units.GPM {
-	i, ok := slices.BinarySearchFunc(f.showers, head, func(s *shower, id plan.ID) int { return cmp.Compare(s.id, id) })
-	if !ok {
-		return 0
-	}
-	sum := 0.0
-	for _, l := range f.showers[i].lands {
-		if f.land.surfaces[l.of].id == surface {
-			sum += l.gpm
-		}
-	}
-	return units.GPM(sum)
 }

@@ -131,7 +131,7 @@ func (f *Field) reportOff(r *Result) {
 			by[l.Surface].add(h.ID, l.GPM)
 		}
 	}
-	for _, id := range sortedIDs(by) {
+	for _, id := range plan.SortedIDs(by) {
 		b := by[id]
 		o := OffTarget{
 			Surface: id, GPM: b.total, Share: units.Ratio(ratio(float64(b.total), float64(r.FlowGPM))), Heads: b.mostFirst(),

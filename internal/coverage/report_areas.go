@@ -24,7 +24,7 @@ func (f *Field) reportAreas(r *Result, p *plan.Plan) {
 			landed[l.Surface].add(zone, l.GPM)
 		}
 	}
-	for _, id := range sortedIDs(f.index) {
+	for _, id := range plan.SortedIDs(f.index) {
 		i := f.index[id]
 		if !f.plots[i].target {
 			continue
@@ -56,7 +56,7 @@ func (b *bringers) zones() []plan.ID {
 		sum[id] += b.gpm[i]
 	}
 	var out []plan.ID
-	for _, id := range sortedIDs(sum) {
+	for _, id := range plan.SortedIDs(sum) {
 		if id != "" && float64(sum[id]) >= watersShare*float64(b.total) {
 			out = append(out, id)
 		}
@@ -78,7 +78,7 @@ func rateOver(q units.GPM, a units.SqFeet) units.InchesPerHour {
 // more ground than it wets.
 func (f *Field) reportZones(r *Result, p *plan.Plan) {
 	stands := f.standing(r, p)
-	for _, id := range sortedIDs(p.Zones) {
+	for _, id := range plan.SortedIDs(p.Zones) {
 		if !p.Zones[id].Status.Stands() {
 			continue
 		}

@@ -33,15 +33,14 @@ func Check(p *plan.Plan, r *Result, f *Field) []plan.Finding {
 // survey is a plan with its readings, arranged for the checks. Slices are
 // sorted by id.
 type survey struct {
-	p        *plan.Plan
-	r        *Result
-	f        *Field
-	heads    []spot
-	lands    []land
-	barriers []barrier
-	zones    map[plan.ID][]spot // heads with a zone, by zone
-	areas    map[plan.ID][]spot // heads by the area they stand for: that of most of their water
-	means    map[plan.ID]units.InchesPerHour
+	p     *plan.Plan
+	r     *Result
+	f     *Field
+	heads []spot
+	lands []land
+	zones map[plan.ID][]spot // heads with a zone, by zone
+	areas map[plan.ID][]spot // heads by the area they stand for: that of most of their water
+	means map[plan.ID]units.InchesPerHour
 }
 
 // spot is a head that is to be there, with its rows and what it does. A head
@@ -64,15 +63,11 @@ type land struct {
 	size  float64 // square feet
 }
 
-// barrier is a wall, fence or hedge that is to be there, as a line.
-type barrier struct {
-	plan.Barrier
-	id   plan.ID
-	line orb.LineString
-}
-
 func look(p *plan.Plan, r *Result, f *Field) *survey {
-	s := &survey{p: p, r: r, f: f, zones: map[plan.ID][]spot{}, areas: map[plan.ID][]spot{}, means: map[plan.ID]units.InchesPerHour{}}
+	s := &survey{
+		p: p, r: r, f: f, lands: landsOf(p),
+		zones: map[plan.ID][]spot{}, areas: map[plan.ID][]spot{}, means: map[plan.ID]units.InchesPerHour{},
+	}
 	readings := map[plan.ID]HeadReading{}
 	for _, h := range r.Heads {
 		readings[h.ID] = h
@@ -94,16 +89,15 @@ func look(p *plan.Plan, r *Result, f *Field) *survey {
 			s.areas[area] = append(s.areas[area], one)
 		}
 	}
-	s.arrangeGround()
 	for _, a := range r.Areas {
 		s.means[a.ID] = a.Mean
 	}
 	return s
 }
 
-// arrangeGround lists the areas and barriers of the plan.
-func (s *survey) arrangeGround() {
-	p := s.p
+// landsOf lists the areas of the plan.
+func landsOf(p *plan.Plan) []land {
+	var out []land
 	for _, id := range plan.SortedIDs(p.Areas) {
 		a := p.Areas[id]
 		if !a.Status.Stands() {
@@ -113,13 +107,9 @@ func (s *survey) arrangeGround() {
 		if err != nil {
 			continue // reading the plan has refused it; a draft has no ground yet
 		}
-		s.lands = append(s.lands, land{a, id, shape, shape.Bound(), geom.Area(orb.MultiPolygon{shape})})
+		out = append(out, land{a, id, shape, shape.Bound(), geom.Area(orb.MultiPolygon{shape})})
 	}
-	for _, id := range plan.SortedIDs(p.Barriers) {
-		if b := p.Barriers[id]; b.Status.Stands() {
-			s.barriers = append(s.barriers, barrier{b, id, b.Line.Points()})
-		}
-	}
+	return out
 }
 
 // strip reports whether the head wets a rectangle.

@@ -3,6 +3,7 @@ package coverage
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -15,30 +16,14 @@ import (
 // within so many feet. It must run past: a corner that only points at the head
 // is not sprayed by it. Hedges may be wetted.
 func (s *survey) wallWithin(at orb.Point, within float64) bool {
-	for i := range s.barriers {
-		if b := &s.barriers[i]; b.Kind != plan.Hedge && runsPast(at, b.line, within) {
-			return true
-		}
-	}
-	for i := range s.lands {
-		l := &s.lands[i]
-		if l.Kind != plan.Building {
-			continue
-		}
-		for _, ring := range l.shape {
-			if runsPast(at, ring, within) {
-				return true
-			}
-		}
-	}
-	return false
+	return slices.ContainsFunc(s.f.lips.walls, func(r orb.Ring) bool { return runsPast(at, r, within) })
 }
 
 // runsPast reports whether some piece of the line comes within so many feet at
 // a place inside the piece, not at its ends.
-func runsPast[S ~[]orb.Point](at orb.Point, pts S, within float64) bool {
-	for i := 1; i < len(pts); i++ {
-		a, b := pts[i-1], pts[i]
+func runsPast(at orb.Point, line orb.Ring, within float64) bool {
+	for i := 1; i < len(line); i++ {
+		a, b := line[i-1], line[i]
 		foot := geom.NearestOnSegment(at, a, b)
 		if apart(at, foot) < within && foot != a && foot != b {
 			return true

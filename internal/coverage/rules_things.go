@@ -76,10 +76,15 @@ func (s *survey) trunks() []thing {
 // edge of an area is no obstacle but its end.
 func (s *survey) walls() []thing {
 	var out []thing
-	for _, b := range s.barriers {
-		t := thing{ref: plan.RefTo("barriers", b.id), name: nameOr(b.Name, "the "+string(b.Kind))}
+	for _, id := range plan.SortedIDs(s.p.Barriers) {
+		b := s.p.Barriers[id]
+		if !b.Status.Stands() {
+			continue
+		}
+		line := b.Line.Points()
+		t := thing{ref: plan.RefTo("barriers", id), name: nameOr(b.Name, "the "+string(b.Kind))}
 		for _, h := range s.heads {
-			d, foot, _ := geom.DistanceToEdge(h.at, b.line)
+			d, foot, _ := geom.DistanceToEdge(h.at, line)
 			if d <= 0 || d >= min(nearThing, h.throw()) || !h.faces(foot, -insideArc) {
 				continue
 			}

@@ -252,10 +252,14 @@ func unwatered(s *survey) []plan.Finding {
 const assignedShare = 0.25
 
 func (s *survey) hasHead(l land) bool {
-	return slices.ContainsFunc(s.heads, func(h spot) bool {
-		if h.reading.Area == l.id {
+	if len(s.areas[l.id]) > 0 {
+		return true
+	}
+	for i := range s.heads {
+		h := &s.heads[i]
+		if h.reading.FlowGPM > 0 && float64(h.landed(l.id)) >= assignedShare*float64(h.reading.FlowGPM) {
 			return true
 		}
-		return h.reading.FlowGPM > 0 && float64(h.landed(l.id)) >= assignedShare*float64(h.reading.FlowGPM)
-	})
+	}
+	return false
 }

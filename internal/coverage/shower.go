@@ -32,7 +32,7 @@ type setting struct {
 
 // settings lists the heads of the plan that run, by id, and those that cannot.
 func settings(p *plan.Plan, known *profiles) (runs []Run, set []setting, out []LeftOut) {
-	for _, id := range sortedIDs(p.Heads) {
+	for _, id := range plan.SortedIDs(p.Heads) {
 		h := p.Heads[id]
 		if !h.Status.Stands() {
 			continue

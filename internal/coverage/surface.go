@@ -2,7 +2,6 @@ package coverage
 
 import (
 	"cmp"
-	"maps"
 	"slices"
 
 	"github.com/paulmach/orb"
@@ -45,7 +44,7 @@ func rank(k plan.Kind) int {
 // those before it where they overlap.
 func plotsOf(p *plan.Plan) []plot {
 	var out []plot
-	for _, id := range sortedIDs(p.Areas) {
+	for _, id := range plan.SortedIDs(p.Areas) {
 		a := p.Areas[id]
 		if !a.Status.Stands() || rank(a.Kind) < 0 {
 			continue
@@ -86,5 +85,3 @@ func samePlots(a, b []plot) bool {
 			slices.EqualFunc(x.rings, y.rings, func(q, r orb.Ring) bool { return slices.Equal(q, r) })
 	})
 }
-
-func sortedIDs[V any](m map[plan.ID]V) []plan.ID { return slices.Sorted(maps.Keys(m)) }
