@@ -151,25 +151,53 @@ func (m *maker) heads() map[plan.ID]HeadView {
 // offCodes are the findings that water off its target raises.
 var offCodes = []string{plan.ThrowOnPaving, plan.ThrowOnGround, plan.SprayOnWall, plan.LeavesLot}
 
+// offTarget lists where water lands off its target. As in the text report, what
+// gets less than 0.05 % of all the water is left out.
 func (m *maker) offTarget() []OffView {
 	views := make([]OffView, 0, len(m.r.OffTarget))
 	for _, o := range m.r.OffTarget {
+		if o.Share < offTold {
+			continue
+		}
 		refs := make([]plan.Ref, len(o.Heads))
 		for i, id := range o.Heads {
 			refs[i] = plan.RefTo("heads", id)
 		}
 		v := OffView{
 			ID:    o.Surface,
-			Name:  o.Name,
+			Name:  m.surfaceName(o),
 			GPM:   m.sys.Flow(o.GPM),
-			Share: m.sys.Percent(o.Share),
+			Share: m.smallShare(o.Share),
 			Heads: orEmpty(o.Heads),
 			Rank:  m.rankAbout(offCodes, refs...),
 		}
-		v.Text = fmt.Sprintf("%s: %s, %s of all the water", o.Name, v.GPM, v.Share)
+		v.Text = fmt.Sprintf("%s: %s, %s of all the water", v.Name, v.GPM, v.Share)
 		views = append(views, v)
 	}
 	return views
+}
+
+// offTold is the least share of all the water that is told by surface.
+const offTold units.Ratio = 0.0005
+
+func (m *maker) surfaceName(o coverage.OffTarget) string {
+	switch {
+	case o.Surface != coverage.Outside:
+		return m.p.AreaName(o.Surface)
+	case len(m.p.Site.Lot) > 0:
+		return "Off the lot"
+	default:
+		return "Outside every area"
+	}
+}
+
+// smallShare prints a share with a decimal where a whole percent would hide it:
+// 12 %, 0.4 %.
+func (m *maker) smallShare(r units.Ratio) string {
+	if r < 0.0995 {
+		return fmt.Sprintf("%.1f %%", 100*float64(r))
+	}
+	return m.sys.Percent(r)
 }
 
 func (m *maker) gaps() []GapView {

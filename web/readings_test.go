@@ -8,7 +8,10 @@ import (
 	"testing"
 	"time"
 
+	"evenfall/internal/coverage"
+	"evenfall/internal/design"
 	"evenfall/internal/plan"
+	"evenfall/internal/units"
 )
 
 func TestRowB29_NumbersInTheAddressAreReadStrictly(t *testing.T) {
@@ -160,4 +163,55 @@ func sorted(m map[string]*opened) []string {
 		list = append(list, string(id))
 	}
 	return list
+}
+
+// TestWaterOffItsTargetIsNamed turns a corner head all the way round, so that
+// most of its water leaves the lawn.
+func TestWaterOffItsTargetIsNamed(t *testing.T) {
+	lot := `"lot":[[-5,-5],[40,-5],[40,30],[-5,30]]`
+	round := strings.Replace(yard, `"y_ft":0,"sweep_deg":90,"zone":"z1"`, `"y_ft":0,"sweep_deg":360,"zone":"z1"`, 1)
+	for _, row := range []struct {
+		name, doc, want string
+	}{
+		{"a lot is drawn", round, "Off the lot"},
+		{"no lot is drawn", strings.Replace(round, lot, `"lot":[]`, 1), "Outside every area"},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			f := newFixture(t)
+			id := f.keep(row.doc).ID
+			var b Board
+			if err := json.Unmarshal(f.do("GET", "/api/plans/"+id+"/board", "").Body.Bytes(), &b); err != nil {
+				t.Fatal(err)
+			}
+			if len(b.Off) == 0 {
+				t.Fatal("no water off its target")
+			}
+			if o := b.Off[0]; o.Name != row.want || !strings.HasPrefix(o.Text, row.want+": ") {
+				t.Errorf("got %q, %q, want the name %q", o.Name, o.Text, row.want)
+			}
+		})
+	}
+}
+
+func TestSmallSharesKeepADecimal(t *testing.T) {
+	m := &maker{}
+	for _, row := range []struct {
+		share units.Ratio
+		want  string
+	}{
+		{0.0005, "0.1 %"}, {0.0042, "0.4 %"}, {0.0994, "9.9 %"}, {0.0996, "10 %"}, {0.5, "50 %"},
+	} {
+		if got := m.smallShare(row.share); got != row.want {
+			t.Errorf("%v: got %q, want %q", row.share, got, row.want)
+		}
+	}
+}
+
+func TestTracesOffTargetAreNotListed(t *testing.T) {
+	m := &maker{p: &plan.Plan{}, d: &design.Design{}, r: &coverage.Result{OffTarget: []coverage.OffTarget{
+		{Surface: coverage.Outside, GPM: 1, Share: 0.0006}, {Surface: "a1", GPM: 0.1, Share: 0.0004},
+	}}}
+	if got := m.offTarget(); len(got) != 1 || got[0].ID != coverage.Outside {
+		t.Errorf("got %+v, want only the water outside", got)
+	}
 }
