@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
+	"github.com/paulmach/orb/planar"
 
 	"evenfall/internal/geom"
 	"evenfall/internal/units"
@@ -25,9 +26,7 @@ type dryRun struct {
 	y, x0, x1 int
 	weight    float64 // cells
 	water     float64 // rate by weight
-	least     int32
-	leastAt   int // column
-	patch     int // root of the patch it belongs to
+	patch     int     // root of the patch it belongs to
 }
 
 // patches finds the connected dry places of an area. Cells count as neighbours
@@ -58,15 +57,10 @@ func (p *patches) dry(y, x int, rate int32, weight float64) {
 		r.x1++
 		r.weight += weight
 		r.water += weight * float64(rate)
-		if rate < r.least {
-			r.least, r.leastAt = rate, x
-		}
 		return
 	}
 	p.up = append(p.up, len(p.runs))
-	p.runs = append(p.runs, dryRun{
-		y: y, x0: x, x1: x + 1, weight: weight, water: weight * float64(rate), least: rate, leastAt: x,
-	})
+	p.runs = append(p.runs, dryRun{y: y, x0: x, x1: x + 1, weight: weight, water: weight * float64(rate)})
 }
 
 func (p *patches) root(i int) int {
@@ -139,12 +133,10 @@ func (p *patches) gaps(f geom.Frame, unit float64) []Gap {
 }
 
 func gapOf(runs []dryRun, f geom.Frame, unit float64) (Gap, bool) {
-	weight, water, cx, cy := 0.0, 0.0, 0.0, 0.0
+	weight, water := 0.0, 0.0
 	for _, r := range runs {
 		weight += r.weight
 		water += r.water
-		cx += r.weight * float64(r.x0+r.x1) / 2
-		cy += r.weight * (float64(r.y) + 0.5)
 	}
 	area := weight * f.CellArea()
 	if area < gapLeast {
@@ -152,33 +144,23 @@ func gapOf(runs []dryRun, f geom.Frame, unit float64) (Gap, bool) {
 	}
 	g := Gap{
 		AreaSqFt: units.SqFeet(area),
-		At:       driestOf(runs, f, cx/weight, cy/weight),
 		Outline:  outlineOf(runs, f),
 		MeanRate: units.InchesPerHour(water / weight * unit),
 	}
+	g.At = insideOf(g.Outline)
 	g.Bound = g.Outline.Bound()
 	return g, true
 }
 
-// driestOf is the driest cell of a patch; among several, such as all that get
-// no water, the nearest to the patch's middle.
-func driestOf(runs []dryRun, f geom.Frame, cx, cy float64) orb.Point {
-	least := int32(math.MaxInt32)
-	for _, r := range runs {
-		least = min(least, r.least)
-	}
-	best, bx, by := math.Inf(1), 0, 0
-	for _, r := range runs {
-		if r.least != least {
-			continue
-		}
-		x := r.leastAt
-		if least == 0 && r.water == 0 { // all of the run is as dry
-			x = min(max(int(cx), r.x0), r.x1-1)
-		}
-		if d := math.Hypot(float64(x)+0.5-cx, float64(r.y)+0.5-cy); d < best {
-			best, bx, by = d, x, r.y
+// insideOf is a place well inside a patch, to point at. The driest cell would
+// not do: it may lie in the shadow of a trunk at the tip of the patch.
+func insideOf(patch orb.MultiPolygon) orb.Point {
+	var largest orb.Polygon
+	most := -1.0
+	for _, p := range patch {
+		if a := planar.Area(p); a > most {
+			largest, most = p, a
 		}
 	}
-	return f.Middle(bx, by)
+	return geom.InsidePoint(largest)
 }

@@ -369,3 +369,30 @@ func TestFieldEstimateOfATidyRectangle(t *testing.T) {
 	near(t, "one in ten", float64(e[0].P10), 0.793, 0.03)
 	near(t, "off target", float64(e[0].Off), 0.025, 0.01)
 }
+
+// The driest cell may lie at the tip of a patch, in the shadow of a trunk; the
+// place to point at is where the patch is widest.
+func TestGapIsPointedAtWhereItIsWide(t *testing.T) {
+	const side, tail = 8, 12
+	f := geom.Frame{Cell: 1, NX: side + tail, NY: side}
+	p := patches{nx: f.NX, limit: 5}
+	for y := range side {
+		rates := make([]int32, f.NX)
+		for x := range rates {
+			switch {
+			case x < side:
+				rates[x] = 3
+			case y > 0:
+				rates[x] = 9
+			}
+		}
+		p.put(y*f.NX, rates, 1)
+	}
+	found := p.gaps(f, 1)
+	if len(found) != 1 {
+		t.Fatalf("%d gaps, want one", len(found))
+	}
+	if at := found[0].At; math.Hypot(at[0]-side/2, at[1]-side/2) > 1 {
+		t.Errorf("gap at %v, want the middle of its body, 4, 4", at)
+	}
+}

@@ -144,7 +144,7 @@ const Outside plan.ID = "outside"
 type Gap struct {
 	Area     plan.ID             `json:"area"`
 	AreaSqFt units.SqFeet        `json:"area_sqft"`
-	At       orb.Point           `json:"at"` // inside the gap, at its driest
+	At       orb.Point           `json:"at"` // well inside the gap, to point at
 	Bound    orb.Bound           `json:"bound"`
 	Outline  orb.MultiPolygon    `json:"outline"`
 	MeanRate units.InchesPerHour `json:"mean_in_per_h"`
