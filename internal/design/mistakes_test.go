@@ -13,6 +13,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"evenfall/internal/plan"
+	"evenfall/internal/units"
 )
 
 // plans is where the plans of the tests are.
@@ -186,6 +187,22 @@ func TestMovingHeadAsTheFindingSaysClosesTheGap(t *testing.T) {
 	}
 	if got := codes(after.Findings); slices.Contains(got, "stop "+plan.SpacingWide) {
 		t.Errorf("the spacing is still found: %v", got)
+	}
+}
+
+// The note the demo opens with says that anything from 11 to 14 ft west closes
+// its dry patch: 12 ft is where the head belongs, 14 what the finding says.
+func TestTheDemosNoteTellsTheTruth(t *testing.T) {
+	for feet := 11; feet <= 14; feet++ {
+		p := load(t, "demo.json")
+		h := p.Heads["h2-8"]
+		h.X -= units.Feet(feet)
+		p.Heads["h2-8"] = h
+		d := run(t, p)
+		found := codes(d.Findings)
+		if len(d.Coverage.Gaps) > 0 || slices.Contains(found, "stop "+plan.SpacingWide) {
+			t.Errorf("%d ft west leaves %d dry patches, found %v", feet, len(d.Coverage.Gaps), found)
+		}
 	}
 }
 

@@ -64,7 +64,7 @@ export function showDemoNote(board: Board): void {
     h(
       "p",
       {},
-      "Head 2-8 stands at 56, 24: the tape was read from the wrong corner. Drag it 12 ft west, to 44, 24, and watch the dry patch close. ",
+      "Head 2-8 stands at 56, 24: the tape was read from the wrong corner. Drag it 12 ft west, back to 44, 24, and watch the dry patch close. The finding, which goes by the heads beside it, says about 14 ft; anywhere from 11 to 14 ft closes it. ",
       show("2-8"),
     ),
     h(
