@@ -100,10 +100,7 @@ func (m *maker) flow() Reading {
 			flow, label = z.FlowGPM, m.p.ZoneName(z.ID)
 		}
 	}
-	limit, measured := coverage.DesignFlow(m.p)
-	if limit <= 0 {
-		return Reading{Text: m.sys.Flow(flow), Label: plan.Capital(label)}
-	}
+	limit, measured := m.p.Supply.DesignFlow()
 	known := "assumed"
 	if measured {
 		known = "measured"

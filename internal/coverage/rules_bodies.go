@@ -37,26 +37,21 @@ func leastHeight(a plan.Area) units.Inches {
 	if a.Kind != plan.Planting {
 		return 0
 	}
-	switch a.Planting {
+	switch a.Cover() {
 	case plan.Flowers, plan.Shrubs, plan.Groundcover, plan.Vegetables:
 		return 12
 	case plan.TreeBed:
 		return 0
 	}
-	if a.MowHeightIn > 3 {
+	if a.MowHeight() > 3 {
 		return 6
 	}
 	return 4
 }
 
 func coverWord(a plan.Area) string {
-	switch a.Planting {
-	case "", plan.Turf:
-		if a.MowHeightIn > 3 {
-			return "turf mown above 3 in"
-		}
-		return "turf"
-	default:
-		return string(a.Planting)
+	if a.Cover() == plan.Turf && a.MowHeight() > 3 {
+		return "turf mown above 3 in"
 	}
+	return string(a.Cover())
 }

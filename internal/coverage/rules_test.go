@@ -217,24 +217,6 @@ func TestZoneFlowLimits(t *testing.T) {
 	l.want(t, plan.ZoneOverFlow, plan.Stop, "assumed design flow is 1.00 gpm")
 }
 
-func TestDesignFlowIsAssumedUntilMeasured(t *testing.T) {
-	for _, c := range []struct {
-		supply   plan.Supply
-		flow     units.GPM
-		measured bool
-	}{
-		{plan.Supply{}, 10, false},
-		{plan.Empty("", units.US).Supply, 10, false},
-		{plan.Supply{FlowGPM: 13, Measured: true}, 13, true},
-		{plan.Supply{FlowGPM: 13, DesignFlowGPM: 12, Measured: true}, 12, true},
-		{plan.Supply{DesignFlowGPM: 12}, 12, false},
-	} {
-		if flow, measured := coverage.DesignFlow(&plan.Plan{Supply: c.supply}); flow != c.flow || measured != c.measured {
-			t.Errorf("%+v: %v gpm, measured %v; want %v, %v", c.supply, flow, measured, c.flow, c.measured)
-		}
-	}
-}
-
 func TestHeadsKeepOffWallsButNotOffHedges(t *testing.T) {
 	fence := func(kind plan.BarrierKind, status plan.Status) lot {
 		l := newLot(10, 10)

@@ -8,7 +8,6 @@ import (
 
 	"evenfall/internal/geom"
 	"evenfall/internal/plan"
-	"evenfall/internal/units"
 )
 
 // areasOf are the planting areas that a zone's heads stand for, by id.
@@ -45,7 +44,7 @@ func mixedPlantings(s *survey) []plan.Finding {
 	var found []plan.Finding
 	for _, zone := range s.sortedZones() {
 		areas := s.areasOf(zone)
-		words, names := groups(areas, func(a plan.Area) string { return nameOr(string(a.Planting), string(plan.Turf)) })
+		words, names := groups(areas, func(a plan.Area) string { return string(a.Cover()) })
 		if len(words) < 2 {
 			continue
 		}
@@ -71,7 +70,7 @@ func mixedExposure(s *survey) []plan.Finding {
 }
 
 func exposureWord(a plan.Area) string {
-	return strings.ReplaceAll(nameOr(string(a.Exposure), string(plan.Sun)), "_", " ")
+	return strings.ReplaceAll(string(a.Sunlight()), "_", " ")
 }
 
 // soilWord is the area's texture; "" when it is not said, which is no
@@ -167,28 +166,12 @@ const (
 	// valveLeast is the flow under which a 1 in valve may not close surely, in
 	// gpm (common practice, 2 to 3).
 	valveLeast = 3.0
-	// assumedFlow is taken for the supply until it is measured, in gpm.
-	assumedFlow = 10.0
 )
-
-// DesignFlow is the flow a zone may take, and whether it was measured: the
-// plan's design flow, or else the flow its supply was found or is assumed to
-// give.
-func DesignFlow(p *plan.Plan) (flow units.GPM, measured bool) {
-	switch s := p.Supply; {
-	case s.DesignFlowGPM > 0:
-		return s.DesignFlowGPM, s.Measured
-	case s.FlowGPM > 0:
-		return s.FlowGPM, s.Measured
-	default:
-		return assumedFlow, false
-	}
-}
 
 // flowOfZones finds zones that ask for more than the supply gives, or for less
 // than a valve needs.
 func flowOfZones(s *survey) []plan.Finding {
-	limit, measured := DesignFlow(s.p)
+	limit, measured := s.p.Supply.DesignFlow()
 	kind := "design flow"
 	if !measured {
 		kind = "assumed design flow"

@@ -55,7 +55,7 @@ func plotsOf(p *plan.Plan) []plot {
 		}
 		out = append(out, plot{
 			id: id, kind: a.Kind, name: a.Name,
-			target: a.Kind == plan.Planting && (a.Watering == plan.Overhead || a.Watering == ""),
+			target: a.Kind == plan.Planting && a.WateredBy() == plan.Overhead,
 			rings:  poly, size: geom.Area(orb.MultiPolygon{poly}), bound: poly.Bound(),
 			hydro: hydrozone(a),
 		})
@@ -72,7 +72,7 @@ func hydrozone(a plan.Area) string {
 	if a.Kind != plan.Planting {
 		return ""
 	}
-	name := string(cmp.Or(a.Planting, plan.Turf)) + ", " + string(cmp.Or(a.Exposure, plan.Sun))
+	name := string(a.Cover()) + ", " + string(a.Sunlight())
 	if a.Soil != "" {
 		name += ", " + a.Soil
 	}

@@ -44,7 +44,7 @@ type FieldEstimate struct {
 
 // WriteJSON writes the report of a design.
 func WriteJSON(w io.Writer, p *plan.Plan, d *Design, e FieldEstimate) error {
-	flow, measured := coverage.DesignFlow(p)
+	flow, measured := p.Supply.DesignFlow()
 	if e.Areas == nil {
 		e.Areas = []coverage.Estimate{}
 	}

@@ -168,6 +168,12 @@ func (u Underlay) Shown() units.Ratio {
 	return u.Opacity
 }
 
-// DesignFlow returns the flow the zones may ask for, in gpm: as chosen, or else
-// as measured or assumed; 0 when nothing is known.
-func (s Supply) DesignFlow() units.GPM { return cmp.Or(s.DesignFlowGPM, s.FlowGPM) }
+// DesignFlow returns the flow a zone may ask for, in gpm, and whether it was
+// measured: as chosen, or else as the supply was found or is assumed to give.
+func (s Supply) DesignFlow() (flow units.GPM, measured bool) {
+	flow = cmp.Or(s.DesignFlowGPM, s.FlowGPM)
+	if flow == 0 {
+		return assumedFlow, false
+	}
+	return flow, s.Measured
+}

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"maps"
 	"slices"
-	"strings"
 
 	"github.com/paulmach/orb"
 )
@@ -46,8 +45,8 @@ func RefTo(collection string, id ID) Ref { return Ref(collection + "/" + string(
 
 // ID is the id part of the reference.
 func (r Ref) ID() ID {
-	_, id, _ := strings.Cut(string(r), "/")
-	return ID(id)
+	_, id := r.Split()
+	return id
 }
 
 // Accept marks each finding that the plan's user has accepted, and makes it a
@@ -56,8 +55,9 @@ func (r Ref) ID() ID {
 // Among several that hold, the one with the least id counts.
 func Accept(p *Plan, findings []Finding) []Finding {
 	out := slices.Clone(findings)
+	ids := SortedIDs(p.Accepted)
 	for i, f := range out {
-		for _, id := range SortedIDs(p.Accepted) {
+		for _, id := range ids {
 			if a := p.Accepted[id]; a.Code == f.Code && a.covers(f.About) {
 				out[i].Accepted, out[i].Rank = &a, Notice
 				break

@@ -63,7 +63,7 @@ func stringEnd(text []byte, i int) int {
 // pointerAt returns the JSON Pointer to the value that begins at the byte. It is
 // slow, and called only to tell of a fault.
 func pointerAt(text []byte, at int) string {
-	dec := jsontext.NewDecoder(bytes.NewBuffer(text), jsontext.AllowDuplicateNames(true), jsontext.AllowInvalidUTF8(true))
+	dec := jsontext.NewDecoder(bytes.NewBuffer(text), loose)
 	for {
 		if _, err := dec.ReadToken(); err != nil || dec.InputOffset() > int64(at) {
 			return string(dec.StackPointer())

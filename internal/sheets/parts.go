@@ -66,9 +66,9 @@ func refNames(p *plan.Plan, refs []plan.Ref) string {
 }
 
 func refName(p *plan.Plan, r plan.Ref) string {
-	id := r.ID()
+	collection, id := r.Split()
 	name := ""
-	switch collection, _, _ := strings.Cut(string(r), "/"); collection {
+	switch collection {
 	case "heads":
 		name = p.HeadTag(id)
 	case "zones":

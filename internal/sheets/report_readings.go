@@ -79,7 +79,7 @@ func (r *reporter) rate() string {
 
 // supply is the thirstiest zone against the design flow.
 func (r *reporter) supply() string {
-	limit, measured := coverage.DesignFlow(r.p)
+	limit, measured := r.p.Supply.DesignFlow()
 	kind := "design flow"
 	if !measured {
 		kind = "ASSUMED supply, not measured"
