@@ -3,6 +3,7 @@ package web
 import (
 	"github.com/paulmach/orb"
 
+	"evenfall/internal/parts"
 	"evenfall/internal/plan"
 )
 
@@ -21,7 +22,7 @@ type Board struct {
 	Off      []OffView            `json:"off_target"`
 	Gaps     []GapView            `json:"gaps"`
 	Findings []plan.Finding       `json:"findings"`
-	Parts    PartsView            `json:"parts"`
+	Parts    *parts.List          `json:"parts"`
 }
 
 // FrameView is the raster of the map, in feet; row 0 is the southernmost.
@@ -125,28 +126,4 @@ type GapView struct {
 	Text    string     `json:"text"`
 	At      orb.Point  `json:"at"`
 	Outline []orb.Ring `json:"outline"` // outsides and holes alike, to be drawn as lines
-}
-
-// PartsView is everything to buy.
-type PartsView struct {
-	Zones []PartsZone `json:"zones"`
-	Total []PartsLine `json:"total"`
-}
-
-// PartsZone is what one zone takes.
-type PartsZone struct {
-	Zone    plan.ID     `json:"zone"`
-	Name    string      `json:"name"`
-	Station int         `json:"station"`
-	Lines   []PartsLine `json:"lines"`
-}
-
-// PartsLine is one item with its count.
-type PartsLine struct {
-	Group string     `json:"group"`
-	Item  string     `json:"item"`
-	Count int        `json:"count"`
-	Unit  string     `json:"unit"`
-	From  []plan.Ref `json:"from"`
-	Rule  string     `json:"rule"`
 }

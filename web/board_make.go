@@ -1,7 +1,6 @@
 package web
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -10,7 +9,6 @@ import (
 
 	"evenfall/internal/coverage"
 	"evenfall/internal/design"
-	"evenfall/internal/parts"
 	"evenfall/internal/plan"
 	"evenfall/internal/units"
 )
@@ -30,7 +28,7 @@ func newBoard(pic picture, rev int64) *Board {
 		Off:      m.offTarget(),
 		Gaps:     m.gaps(),
 		Findings: orEmpty(m.d.Findings),
-		Parts:    m.parts(),
+		Parts:    m.d.Parts,
 	}
 }
 
@@ -217,22 +215,6 @@ func (m *maker) gaps() []GapView {
 	return views
 }
 
-func (m *maker) parts() PartsView {
-	v := PartsView{Zones: make([]PartsZone, 0, len(m.d.Parts.Zones)), Total: partsLines(m.d.Parts.Total)}
-	for _, z := range m.d.Parts.Zones {
-		v.Zones = append(v.Zones, PartsZone{z.Zone, z.Name, z.Station, partsLines(z.Lines)})
-	}
-	return v
-}
-
-func partsLines(lines []parts.Line) []PartsLine {
-	views := make([]PartsLine, 0, len(lines))
-	for _, l := range lines {
-		views = append(views, PartsLine{l.Group, l.Item, l.Count, l.Unit, orEmpty(l.From), l.Rule})
-	}
-	return views
-}
-
 // names are the labels of things of one collection.
 func (m *maker) names(collection string, ids []plan.ID) []string {
 	names := make([]string, len(ids))
@@ -248,16 +230,4 @@ func orEmpty[T any](list []T) []T {
 		return []T{}
 	}
 	return list
-}
-
-// leastEven is the area with the lowest uniformity, nil when none has water.
-func (m *maker) leastEven() *coverage.AreaReading {
-	var worst *coverage.AreaReading
-	for i := range m.r.Areas {
-		a := &m.r.Areas[i]
-		if a.Mean > 0 && (worst == nil || cmp.Compare(a.DU, worst.DU) < 0) {
-			worst = a
-		}
-	}
-	return worst
 }

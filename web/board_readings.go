@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"strings"
 
-	"evenfall/internal/coverage"
 	"evenfall/internal/plan"
 	"evenfall/internal/units"
 )
@@ -20,12 +19,11 @@ const (
 // readings are the figures always in view. Where several areas or zones have
 // one, the worst speaks: the good ones need no eye on them.
 func (m *maker) readings() Readings {
-	r := Readings{Evenness: m.evenness(), Driest: m.driest(), Rate: m.rate(), Flow: m.flow()}
-	return r
+	return Readings{Evenness: m.evenness(), Driest: m.driest(), Rate: m.rate(), Flow: m.flow()}
 }
 
 func (m *maker) evenness() Reading {
-	a := m.leastEven()
+	a := m.r.LeastEven()
 	if a == nil {
 		return Reading{Label: "Draw a planting area and place heads"}
 	}
@@ -54,7 +52,7 @@ func (m *maker) driest() Reading {
 			At:   &g.At,
 		}
 	}
-	a := m.leastEven()
+	a := m.r.LeastEven()
 	if a == nil || a.Driest == nil {
 		return Reading{}
 	}
@@ -66,19 +64,7 @@ func (m *maker) driest() Reading {
 
 // rate is the mean rate, from the slowest watered area to the fastest.
 func (m *maker) rate() Reading {
-	var slow, fast *coverage.AreaReading
-	for i := range m.r.Areas {
-		a := &m.r.Areas[i]
-		if a.Mean <= 0 {
-			continue
-		}
-		if slow == nil || a.Mean < slow.Mean {
-			slow = a
-		}
-		if fast == nil || a.Mean > fast.Mean {
-			fast = a
-		}
-	}
+	slow, fast := m.r.SlowestAndFastest()
 	if slow == nil {
 		return Reading{}
 	}
@@ -95,10 +81,8 @@ func (m *maker) rate() Reading {
 // flow is the thirstiest zone against the supply.
 func (m *maker) flow() Reading {
 	flow, label := m.r.FlowGPM, "All heads together; none is in a zone yet"
-	for i, z := range m.r.Zones {
-		if i == 0 || z.FlowGPM > flow {
-			flow, label = z.FlowGPM, m.p.ZoneName(z.ID)
-		}
+	if z := m.r.Thirstiest(); z != nil {
+		flow, label = z.FlowGPM, m.p.ZoneName(z.ID)
 	}
 	limit, measured := m.p.Supply.DesignFlow()
 	known := "assumed"
@@ -124,7 +108,7 @@ func (m *maker) ofFlow(part, whole units.GPM) string {
 // more are the rest of the figures, of the least even area and of all water.
 func (m *maker) more() []LabelledText {
 	list := []LabelledText{}
-	if a := m.leastEven(); a != nil {
+	if a := m.r.LeastEven(); a != nil {
 		at := ", " + m.p.AreaName(a.ID)
 		list = append(list,
 			LabelledText{"CU" + at, m.sys.Percent(a.CU)},

@@ -15,7 +15,7 @@ type List struct {
 type ZoneList struct {
 	Zone    plan.ID `json:"zone"`
 	Name    string  `json:"name"`
-	Station int     `json:"station,omitzero"`
+	Station int     `json:"station"` // 0: not given yet
 	Lines   []Line  `json:"lines"`
 }
 

@@ -1,9 +1,7 @@
 package sheets
 
 import (
-	"cmp"
 	"fmt"
-	"slices"
 
 	"evenfall/internal/coverage"
 )
@@ -11,7 +9,7 @@ import (
 // readings are the three figures of the whole plan and the use of the supply.
 func (r *reporter) readings() {
 	c := r.d.Coverage
-	worst := leastEven(c)
+	worst := c.LeastEven()
 	r.section("Readings")
 	if worst == nil {
 		r.line("  No planting is watered yet: draw a planting area and place heads.")
@@ -35,17 +33,6 @@ func (r *reporter) readings() {
 	r.table(rows)
 }
 
-// leastEven is the watered area of the lowest uniformity; nil without any.
-func leastEven(c *coverage.Result) *coverage.AreaReading {
-	var worst *coverage.AreaReading
-	for i := range c.Areas {
-		if a := &c.Areas[i]; a.Mean > 0 && (worst == nil || a.DU < worst.DU) {
-			worst = a
-		}
-	}
-	return worst
-}
-
 func (r *reporter) driest(worst *coverage.AreaReading) string {
 	if gaps := r.d.Coverage.Gaps; len(gaps) > 0 {
 		g := gaps[0]
@@ -58,19 +45,7 @@ func (r *reporter) driest(worst *coverage.AreaReading) string {
 }
 
 func (r *reporter) rate() string {
-	var slow, fast *coverage.AreaReading
-	for i := range r.d.Coverage.Areas {
-		a := &r.d.Coverage.Areas[i]
-		if a.Mean <= 0 {
-			continue
-		}
-		if slow == nil || a.Mean < slow.Mean {
-			slow = a
-		}
-		if fast == nil || a.Mean > fast.Mean {
-			fast = a
-		}
-	}
+	slow, fast := r.d.Coverage.SlowestAndFastest()
 	if slow == fast {
 		return r.sys.Rate(slow.Mean)
 	}
@@ -84,10 +59,9 @@ func (r *reporter) supply() string {
 	if !measured {
 		kind = "ASSUMED supply, not measured"
 	}
-	zones := r.d.Coverage.Zones
-	if len(zones) == 0 {
+	top := r.d.Coverage.Thirstiest()
+	if top == nil {
 		return fmt.Sprintf("%s %s; no zones yet", r.sys.Flow(limit), kind)
 	}
-	top := slices.MaxFunc(zones, func(a, b coverage.ZoneReading) int { return cmp.Compare(a.FlowGPM, b.FlowGPM) })
 	return fmt.Sprintf("%s of %s %s, by %s", r.sys.Flow(top.FlowGPM), r.sys.Flow(limit), kind, r.p.ZoneName(top.ID))
 }
