@@ -204,9 +204,12 @@ export class Drawing {
     const before = this.#tool;
     this.board.setTool(name);
     const put = before !== this.#tool && before.busy;
-    const aside = put ? " What you began is put aside; take its tool up to go on." : "";
     const title = this.commands.get(`tool.${name}`).title;
-    this.board.announce(`${title}. ${this.#tool.hint(this.around)}${aside}`);
+    this.board.announce(`${title}. ${this.#tool.hint(this.around)}`);
+    if (!put) return;
+    const was = this.commands.get(`tool.${before.name as ToolName}`).title;
+    const sentence = `What you began with ${was} is put aside. Take ${was} up again to go on with it.`;
+    this.board.show({ kind: "hint", sentence });
   }
 
   #takeTool(): void {

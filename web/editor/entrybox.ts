@@ -86,6 +86,14 @@ export class EntryBox {
     for (const [i, input] of this.#inputs.entries()) setAttr(input, "placeholder", values[i] ?? "");
   }
 
+  /** Closes the box, taking words that are in it. */
+  leave(): void {
+    if (!this.open) return;
+    const words = this.#asked?.fields[0] === "text";
+    if (words && this.#inputs[0]?.value.trim()) this.#take();
+    else this.close(words);
+  }
+
   close(escaped: boolean): void {
     if (!this.open) return;
     this.el.hidden = true;

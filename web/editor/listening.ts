@@ -73,6 +73,7 @@ export class Listening {
     svg.setPointerCapture(e.pointerId);
     if (this.#pointers.mode === "idle") this.#box = null;
     if (e.button === 1) e.preventDefault(); // no scrolling by the middle button
+    else this.d.typing.leave();
     if (!svg.contains(document.activeElement)) this.d.focus();
     this.#pointer("down", e);
   }
@@ -135,7 +136,8 @@ export class Listening {
       d.look("press");
       d.pointing.stroke = true;
     } else if (m.do === "release") {
-      const aim = d.look("drag");
+      // A click is no drag: a tool told of one would take hold of what was pressed.
+      const aim = m.moved ? d.look("drag") : d.pointing.look();
       d.pointing.stroke = false;
       if (aim) d.tell({ type: "release", aim, moved: m.moved, clicks: m.clicks });
       if (m.coarse) this.#leave();

@@ -33,6 +33,11 @@ export class Typing {
     this.#box.close(false);
   }
 
+  /** The pointer goes to work beside the box: words are kept, a number half typed is not. */
+  leave(): void {
+    this.#box.leave();
+  }
+
   /** Leaves the box without taking what is in it. */
   escape(): void {
     this.#box.close(true);
