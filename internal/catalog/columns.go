@@ -54,9 +54,6 @@ var metricColumns = map[string]struct {
 	"flow_l_per_min": {colFlow, 1 / 3.785411784},
 }
 
-// NozzleColumns returns the names of the columns of a nozzle table.
-func NozzleColumns() []string { return append([]string(nil), columns...) }
-
 // memberColumns says which column holds a member that Validate finds at fault;
 // the longest matching start decides.
 var memberColumns = []struct{ member, column string }{

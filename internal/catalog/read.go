@@ -44,7 +44,7 @@ func (e RowError) Error() string {
 }
 
 // ReadNozzles reads a user's nozzle table: text in UTF-8, columns separated by
-// commas, a header line that names them (see NozzleColumns), one line a nozzle
+// commas, a header line that names them (columns), one line a nozzle
 // and pressure. Fields may be quoted; lines may end either way; a byte order
 // mark is skipped; empty lines and lines that begin with # are passed over.
 func ReadNozzles(r io.Reader) *Import {

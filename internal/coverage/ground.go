@@ -79,7 +79,7 @@ func groundOf(f geom.Frame, plots []plot, l lips) *ground {
 	return g
 }
 
-// pieceOf gives the pieces of a shared cell and the index of the first.
+// piecesOf gives the pieces of a shared cell and the index of the first.
 func (g *ground) piecesOf(i int) (from int, p []piece) {
 	end := len(g.pieces)
 	if i+1 < len(g.shared) {

@@ -26,8 +26,7 @@ const (
 // can use again. What it returns is what a fresh Run returns, byte for byte. Its
 // zero value is ready. It is not safe for use by two goroutines at once.
 type Engine struct {
-	field   *coverage.Field
-	changed coverage.Changed
+	field *coverage.Field
 
 	water    memo[water]
 	list     memo[bought]
@@ -76,22 +75,14 @@ func (e *Engine) cover(ctx context.Context, v *plan.Plan) (water, error) {
 	if e.field == nil {
 		e.field = coverage.New()
 	}
-	result, changed, err := e.field.Update(ctx, v)
+	result, _, err := e.field.Update(ctx, v)
 	if err != nil {
-		e.field, e.changed = nil, coverage.Changed{}
+		e.field = nil
 		return water{}, err
 	}
-	e.changed = coverage.Changed{Cells: e.changed.Cells.With(changed.Cells), Frame: e.changed.Frame || changed.Frame}
 	return water{result, coverage.Check(v, result, e.field)}, nil
 }
 
 // Field is the field of the last run that succeeded, for reading the map; nil
 // before there was one.
 func (e *Engine) Field() *coverage.Field { return e.field }
-
-// TakeChanged returns what the runs since the last call changed on the map.
-func (e *Engine) TakeChanged() coverage.Changed {
-	c := e.changed
-	e.changed = coverage.Changed{}
-	return c
-}

@@ -224,39 +224,6 @@ func TestCancelledRunLeavesTheEngineGood(t *testing.T) {
 	}
 }
 
-// What changed on the map adds up until it is asked for.
-func TestChangesAddUpUntilTaken(t *testing.T) {
-	var engine Engine
-	p := load(t, "mistakes/06-arc-wets-walk.json")
-	move := func(dx units.Feet) {
-		id := plan.SortedIDs(p.Heads)[0]
-		h := p.Heads[id]
-		h.StartDeg += units.Degrees(dx)
-		p.Heads[id] = h
-		if _, err := engine.Run(context.Background(), clone(t, p)); err != nil {
-			t.Fatal(err)
-		}
-	}
-	move(0)
-	if c := engine.TakeChanged(); !c.Frame {
-		t.Errorf("the first run changed %+v, want the whole frame", c)
-	}
-	if c := engine.TakeChanged(); c != (coverage.Changed{}) {
-		t.Errorf("nothing ran, but changed %+v", c)
-	}
-	move(1)
-	first := engine.TakeChanged()
-	if first.Frame || first.Cells.Empty() {
-		t.Errorf("a turned head changed %+v", first)
-	}
-	move(-1)
-	move(1)
-	both := engine.TakeChanged()
-	if both.Frame || both.Cells.With(first.Cells) != both.Cells {
-		t.Errorf("two turns changed %+v, less than one, %+v", both, first)
-	}
-}
-
 func TestReportHoldsToItsSchema(t *testing.T) {
 	for _, lot := range []string{"demo.json", "mistakes/44-outside-table.json", "mistakes/45-zone-without-heads.json"} {
 		p := load(t, lot)

@@ -2,7 +2,6 @@ package parts
 
 import (
 	"cmp"
-	"maps"
 	"slices"
 
 	"evenfall/internal/plan"
@@ -46,7 +45,7 @@ func (t *tally) add(p piece) {
 // lines returns the tally by group, then item, with From sorted.
 func (t *tally) lines() []Line {
 	lines := make([]Line, 0, len(t.byItem))
-	for _, line := range slices.Collect(maps.Values(t.byItem)) {
+	for _, line := range t.byItem { // sorted below
 		from := slices.Clone(line.From)
 		slices.Sort(from)
 		lines = append(lines, Line{line.Group, line.Item, line.Unit, line.Count, from, line.Rule})

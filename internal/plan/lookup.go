@@ -19,16 +19,6 @@ func (p *Plan) Count() int {
 		len(p.Sensors) + len(p.Proof.Cans) + len(p.Notes) + len(p.Accepted)
 }
 
-// HeadByTag returns the head with the tag; of several, the one of the lowest id.
-func (p *Plan) HeadByTag(tag string) (id ID, h Head, ok bool) {
-	for _, id := range SortedIDs(p.Heads) {
-		if h := p.Heads[id]; h.Tag == tag {
-			return id, h, true
-		}
-	}
-	return "", Head{}, false
-}
-
 // Split returns the collection and the id of a reference. The id of a single
 // object, such as "supply", is empty.
 func (r Ref) Split() (collection string, id ID) {

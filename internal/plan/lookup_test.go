@@ -40,17 +40,6 @@ func TestLabel(t *testing.T) {
 	}
 }
 
-func TestHeadByTag(t *testing.T) {
-	p := fullPlan()
-	p.Heads["h0"] = Head{Tag: "1-1"}
-	if id, _, ok := p.HeadByTag("1-1"); !ok || id != "h0" {
-		t.Errorf("HeadByTag(1-1) = %s, %v, want the lowest id h0", id, ok)
-	}
-	if _, _, ok := p.HeadByTag("9-9"); ok {
-		t.Error("HeadByTag(9-9) found a head")
-	}
-}
-
 func TestCountIsOfAllCollections(t *testing.T) {
 	p := fullPlan()
 	want := 0

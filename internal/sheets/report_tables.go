@@ -3,6 +3,7 @@ package sheets
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -73,7 +74,7 @@ func (r *reporter) zoneOrder() []coverage.ZoneReading {
 		if n := r.p.Zones[z.ID].Station; n > 0 {
 			return n
 		}
-		return int(^uint(0) >> 1)
+		return math.MaxInt
 	}
 	return slices.SortedStableFunc(slices.Values(r.d.Coverage.Zones), func(a, b coverage.ZoneReading) int {
 		return cmp.Compare(station(a), station(b))
