@@ -101,14 +101,6 @@ func rateText(pic picture, at orb.Point) string {
 	}
 }
 
-// How the field estimate is drawn: enough installations that the tenth
-// percentile is steady to about 0.01, from a seed that is always the same, so
-// that the figure only changes when the plan does.
-const (
-	estimateSeed  = 1
-	estimateDraws = 40
-)
-
 // estimateView is the field estimate of one area.
 type estimateView struct {
 	ID   plan.ID `json:"id"`
@@ -127,7 +119,7 @@ func (s *Site) estimate(w http.ResponseWriter, r *http.Request) {
 	}
 	var list []estimateView
 	err = s.compute(r.Context(), o.estimating, func(ctx context.Context) error {
-		estimates, err := coverage.FieldEstimate(ctx, p, estimateSeed, estimateDraws)
+		estimates, err := coverage.FieldEstimate(ctx, p, coverage.UsualSeed, coverage.UsualDraws)
 		list = estimateViews(p, estimates)
 		return err
 	})

@@ -31,7 +31,7 @@ is given.
 `
 
 // runExport writes the lists of a plan file into a folder. It returns the exit
-// code as runReport does.
+// code.
 func runExport(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	c := newCommand("export", exportUsage, stdout, stderr)
 	out := c.flags.String("out", "", "")
@@ -45,11 +45,7 @@ func runExport(ctx context.Context, args []string, stdin io.Reader, stdout, stde
 	case len(files) != 1:
 		return c.misused("Name one plan file, or - for standard input.")
 	}
-	p, err := readPlan(files[0], stdin)
-	if err != nil {
-		return c.failed(err)
-	}
-	d, err := design.Run(ctx, p)
+	p, d, err := designOf(ctx, files[0], stdin)
 	if err != nil {
 		return c.failed(err)
 	}
@@ -63,7 +59,7 @@ func runExport(ctx context.Context, args []string, stdin io.Reader, stdout, stde
 	for _, f := range made {
 		fmt.Fprintln(stdout, filepath.Join(*out, f.name))
 	}
-	return 0
+	return exitOK
 }
 
 // madeFile is a file ready to be written.

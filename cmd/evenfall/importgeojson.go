@@ -36,8 +36,7 @@ type importOptions struct {
 	force           bool
 }
 
-// runImportGeoJSON makes a plan file from outlines. It returns the exit code as
-// runReport does.
+// runImportGeoJSON makes a plan file from outlines. It returns the exit code.
 func runImportGeoJSON(_ context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	c := newCommand("import-geojson", importUsage, stdout, stderr)
 	var o importOptions

@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 
+	"evenfall/internal/design"
 	"evenfall/internal/plan"
 )
 
@@ -26,6 +27,16 @@ func readPlan(name string, stdin io.Reader) (*plan.Plan, error) {
 		return nil, &unreadable{name, err}
 	}
 	return p, nil
+}
+
+// designOf reads a plan file and reckons what follows from it.
+func designOf(ctx context.Context, name string, stdin io.Reader) (*plan.Plan, *design.Design, error) {
+	p, err := readPlan(name, stdin)
+	if err != nil {
+		return nil, nil, err
+	}
+	d, err := design.Run(ctx, p)
+	return p, d, err
 }
 
 func readInput(name string, stdin io.Reader) ([]byte, error) {

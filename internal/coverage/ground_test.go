@@ -305,7 +305,7 @@ func TestRunning(t *testing.T) {
 
 func TestFieldEstimate(t *testing.T) {
 	y := corners(15)
-	a, err := FieldEstimate(t.Context(), &y.Plan, 7, 20)
+	a, err := FieldEstimate(t.Context(), &y.Plan, 7, UsualDraws)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -313,7 +313,7 @@ func TestFieldEstimate(t *testing.T) {
 	if !slices.Equal(a, b) {
 		t.Errorf("the same seed gives %+v and %+v", a, b)
 	}
-	if c, _ := FieldEstimate(t.Context(), &y.Plan, 8, 20); slices.Equal(a, c) {
+	if c, _ := FieldEstimate(t.Context(), &y.Plan, 8, UsualDraws); slices.Equal(a, c) {
 		t.Error("another seed gives the same draws")
 	}
 	ideal := compute(t, y).Areas[0].DU
