@@ -35,7 +35,6 @@ type patches struct {
 	nx    int
 	limit float64
 	runs  []dryRun
-	rows  []int // where a row's runs start, by row met
 	up    []int // union-find
 }
 

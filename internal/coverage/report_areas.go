@@ -78,11 +78,15 @@ func rateOver(q units.GPM, a units.SqFeet) units.InchesPerHour {
 // more ground than it wets.
 func (f *Field) reportZones(r *Result, p *plan.Plan) {
 	stands := f.standing(r, p)
+	heads := map[plan.ID][]HeadReading{}
+	for _, h := range r.Heads {
+		zone := p.Heads[h.ID].Zone
+		heads[zone] = append(heads[zone], h)
+	}
 	for _, id := range plan.SortedIDs(p.Zones) {
-		if !p.Zones[id].Status.Stands() {
-			continue
+		if p.Zones[id].Status.Stands() {
+			r.Zones = append(r.Zones, f.zoneReading(p, id, heads[id], stands))
 		}
-		r.Zones = append(r.Zones, f.zoneReading(r, p, id, stands))
 	}
 }
 
@@ -107,20 +111,14 @@ func (f *Field) standing(r *Result, p *plan.Plan) standing {
 	return s
 }
 
-func (f *Field) zoneReading(r *Result, p *plan.Plan, id plan.ID, stands standing) ZoneReading {
-	z := ZoneReading{ID: id, Plantings: []string{}, Areas: []plan.ID{}}
-	var heads []HeadReading
-	for _, h := range r.Heads {
-		if p.Heads[h.ID].Zone != id {
-			continue
-		}
-		heads = append(heads, h)
+func (f *Field) zoneReading(p *plan.Plan, id plan.ID, heads []HeadReading, stands standing) ZoneReading {
+	z := ZoneReading{ID: id, Heads: len(heads), Plantings: []string{}, Areas: []plan.ID{}}
+	for _, h := range heads {
 		z.FlowGPM += h.FlowGPM
 		if h.Area != "" && !slices.Contains(z.Areas, h.Area) {
 			z.Areas = append(z.Areas, h.Area)
 		}
 	}
-	z.Heads = len(heads)
 	slices.Sort(z.Areas)
 	z.HeadToHead = medianRate(heads)
 	z.RateBySpacing = spacingRate(p, heads)

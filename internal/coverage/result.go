@@ -32,7 +32,7 @@ type Result struct {
 // water is in no figure.
 type LeftOut struct {
 	Head     plan.ID `json:"head"`
-	Quantity string  `json:"quantity"` // pressure | arc | throw | nozzle | flow
+	Quantity string  `json:"quantity"` // pressure | arc | throw | nozzle | flow | profile
 	Sentence string  `json:"sentence"` // what is wrong and what to do
 }
 
