@@ -185,6 +185,56 @@ func (s *Site) create(w http.ResponseWriter, r *http.Request) {
 	s.reply(w, r, http.StatusCreated, map[string]string{"id": p.ID})
 }
 
+// demo answers with the demo plan as it comes: one in the list, or else a new one.
+func (s *Site) demo(w http.ResponseWriter, r *http.Request) {
+	if err := body(w, r, smallMost, jsonKind); err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	if len(s.Demo) == 0 {
+		s.fail(w, r, refuse(http.StatusNotFound, "This program was built without a demo plan."))
+		return
+	}
+	id, err := s.findDemo(r.Context())
+	if err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	if id != "" {
+		s.reply(w, r, http.StatusOK, map[string]string{"id": id})
+		return
+	}
+	p, err := s.Plans.Create(r.Context(), s.Demo)
+	if err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	w.Header().Set("Location", "/plans/"+p.ID)
+	s.reply(w, r, http.StatusCreated, map[string]string{"id": p.ID})
+}
+
+// findDemo is the plan in the list that is the demo as it comes; "" when there
+// is none. A damaged plan is not it.
+func (s *Site) findDemo(ctx context.Context) (string, error) {
+	list, err := s.Plans.List(ctx)
+	if err != nil {
+		return "", err
+	}
+	for _, l := range list {
+		saved, err := s.Plans.Load(ctx, l.ID)
+		var damaged *plan.Damaged
+		switch {
+		case errors.As(err, &damaged):
+			continue
+		case err != nil:
+			return "", err
+		case s.isDemo(saved.Doc):
+			return l.ID, nil
+		}
+	}
+	return "", nil
+}
+
 // document is what the new plan starts from. A name asked for wins over the one
 // in a file.
 func (n newPlan) document() ([]byte, error) {

@@ -162,3 +162,37 @@ func TestEveryErrorIsASentence(t *testing.T) {
 		}
 	}
 }
+
+// Opening the demo finds the one in the list; when it was changed or deleted, a
+// fresh one is made.
+func TestOpeningTheDemo(t *testing.T) {
+	f := newFixture(t)
+	f.site.Demo = f.plan.Doc
+	open := func(status int) string {
+		t.Helper()
+		w := f.do("POST", "/api/demo", "{}", jsonType)
+		var got struct{ ID string }
+		if err := json.Unmarshal(w.Body.Bytes(), &got); err != nil || w.Code != status {
+			t.Fatalf("got %d, %s, want %d", w.Code, w.Body, status)
+		}
+		return got.ID
+	}
+	if id := open(200); id != f.plan.ID {
+		t.Errorf("got plan %q, want %q of the list", id, f.plan.ID)
+	}
+	if w := f.do("PATCH", "/api/plans/"+f.plan.ID, `{"name":"Mine now"}`, patchType, `If-Match: "1"`); w.Code != 200 {
+		t.Fatal(w.Body)
+	}
+	fresh := open(201)
+	if again := open(200); fresh == f.plan.ID || again != fresh {
+		t.Errorf("got plans %q and %q once the first was changed", fresh, again)
+	}
+}
+
+func TestThereMayBeNoDemo(t *testing.T) {
+	f := newFixture(t)
+	f.play(t, []scenario{
+		{name: "none", method: "POST", path: "/api/demo", header: []string{jsonType}, body: "{}", status: 404, has: []string{"demo plan"}},
+		{name: "of another site", method: "POST", path: "/api/demo", body: "{}", status: 415},
+	})
+}

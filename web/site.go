@@ -82,6 +82,7 @@ func (s *Site) router() chi.Router {
 
 	r.Route("/api", func(r chi.Router) {
 		r.Post("/plans", s.create)
+		r.Post("/demo", s.demo)
 		r.Get("/plans/{id}", s.load)
 		r.Patch("/plans/{id}", s.commit)
 		r.Delete("/plans/{id}", s.remove)

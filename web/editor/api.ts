@@ -80,6 +80,13 @@ export interface Shapes {
   origin: { lat: number; lon: number };
 }
 
+/** Where a plan's origin lies, and how far its north is turned, in degrees. */
+export interface Placed {
+  lat: number;
+  lon: number;
+  north: number;
+}
+
 export interface EstimateRow {
   id: string;
   name: string;
@@ -163,6 +170,10 @@ export const server = {
       body: json_({ name, show, doc }),
     }),
 
+  /** The demo plan as it comes: one in the list, or a new one. */
+  demo: () =>
+    ask<{ id: string }>("POST", "/api/demo", { headers: { "Content-Type": "application/json" }, body: "{}" }),
+
   remove: (id: string, rev: number) =>
     ask<object>("DELETE", plan(id), {
       headers: { "Content-Type": "application/json", "If-Match": `"${rev}"` },
@@ -180,12 +191,16 @@ export const server = {
       body: csv,
     }),
 
-  readOutlines: (file: Blob, at?: { lat: number; lon: number }) =>
-    ask<Shapes>("POST", `/api/import/geojson${at ? `?lat=${at.lat}&lon=${at.lon}` : ""}`, {
+  /** Reads outlines onto the plane of a plan whose origin lies at a place on the earth, or onto one of their own. */
+  readOutlines: (file: Blob, show: System = "us", at?: Placed) =>
+    ask<Shapes>("POST", `/api/import/geojson?${asked({ show, ...at })}`, {
       headers: { "Content-Type": "application/geo+json" },
       body: file,
     }),
 };
+
+const asked = (q: Record<string, string | number>): string =>
+  new URLSearchParams(Object.entries(q).map(([k, v]) => [k, String(v)])).toString();
 
 function stepping(rev: number): Sending {
   return { headers: { "Content-Type": "application/json", "If-Match": `"${rev}"` }, body: "{}" };

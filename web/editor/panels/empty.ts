@@ -1,13 +1,25 @@
 // What a plan without a shape shows: three ways to begin. And the note the
 // demo opens with.
 
+import { server } from "../api";
 import { byID, h } from "../dom";
-import { ids } from "../model";
+import { ids, type Ref } from "../model";
 import type { Board } from "../state";
+import { bringOutlines } from "./outlines";
 
 /** Shows the three ways to begin until there is a first shape. */
 export function showEmpty(board: Board, draw: () => void): void {
   const el = byID("empty");
+  const problem = h("p", { class: "error", role: "alert", hidden: true });
+  const say = (sentence: string | null): void => {
+    problem.textContent = sentence;
+    problem.hidden = sentence === null;
+  };
+  const file = outlineFile(async (chosen) => {
+    const wrong = await bringOutlines(board, chosen);
+    say(wrong);
+    if (!wrong && ids(board.plan, "areas").length > 0) board.lookAt({ about: areas(board) });
+  });
   const block = h(
     "section",
     { "aria-labelledby": "empty-title", class: "empty-card" },
@@ -17,9 +29,11 @@ export function showEmpty(board: Board, draw: () => void): void {
       "div",
       { class: "acts" },
       h("button", { type: "button", class: "main", id: "empty-draw", onclick: draw }, "Draw the lot"),
-      h("a", { class: "button", href: "/#import-outlines" }, "Bring in outlines"),
-      h("a", { class: "button", href: "/#plans" }, "Open the demo"),
+      h("button", { type: "button", id: "empty-outlines", onclick: () => file.click() }, "Bring in outlines"),
+      h("button", { type: "button", id: "empty-demo", onclick: () => void openDemo(say) }, "Open the demo"),
     ),
+    file,
+    problem,
   );
   block.addEventListener("pointerdown", (e) => e.stopPropagation());
   const show = (): void => {
@@ -35,6 +49,33 @@ export function showEmpty(board: Board, draw: () => void): void {
   board.subscribe("plan", show);
   board.subscribe("tool", show);
   show();
+}
+
+const areas = (board: Board): Ref[] => ids(board.plan, "areas").map((id): Ref => `areas/${id}`);
+
+/** A chooser for a file of outlines; the button beside it opens it. */
+function outlineFile(bring: (file: File) => Promise<void>): HTMLInputElement {
+  const accept = ".geojson,.json,application/geo+json";
+  const input = h("input", {
+    type: "file",
+    id: "empty-file",
+    accept,
+    hidden: true,
+    "aria-label": "Outlines from a map",
+  });
+  input.addEventListener("change", () => {
+    const [chosen] = input.files ?? [];
+    input.value = ""; // so that the same file can be chosen again once it is mended
+    if (chosen) void bring(chosen);
+  });
+  return input;
+}
+
+/** Opens the demo plan in place of this one, which stays in the list. */
+async function openDemo(say: (sentence: string) => void): Promise<void> {
+  const demo = await server.demo();
+  if (demo.ok) location.assign(`/plans/${encodeURIComponent(demo.value.id)}`);
+  else say(demo.error);
 }
 
 const seen = (id: string): string => `evenfall-demo-note ${id}`;

@@ -1,10 +1,12 @@
 // Bringing outlines in from a map: the server turns longitude and latitude into
-// feet, the user says what each shape is, and a plan is made of them.
+// feet, the user says what each shape is, and they become a new plan or one step
+// of the plan on the board.
 
-import { type Shape, type Shapes, server } from "../api";
+import { type Placed, type Shape, type Shapes, server } from "../api";
 import { ask, h } from "../dom";
 import { type Area, type Kind, newID, type Plan, put, type System } from "../model";
 import { count, kindNames } from "../names";
+import type { Board } from "../state";
 import { cancel } from "./findings";
 
 export interface Made {
@@ -18,22 +20,47 @@ type Becomes = Kind | "lot" | "skip";
 
 const largest = 20 * 1024 * 1024;
 
+/** Makes a new plan of the outlines of a file. */
 export async function importOutlines(file: File): Promise<Made> {
-  if (file.size > largest) {
-    return { sentence: `${file.name} is larger than 20 MB. Save only the property and what stands on it.` };
-  }
-  const answer = await server.readOutlines(file);
-  if (!answer.ok) return { sentence: answer.error };
-  const { shapes } = answer.value;
-  if (shapes.length === 0)
-    return { sentence: `${file.name} holds no closed shape. Choose a file with polygons.` };
-  const chosen = await choose(file.name, answer.value);
+  const found = await read(file);
+  if (typeof found === "string") return { sentence: found };
+  const chosen = await chooseForNew(file.name, found);
   if (!chosen) return { sentence: null };
   const made = await server.create(chosen.name, chosen.show, chosen);
   return made.ok ? { id: made.value.id, sentence: null } : { sentence: made.error };
 }
 
-async function choose(fileName: string, found: Shapes): Promise<Plan | null> {
+/** Adds the outlines of a file to the plan on the board, as one step. Answers with what went wrong, if anything. */
+export async function bringOutlines(board: Board, file: File): Promise<string | null> {
+  const found = await read(file, board.plan.show, placeOf(board.plan));
+  if (typeof found === "string") return found;
+  const becomes = await choose(file.name, found, [], "Bring them in");
+  if (!becomes) return null;
+  const next = withShapes(board.plan, found, becomes);
+  const verdict = await board.commit(`Bring in ${count(taken(becomes), "outline")}`, next);
+  return verdict.saved ? null : verdict.failure.error;
+}
+
+/** Where the plan lies on the earth; undefined when that is not known. */
+function placeOf({ site }: Plan): Placed | undefined {
+  const { latitude_deg: lat, longitude_deg: lon, north_deg: north = 0 } = site ?? {};
+  return lat === undefined || lon === undefined ? undefined : { lat, lon, north };
+}
+
+const taken = (becomes: readonly Becomes[]): number => becomes.filter((b) => b !== "skip").length;
+
+/** The shapes of a file, or the sentence that says why there are none. */
+async function read(file: File, show?: System, at?: Placed): Promise<Shapes | string> {
+  if (file.size > largest) {
+    return `${file.name} is larger than 20 MB. Save only the property and what stands on it.`;
+  }
+  const answer = await server.readOutlines(file, show, at);
+  if (!answer.ok) return answer.error;
+  if (answer.value.shapes.length > 0) return answer.value;
+  return `${file.name} holds no closed shape. Choose a file with polygons.`;
+}
+
+async function chooseForNew(fileName: string, found: Shapes): Promise<Plan | null> {
   const name = h("input", {
     type: "text",
     id: "outlines-name",
@@ -46,6 +73,21 @@ async function choose(fileName: string, found: Shapes): Promise<Plan | null> {
     h("option", { value: "us" }, "Feet, inches, gallons"),
     h("option", { value: "metric" }, "Metres, litres"),
   );
+  const fields = [
+    h("div", { class: "field" }, h("label", { for: "outlines-name" }, "Name of the plan"), name),
+    h("div", { class: "field" }, h("label", { for: "outlines-show" }, "Units"), show),
+  ];
+  const becomes = await choose(fileName, found, fields, "Make the plan");
+  return becomes && planOf(name.value.trim() || "Outlines", show.value as System, found, becomes);
+}
+
+/** Asks what each shape is; null when it is called off. */
+async function choose(
+  fileName: string,
+  found: Shapes,
+  fields: readonly HTMLElement[],
+  doing: string,
+): Promise<Becomes[] | null> {
   const rows = found.shapes.map((s, i) => row(s, i));
   const head = ["Shape", "Size", "Area", "What it is"].map((t) => h("th", { scope: "col" }, t));
   const form = h("form", { method: "dialog", class: "form" });
@@ -56,25 +98,17 @@ async function choose(fileName: string, found: Shapes): Promise<Plan | null> {
       {},
       `${count(found.shapes.length, "shape")} in ${fileName}. Check that the sizes look right before you go on.`,
     ),
-    h("div", { class: "field" }, h("label", { for: "outlines-name" }, "Name of the plan"), name),
-    h("div", { class: "field" }, h("label", { for: "outlines-show" }, "Units"), show),
+    ...fields,
     h(
       "div",
       { class: "scroll" },
       h("table", {}, h("thead", {}, h("tr", {}, ...head)), h("tbody", {}, ...rows.map((r) => r.el))),
     ),
     leftOut(found.left_out ?? []),
-    h("p", { class: "acts" }, h("button", { value: "make", class: "main" }, "Make the plan"), cancel()),
+    h("p", { class: "acts" }, h("button", { value: "make", class: "main" }, doing), cancel()),
   );
   const answer = await ask(h("dialog", { class: "roomy", "aria-labelledby": "outlines-title" }, form));
-  if (answer !== "make") return null;
-  const title = name.value.trim() || "Outlines";
-  return planOf(
-    title,
-    show.value as System,
-    found,
-    rows.map((r) => r.select.value as Becomes),
-  );
+  return answer === "make" ? rows.map((r) => r.select.value as Becomes) : null;
 }
 
 function leftOut(sentences: readonly string[]): HTMLElement {
@@ -113,13 +147,20 @@ function row(s: Shape, i: number): { el: HTMLElement; select: HTMLSelectElement 
 
 /** A plan of the shapes, each as what it was said to be. */
 export function planOf(name: string, show: System, found: Shapes, becomes: readonly Becomes[]): Plan {
+  return withShapes({ format: "evenfall-plan/1", name, show }, found, becomes);
+}
+
+/** A plan with the shapes added. It lies where they do, unless it had a place. */
+export function withShapes(plan: Plan, found: Shapes, becomes: readonly Becomes[]): Plan {
   const { lat, lon } = found.origin;
-  let plan: Plan = { format: "evenfall-plan/1", name, show, site: { latitude_deg: lat, longitude_deg: lon } };
+  let next: Plan = placeOf(plan)
+    ? plan
+    : { ...plan, site: { ...plan.site, latitude_deg: lat, longitude_deg: lon } };
   found.shapes.forEach((s, i) => {
     const what = becomes[i] ?? "skip";
     if (what === "skip") return;
     if (what === "lot") {
-      plan = { ...plan, site: { ...plan.site, lot: s.outline } };
+      next = { ...next, site: { ...next.site, lot: s.outline } };
       return;
     }
     const area: Area = {
@@ -129,7 +170,7 @@ export function planOf(name: string, show: System, found: Shapes, becomes: reado
       status: "existing",
     };
     if (s.holes && s.holes.length > 0) area.holes = s.holes;
-    plan = put(plan, "areas", newID(plan, "areas"), area);
+    next = put(next, "areas", newID(next, "areas"), area);
   });
-  return plan;
+  return next;
 }

@@ -2,7 +2,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import type { Plan } from "../model";
 import { refsInOrder } from "./objects";
-import { planOf } from "./outlines";
+import { planOf, withShapes } from "./outlines";
 import { savedText } from "./saved";
 
 test("rowA16: the saved state says what is true, with the time or the count", () => {
@@ -37,6 +37,31 @@ test("imported shapes become what the user said each is", () => {
   assert.deepEqual(p.site, { latitude_deg: 40, longitude_deg: -105, lot: square(90) });
   assert.deepEqual(Object.values(p.areas ?? {}), [
     { name: "Building", kind: "building", outline: square(40), status: "existing", holes: [square(5)] },
+  ]);
+});
+
+test("outlines join a plan that is there: what it has stays, and so does its place on the earth", () => {
+  const outline: [number, number][] = [
+    [0, 0],
+    [9, 0],
+    [9, 9],
+  ];
+  const found = {
+    shapes: [{ name: "Shed", kind_guess: "building", outline, area: "", size: "" }],
+    origin: { lat: 40, lon: -105 },
+  };
+  const bare: Plan = { format: "evenfall-plan/1", name: "Lot", show: "us" };
+  assert.deepEqual(withShapes(bare, found, ["building"]).site, { latitude_deg: 40, longitude_deg: -105 });
+  const placed: Plan = {
+    ...bare,
+    site: { latitude_deg: 39, longitude_deg: -100, north_deg: 10 },
+    notes: { m1: { text: "Gate", x_ft: 0, y_ft: 0 } },
+  };
+  const p = withShapes(placed, found, ["building"]);
+  assert.deepEqual(p.site, placed.site);
+  assert.deepEqual(p.notes, placed.notes);
+  assert.deepEqual(Object.values(p.areas ?? {}), [
+    { name: "Shed", kind: "building", outline, status: "existing" },
   ]);
 });
 
