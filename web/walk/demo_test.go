@@ -65,7 +65,6 @@ func TestDemoDoesWhatItSays(t *testing.T) {
 		t.Errorf("with both mistakes mended the stops are %q", got)
 	}
 	p.shot("demo-mended")
-	p.quiet()
 }
 
 // keepPicture writes the picture the README shows, when asked to.
@@ -87,6 +86,7 @@ func TestUndoSurvivesARestart(t *testing.T) {
 	path := openDemo(t, p, prog)
 	p.drag(56, 24, 44, 24, 0)
 	p.settled()
+	p.excuse(toldAway, toldNoSocket)
 	prog.stop()
 	again := startProgram(t, data)
 	p.visit(again.url + path)
@@ -106,6 +106,7 @@ func TestRowB2_AReboundNameIsRefused(t *testing.T) {
 	prog := startProgram(t, t.TempDir())
 	p := open(t, 800, 600)
 	p.visit(strings.Replace(prog.url, "127.0.0.1", "evil.test", 1) + "/")
+	p.excuse("status of 421", "Cross-Origin-Opener-Policy", "Refused to ") // that it is refused is the point
 	text := eval[string](p, "document.documentElement.textContent")
 	if strings.Contains(text, "Corner lot") || !strings.Contains(strings.ToLower(text), "address") {
 		t.Errorf("the rebound name was answered with %q", text)
@@ -121,6 +122,7 @@ func TestPagesAreAccessible(t *testing.T) {
 			t.Run(fmt.Sprintf("%s %d", scheme, width), func(t *testing.T) {
 				p := open(t, width, 800)
 				p.media(scheme)
+				p.excuse(toldNotFound) // the page that is not there
 				look := func(name string) {
 					p.axe(name)
 					p.shot(fmt.Sprintf("%s-%s-%d", name, scheme, width))

@@ -95,7 +95,6 @@ func TestWholeJobByKeyboard(t *testing.T) {
 	p.tabTo(`#export a[href$="parts.csv"]`, 20)
 	checkFiles(p, 12, 1)
 	p.shot("walk-keyboard")
-	p.quiet()
 }
 
 // typed types each text at the pointer and takes it with Enter.

@@ -3,17 +3,10 @@
 package walk
 
 import (
-	"bytes"
-	"encoding/base64"
-	"encoding/csv"
 	"fmt"
-	"slices"
-	"strconv"
-	"strings"
 	"testing"
 
 	"github.com/chromedp/chromedp"
-	"github.com/xuri/excelize/v2"
 )
 
 // TestWholeJobByPointer goes from an empty plan to the parts list with the
@@ -22,19 +15,16 @@ import (
 func TestWholeJobByPointer(t *testing.T) {
 	prog := startProgram(t, t.TempDir())
 	p := open(t, 1280, 800)
-	p.visit(prog.url)
-	p.fill("#new-name", "First yard")
-	p.click("#new-plan button[type=submit]")
-	p.until(`location.pathname.startsWith("/plans/") && window.evenfall && document.documentElement?.dataset.saved === "yes"`)
+	p.newPlan(prog, "First yard")
 	p.shot("walk-1-empty")
 	p.axe("empty plan")
 
 	p.click("#empty-draw")
-	p.rectangle("planting", 0, 0, 45, 30)
+	p.lawnByOutline()
 	p.rectangle("building", 0, 30, 45, 48)
 	p.rectangle("paving", 45, 0, 57, 30)
-	p.settled()
-	if got := eval[int](p, `Object.keys(evenfall.state.plan.areas).length`); got != 3 {
+	p.bedAsHole()
+	if got := p.areas(); got != 3 {
 		t.Fatalf("drew 3 areas, the plan has %d", got)
 	}
 	p.shot("walk-2-ground")
@@ -77,13 +67,61 @@ func TestWholeJobByPointer(t *testing.T) {
 	p.click("#tab-parts")
 	p.shot("walk-6-parts")
 	checkFiles(p, 12, 3)
+	p.saveLists(12, 3)
 
 	// Undo reaches back past the zones and survives a restart of the program.
 	p.press("z", chromedp.ModifierCtrl)
 	p.until(`Object.keys(evenfall.state.plan.zones ?? {}).length === 2`)
 	p.press("z", chromedp.ModifierCtrl, chromedp.ModifierShift)
 	p.until(`Object.keys(evenfall.state.plan.zones ?? {}).length === 3`)
-	p.quiet()
+}
+
+// lawnByOutline draws a lawn of 45 by 30 ft corner by corner: clicks, a typed
+// length, and a typed length with its direction; a click on the first corner
+// closes it.
+func (p *tab) lawnByOutline() {
+	p.t.Helper()
+	p.outline("planting")
+	p.show(-3, -3, 48, 33)
+	p.tap(0, 0, 0)
+	p.toward(20, 0)
+	p.typed("45")
+	p.typed("30<90")
+	p.tap(0, 30, 0)
+	p.tap(0, 0, 0)
+	p.settled()
+	want := `[[0,0],[45,0],[45,30],[0,30]]`
+	if got := eval[string](p, `JSON.stringify(Object.values(evenfall.state.plan.areas)[0].outline)`); got != want {
+		p.t.Fatalf("the lawn's corners are %s, want %s", got, want)
+	}
+}
+
+// bedAsHole cuts a bed of 2 by 1 ft out of the lawn.
+func (p *tab) bedAsHole() {
+	p.t.Helper()
+	p.outline("planting")
+	p.click(`#kit [data-command="draw.hole"]`)
+	p.tap(36, 6, 0)
+	p.typed("2<0", "1<90", "2<180")
+	p.enter()
+	p.settled()
+	want := `[[[36,6],[38,6],[38,7],[36,7]]]`
+	if got := eval[string](p, `JSON.stringify(Object.values(evenfall.state.plan.areas).find((a) => a.kind === "planting").holes)`); got != want {
+		p.t.Fatalf("the holes of the lawn are %s, want %s", got, want)
+	}
+	p.click(`#kit [data-command="draw.hole"]`)
+}
+
+// saveLists clicks the links of the parts list and reads what the browser saved.
+func (p *tab) saveLists(heads, zones int) {
+	p.t.Helper()
+	dir := p.downloads()
+	p.click("#export summary")
+	p.click(`#export a[href$="parts.csv"]`)
+	checkParts(p.t, string(p.downloaded(dir, ".csv")), heads, zones)
+	p.click("#export summary")
+	p.click(`#export a[href$="parts.xlsx"]`)
+	checkWorkbook(p.t, p.downloaded(dir, ".xlsx"), heads)
 }
 
 // rectangle draws one from corner to corner with the rectangle tool.
@@ -151,97 +189,4 @@ func (p *tab) boxSelect(x0, y0, x1, y1 float64) {
 	p.click(`[data-command="tool.select"]`)
 	p.show(x0, y0, x1, y1)
 	p.drag(x0, y0, x1, y1, 0)
-}
-
-// checkFiles reads the exported lists back and holds them against the plan.
-func checkFiles(p *tab, heads, zones int) {
-	p.t.Helper()
-	base := eval[string](p, "location.pathname") + "/files/"
-	sums := map[string]int{}
-	for _, r := range readCSV(p.t, p.fetch(base+"parts.csv")) {
-		if r["Zone"] == "Total" {
-			n, err := strconv.Atoi(r["Count"])
-			if err != nil {
-				p.t.Fatalf("parts.csv counts %q: %v", r["Count"], err)
-			}
-			sums[r["Part"]] += n
-		}
-	}
-	for part, want := range map[string]int{"Body": heads, "Nozzle": heads, "Swing joint": heads, "Flag": heads, "Valve": zones} {
-		if sums[part] != want {
-			p.t.Errorf("parts.csv totals %d of %s, want %d", sums[part], part, want)
-		}
-	}
-	if rows := readCSV(p.t, p.fetch(base+"zones.csv")); len(rows) != zones {
-		p.t.Errorf("zones.csv has %d zones, want %d", len(rows), zones)
-	}
-	if rows := readCSV(p.t, p.fetch(base+"heads.csv")); len(rows) != heads {
-		p.t.Errorf("heads.csv has %d heads, want %d", len(rows), heads)
-	}
-	checkWorkbook(p, base+"parts.xlsx", heads)
-}
-
-// checkWorkbook opens the workbook and adds up the bodies of its totals.
-func checkWorkbook(p *tab, path string, heads int) {
-	p.t.Helper()
-	packed := eval[string](p, fmt.Sprintf(`fetch(%q).then(r => r.arrayBuffer()).then(b => btoa(String.fromCharCode(...new Uint8Array(b))))`, path))
-	raw, err := base64.StdEncoding.DecodeString(packed)
-	if err != nil {
-		p.t.Fatal(err)
-	}
-	book, err := excelize.OpenReader(bytes.NewReader(raw))
-	if err != nil {
-		p.t.Fatal(err)
-	}
-	defer book.Close()
-	bodies := 0
-	for _, sheet := range book.GetSheetList() {
-		rows, err := book.GetRows(sheet)
-		if err != nil {
-			p.t.Fatal(err)
-		}
-		bodies += bodiesInTotal(p.t, rows)
-	}
-	if bodies != heads {
-		p.t.Errorf("parts.xlsx totals %d bodies, want %d", bodies, heads)
-	}
-}
-
-// bodiesInTotal adds up the rows "Total … Body … n" of one sheet.
-func bodiesInTotal(t *testing.T, rows [][]string) int {
-	t.Helper()
-	sum := 0
-	for _, r := range rows {
-		if !slices.Contains(r, "Total") || !slices.Contains(r, "Body") {
-			continue
-		}
-		for _, cell := range r {
-			if n, err := strconv.Atoi(cell); err == nil {
-				sum += n
-				break
-			}
-		}
-	}
-	return sum
-}
-
-// readCSV reads a list with a header into one map a row.
-func readCSV(t *testing.T, text string) []map[string]string {
-	t.Helper()
-	all, err := csv.NewReader(strings.NewReader(strings.TrimPrefix(text, "\ufeff"))).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
-	if len(all) == 0 {
-		t.Fatal("the list is empty")
-	}
-	var rows []map[string]string
-	for _, record := range all[1:] {
-		row := map[string]string{}
-		for i, cell := range record {
-			row[all[0][i]] = cell
-		}
-		rows = append(rows, row)
-	}
-	return rows
 }

@@ -69,58 +69,40 @@ type tab struct {
 	ctx      context.Context
 	mu       sync.Mutex
 	problems []string
+	excuses  []string
+	heard    chan string // sentinels seen in the console
 }
 
 // open makes a tab of the given size in a fresh browser context.
 func open(t *testing.T, width, height int64) *tab {
 	t.Helper()
-	ctx, cancel := chromedp.NewContext(browser, chromedp.WithNewBrowserContext())
+	return openIn(t, browser, width, height, chromedp.WithNewBrowserContext())
+}
+
+// another opens a second tab beside the first, in the same browser context.
+func (p *tab) another(width, height int64) *tab {
+	p.t.Helper()
+	id := chromedp.FromContext(p.ctx).BrowserContextID
+	return openIn(p.t, browser, width, height, chromedp.WithExistingBrowserContext(id))
+}
+
+func openIn(t *testing.T, parent context.Context, width, height int64, option chromedp.ContextOption) *tab {
+	t.Helper()
+	ctx, cancel := chromedp.NewContext(parent, option)
 	t.Cleanup(cancel)
-	p := &tab{t: t, ctx: ctx}
+	p := &tab{t: t, ctx: ctx, heard: make(chan string, 8)}
 	if err := chromedp.Do(ctx, chromedp.EmulateViewport(width, height)); err != nil {
 		t.Fatal(err)
 	}
 	p.media("light")
-	go p.listen(chromedp.Console(ctx))
+	p.watch()
 	t.Cleanup(func() {
+		p.quiet()
 		if t.Failed() {
 			p.dump()
 		}
 	})
 	return p
-}
-
-// listen keeps what the browser complains about: exceptions, refused content,
-// failed loads.
-func (p *tab) listen(messages func(func(chromedp.ConsoleMessage, error) bool)) {
-	for m, err := range messages {
-		if err != nil {
-			return
-		}
-		switch string(m.Type) {
-		case "error", "warning", "assert", string(chromedp.ConsoleException):
-			p.mu.Lock()
-			p.problems = append(p.problems, fmt.Sprintf("%s: %s", m.Type, m.Text))
-			p.mu.Unlock()
-		}
-	}
-}
-
-// quiet fails the test if the browser complained, but for texts that contain
-// one of the given excuses.
-func (p *tab) quiet(excuses ...string) {
-	p.t.Helper()
-	p.mu.Lock()
-	defer p.mu.Unlock()
-next:
-	for _, text := range p.problems {
-		for _, e := range excuses {
-			if strings.Contains(text, e) {
-				continue next
-			}
-		}
-		p.t.Errorf("the browser complained: %s", text)
-	}
 }
 
 func (p *tab) do(actions ...chromedp.Action[chromedp.Void]) {
@@ -363,10 +345,4 @@ func (p *tab) axe(label string) {
 	for _, v := range violations {
 		p.t.Errorf("%s: %s (%s): %s\n  %s", label, v.ID, v.Impact, v.Help, strings.Join(v.Nodes, "\n  "))
 	}
-}
-
-// fetch reads a file of the running program as the page would.
-func (p *tab) fetch(path string) string {
-	p.t.Helper()
-	return eval[string](p, fmt.Sprintf(`fetch(%q).then(r => { if (!r.ok) throw new Error(r.status + " " + %q); return r.text(); })`, path, path))
 }

@@ -59,8 +59,14 @@ var address = regexp.MustCompile(`http://127\.0\.0\.1:\d+`)
 // the address it prints. It is stopped when the test ends.
 func startProgram(t *testing.T, data string) *program {
 	t.Helper()
+	return startProgramAt(t, data, "127.0.0.1:0")
+}
+
+// startProgramAt runs the program at an address, to come back where it was.
+func startProgramAt(t *testing.T, data, addr string) *program {
+	t.Helper()
 	p := &program{data: data, gone: make(chan struct{})}
-	p.cmd = exec.Command(binary, "serve", "--addr", "127.0.0.1:0", "--data", data, "--no-open")
+	p.cmd = exec.Command(binary, "serve", "--addr", addr, "--data", data, "--no-open")
 	out, err := p.cmd.StdoutPipe()
 	if err != nil {
 		t.Fatal(err)
