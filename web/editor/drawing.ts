@@ -24,7 +24,7 @@ import { isTool, type ToolName, takeUp } from "./tools/all";
 import { gripsShown } from "./tools/grasp";
 import type { Aim, Around, Fix, Kit, Result, Running, Sketch, ToolEvent } from "./tools/tool";
 import { Typing } from "./typing";
-import { fit, resize, sees, type View, withinReach } from "./view";
+import { fit, keepWhole, resize, sees, type View, withinReach } from "./view";
 
 export interface DrawingDOM {
   readonly board: HTMLElement;
@@ -105,7 +105,7 @@ export class Drawing {
     board.subscribe("catalog", () => this.setKit(withFirstNozzle(this.kit, board.plan, board.catalog)));
     const size = new ResizeObserver(() => {
       const { width, height } = this.#size();
-      this.setView(resize(this.view, width, height));
+      this.setView(keepWhole(this.view, resize(this.view, width, height), this.content()));
     });
     size.observe(this.dom.board);
   }
@@ -242,6 +242,7 @@ export class Drawing {
     if (t.commit) {
       void board.commit(t.commit.label, t.commit.plan);
       if (t.commit.select) board.select(t.commit.select);
+      if (t.commit.kit) this.setKit(t.commit.kit);
       this.pointing.forgetCycle();
     }
     if (t.say) board.announce(t.say);

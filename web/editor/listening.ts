@@ -72,7 +72,8 @@ export class Listening {
     const { svg } = this.d.dom;
     svg.setPointerCapture(e.pointerId);
     if (this.#pointers.mode === "idle") this.#box = null;
-    if (e.button === 1) e.preventDefault(); // no scrolling by the middle button
+    // The middle button moves the view and must not scroll the page; the others draw.
+    if (e.button === 1) e.preventDefault();
     else this.d.typing.leave();
     if (!svg.contains(document.activeElement)) this.d.focus();
     this.#pointer("down", e);

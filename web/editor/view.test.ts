@@ -3,6 +3,7 @@ import { test } from "node:test";
 import { gridAt, onGrid, roundTo } from "./grid";
 import {
   fit,
+  keepWhole,
   LEAST_SCALE,
   MOST_SCALE,
   panBy,
@@ -115,4 +116,14 @@ test("grid places are exact: the twelfth inch is a foot", () => {
   assert.equal(roundTo(23.999, 1 / 12), 24);
   assert.equal(roundTo(2.08, 1 / 12), 25 / 12);
   assert.deepEqual(onGrid([12.4, -0.2], 0.5), [12.5, 0]);
+});
+
+test("a table opened under the board leaves the whole plan in view, and a close look where it is", () => {
+  const plan = { minX: 0, minY: 0, maxX: 100, maxY: 80 };
+  const whole = fit({ scale: 1, left: 0, top: 0, width: 800, height: 600 }, plan);
+  const half = keepWhole(whole, resize(whole, 800, 300), plan);
+  const seen = shown(half);
+  assert.ok(seen.minY <= 0 && seen.maxY >= 80, `from ${seen.minY} to ${seen.maxY}`);
+  const close = zoomAt(whole, pixel(400, 300), 4);
+  assert.equal(keepWhole(close, resize(close, 800, 300), plan).scale, close.scale);
 });

@@ -1,7 +1,7 @@
 // The window onto the plan. This is the only file where y is turned over: feet
 // run north, pixels run down.
 
-import { type Bounds, boundsOf, type Point } from "./geometry";
+import { type Bounds, boundsOf, inside, type Point } from "./geometry";
 
 /** A place on the screen, in CSS pixels from the board's top left corner. */
 export interface Pixel {
@@ -84,6 +84,12 @@ export function lookAt(v: View, [x, y]: Point): View {
 /** The view after the board changed its size; the middle stays. */
 export function resize(v: View, width: number, height: number): View {
   return lookAt({ ...v, width, height }, centre(v));
+}
+
+/** A view made smaller still shows the whole plan, if it did before: a table opened under it hides nothing. */
+export function keepWhole(before: View, after: View, content: Bounds | null): View {
+  const hidden = content && inside(content, shown(before)) && !inside(content, shown(after));
+  return hidden ? fit(after, content) : after;
 }
 
 /**

@@ -8,9 +8,10 @@ import type { Choice } from "../fields";
 import { zoneLabel } from "../fields_heads";
 import { lengthText } from "../format";
 import { parseLength } from "../length";
-import { find, type Kind } from "../model";
-import { kindNames } from "../names";
+import { find } from "../model";
+import { outlineNames } from "../names";
 import type { Board } from "../state";
+import type { OutlineKind } from "../tools/tool";
 import { zonesInOrder } from "../zoning";
 import { Control } from "./control";
 import { icon } from "./icons";
@@ -41,7 +42,8 @@ export class Toolbar {
     byID("wheel-choice").append(this.#button(drawing.commands.get("view.wheel")));
     byID("aids").append(...aids.map((id) => this.#button(drawing.commands.get(id))));
     this.#kits = [this.#areaKit(), this.#headKit(), this.#barrierKit(), this.#selectKit()];
-    byID("kit").append(...this.#kits.map((k) => k.el), this.#hint);
+    byID("kit").append(...this.#kits.map((k) => k.el));
+    byID("board").append(this.#hint);
     arrows(byID("tools"));
     const show = atMostEvery(100, () => this.#show()); // a drag tells of itself sixty times a second
     for (const topic of ["tool", "selection", "view", "plan", "steps", "catalog", "hover"] as const) {
@@ -93,10 +95,10 @@ export class Toolbar {
 
   #areaKit() {
     const kind = this.#kit("Kind", (v) => {
-      this.drawing.setKit({ areaKind: v as Kind });
+      this.drawing.setKit({ areaKind: v as OutlineKind });
       return null;
     });
-    const choices = Object.entries(kindNames).map(([value, label]) => ({ value, label }));
+    const choices = Object.entries(outlineNames).map(([value, label]) => ({ value, label }));
     const hole = this.#button(this.drawing.commands.get("draw.hole"));
     return {
       tools: ["tool.outline", "tool.rectangle", "tool.round"],

@@ -7,6 +7,7 @@ import { gripAt } from "../grips";
 import { ownThrow } from "../heads";
 import { parts } from "../model";
 import { patternOf } from "../pattern";
+import { setIn } from "../setback";
 import { thingAt } from "../things";
 import { gripsShown } from "./grasp";
 import { fittedAt, head } from "./made";
@@ -36,6 +37,9 @@ function holds(aim: Aim, a: Around): "head" | "grip" | null {
   const grips = gripsShown(a.plan, a).filter((g) => parts(g.ref)[0] === "heads");
   return gripAt(grips, aim.raw, aim.reach) ? "grip" : null;
 }
+
+/** Where a head aimed at a place is set: in from an edge, unless Alt says just there. */
+const meant = (aim: Aim, a: Around): Point => (aim.alt ? aim.at : setIn(a.plan, aim.at));
 
 function set(a: Around, at: Point): Out {
   const made = head(a, at);
@@ -68,22 +72,22 @@ export const headTool: Tool<HeadState> = {
   step(s, e, a) {
     if (s.pulling) {
       if (e.type === "drag") return pulled(selectTool.step(s.pulling, e, a), s.onGrip ?? false);
-      if (e.type === "release" && s.onGrip && !e.moved) return set(a, e.aim.at);
+      if (e.type === "release" && s.onGrip && !e.moved) return set(a, meant(e.aim, a));
       const { state, ...rest } = selectTool.step(s.pulling, e, a);
       return { ...rest, state: { pointer: null, pulling: state.draft ? state : null } };
     }
     switch (e.type) {
       case "hover":
       case "drag":
-        return { state: { ...s, pointer: e.aim.at } };
+        return { state: { ...s, pointer: meant(e.aim, a) } };
       case "press": {
         const on = holds(e.aim, a);
         if (on) return pulled(selectTool.step(selectTool.start(), e, a), on === "grip");
-        return { state: { ...s, pointer: e.aim.at } };
+        return { state: { ...s, pointer: meant(e.aim, a) } };
       }
       case "release":
       case "place":
-        return set(a, e.aim.at);
+        return set(a, meant(e.aim, a));
       case "typed":
         return e.entry.place
           ? set(a, e.entry.place)
@@ -106,5 +110,7 @@ export const headTool: Tool<HeadState> = {
   placeFirst: (s) => s.pulling === null,
   busy: (s) => s.pulling !== null,
   hint: (s, a) =>
-    s.pulling ? selectTool.hint(s.pulling, a) : "Click to set a head; pull its handles for arc and throw.",
+    s.pulling
+      ? selectTool.hint(s.pulling, a)
+      : "Click to set a head, set in from edges; Alt sets it just there.",
 };
