@@ -1,6 +1,7 @@
 // Sentences the user should read: refusals, and what to do when two tabs
 // changed the same plan.
 
+import { type HistoryStep, server } from "../api";
 import { ask, byID, h } from "../dom";
 import { count } from "../names";
 import type { Board } from "../state";
@@ -61,6 +62,12 @@ function showAgain(board: Board): void {
 
 function changedDialog(board: Board): HTMLDialogElement {
   const mine = count(board.saved.state === "yes" ? 0 : board.saved.count, "change");
+  const theirs = h("li", { role: "status" }, "Theirs: being looked up.");
+  void server.history(board.id).then((answer) => {
+    theirs.textContent = answer.ok
+      ? theirWords(answer.value.steps ?? [], board.rev)
+      : "Theirs: not known now.";
+  });
   return h(
     "dialog",
     { "aria-labelledby": "conflict-title", role: "alertdialog", "aria-describedby": "conflict-what" },
@@ -73,6 +80,7 @@ function changedDialog(board: Board): HTMLDialogElement {
         { id: "conflict-what" },
         `It was changed in another tab or window while you worked here. Nothing is lost: the plan on disk is as they left it, and your ${mine} are still here.`,
       ),
+      h("ul", {}, h("li", {}, `Yours: ${mine} not stored yet.`), theirs),
       h(
         "p",
         { class: "acts" },
@@ -82,6 +90,15 @@ function changedDialog(board: Board): HTMLDialogElement {
       h("p", { class: "hint" }, "A copy becomes a plan of its own beside this one."),
     ),
   );
+}
+
+/** What was done elsewhere since a revision. Undoing and redoing make a revision but no step. */
+export function theirWords(steps: readonly HistoryStep[], rev: number): string {
+  const since = steps.filter((s) => s.rev > rev);
+  const last = since.at(-1);
+  if (!last) return `Theirs: steps taken back or made again since revision ${rev}.`;
+  const which = since.length === 1 ? `“${last.label}”` : `the last “${last.label}”`;
+  return `Theirs: ${count(since.length, "step")} since revision ${rev}, ${which}.`;
 }
 
 function goneDialog(board: Board): HTMLDialogElement {
