@@ -13,11 +13,16 @@ func Zones(p *plan.Plan, r *coverage.Result) Table {
 	sys := p.Show
 	t := Table{Title: "Zones", Columns: []Column{
 		{"Station", 9}, {"Zone", 20}, {"Status", 10}, {"Heads", 8},
-		flows.column(sys, "Flow", 11),
+		flows.column(sys, "Flow", 11), flows.column(sys, "Design flow", 12), {"Supply", 10},
 		rates.column(sys, "Rate by flow", 14), rates.column(sys, "Rate by spacing", 16), rates.column(sys, "Rate by map", 14),
 		{"Farthest from the rate, %", 14}, {"At head", 10},
 		{"Layout uniformity, %", 12}, {"Plantings", 28}, {"Areas", 32},
 	}}
+	design, measured := p.Supply.DesignFlow()
+	supply := "assumed"
+	if measured {
+		supply = "measured"
+	}
 	for _, z := range r.Zones {
 		zone := p.Zones[z.ID]
 		station, even := Text(""), Text("")
@@ -33,7 +38,7 @@ func Zones(p *plan.Plan, r *coverage.Result) Table {
 		}
 		t.Rows = append(t.Rows, []Cell{
 			station, Text(refName(p, plan.RefTo("zones", z.ID))), Text(statusWord(zone.Status)), Count(z.Heads),
-			flows.cell(sys, float64(z.FlowGPM)),
+			flows.cell(sys, float64(z.FlowGPM)), flows.cell(sys, float64(design)), Text(supply),
 			rates.cell(sys, float64(z.RateByFlow)), rates.cell(sys, float64(z.RateBySpacing)), rates.cell(sys, float64(z.RateByGrid)),
 			percent(float64(z.WorstOff)), Text(headTag(p, z.WorstHead)),
 			even, Text(strings.ReplaceAll(strings.Join(z.Plantings, "; "), "_", " ")), Text(strings.Join(areas, "; ")),

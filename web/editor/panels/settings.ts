@@ -46,7 +46,9 @@ async function edit(board: Board): Promise<void> {
   const entries = groups.flat();
   const form = h("form", { method: "dialog", class: "form", novalidate: true });
   const [own, water, place] = groups.map((g) => g.map((e) => e.control.el));
-  const measured = before.supply?.measured ? "Measured: every list says so." : assumed;
+  const measured = before.supply?.measured
+    ? "Measured: the board, the report and the zone list say so."
+    : assumed;
   form.append(h("h2", { id: "settings-title" }, "Plan"), h("div", { class: "pairs" }, ...(own ?? [])));
   form.append(fieldset("Supply", measured, water ?? []));
   form.append(fieldset("Place on the map", "Of the plan’s origin, for outlines as GeoJSON.", place ?? []));
@@ -71,7 +73,7 @@ async function edit(board: Board): Promise<void> {
 }
 
 const assumed =
-  "Assumed until you measure: every list says so. Measure the flow together with the pressure left while it runs, with the gauge on a second tap. A bucket alone is flow at no pressure.";
+  "Assumed until you measure: the board, the report and the zone list say so. Measure the flow together with the pressure left while it runs, with the gauge on a second tap. A bucket alone is flow at no pressure.";
 
 function fieldset(title: string, hint: string, fields: HTMLElement[]): HTMLElement {
   const words = h("p", { class: "hint" }, hint);
