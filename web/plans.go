@@ -325,6 +325,9 @@ func about(p plan.Patch) ([]plan.Ref, error) {
 	refs := []plan.Ref{}
 	for _, collection := range slices.Sorted(maps.Keys(members)) {
 		var things map[plan.ID]jsontext.Value
+		if collection == "site" && hasMember(members[collection], "lot") {
+			refs = append(refs, plan.RefToLot)
+		}
 		if notThings[collection] || jsonv2.Unmarshal(members[collection], &things) != nil {
 			continue // a single value
 		}
@@ -333,6 +336,16 @@ func about(p plan.Patch) ([]plan.Ref, error) {
 		}
 	}
 	return refs, nil
+}
+
+// hasMember reports whether a value is an object with the member.
+func hasMember(v jsontext.Value, name string) bool {
+	var all map[string]jsontext.Value
+	if jsonv2.Unmarshal(v, &all) != nil {
+		return false
+	}
+	_, ok := all[name]
+	return ok
 }
 
 // notThings are the members of a plan that are one object, not many by id.

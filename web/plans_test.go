@@ -133,6 +133,8 @@ func TestAboutNamesTheThingsOfAPatch(t *testing.T) {
 		{`{"name":"x","site":{"north_deg":3},"supply":null}`, ``},
 		{`{"heads":{"h2":null,"h1":{"x_ft":1}},"areas":{"a1":{"holes":null}}}`, `areas/a1 heads/h1 heads/h2`},
 		{`{"heads":null}`, ``},
+		{`{"site":{"lot":[[0,0],[9,0],[9,9]]}}`, `site/lot`},
+		{`{"site":{"lot":null}}`, `site/lot`},
 		{`{"accepted":{"f1":{"code":"dry-patch"}}}`, `accepted/f1`},
 	} {
 		refs, err := about(plan.Patch(c.patch))

@@ -29,10 +29,17 @@ func (r Ref) Split() (collection string, id ID) {
 	return string(r[:at]), ID(r[at+1:])
 }
 
+// RefToLot is the reference to the property line, a thing although the document
+// keeps it as a member of the site.
+const RefToLot Ref = "site/lot"
+
 // Label names a thing as the user knows it, to begin a sentence with: "Head
 // 2-8", "Front lawn", "Zone 3 (Side strip)". A thing without a name or tag goes
 // by its kind and id: "Head h7k2m9q".
 func (p *Plan) Label(r Ref) string {
+	if r == RefToLot {
+		return "The property line"
+	}
 	collection, id := r.Split()
 	switch collection {
 	case "heads":

@@ -33,6 +33,7 @@ func TestLabel(t *testing.T) {
 		{"elevations/e1", "Spot height e1"},
 		{"proof/cans/c1", "Catch-can c1"},
 		{"supply", "The supply"},
+		{"site/lot", "The property line"},
 	} {
 		if got := p.Label(test.ref); got != test.want {
 			t.Errorf("Label(%s) = %q, want %q", test.ref, got, test.want)
@@ -68,6 +69,8 @@ func TestRefs(t *testing.T) {
 		{"heads/h1", true, "heads", "h1"},
 		{"proof/cans/c1", true, "proof/cans", "c1"},
 		{"supply", true, "supply", ""},
+		{"site/lot", true, "site", "lot"},
+		{"site/north", false, "site", "north"},
 		{"heads", false, "heads", ""},
 		{"head/h1", false, "head", "h1"},
 		{"heads/", false, "heads", ""},

@@ -60,6 +60,9 @@ func (c *inspector) accepted(id ID, v Accepted) {
 // wellMade reports whether the reference is a collection and an id, or one of
 // the document's single objects.
 func (r Ref) wellMade() bool {
+	if r == RefToLot {
+		return true
+	}
 	at := strings.LastIndexByte(string(r), '/')
 	if at < 0 {
 		return documentShape.under[string(r)] != nil && documentShape.under[string(r)].each == nil

@@ -2,14 +2,14 @@
 
 import type { Action, CommandID } from "./commands";
 import type { Drawing } from "./drawing";
-import type { Kind } from "./model";
-import { kindNames } from "./names";
+import { outlineNames } from "./names";
 import { showKeys } from "./panels/keys";
 import { actionsOnThings, chosen } from "./thingactions";
 import type { ToolName } from "./tools/all";
+import type { OutlineKind } from "./tools/tool";
 import { toPixel } from "./view";
 
-const kinds = Object.keys(kindNames) as Kind[];
+const kinds = Object.keys(outlineNames) as OutlineKind[];
 
 const always = (run: () => void, on?: () => boolean): Action => ({
   enabled: () => true,
@@ -42,9 +42,9 @@ function tools(d: Drawing) {
     "tool.head": tool("head"),
     "tool.measure": tool("measure"),
     "draw.kind": always(() => {
-      const areaKind = kinds[(kinds.indexOf(d.kit.areaKind) + 1) % kinds.length] as Kind;
+      const areaKind = kinds[(kinds.indexOf(d.kit.areaKind) + 1) % kinds.length] as OutlineKind;
       d.setKit({ areaKind });
-      d.board.announce(`Draws ${kindNames[areaKind].toLowerCase()}.`);
+      d.board.announce(`Draws ${outlineNames[areaKind].toLowerCase()}.`);
     }),
     "draw.hole": always(
       () => {

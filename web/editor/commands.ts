@@ -32,7 +32,13 @@ export const table = {
   "tool.note": row("Note", "Draw", ["N"], "board", "Pins a remark to a place."),
   "tool.head": row("Head", "Draw", ["H"], "board", "One click sets a head; its arc follows the edge."),
   "tool.measure": row("Measure", "Draw", ["M"], "board", "Lengths and area; leaves nothing on the plan."),
-  "draw.kind": row("Next kind of area", "Draw", ["Q"], "board", "Planting, building, paving and so on."),
+  "draw.kind": row(
+    "Next kind of area",
+    "Draw",
+    ["Q"],
+    "board",
+    "Planting, building, paving and so on; last the property line.",
+  ),
   "draw.hole": row(
     "Draw as hole",
     "Draw",

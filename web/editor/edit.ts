@@ -16,10 +16,12 @@ import {
   put,
   type Ref,
   ref,
+  type Spot,
+  takesMore,
   type Vertex,
 } from "./model";
 import { bulgeOf, type Corner, edges, place } from "./shape";
-import { type Drawn, isDrawn, isLocked, isPlaced, ringsOf } from "./things";
+import { type Drawn, isClosed, isDrawn, isLockable, isLocked, isPlaced, ringsOf } from "./things";
 
 const vertex = ([x, y]: Point, bulge = 0): Vertex => (bulge === 0 ? [x, y] : [x, y, bulge]);
 
@@ -35,9 +37,18 @@ export function moveThing<C extends Drawn>(c: C, thing: Collections[C], by: Poin
       a.holes ? { ...a, outline, holes: a.holes.map((h) => shifted(h, by)) } : { ...a, outline }
     ) as Collections[C];
   }
+  if (c === "site") {
+    const lot = thing as Collections["site"];
+    return { ...lot, outline: shifted(lot.outline, by) } as Collections[C];
+  }
   if (c === "barriers") {
     const b = thing as Collections["barriers"];
     return { ...b, line: shifted(b.line, by) } as Collections[C];
+  }
+  if (c === "ties") {
+    const t = thing as Collections["ties"];
+    const to = ({ x_ft, y_ft }: Spot): Spot => ({ x_ft: x_ft + by[0], y_ft: y_ft + by[1] });
+    return { ...t, from: to(t.from), to: to(t.to) } as Collections[C];
   }
   const t = thing as Collections["heads"];
   return { ...t, x_ft: t.x_ft + by[0], y_ft: t.y_ft + by[1] } as Collections[C];
@@ -101,7 +112,9 @@ export function copyThings(p: Plan, refs: Iterable<Ref>): Clip {
   for (const r of refs) {
     const [c, id] = parts(r);
     const thing = isDrawn(c) ? find(p, c, id) : undefined;
-    if (thing && isDrawn(c)) things.push({ in: c, thing: clone(thing) as Collections[Drawn] });
+    // Of some things there is only one: the property line, the controller.
+    if (thing && isDrawn(c) && takesMore(c))
+      things.push({ in: c, thing: clone(thing) as Collections[Drawn] });
   }
   return { things, nozzles: clone(p.nozzles), bodies: clone(p.bodies) };
 }
@@ -124,12 +137,10 @@ export function pasteThings(p: Plan, clip: Clip, by: Point): [Plan, Ref[]] {
 }
 
 function fresh(p: Plan, c: Drawn, thing: Collections[Drawn]): Collections[Drawn] {
-  if (c === "areas") {
-    const { locked: _locked, ...area } = thing as Area;
-    return { ...area, name: copyName(p, area.name) };
-  }
-  if (c !== "heads") return thing;
-  const { tag: _tag, locked: _locked, ...head } = thing as Collections["heads"];
+  const { locked: _locked, ...free } = thing as Area;
+  if (c === "areas") return { ...free, name: copyName(p, free.name) };
+  if (c !== "heads") return free as unknown as Collections[Drawn];
+  const { tag: _tag, ...head } = free as unknown as Collections["heads"];
   if (head.zone !== undefined && !find(p, "zones", head.zone)) delete head.zone;
   return head;
 }
@@ -153,10 +164,12 @@ export function copyName(p: Plan, name: string): string {
   return `${stem} ${n}`;
 }
 
-/** Replaces one ring of an area (0 the outline, n the nth hole) or the line of a barrier. */
+/** Replaces one ring of an area (0 the outline, n the nth hole), the property line, or the line of anything else. */
 export function setRing(p: Plan, r: Ref, ring: number, corners: readonly Corner[]): Plan {
   const [c, id] = parts(r);
   const list = corners.map((k) => vertex(place(k), bulgeOf(k)));
+  if (c === "site") return put(p, "site", id, { outline: list });
+  if (c === "ties") return setTie(p, id, list);
   if (c === "barriers") {
     const b = find(p, "barriers", id);
     return b ? put(p, "barriers", id, { ...b, line: list }) : p;
@@ -165,6 +178,14 @@ export function setRing(p: Plan, r: Ref, ring: number, corners: readonly Corner[
   if (!a) return p;
   if (ring === 0) return put(p, "areas", id, { ...a, outline: list });
   return put(p, "areas", id, { ...a, holes: (a.holes ?? []).map((h, i) => (i === ring - 1 ? list : h)) });
+}
+
+/** A tie has two ends, no more and no fewer. */
+function setTie(p: Plan, id: string, [from, to, more]: readonly Vertex[]): Plan {
+  const t = find(p, "ties", id);
+  if (!t || !from || !to || more) return p;
+  const spot = (v: Vertex): Spot => ({ x_ft: v[0], y_ft: v[1] });
+  return put(p, "ties", id, { ...t, from: spot(from), to: spot(to) });
 }
 
 /** Takes a hole out. */
@@ -207,7 +228,7 @@ export function addCorner(p: Plan, r: Ref, ring: number, edge: number, at?: Poin
 /** Takes a corner out; null when the shape would be left with too few. */
 export function removeCorner(p: Plan, r: Ref, ring: number, index: number): Plan | null {
   const corners = ringOfRef(p, r, ring);
-  const least = parts(r)[0] === "barriers" ? 2 : 3;
+  const least = isClosed(parts(r)[0]) ? 3 : 2;
   if (corners.length <= least) return null;
   return setRing(
     p,
@@ -244,7 +265,7 @@ export function setLocked(p: Plan, refs: Iterable<Ref>, locked: boolean): Plan {
   let next = p;
   for (const r of refs) {
     const [c, id] = parts(r);
-    if (c !== "areas" && c !== "heads") continue;
+    if (!isLockable(c)) continue;
     const t = find(p, c, id);
     if (!t) continue;
     const { locked: _was, ...rest } = t;

@@ -17,7 +17,7 @@ import {
   throwOf,
 } from "./pattern";
 import { type Corner, edges, lineEdges, place } from "./shape";
-import { ringsOf, spotOf } from "./things";
+import { isClosed, isPlaced, ringsOf, spotOf } from "./things";
 
 export type GripKind = "corner" | "middle" | "body" | "start" | "end" | "throw" | "radius";
 
@@ -41,26 +41,28 @@ export function gripsOf(p: Plan, r: Ref, design: Design | null): Grip[] {
     const h = find(p, "heads", id);
     return h ? headGrips(p, r, id, h, design) : [];
   }
-  if (c === "trees" || c === "keep_dry" || c === "notes") return spotGrips(p, r);
-  return ringsOf(p, r).flatMap((ring, n) => cornerGrips(r, ring, n, c === "areas"));
+  if (isPlaced(c)) return spotGrips(p, r);
+  return ringsOf(p, r).flatMap((ring, n) => cornerGrips(r, ring, n));
 }
 
-function cornerGrips(ref: Ref, ring: readonly Corner[], n: number, closed: boolean): Grip[] {
-  const all = closed ? edges(ring) : lineEdges(ring);
-  return ring.flatMap((c, index): Grip[] => {
+function cornerGrips(ref: Ref, ring: readonly Corner[], n: number): Grip[] {
+  const [c] = parts(ref);
+  // A tie is one straight edge and stays so.
+  const all = isClosed(c) ? edges(ring) : c === "ties" ? [] : lineEdges(ring);
+  return ring.flatMap((at, index): Grip[] => {
     const of = n === 0 ? "" : ` of hole ${n}`;
     const corner: Grip = {
       kind: "corner",
       ref,
       ring: n,
       index,
-      at: place(c),
+      at: place(at),
       name: `Corner ${index + 1}${of}`,
     };
     const e = all[index];
     if (!e) return [corner];
-    const at = edgeMiddle(e.a, e.b, e.bulge);
-    return [corner, { kind: "middle", ref, ring: n, index, at, name: `Edge ${index + 1}${of}` }];
+    const mid = edgeMiddle(e.a, e.b, e.bulge);
+    return [corner, { kind: "middle", ref, ring: n, index, at: mid, name: `Edge ${index + 1}${of}` }];
   });
 }
 
@@ -104,7 +106,7 @@ function spotGrips(p: Plan, ref: Ref): Grip[] {
   if (!at) return [];
   const body: Grip = { kind: "body", ref, ring: 0, index: 0, at, name: "Place" };
   const radius = c === "trees" ? find(p, "trees", id)?.root_zone_ft : find(p, "keep_dry", id)?.radius_ft;
-  if (c === "notes" || !radius) return [body];
+  if (!radius) return [body];
   const name = c === "trees" ? "Edge of the root zone" : "Edge of the dry place";
   return [body, { kind: "radius", ref, ring: 0, index: 0, at: [at[0] + radius, at[1]], name }];
 }

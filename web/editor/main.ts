@@ -17,6 +17,7 @@ import { Legend } from "./panels/legend";
 import { settleConflicts, showNotices } from "./panels/notice";
 import { nozzleImport } from "./panels/nozzles";
 import { Objects } from "./panels/objects";
+import { meetOtherTabs } from "./panels/othertab";
 import { Parts } from "./panels/parts";
 import { Readings } from "./panels/readings";
 import { showSaved } from "./panels/saved";
@@ -52,6 +53,10 @@ async function start(): Promise<void> {
   void loadCatalog(board);
   showBoard(board);
   void bringBack(board, journal);
+  meetOtherTabs(id, (sentence) => {
+    if (board.notice) board.announce(sentence);
+    else board.show({ kind: "hint", sentence });
+  });
 }
 
 function showFailure(sentence: string): void {
@@ -122,7 +127,10 @@ function showPanels(board: Board, drawing: Drawing, heat: Heat): void {
   new Toolbar(board, drawing);
   showPointer(board, drawing, heat);
   nozzleImport(board);
-  showEmpty(board, () => drawing.commands.run("tool.outline", (why) => board.announce(why)));
+  showEmpty(board, () => {
+    drawing.setKit({ areaKind: "lot", asHole: false });
+    drawing.commands.run("tool.outline", (why) => board.announce(why));
+  });
   showDemoNote(board);
   steps(board, drawing);
   menus();

@@ -2,6 +2,8 @@
 // that carry its changes. Lengths are feet, angles degrees anticlockwise from
 // east; the Go package internal/plan owns the format.
 
+import { type Lot, placeNamed, touchedPlaces } from "./places";
+
 /** A corner: x, y and, when the edge that leaves it is an arc, its bulge. */
 export type Vertex = [number, number] | [number, number, number];
 export type Outline = Vertex[];
@@ -50,6 +52,7 @@ export interface Barrier {
   line: Line;
   height_ft: number;
   status?: Status;
+  locked?: boolean;
 }
 
 export interface Tree extends Spot {
@@ -57,12 +60,34 @@ export interface Tree extends Spot {
   trunk_in: number;
   root_zone_ft?: number;
   status?: Status;
+  locked?: boolean;
 }
 
 export interface KeepDry extends Spot {
   name: string;
   radius_ft?: number;
   status?: Status;
+  locked?: boolean;
+}
+
+/** A spot height, above the plan's own level 0. */
+export interface Elevation extends Spot {
+  z_ft: number;
+  status?: Status;
+}
+
+/** A distance measured between two places, kept to check the drawing. */
+export interface Tie {
+  from: Spot;
+  to: Spot;
+  distance_ft: number;
+  status?: Status;
+}
+
+export interface Sensor extends Spot {
+  kind: string;
+  status?: Status;
+  locked?: boolean;
 }
 
 export interface Supply {
@@ -172,20 +197,24 @@ export interface Plan {
   bodies?: Record<string, Body>;
   notes?: Record<string, Note>;
   accepted?: Record<string, Accepted>;
-  elevations?: Record<string, unknown>;
-  ties?: Record<string, unknown>;
+  elevations?: Record<string, Elevation>;
+  ties?: Record<string, Tie>;
   nodes?: Record<string, unknown>;
   pipes?: Record<string, unknown>;
   sleeves?: Record<string, unknown>;
-  sensors?: Record<string, unknown>;
+  sensors?: Record<string, Sensor>;
   controller?: unknown;
   watering?: unknown;
   proof?: unknown;
   underlay?: unknown;
 }
 
-/** The collections the board draws and edits, with what each holds. */
+/**
+ * The collections the board draws and edits, with what each holds. Some have no
+ * member of their own in the document: see places.ts.
+ */
 export interface Collections {
+  site: Lot;
   areas: Area;
   barriers: Barrier;
   trees: Tree;
@@ -196,6 +225,12 @@ export interface Collections {
   bodies: Body;
   notes: Note;
   accepted: Accepted;
+  elevations: Elevation;
+  ties: Tie;
+  sensors: Sensor;
+  supply: Spot;
+  controller: Spot;
+  valves: Spot;
 }
 export type Collection = keyof Collections;
 
@@ -210,13 +245,18 @@ export function parts(r: Ref): [Collection, string] {
   return [r.slice(0, cut) as Collection, r.slice(cut + 1)];
 }
 
+type Things = Readonly<Record<string, unknown>>;
+
+const thingsOf = (p: Plan, c: Collection): Things =>
+  placeNamed(c)?.all(p) ?? ((p as unknown as Record<string, Things | undefined>)[c] || {});
+
 /** The things of one collection; an absent collection reads as empty. */
 export function items<C extends Collection>(p: Plan, c: C): Readonly<Record<string, Collections[C]>> {
-  return (p[c] ?? {}) as Record<string, Collections[C]>;
+  return thingsOf(p, c) as Record<string, Collections[C]>;
 }
 
 /** The ids of one collection, sorted, so that nothing depends on key order. */
-export const ids = (p: Plan, c: Collection): string[] => Object.keys(p[c] ?? {}).sort();
+export const ids = (p: Plan, c: Collection): string[] => Object.keys(thingsOf(p, c)).sort();
 
 /** The thing a Ref points at, if the plan still has it. */
 export function find<C extends Collection>(p: Plan, c: C, id: string): Collections[C] | undefined {
@@ -231,12 +271,14 @@ export function has(p: Plan, r: Ref): boolean {
 
 /** A plan with one thing put in (or replaced). The given plan is unchanged. */
 export function put<C extends Collection>(p: Plan, c: C, id: string, thing: Collections[C]): Plan {
-  return { ...p, [c]: { ...(p[c] ?? {}), [id]: thing } };
+  return placeNamed(c)?.put(p, id, thing) ?? { ...p, [c]: { ...thingsOf(p, c), [id]: thing } };
 }
 
 /** A plan without one thing. The given plan is unchanged. */
 export function drop(p: Plan, c: Collection, id: string): Plan {
-  const { [id]: _gone, ...rest } = (p[c] ?? {}) as Record<string, unknown>;
+  const place = placeNamed(c);
+  if (place) return place.drop(p, id);
+  const { [id]: _gone, ...rest } = thingsOf(p, c);
   return { ...p, [c]: rest };
 }
 
@@ -302,8 +344,8 @@ function set(o: Record<string, unknown>, k: string, v: unknown): void {
 
 export const isEmpty = (patch: Patch): boolean => Object.keys(patch).length === 0;
 
-/** The first letter of new ids, by collection. */
-const letters: Record<Collection, string> = {
+/** The first letter of new ids, by collection; what there is one of has no id to be made. */
+const letters: Partial<Record<Collection, string>> = {
   areas: "a",
   barriers: "b",
   trees: "t",
@@ -314,7 +356,13 @@ const letters: Record<Collection, string> = {
   bodies: "o",
   notes: "m",
   accepted: "c",
+  elevations: "e",
+  ties: "i",
+  sensors: "s",
 };
+
+/** Whether a collection takes any number of things. */
+export const takesMore = (c: Collection): boolean => letters[c] !== undefined;
 
 const alphabet = "0123456789abcdefghjkmnpqrstvwxyz";
 
@@ -326,16 +374,27 @@ const alphabet = "0123456789abcdefghjkmnpqrstvwxyz";
 export function newID(p: Plan, c: Collection): string {
   for (;;) {
     const bytes = crypto.getRandomValues(new Uint8Array(6));
-    const id = letters[c] + Array.from(bytes, (b) => alphabet[b & 31]).join("");
+    const id = (letters[c] ?? "x") + Array.from(bytes, (b) => alphabet[b & 31]).join("");
     if (find(p, c, id) === undefined) return id;
   }
 }
 
-const named = new Set<string>(["areas", "barriers", "trees", "keep_dry", "heads", "zones", "notes"]);
+const named = new Set<string>([
+  "areas",
+  "barriers",
+  "trees",
+  "keep_dry",
+  "heads",
+  "zones",
+  "notes",
+  "elevations",
+  "ties",
+  "sensors",
+]);
 
 /** The things a patch touches. */
 export function touched(patch: Patch): Ref[] {
-  const out: Ref[] = [];
+  const out = touchedPlaces(patch) as Ref[];
   for (const [c, things] of Object.entries(patch)) {
     if (!named.has(c) || things === null || typeof things !== "object") continue;
     for (const id of Object.keys(things)) out.push(`${c}/${id}` as Ref);

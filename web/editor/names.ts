@@ -1,6 +1,6 @@
 // What things are called in labels, lists and announcements.
 
-import { shortPlace } from "./format";
+import { lengthText, shortPlace } from "./format";
 import { type Collection, find, items, type Kind, type Plan, parts, type Ref } from "./model";
 
 /** What each kind of area is called. */
@@ -14,6 +14,9 @@ export const kindNames: Record<Kind, string> = {
   water: "Water",
 };
 
+/** What a closed outline can be drawn as: the kinds of area, and the property line. */
+export const outlineNames: Record<Kind | "lot", string> = { ...kindNames, lot: "Property line" };
+
 /** What one thing of each collection is called. */
 export const thingNames: Record<Collection, string> = {
   areas: "Area",
@@ -26,9 +29,24 @@ export const thingNames: Record<Collection, string> = {
   bodies: "Body",
   notes: "Note",
   accepted: "Accepted finding",
+  site: "Property line",
+  elevations: "Spot height",
+  ties: "Tie",
+  sensors: "Sensor",
+  supply: "Supply",
+  controller: "Controller",
+  valves: "Valve",
 };
 
 const cut = (text: string): string => (text.length > 40 ? `${text.slice(0, 39)}…` : text);
+
+/** What there is one of. */
+const onlyOnes: Readonly<Record<string, string>> = {
+  "site/lot": "the property line",
+  "supply/connection": "the point of connection",
+  "supply/backflow_at": "the backflow device",
+  "controller/at": "the controller",
+};
 
 /** The name of a thing as it stands in a sentence: "head 2-8", "Front lawn". */
 export function nameOf(p: Plan, r: Ref): string {
@@ -37,6 +55,19 @@ export function nameOf(p: Plan, r: Ref): string {
     const head = find(p, "heads", id);
     if (!head) return "a head no longer here";
     return head.tag ? `head ${head.tag}` : `head at ${shortPlace([head.x_ft, head.y_ft], p.show)}`;
+  }
+  const only = onlyOnes[r];
+  if (only) return only;
+  if (c === "valves")
+    return `valve of zone ${find(p, "zones", id)?.station || (find(p, "zones", id)?.name ?? id)}`;
+  if (c === "sensors") return `${find(p, "sensors", id)?.kind || ""} sensor`.trim();
+  if (c === "elevations") {
+    const e = find(p, "elevations", id);
+    return e ? `spot height ${lengthText(e.z_ft, p.show)}` : "spot height";
+  }
+  if (c === "ties") {
+    const t = find(p, "ties", id);
+    return t ? `tie of ${lengthText(t.distance_ft, p.show)}` : "tie";
   }
   if (c === "notes") return `note “${cut(find(p, "notes", id)?.text ?? "")}”`;
   const thing = items(p, c)[id] as { name?: string } | undefined;
@@ -64,6 +95,13 @@ const plurals: Record<Collection, string> = {
   bodies: "bodies",
   notes: "notes",
   accepted: "accepted findings",
+  site: "property lines",
+  elevations: "spot heights",
+  ties: "ties",
+  sensors: "sensors",
+  supply: "supply points",
+  controller: "controllers",
+  valves: "valves",
 };
 
 export const plural = (c: Collection): string => plurals[c];

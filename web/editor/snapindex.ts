@@ -5,6 +5,7 @@ import { type Arc, arcOf, edgeMiddle, nearestOnArc } from "./arcs";
 import { type Bounds, distance, nearestOnSegment, type Point } from "./geometry";
 import { ids, items, type Plan, type Ref, ref } from "./model";
 import { type Corner, edges, lineEdges, place } from "./shape";
+import { placed } from "./things";
 
 /** A piece of the plan to snap to, and where in its thing it is. */
 export interface Source {
@@ -44,8 +45,13 @@ export function shapesOf(plan: Plan): Shapes {
   for (const id of ids(plan, "barriers")) {
     addRing(out, ref("barriers", id), items(plan, "barriers")[id]?.line ?? [], 0, false);
   }
-  if (plan.site?.lot) addRing(out, "areas/" as Ref, plan.site.lot, 0, true);
-  for (const c of ["trees", "keep_dry", "heads", "notes"] as const) {
+  if (plan.site?.lot) addRing(out, "site/lot", plan.site.lot, 0, true);
+  for (const id of ids(plan, "ties")) {
+    const t = items(plan, "ties")[id];
+    const ends = [t?.from, t?.to].map((s): Corner => [s?.x_ft ?? 0, s?.y_ft ?? 0]);
+    addRing(out, ref("ties", id), ends, 0, false);
+  }
+  for (const c of placed) {
     for (const id of ids(plan, c)) {
       const t = items(plan, c)[id];
       if (t) out.points.push({ at: [t.x_ft, t.y_ft], kind: "centre", ref: ref(c, id), ring: 0, index: 0 });

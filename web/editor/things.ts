@@ -1,50 +1,80 @@
 // The drawn things of a plan, alike: where they are, how large, whether they
 // may be moved, and which one is under the pointer.
 
-import {
-  type Bounds,
-  boundsOf,
-  distance,
-  growBounds,
-  inside,
-  joinBounds,
-  overlap,
-  type Point,
-} from "./geometry";
+import { type Bounds, boundsOf, distance, growBounds, inside, overlap, type Point } from "./geometry";
 import { type Area, type Collection, find, ids, items, type Plan, parts, type Ref, ref } from "./model";
 import { areaOf, type Corner, centroid, pathOf, ringHolds, ringOf, shapeHolds } from "./shape";
 import { indexOf } from "./snapindex";
 
 /** The collections that are drawn, from the ground up. */
 export const drawn = [
+  "site",
   "areas",
   "barriers",
+  "ties",
   "trees",
   "keep_dry",
+  "elevations",
+  "sensors",
+  "controller",
+  "supply",
+  "valves",
   "notes",
   "heads",
 ] as const satisfies readonly Collection[];
 export type Drawn = (typeof drawn)[number];
 
-/** The collections whose things stand at one place. */
-export const placed = ["trees", "keep_dry", "notes", "heads"] as const;
+/** The collections whose things stand at one place, those a click prefers last. */
+export const placed = [
+  "trees",
+  "keep_dry",
+  "elevations",
+  "sensors",
+  "controller",
+  "supply",
+  "valves",
+  "notes",
+  "heads",
+] as const;
 export type Placed = (typeof placed)[number];
 
 export const isPlaced = (c: Collection): c is Placed => (placed as readonly string[]).includes(c);
 export const isDrawn = (c: Collection): c is Drawn => (drawn as readonly string[]).includes(c);
 
+/** The collections whose shapes close: the rest are lines or places. */
+export const isClosed = (c: Collection): c is "site" | "areas" => c === "site" || c === "areas";
+
+/** The collections whose things can be locked. */
+export const lockable = ["areas", "barriers", "trees", "keep_dry", "heads", "sensors"] as const;
+export type Lockable = (typeof lockable)[number];
+export const isLockable = (c: Collection): c is Lockable => (lockable as readonly string[]).includes(c);
+
 /** All drawn things, heads last. */
 export const allThings = (p: Plan): Ref[] => drawn.flatMap((c) => ids(p, c).map((id) => ref(c, id)));
 
-/** The rings of an area, or the line of a barrier, as one list. */
+/** The rings of an area, or the one line of anything else, as one list. */
 export function ringsOf(p: Plan, r: Ref): readonly (readonly Corner[])[] {
   const [c, id] = parts(r);
-  if (c === "areas") {
-    const a = find(p, "areas", id);
-    return a ? [a.outline, ...(a.holes ?? [])] : [];
+  switch (c) {
+    case "areas": {
+      const a = find(p, "areas", id);
+      return a ? [a.outline, ...(a.holes ?? [])] : [];
+    }
+    case "site": {
+      const lot = find(p, "site", id);
+      return lot ? [lot.outline] : [];
+    }
+    case "barriers": {
+      const b = find(p, "barriers", id);
+      return b ? [b.line] : [];
+    }
+    case "ties": {
+      const t = find(p, "ties", id);
+      return t ? [[t.from, t.to].map((s): Corner => [s.x_ft, s.y_ft])] : [];
+    }
+    default:
+      return [];
   }
-  const b = c === "barriers" ? find(p, "barriers", id) : undefined;
-  return b ? [b.line] : [];
 }
 
 /** Where a thing that stands at one place stands. */
@@ -61,13 +91,13 @@ export function middleOf(p: Plan, r: Ref): Point | null {
   if (spot) return spot;
   const first = ringsOf(p, r)[0];
   if (!first || first.length === 0) return null;
-  return parts(r)[0] === "areas" ? centroid(ringOf(first, 0.25)) : centroid(pathOf(first, 0.25));
+  return isClosed(parts(r)[0]) ? centroid(ringOf(first, 0.25)) : centroid(pathOf(first, 0.25));
 }
 
 export function thingBounds(p: Plan, r: Ref): Bounds | null {
   const spot = spotOf(p, r);
   if (spot) return boundsOf([spot]);
-  const flat = parts(r)[0] === "areas" ? ringOf : pathOf;
+  const flat = isClosed(parts(r)[0]) ? ringOf : pathOf;
   return boundsOf(ringsOf(p, r).flatMap((ring) => flat(ring, 0.25)));
 }
 
@@ -87,25 +117,30 @@ const boundsKept = new WeakMap<Plan, { bounds: Bounds | null }>();
 export function planBounds(p: Plan): Bounds | null {
   const kept = boundsKept.get(p);
   if (kept) return kept.bounds;
-  const lot = p.site?.lot?.length ? boundsOf(ringOf(p.site.lot, 0.25)) : null;
-  const bounds = joinBounds(boundsOfAll(p, allThings(p)), lot);
+  const bounds = boundsOfAll(p, allThings(p));
   boundsKept.set(p, { bounds });
   return bounds;
 }
 
 export function isLocked(p: Plan, r: Ref): boolean {
   const [c, id] = parts(r);
-  if (c === "areas") return find(p, "areas", id)?.locked ?? false;
-  if (c === "heads") return find(p, "heads", id)?.locked ?? false;
-  return false;
+  return isLockable(c) ? (find(p, c, id)?.locked ?? false) : false;
 }
 
 /**
  * The thing meant by a place: the nearest one that stands at a place within
- * reach, else the nearest line, else the smallest area around it.
+ * reach, else the nearest line, else the smallest area around it. The property
+ * line is meant where no area's edge lies on it, or outside all areas.
  */
 export function thingAt(p: Plan, at: Point, reach: number): Ref | null {
-  return placedAt(p, at, reach) ?? lineAt(p, at, reach) ?? areaAt(p, at);
+  const spot = placedAt(p, at, reach);
+  if (spot) return spot;
+  const near = indexOf(p).edgesNear(at, reach);
+  const among = (...cs: Collection[]) => near.find((e) => cs.includes(parts(e.ref)[0]))?.ref ?? null;
+  const line = among("barriers", "ties");
+  if (line) return line;
+  const lot = among("site");
+  return (lot && !among("areas") ? lot : areaAt(p, at)) ?? lot;
 }
 
 function placedAt(p: Plan, at: Point, reach: number): Ref | null {
@@ -119,13 +154,6 @@ function placedAt(p: Plan, at: Point, reach: number): Ref | null {
     if (!best || rank > best.rank || (rank === best.rank && d < best.d)) best = { ref: s.ref, rank, d };
   }
   return best?.ref ?? null;
-}
-
-function lineAt(p: Plan, at: Point, reach: number): Ref | null {
-  const near = indexOf(p)
-    .edgesNear(at, reach)
-    .filter((e) => parts(e.ref)[0] === "barriers");
-  return near[0]?.ref ?? null;
 }
 
 /** The smallest area around a place; water under no-dig ground is reached through it. */
@@ -174,7 +202,7 @@ export function boxed(p: Plan, from: Point, to: Point): Ref[] {
 
 function crosses(p: Plan, r: Ref, box: Bounds): boolean {
   if (spotOf(p, r)) return true; // its bounds are the spot itself
-  const closed = parts(r)[0] === "areas";
+  const closed = isClosed(parts(r)[0]);
   return ringsOf(p, r).some((ring) => {
     const path = closed ? ringOf(ring, 0.1) : pathOf(ring, 0.1);
     const n = closed ? path.length : path.length - 1;

@@ -5,6 +5,7 @@ import { server } from "../api";
 import { byID, h } from "../dom";
 import { ids, type Ref } from "../model";
 import type { Board } from "../state";
+import { allThings } from "../things";
 import { bringOutlines } from "./outlines";
 
 /** Shows the three ways to begin until there is a first shape. */
@@ -24,7 +25,7 @@ export function showEmpty(board: Board, draw: () => void): void {
     "section",
     { "aria-labelledby": "empty-title", class: "empty-card" },
     h("h2", { id: "empty-title" }, "An empty plan"),
-    h("p", {}, "Begin with the ground: the lawn, the house, the paving."),
+    h("p", {}, "Begin with the lot, or at once with the ground: the lawn, the house, the paving."),
     h(
       "div",
       { class: "acts" },
@@ -38,7 +39,7 @@ export function showEmpty(board: Board, draw: () => void): void {
   block.addEventListener("pointerdown", (e) => e.stopPropagation());
   const show = (): void => {
     const p = board.plan;
-    const bare = (["areas", "heads", "barriers", "trees"] as const).every((c) => ids(p, c).length === 0);
+    const bare = allThings(p).length === 0;
     const drawing = board.tool !== "select" && board.tool !== "tool.select";
     const want = bare && !drawing;
     if (want === !el.hidden) return;

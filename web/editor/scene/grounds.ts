@@ -3,7 +3,7 @@
 
 import type { Design, Gap } from "../design";
 import { type Row, Rows, setText } from "../dom";
-import { type Area, type Kind, type Plan, type Ref, ref } from "../model";
+import { type Area, type Kind, type Outline, type Plan, type Ref, ref } from "../model";
 import { areaOf, shapeBounds } from "../shape";
 import { hasHatch, hatchID } from "./hatches";
 import { labelPlace } from "./label";
@@ -33,7 +33,7 @@ const LETTER_PX = 7;
 
 export class Grounds {
   readonly el = s("g", { class: "grounds" });
-  readonly #lot = s("path", { class: "lot" });
+  readonly #lots: Rows<Shown>;
   readonly #gaps = s("g", { class: "gaps" });
   readonly #names = s("g", { class: "names", "aria-hidden": "true" });
   readonly #rows: Rows<Ground>;
@@ -43,7 +43,9 @@ export class Grounds {
 
   constructor() {
     const areas = s("g", { class: "areas" });
-    this.el.append(this.#lot, areas, this.#gaps);
+    const lot = s("g");
+    this.el.append(lot, areas, this.#gaps);
+    this.#lots = new Rows<Shown>(lot, () => "lot", lotRow);
     this.#rows = new Rows<Ground>(areas, (g) => g.id, groundRow);
     this.#labels = new Rows<Ground>(this.#names, (g) => g.id, nameRow);
     this.#gapRows = new Rows<Gap>(this.#gaps, (g, i) => `${g.area} ${i}`, gapRow);
@@ -64,7 +66,7 @@ export class Grounds {
     );
     this.#rows.show(grounds);
     this.#labels.show(grounds);
-    attr(this.#lot, { d: plan.site?.lot ? outlinePath(plan.site.lot, true) : "" });
+    this.#lots.show(plan.site?.lot?.length ? [shown] : []);
   }
 
   showGaps(design: Design | null): void {
@@ -83,6 +85,22 @@ export class Grounds {
       el.classList.toggle("tight", !fits);
     }
   }
+}
+
+function lotRow(): Row<Shown> {
+  const edge = s("path", { class: "edge" });
+  const el = s("g", { class: "lot", role: "button", tabindex: -1 }, edge);
+  let before: Outline | undefined;
+  return {
+    el,
+    update(shown) {
+      const outline = shown.plan.site?.lot;
+      const changed = before !== outline;
+      thing(el, "site/lot", shown, () => speechOf(shown.plan, "site/lot", shown.design), changed);
+      if (changed && outline) attr(edge, { d: outlinePath(outline, true) });
+      before = outline;
+    },
+  };
 }
 
 function groundRow(): Row<Ground> {

@@ -56,7 +56,10 @@ function row<T>(el: SVGGElement, of: (id: string) => Ref, draw: (it: T) => void)
     update({ id, it, shown }) {
       const r = of(id);
       thing(el, r, shown, () => speechOf(shown.plan, r, shown.design), before !== it);
-      if (before !== it) draw(it);
+      if (before !== it) {
+        draw(it);
+        el.classList.toggle("locked", (it as { locked?: boolean }).locked ?? false);
+      }
       before = it;
     },
   };

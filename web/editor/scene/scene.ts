@@ -7,6 +7,7 @@ import type { Design } from "../design";
 import type { Grid } from "../grid";
 import type { Plan, Ref } from "../model";
 import { toPixel, transformOf, type View } from "../view";
+import { Fixtures, fixtureKeys } from "./fixtures";
 import { GridLines } from "./gridlines";
 import { Grounds } from "./grounds";
 import { Hatches } from "./hatches";
@@ -44,6 +45,7 @@ export class Scene {
   readonly #grid = new GridLines();
   readonly #grounds = new Grounds();
   readonly #objects = new Objects();
+  readonly #fixtures = new Fixtures();
   readonly #heads = new Heads();
   readonly #overlay = new Overlay();
   readonly #world = s("g", { class: "world" });
@@ -54,7 +56,13 @@ export class Scene {
   #base: View | null = null;
 
   constructor(readonly svg: SVGSVGElement) {
-    this.#world.append(this.#grounds.el, this.#heads.wedges, this.#objects.el, this.#grounds.names);
+    this.#world.append(
+      this.#grounds.el,
+      this.#heads.wedges,
+      this.#objects.el,
+      this.#fixtures.el,
+      this.#grounds.names,
+    );
     this.#aloft.append(this.#heads.upWedges, this.#overlay.world);
     svg.replaceChildren(this.#hatches.el, this.#grid.el, this.#world, this.#heads.el);
     this.#live.append(this.#aloft, this.#heads.upMarks, this.#overlay.el);
@@ -70,6 +78,7 @@ export class Scene {
     const differs = (...keys: (keyof Plan)[]) => !was || keys.some((k) => was.plan[k] !== p.plan[k]);
     if (state || differs("areas", "site", "show")) this.#grounds.show(p.plan, shown);
     if (state || differs("trees", "barriers", "keep_dry", "notes", "show")) this.#objects.show(shown);
+    if (state || differs(...fixtureKeys, "show")) this.#fixtures.show(shown);
     const heads = state || this.#base !== base || differs("heads", "nozzles", "zones", "show");
     if (heads || was?.design !== p.design || was.still !== p.still) {
       this.#heads.show(shown, liftedOf(p), this.#base ?? p.view, p.view, performance.now());

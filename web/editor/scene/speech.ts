@@ -5,7 +5,8 @@ import { angleText, areaText, lengthText, shortLength, shortPlace } from "../for
 import { find, type Plan, parts, type Ref } from "../model";
 import { capital, kindNames, nameOf } from "../names";
 import { throwOf } from "../pattern";
-import { areaOf, lengthOf } from "../shape";
+import { areaOf, lengthOf, perimeterOf } from "../shape";
+import { isLocked, ringsOf, spotOf } from "../things";
 import { zonesInOrder } from "../zoning";
 
 /** The number of a zone on its marks: its station, else its place in the list. */
@@ -27,7 +28,15 @@ export function speechOf(p: Plan, r: Ref, design: Design | null): string {
       const size = b
         ? `, ${lengthText(lengthOf(b.line), p.show)} long, ${lengthText(b.height_ft, p.show)} high`
         : "";
-      return `${capital(nameOf(p, r))}, ${b?.kind ?? "fence"}${size}`;
+      return `${capital(nameOf(p, r))}, ${b?.kind ?? "fence"}${size}${b?.locked ? ", locked" : ""}`;
+    }
+    case "site": {
+      const o = find(p, "site", id)?.outline ?? [];
+      return `Property line, ${areaText(areaOf(o), p.show)}, ${lengthText(perimeterOf(o), p.show)} around`;
+    }
+    case "ties": {
+      const line = ringsOf(p, r)[0] ?? [];
+      return `${capital(nameOf(p, r))}, drawn ${lengthText(lengthOf(line), p.show)}`;
     }
     default:
       return spotSpeech(p, r);
@@ -68,11 +77,11 @@ function areaSpeech(p: Plan, id: string): string {
 }
 
 function spotSpeech(p: Plan, r: Ref): string {
-  const [c, id] = parts(r);
-  const t =
-    c === "trees" ? find(p, "trees", id) : c === "notes" ? find(p, "notes", id) : find(p, "keep_dry", id);
+  const [c] = parts(r);
+  const at = spotOf(p, r);
   const kind = c === "trees" ? "tree" : c === "keep_dry" ? "keep dry" : "";
-  const said = [capital(nameOf(p, r)), kind, t ? `at ${shortPlace([t.x_ft, t.y_ft], p.show)}` : ""];
+  const where = at ? `at ${shortPlace(at, p.show)}` : "";
+  const said = [capital(nameOf(p, r)), kind, where, isLocked(p, r) ? "locked" : ""];
   return said.filter((w) => w !== "").join(", ");
 }
 

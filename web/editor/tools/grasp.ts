@@ -10,7 +10,7 @@ import { nameOf, namesOf } from "../names";
 import { clampSweep } from "../pattern";
 import { edges, type Fault, faultOf, openFault, place } from "../shape";
 import { indexOf, nearestOnEdge, type SnapEdge, type Source } from "../snapindex";
-import { isLocked, ringsOf, spotOf } from "../things";
+import { isClosed, isLocked, ringsOf, spotOf } from "../things";
 import type { Aim, Around } from "./tool";
 
 export type Grasp =
@@ -54,7 +54,7 @@ export function graspAt(plan: Plan, a: Around, aim: Aim, on: Ref | null): Grasp 
   if (!on || isLocked(plan, on)) return null;
   const chosen = a.selection.has(on);
   // Grounds are large: a drag that begins on one not selected draws a box instead of moving it.
-  if (!chosen && parts(on)[0] === "areas") return null;
+  if (!chosen && isClosed(parts(on)[0])) return null;
   return { what: "things", refs: chosen ? [...a.selection] : [on], of: handleOf(plan, on, aim.raw), from };
 }
 
@@ -121,7 +121,7 @@ export function brokenBy(plan: Plan, g: Grasp): Broken | null {
 export function brokenRing(plan: Plan, ref: Ref, ring: number): Broken | null {
   const corners = ringsOf(plan, ref)[ring];
   if (!corners || corners.length === 0) return null;
-  const fault = parts(ref)[0] === "areas" ? faultOf(corners) : openFault(corners);
+  const fault = isClosed(parts(ref)[0]) ? faultOf(corners) : openFault(corners);
   return fault ? { ref, ring, fault } : null;
 }
 

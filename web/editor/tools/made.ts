@@ -13,7 +13,7 @@ import { facing, fitArc } from "../pattern";
 import { bulgeOf, type Corner, faultOf, faultSentence, place } from "../shape";
 import { areaAround } from "../things";
 import { nextTag } from "../zoning";
-import type { Around, Kit, Step } from "./tool";
+import type { Around, Step } from "./tool";
 
 /** A step, or the sentence that says why there is none. */
 export type Made = { readonly step: Step } | { readonly why: string };
@@ -33,13 +33,22 @@ export function newAreaName(p: Plan, kind: Kind): string {
 export function closedOutline(a: Around, corners: readonly Corner[]): Made {
   const fault = faultOf(corners);
   if (fault) return { why: faultSentence(fault, placeText(fault.at, a.plan.show)) };
-  return a.kit.asHole ? holeIn(a.plan, corners) : areaOfKind(a.plan, corners, a.kit);
+  if (a.kit.asHole) return holeIn(a.plan, corners);
+  const kind = a.kit.areaKind;
+  return kind === "lot" ? { step: lot(a.plan, list(corners)) } : areaOfKind(a.plan, corners, kind);
 }
 
-function areaOfKind(p: Plan, corners: readonly Corner[], kit: Kit): Made {
+/** The property line, in place of the one there was. The next outline is ground again: there is one lot. */
+export function lot(p: Plan, outline: Outline): Step {
+  const plan = put(p, "site", "lot", { outline });
+  const label = p.site?.lot?.length ? "Replace the property line" : "Draw the property line";
+  return { label, plan, select: ["site/lot"], kit: { areaKind: "planting" } };
+}
+
+function areaOfKind(p: Plan, corners: readonly Corner[], kind: Kind): Made {
   const id = newID(p, "areas");
-  const name = newAreaName(p, kit.areaKind);
-  const plan = put(p, "areas", id, { name, kind: kit.areaKind, outline: list(corners), status: "new" });
+  const name = newAreaName(p, kind);
+  const plan = put(p, "areas", id, { name, kind, outline: list(corners), status: "new" });
   return { step: { label: `Draw ${name}`, plan, select: [ref("areas", id)] } };
 }
 

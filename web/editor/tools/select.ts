@@ -10,7 +10,7 @@ import { mends } from "../mend";
 import { type Plan, parts, type Ref } from "../model";
 import { nameOf, namesOf } from "../names";
 import { faultSentence } from "../shape";
-import { boxed, isLocked, ringsOf, spotOf, thingAt } from "../things";
+import { boxed, isClosed, isLocked, ringsOf, spotOf, thingAt } from "../things";
 import {
   type Broken,
   brokenBy,
@@ -51,7 +51,7 @@ const idle: SelectState = { pressed: null, drag: null, box: null, draft: null };
 
 const lifted = (s: SelectState): SelectState => ({ ...idle, draft: s.draft });
 const working = (s: SelectState, a: Around): Plan => s.draft?.plan ?? a.plan;
-const closed = (r: Ref): boolean => parts(r)[0] === "areas";
+const closed = (r: Ref): boolean => isClosed(parts(r)[0]);
 
 function press(s: SelectState, aim: Aim, a: Around): Out {
   const plan = working(s, a);

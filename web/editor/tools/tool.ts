@@ -15,9 +15,12 @@ import type { Corner } from "../shape";
 import type { Snap } from "../snap";
 import type { Source } from "../snapindex";
 
+/** What a closed outline becomes: an area of a kind, or the property line. */
+export type OutlineKind = Kind | "lot";
+
 /** What things are drawn with until changed. */
 export interface Kit {
-  readonly areaKind: Kind;
+  readonly areaKind: OutlineKind;
   /** The next outline is cut out of the area around it. */
   readonly asHole: boolean;
   readonly nozzle: string;
@@ -76,6 +79,8 @@ export interface Step {
   readonly label: string;
   readonly plan: Plan;
   readonly select?: readonly Ref[];
+  /** What is drawn with from now on. */
+  readonly kit?: Partial<Kit>;
 }
 
 /** A way out of a draft that cannot be kept as it is. */

@@ -7,7 +7,7 @@ import { type Grip, gripKey, gripsOf } from "../grips";
 import { find, type Plan, parts, type Ref } from "../model";
 import { headAt, throwOf } from "../pattern";
 import { edges, lineEdges } from "../shape";
-import { ringsOf, spotOf } from "../things";
+import { isClosed, ringsOf, spotOf } from "../things";
 import type { Grasp } from "./grasp";
 import type { Around, SketchLabel } from "./tool";
 
@@ -31,7 +31,7 @@ export function dragLabels(plan: Plan, g: Grasp, a: Around): SketchLabel[] {
 /** The lengths of an edge and its neighbours. */
 function edgeLabels(plan: Plan, ref: Ref, ring: number, index: number): SketchLabel[] {
   const corners = ringsOf(plan, ref)[ring] ?? [];
-  const closed = parts(ref)[0] === "areas";
+  const closed = isClosed(parts(ref)[0]);
   const all = closed ? edges(corners) : lineEdges(corners);
   const wanted = [
     ...new Set([index - 1, index, index + 1].map((i) => (closed ? (i + all.length) % all.length : i))),
