@@ -49,7 +49,7 @@ func bench(ctx context.Context, root string, args []string) error {
 		return nil
 	}
 	load()
-	return command(ctx, root, "go", "test", "-tags", "browser", "-count=1", "-v", "-run", "^TestDragFrames$", "./web/walk").Run()
+	return frames(ctx, root)
 }
 
 func load() {

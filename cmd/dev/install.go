@@ -18,6 +18,7 @@ var tools = []struct {
 	{"gcc", []string{"gcc", "libc6-dev"}},
 	{"node", []string{"nodejs", "npm"}},
 	{"npm", []string{"npm"}},
+	{"strace", []string{"strace"}},
 	{"chromium", []string{"chromium", "fonts-liberation"}},
 }
 
@@ -25,7 +26,7 @@ var tools = []struct {
 func install(ctx context.Context, root string) error {
 	var missing []string
 	for _, t := range tools {
-		if t.name == "chromium" && browserOnPath() {
+		if t.name == "chromium" && browserOnPath() || t.name == "strace" && runtime.GOOS != "linux" {
 			continue
 		}
 		if _, err := exec.LookPath(t.name); err != nil {
