@@ -2,6 +2,7 @@ package coverage
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"github.com/paulmach/orb"
@@ -44,32 +45,54 @@ func crosses(g Gap, a, b orb.Point) bool {
 
 // openPairs are the pairs of heads that stand farther apart than the limit,
 // throw at each other and have no head between them, closest first.
-//
-// Most pairs of a large area have a head between them, and for most of those the
-// nearest head on the way, in the same eighth of the circle, is one. So only the
-// few pairs left are held against all heads.
 func openPairs(heads []spot) []wide {
 	var out []wide
 	sorted := byEast(heads)
-	for i := range heads {
-		h := &heads[i]
-		on := nearestByEighth(heads, h)
-		for j := i + 1; j < len(heads); j++ {
-			k := &heads[j]
-			if o := on[eighth(h.at, k.at)]; o != nil && standsBetween(o, h, k) {
+	for i, h := range sorted {
+		for _, k := range maybeOpen(h, sorted[i+1:]) {
+			d, reach := apart(h.at, k.at), max(h.throw(), k.throw())
+			if !over(d, spacingMost*reach) || !h.faces(k.at, 0) || !k.faces(h.at, 0) || anyBetween(sorted, h, k) {
 				continue
 			}
-			d, reach := apart(h.at, k.at), max(h.throw(), k.throw())
-			if over(d, spacingMost*reach) && h.faces(k.at, 0) && k.faces(h.at, 0) && !anyBetween(sorted, h, k) {
-				out = append(out, wide{a: *h, b: *k, distance: d, over: d / reach})
+			w := wide{a: *h, b: *k, distance: d, over: d / reach}
+			if w.a.id > w.b.id {
+				w.a, w.b = w.b, w.a
 			}
+			out = append(out, w)
 		}
 	}
-	slices.SortStableFunc(out, func(x, y wide) int { return cmp.Compare(x.distance, y.distance) })
+	slices.SortFunc(out, func(x, y wide) int {
+		return cmp.Or(cmp.Compare(x.distance, y.distance), cmp.Compare(x.a.id, y.a.id), cmp.Compare(x.b.id, y.b.id))
+	})
 	return out
 }
 
-// eighth is the eighth of the circle about one place that another lies in.
+// maybeOpen are those of the heads to the east of h, sorted, that the nearest
+// head in the same eighth of the circle about h does not stand before. Within 45°
+// of each other one stands before another that is √2 times as far, so that on a
+// large area only the near columns are looked at.
+func maybeOpen(h *spot, east []*spot) []*spot {
+	var nearest [8]*spot
+	far := math.Inf(1)
+	least := [8]float64{0: far, 2: far, 4: far, 6: far} // the others lie to the west
+	n := 0
+	for ; n < len(east) && east[n].at[0]-h.at[0] <= math.Sqrt2*slices.Max(least[:]); n++ {
+		k := east[n]
+		if e, d := eighth(h.at, k.at), apart(h.at, k.at); d < least[e] {
+			nearest[e], least[e] = k, d
+		}
+	}
+	var out []*spot
+	for _, k := range east[:n] {
+		if !standsBetween(nearest[eighth(h.at, k.at)], h, k) {
+			out = append(out, k)
+		}
+	}
+	return out
+}
+
+// eighth is the eighth of the circle about one place that another lies in; those
+// to the east are even.
 func eighth(from, to orb.Point) int {
 	x, y := to[0]-from[0], to[1]-from[1]
 	n := 0
@@ -83,24 +106,6 @@ func eighth(from, to orb.Point) int {
 		n += 4
 	}
 	return n
-}
-
-// nearestByEighth is the nearest other head in each eighth of the circle about
-// h; nil where there is none.
-func nearestByEighth(heads []spot, h *spot) [8]*spot {
-	var near [8]*spot
-	var least [8]float64
-	for i := range heads {
-		k := &heads[i]
-		if k == h {
-			continue
-		}
-		e, d := eighth(h.at, k.at), apart(h.at, k.at)
-		if near[e] == nil || d < least[e] {
-			near[e], least[e] = k, d
-		}
-	}
-	return near
 }
 
 // betweenSlack widens the circle in which a head stands between two others, so

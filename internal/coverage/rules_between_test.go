@@ -21,7 +21,7 @@ func TestOpenPairsAreThoseOfEveryPairTried(t *testing.T) {
 		heads := make([]spot, 2+r.IntN(40))
 		for i := range heads {
 			h := &heads[i]
-			h.id = plan.ID(fmt.Sprintf("h%d", i))
+			h.id = plan.ID(fmt.Sprintf("h%02d", i))
 			h.at = orb.Point{float64(r.IntN(40)), float64(r.IntN(40))} // on a lattice: equal distances, shared places
 			h.StartDeg, h.SweepDeg = units.Degrees(r.IntN(4)*90), units.Degrees(90*(1+r.IntN(4)))
 			h.reading.Throw = units.Feet(2 + r.IntN(8))
