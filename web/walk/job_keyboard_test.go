@@ -25,17 +25,7 @@ func TestWholeJobByKeyboard(t *testing.T) {
 	p.tabTo(`a.skip[href="#scene"]`, 10)
 	p.enter()
 	p.until(`document.activeElement.id === "scene"`)
-	p.press("r")
-	p.typed("0,0", "45 x 30")
-	p.press("q") // building
-	p.typed("0, 30", "45 x 18")
-	p.press("q") // paving
-	p.typed("45, 0", "12 x 30")
-	p.until(`Object.keys(evenfall.state.plan.areas ?? {}).length === 3`)
-	kinds := eval[string](p, `Object.values(evenfall.state.plan.areas).map(a => a.kind).sort().join(" ")`)
-	if kinds != "building paving planting" {
-		t.Errorf("drew %s", kinds)
-	}
+	p.groundByKeys()
 
 	p.press("h")
 	p.chooseByKeys("Nozzle", "spray-15-adj")
@@ -74,27 +64,144 @@ func TestWholeJobByKeyboard(t *testing.T) {
 	steps := eval[string](p, `fetch("/api/plans/" + evenfall.board.id + "/history").then(r => r.json()).then(h => JSON.stringify(h.steps.length))`)
 	t.Logf("%s steps for 3 areas, 12 heads and 8 nudges", steps)
 
-	// A zone of everything, by the tables.
-	p.press("a", chromedp.ModifierCtrl)
-	p.tabTo("#tab-objects, #tab-zones, #tab-parts, #tab-history", 60)
+	p.zonesByKeys()
+	p.listByKeys(12, 2)
+	p.shot("walk-keyboard")
+}
+
+// groundByKeys draws the lawn corner by corner, the house and the drive as
+// rectangles, and takes the house back and does it again on the way.
+func (p *tab) groundByKeys() {
+	p.t.Helper()
+	p.press("a")
+	p.typed("0,0", "45<0", "30<90", "0, 30")
+	p.enter() // at no crosshair: closes the outline
+	p.until(`Object.keys(evenfall.state.plan.areas ?? {}).length === 1`)
+	want := `[[0,0],[45,0],[45,30],[0,30]]`
+	if got := eval[string](p, `JSON.stringify(Object.values(evenfall.state.plan.areas)[0].outline)`); got != want {
+		p.t.Errorf("the lawn's corners are %s, want %s", got, want)
+	}
+	p.press("r")
+	p.press("q") // building
+	p.typed("0, 30", "45 x 18")
+	p.until(`Object.keys(evenfall.state.plan.areas).length === 2`)
+	for p.busyTool() {
+		p.escape()
+	}
+	p.press("z", chromedp.ModifierCtrl)
+	p.until(`Object.keys(evenfall.state.plan.areas).length === 1`)
+	p.press("z", chromedp.ModifierCtrl, chromedp.ModifierShift)
+	p.until(`Object.keys(evenfall.state.plan.areas).length === 2`)
+	p.press("r")
+	p.press("q") // paving
+	p.typed("45, 0", "12 x 30")
+	p.until(`Object.keys(evenfall.state.plan.areas).length === 3`)
+	kinds := eval[string](p, `Object.values(evenfall.state.plan.areas).map(a => a.kind).sort().join(" ")`)
+	if kinds != "building paving planting" {
+		p.t.Errorf("drew %s", kinds)
+	}
+}
+
+// busyTool says whether a drawing tool is in hand.
+func (p *tab) busyTool() bool {
+	p.t.Helper()
+	return eval[bool](p, `evenfall.drawing.toolName !== "select"`)
+}
+
+// zonesByKeys makes two zones: of the six heads marked with Space in the table
+// of things, and of the other six.
+func (p *tab) zonesByKeys() {
+	p.t.Helper()
+	chosen := `evenfall.state.selection.filter((r) => r.startsWith("heads/")).length`
+	p.openTable("tab-objects")
+	p.tabTo(`#objects [role="grid"] [data-column]`, 30)
+	p.press(kb.Home, chromedp.ModifierCtrl)
+	p.downToHeads()
+	p.press(" ") // this one alone
+	p.until(chosen + ` === 1 && evenfall.state.selection.length === 1`)
+	for i := range 5 {
+		p.press(kb.ArrowDown)
+		p.press(" ", chromedp.ModifierCtrl)
+		p.until(fmt.Sprintf(`%s === %d`, chosen, i+2))
+	}
+	p.openTable("tab-zones")
+	p.newZone(1)
+
+	// What has a zone now drops out of the choice, what has none comes in.
+	p.openTable("tab-objects")
+	p.tabTo(`#objects [role="grid"] [data-column]`, 30)
+	p.press(kb.Home, chromedp.ModifierCtrl)
+	p.downToHeads()
+	for i := range 12 {
+		in := eval[bool](p, `evenfall.state.selection.includes(document.activeElement.closest("tr").dataset.ref)`)
+		p.press(" ", chromedp.ModifierCtrl)
+		p.until(fmt.Sprintf(`evenfall.state.selection.includes(document.activeElement.closest("tr").dataset.ref) === %v`, !in))
+		if i < 11 {
+			p.press(kb.ArrowDown)
+		}
+	}
+	p.openTable("tab-zones")
+	p.newZone(2)
+	sizes := eval[string](p, `Object.keys(evenfall.state.plan.zones).map((z) => Object.values(evenfall.state.plan.heads).filter((h) => h.zone === z).length).join(" ")`)
+	if sizes != "6 6" {
+		p.t.Errorf("the zones have %s heads, want six each", sizes)
+	}
+}
+
+// openTable goes back to the row of tabs with Tab and along it with the arrows.
+func (p *tab) openTable(id string) {
+	p.t.Helper()
+	for range 150 {
+		if eval[bool](p, `document.activeElement.matches("#drawer [role=tab]")`) {
+			break
+		}
+		p.press(kb.Tab)
+	}
 	for range 4 {
-		if eval[bool](p, `document.activeElement.id === "tab-zones"`) {
+		if eval[bool](p, fmt.Sprintf(`document.activeElement.id === %q`, id)) {
 			break
 		}
 		p.press(kb.ArrowRight) // opens the table as it goes
 	}
-	p.until(`!document.querySelector("#zones").hidden`)
+	p.until(fmt.Sprintf(`document.activeElement.id === %q`, id))
+	if eval[bool](p, fmt.Sprintf(`document.getElementById(%q).getAttribute("aria-selected") !== "true"`, id)) {
+		p.enter()
+	}
+	p.until(fmt.Sprintf(`document.getElementById(%q).getAttribute("aria-selected") === "true"`, id))
+}
+
+// downToHeads goes down the table of things to its first head.
+func (p *tab) downToHeads() {
+	p.t.Helper()
+	for range 10 {
+		if eval[bool](p, `document.activeElement.closest("tr").dataset.ref.startsWith("heads/")`) {
+			return
+		}
+		p.press(kb.ArrowDown)
+	}
+	p.t.Fatal("the table of things has no head")
+}
+
+// newZone presses the button that makes a zone of what is selected.
+func (p *tab) newZone(nth int) {
+	p.t.Helper()
+	p.until(`[...document.querySelectorAll("#zones button")].some((b) => b.textContent === "New zone of selected" && !b.disabled)`)
 	p.tabToText("New zone of selected", 20)
 	p.enter()
-	p.until(`Object.keys(evenfall.state.plan.zones ?? {}).length === 1`)
+	p.until(fmt.Sprintf(`Object.keys(evenfall.state.plan.zones ?? {}).length === %d`, nth))
 	p.settled()
+}
 
-	// The lists are links; the keyboard reaches them.
-	p.tabTo("#export summary", 120)
+// listByKeys opens the menu of files, presses a link and reads what was saved.
+func (p *tab) listByKeys(heads, zones int) {
+	p.t.Helper()
+	dir := p.downloads()
+	p.tabTo("#export summary", 150)
 	p.enter()
 	p.tabTo(`#export a[href$="parts.csv"]`, 20)
-	checkFiles(p, 12, 1)
-	p.shot("walk-keyboard")
+	p.enter()
+	checkParts(p.t, string(p.downloaded(dir, ".csv")), heads, zones)
+	checkFiles(p, heads, zones)
 }
 
 // typed types each text at the pointer and takes it with Enter.
