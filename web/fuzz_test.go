@@ -1,6 +1,7 @@
 package web
 
 import (
+	"encoding/binary"
 	"net/http"
 	"net/http/httptest"
 	"strings"
@@ -56,6 +57,44 @@ func FuzzRouter(f *testing.F) {
 		}
 		if now := fx.now(); reads(method) && now.Rev != before.Rev {
 			t.Errorf("%s %q changed the plan", method, target)
+		}
+	})
+}
+
+// FuzzPreview sends messages of every shape up the live channel: each is
+// refused in a sentence or answered with a whole frame, and none changes the
+// plan.
+func FuzzPreview(f *testing.F) {
+	for _, message := range []string{
+		`{"rev":1,"seq":1,"patch":{}}`,
+		`{"rev":1,"seq":2,"patch":{"heads":{"h1":{"x_ft":3.5,"y_ft":-2}}}}`,
+		`{"rev":1,"seq":3,"patch":{"heads":{"h1":null},"areas":{"a1":{"outline":[[0,0],[9,9],[9,0],[0,9]]}}}}`,
+		`{"rev":9,"seq":4294967295,"patch":{"heads":{"h1":{"x_ft":1e9}}}}`,
+		`{"rev":1,"seq":-1,"patch":{}}`, `{"rev":1,"patch":null}`, `{"rev":1,"seq":1,"patch":[]}`, `{}`, `null`, `{"rev":1,"seq":1,"patch":{},"more":1}`,
+		`{"rev":1,"seq":5,"patch":{"options":{"cell_ft":0.0001},"zones":{"z1":{"pressure_psi":1e-9}}}}`,
+	} {
+		f.Add([]byte(message))
+	}
+	shared := newFixture(f)
+	f.Fuzz(func(t *testing.T, message []byte) {
+		fx := *shared
+		fx.t = t
+		p, err := readPreview(message)
+		if err != nil {
+			return
+		}
+		v := &viewer{site: fx.site, o: fx.site.desk.take(fx.plan.ID, fx.site.Now())}
+		frame, err := v.compute(t.Context(), p)
+		switch {
+		case err != nil:
+			if status, _ := explain(err); status == http.StatusInternalServerError {
+				t.Fatalf("%q: %v", message, err)
+			}
+		case len(frame) < frameHead || binary.LittleEndian.Uint32(frame) != frameMagic || binary.LittleEndian.Uint32(frame[8:]) != p.Seq:
+			t.Fatalf("%q: a frame of %d bytes that begins %x", message, len(frame), frame[:min(len(frame), frameHead)])
+		}
+		if now := fx.now(); now.Rev != fx.plan.Rev {
+			t.Fatalf("%q changed the plan", message)
 		}
 	})
 }

@@ -105,13 +105,19 @@ func (v *viewer) read(ctx context.Context) {
 		if err != nil {
 			return
 		}
-		var p preview
-		if kind != websocket.MessageText || jsonv2.Unmarshal(b, &p, jsonv2.RejectUnknownMembers(true)) != nil {
+		p, err := readPreview(b)
+		if kind != websocket.MessageText || err != nil {
 			v.conn.Close(websocket.StatusUnsupportedData, "not a preview") // the reading ends here
 			return
 		}
 		v.put(p)
 	}
+}
+
+// readPreview reads one message from the page.
+func readPreview(b []byte) (p preview, err error) {
+	err = jsonv2.Unmarshal(b, &p, jsonv2.RejectUnknownMembers(true))
+	return p, err
 }
 
 // put stops the computation a preview makes out of date and leaves the preview
