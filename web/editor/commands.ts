@@ -83,6 +83,14 @@ export const table = {
     "Removes the selection or the corner in hand.",
   ),
   "edit.all": row("Select all", "Edit", ["Ctrl+A"], "page", "Everything that is not locked."),
+  "edit.allheads": row("Select all heads", "Edit", [], "board", "Every head that is not locked."),
+  "edit.samekind": row(
+    "Select the same kind",
+    "Edit",
+    [],
+    "board",
+    "All of the kind selected; of heads, those with the same nozzle.",
+  ),
   "edit.next": row("Next thing", "Edit", ["PageDown"], "board", "Moves to the next thing on the plan."),
   "edit.previous": row("Previous thing", "Edit", ["PageUp"], "board", "Moves to the thing before."),
   "edit.grip": row(

@@ -8,6 +8,7 @@ import { coordText } from "./corners";
 import { angleText, lengthText } from "./format";
 import { parseAngle, parseCoordinate, parseLength, type Read, read, refuse } from "./length";
 import { type Collection, type Collections, find, type Plan, put } from "./model";
+import type { Placed } from "./things";
 
 export interface Context {
   plan: Plan;
@@ -116,11 +117,7 @@ export function text<C extends Collection>(
 }
 
 /** A place along one axis. */
-export function coordinate<C extends "heads" | "trees" | "keep_dry" | "notes">(
-  c: C,
-  key: "x_ft" | "y_ft",
-  label: string,
-): Field {
+export function coordinate<C extends Placed>(c: C, key: "x_ft" | "y_ft", label: string): Field {
   return member(
     c,
     key as keyof Collections[C] & string,

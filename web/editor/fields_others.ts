@@ -2,8 +2,9 @@
 // fields each collection has.
 
 import { cornersText, parseCorners } from "./corners";
-import { choice, coordinate, type Field, length, member, parseNumber, statuses, text } from "./fields";
+import { choice, coordinate, type Field, length, member, parseNumber, statuses, text, yes } from "./fields";
 import { areaFields } from "./fields_areas";
+import { fixtureFields } from "./fields_fixtures";
 import { headFields } from "./fields_heads";
 import { read } from "./length";
 import { find, put } from "./model";
@@ -31,6 +32,7 @@ const barrierFields: readonly Field[] = [
   ]),
   length("barriers", "height_ft", "Height", { least: 0.25, most: 100 }),
   choice("barriers", "status", "Status", statuses),
+  yes("barriers", "locked", "Locked in place"),
   line,
 ];
 
@@ -55,6 +57,7 @@ const treeFields: readonly Field[] = [
   trunk,
   length("trees", "root_zone_ft", "Root zone, from trunk", { least: 0.1, most: 200, empty: "default" }),
   choice("trees", "status", "Status", statuses),
+  yes("trees", "locked", "Locked in place"),
 ];
 
 const keepDryFields: readonly Field[] = [
@@ -63,6 +66,7 @@ const keepDryFields: readonly Field[] = [
   coordinate("keep_dry", "y_ft", "Y, north"),
   length("keep_dry", "radius_ft", "Radius", { least: 0.1, most: 100, empty: "default" }),
   choice("keep_dry", "status", "Status", statuses),
+  yes("keep_dry", "locked", "Locked in place"),
 ];
 
 const noteFields: readonly Field[] = [
@@ -71,12 +75,27 @@ const noteFields: readonly Field[] = [
   coordinate("notes", "y_ft", "Y, north"),
 ];
 
-/** The collections whose things stand on the board. */
-export const placed = ["areas", "barriers", "trees", "keep_dry", "heads", "notes"] as const;
+/** The collections whose things stand on the board, in the order of their list. */
+export const placed = [
+  "site",
+  "areas",
+  "barriers",
+  "trees",
+  "keep_dry",
+  "heads",
+  "valves",
+  "supply",
+  "controller",
+  "sensors",
+  "elevations",
+  "ties",
+  "notes",
+] as const;
 export type Placed = (typeof placed)[number];
 
 /** What can be typed about a thing, by its collection. */
 export const fieldsOf: Record<Placed, readonly Field[]> = {
+  ...fixtureFields,
   areas: areaFields,
   barriers: barrierFields,
   trees: treeFields,

@@ -120,6 +120,7 @@ function showPanels(board: Board, drawing: Drawing, heat: Heat): void {
     board,
     () => drawer.open === "objects",
     () => drawing.kit,
+    drawing.commands,
   );
   const history = new History(board, () => drawer.open === "history");
   new Zones(board);

@@ -1,30 +1,18 @@
-// Commands on what is selected: copy, delete, corners, arcs and throws.
+// Commands that choose among things, and those on corners, arcs and throws.
 
+import { allHeads, sameKind } from "./choosing";
 import type { Action, CommandID } from "./commands";
+import { copies, free, selected } from "./copyactions";
 import type { Drawing } from "./drawing";
-import {
-  addCorner,
-  addHole,
-  type Clip,
-  copyThings,
-  deleteThings,
-  dropHole,
-  pasteThings,
-  removeCorner,
-  setBulge,
-  setLocked,
-} from "./edit";
+import { addCorner, setBulge } from "./edit";
 import { shortLength } from "./format";
-import { minus, type Point, times } from "./geometry";
-import { type Grip, gripsOf } from "./grips";
-import { drop, find, type Head, type Nozzle, type Plan, parts, put, type Ref } from "./model";
-import { nameOf, namesOf } from "./names";
+import { gripsOf } from "./grips";
+import { find, type Head, type Nozzle, type Plan, parts, put, type Ref } from "./model";
+import { capital, nameOf, namesOf } from "./names";
 import { setThrow, tableThrow, throwOf, turnHead, widenHead } from "./pattern";
 import { bulgeOf } from "./shape";
-import { allThings, areaAround, boundsOfAll, drawn, isDrawn, isLocked, ringsOf } from "./things";
+import { allThings, drawn, isLocked, ringsOf } from "./things";
 import { brokenRing } from "./tools/grasp";
-
-let clip: Clip | null = null;
 
 /** The thing that has the keyboard's focus. */
 export function chosen(d: Drawing): Ref | null {
@@ -33,141 +21,8 @@ export function chosen(d: Drawing): Ref | null {
   return (at as Ref | undefined) ?? null;
 }
 
-const selected = (d: Drawing): Ref[] => [...d.board.selection].filter((r) => isDrawn(parts(r)[0]));
-const free = (d: Drawing): Ref[] => selected(d).filter((r) => !isLocked(d.board.plan, r));
-
-const needsSelection = (d: Drawing): true | string =>
-  selected(d).length > 0 ? true : "Select something first.";
-const needsFree = (d: Drawing): true | string =>
-  selected(d).length === 0
-    ? "Select something first."
-    : free(d).length > 0
-      ? true
-      : "What is selected is locked. Unlock it first.";
-
 export function actionsOnThings(d: Drawing) {
   return { ...copies(d), ...choices(d), ...handles(d), ...heads(d) };
-}
-
-function copies(d: Drawing) {
-  return {
-    "edit.copy": {
-      enabled: () => needsSelection(d),
-      run: () => {
-        clip = copyThings(d.board.plan, selected(d));
-        d.board.announce(`Copied ${namesOf(d.board.plan, selected(d))}.`);
-      },
-    },
-    "edit.paste": {
-      enabled: () => (clip ? true : "Copy something first."),
-      run: () => paste(d),
-    },
-    "edit.duplicate": {
-      enabled: () => needsSelection(d),
-      run: () => {
-        const refs = selected(d);
-        const step = Math.max(d.grid.snap, 2);
-        const [plan, made] = pasteThings(d.board.committed, copyThings(d.board.committed, refs), [
-          step,
-          -step,
-        ]);
-        const label = `Duplicate ${namesOf(d.board.committed, refs)}`;
-        d.commit(label, plan, { select: made, say: `${label}: done.` });
-      },
-    },
-    "edit.delete": {
-      enabled: () => (d.inHand?.kind === "corner" ? true : needsFree(d)),
-      run: () => remove(d),
-    },
-    "edit.makehole": {
-      enabled: () => holeReason(d),
-      run: () => makeHole(d),
-    },
-    "edit.lock": {
-      enabled: () => {
-        const can = selected(d).some((r) => ["areas", "heads"].includes(parts(r)[0]));
-        return can ? true : "Select an area or a head first.";
-      },
-      on: () => selected(d).length > 0 && free(d).length === 0,
-      run: () => {
-        const refs = selected(d);
-        const lock = free(d).length > 0;
-        const label = `${lock ? "Lock" : "Unlock"} ${namesOf(d.board.committed, refs)}`;
-        d.commit(label, setLocked(d.board.committed, refs, lock), { say: `${label}: done.` });
-      },
-    },
-  } satisfies Partial<Record<CommandID, Action>>;
-}
-
-/** The middle of the copies comes to the pointer, on the grid if there is one; else a step beside the originals. */
-function paste(d: Drawing): void {
-  if (!clip) return;
-  const base = d.board.committed;
-  const [trial, there] = pasteThings(base, clip, [0, 0]);
-  const b = boundsOfAll(trial, there);
-  const step = d.grid.snap;
-  const at = d.pointing.aim?.at;
-  const to: Point | null = b && at ? minus(at, [(b.minX + b.maxX) / 2, (b.minY + b.maxY) / 2]) : null;
-  const by: Point = to
-    ? times([Math.round(to[0] / step), Math.round(to[1] / step)], step)
-    : [2 * step, -2 * step];
-  const [plan, made] = pasteThings(base, clip, by);
-  const label = `Paste ${namesOf(plan, made)}`;
-  d.commit(label, plan, { select: made, say: `${label}: done.` });
-}
-
-/** Deletes the corner in hand, else what is selected. */
-function remove(d: Drawing): void {
-  const grip = d.inHand;
-  if (grip?.kind === "corner") removeGrip(d, grip);
-  else removeThings(d);
-}
-
-function removeThings(d: Drawing): void {
-  const base = d.board.committed;
-  const refs = free(d);
-  const locked = selected(d).length - refs.length;
-  const label = `Delete ${namesOf(base, refs)}`;
-  const left = locked > 0 ? ` ${locked} locked left alone.` : "";
-  d.commit(label, deleteThings(base, refs), { select: [], say: `${label}: done.${left}` });
-}
-
-function removeGrip(d: Drawing, g: Grip): void {
-  const base = d.board.committed;
-  const next = removeCorner(base, g.ref, g.ring, g.index);
-  if (next && !brokenRing(next, g.ref, g.ring)) {
-    d.commit(`Take out a corner of ${nameOf(base, g.ref)}`, next, { say: "Corner taken out." });
-  } else if (!next && g.ring > 0) {
-    d.commit(`Close a hole of ${nameOf(base, g.ref)}`, dropHole(base, parts(g.ref)[1], g.ring - 1), {
-      say: "Hole closed.",
-    });
-  } else {
-    const why = next
-      ? "Without this corner the outline would cross itself."
-      : "An outline needs its last three corners; a line its last two.";
-    d.board.show({ kind: "hint", sentence: `${why} Delete the whole thing instead, or move the corner.` });
-  }
-  d.hold(null);
-}
-
-function holeReason(d: Drawing): true | string {
-  const [only, more] = selected(d);
-  if (!only || more || parts(only)[0] !== "areas") return "Select one area that lies inside another.";
-  const around = areaAround(d.board.plan, ringsOf(d.board.plan, only)[0] ?? [], only);
-  return around ? true : "This area does not lie wholly inside another.";
-}
-
-function makeHole(d: Drawing): void {
-  const base = d.board.committed;
-  const [inner] = selected(d);
-  const outline = inner ? (ringsOf(base, inner)[0] ?? []) : [];
-  const around = inner ? areaAround(base, outline, inner) : null;
-  if (!inner || !around) return;
-  const plan = addHole(drop(base, "areas", parts(inner)[1]), parts(around)[1], outline);
-  d.commit(`Make ${nameOf(base, inner)} a hole of ${nameOf(base, around)}`, plan, {
-    select: [around],
-    say: "Hole made.",
-  });
 }
 
 function choices(d: Drawing) {
@@ -177,15 +32,29 @@ function choices(d: Drawing) {
     "edit.all": {
       enabled: some,
       run: () => {
-        const refs = allThings(d.board.plan).filter((r) => !isLocked(d.board.plan, r));
-        d.board.select(refs);
-        d.board.announce(`${namesOf(d.board.plan, refs)} selected.`);
-        if (d.toolName !== "select") d.takeUp("select");
+        take(
+          d,
+          allThings(d.board.plan).filter((r) => !isLocked(d.board.plan, r)),
+        );
       },
+    },
+    "edit.allheads": {
+      enabled: () => (allHeads(d.board.plan).length > 0 ? true : "There is no head that is not locked."),
+      run: () => take(d, allHeads(d.board.plan)),
+    },
+    "edit.samekind": {
+      enabled: () => (selected(d).length > 0 ? true : "Select one of the kind first."),
+      run: () => take(d, sameKind(d.board.plan, selected(d))),
     },
     "edit.next": { enabled: some, run: go(1) },
     "edit.previous": { enabled: some, run: go(-1) },
   } satisfies Partial<Record<CommandID, Action>>;
+}
+
+function take(d: Drawing, refs: readonly Ref[]): void {
+  if (d.toolName !== "select") d.takeUp("select");
+  d.board.select(refs);
+  d.board.announce(`${capital(namesOf(d.board.plan, refs))} selected.`);
 }
 
 const natural = new Intl.Collator("en", { numeric: true });

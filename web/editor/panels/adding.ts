@@ -4,13 +4,27 @@
 import { fitting, nozzles } from "../catalog";
 import { cornersText, parseCorners } from "../corners";
 import { ask, h } from "../dom";
+import { setRing } from "../edit";
 import type { Choice } from "../fields";
 import { fieldsOf } from "../fields_others";
 import { newHead } from "../heads";
 import { parseAngle, parseCoordinate, parseLength, type Read, read } from "../length";
-import { type Area, find, type Kind, newID, type Plan, parts, put, type Ref } from "../model";
-import { kindNames, nameOf } from "../names";
+import {
+  type Area,
+  find,
+  type Kind,
+  newID,
+  type Outline,
+  type Plan,
+  parts,
+  put,
+  type Ref,
+  type Vertex,
+} from "../model";
+import { kindNames, nameOf, outlineNames } from "../names";
 import type { Board } from "../state";
+import { isClosed, ringsOf } from "../things";
+import { lot } from "../tools/made";
 import { putInZone, zonesInOrder } from "../zoning";
 import { Control } from "./control";
 import { cancel } from "./findings";
@@ -106,7 +120,7 @@ function spotOf(board: Board, a: Answers): { x_ft: number; y_ft: number } {
 
 async function addArea(board: Board, added: Added): Promise<void> {
   const show = board.plan.show;
-  const kinds = Object.entries(kindNames).map(([value, label]) => ({ value, label }));
+  const kinds = Object.entries(outlineNames).map(([value, label]) => ({ value, label }));
   const a = await fillIn("Add an area", "Add the area", [
     { key: "name", label: "Name", as: "text", hint: "empty: its kind" },
     { key: "kind", label: "Kind", as: "choice", value: "planting", choices: kinds },
@@ -120,6 +134,10 @@ async function addArea(board: Board, added: Added): Promise<void> {
   ]);
   const outline = a && parseCorners(a.corners ?? "", show, 3);
   if (!a || !outline?.ok) return;
+  if (a.kind === "lot") {
+    const { label, plan } = lot(board.committed, outline.value);
+    return commit(board, plan, "site/lot", () => label, added);
+  }
   const kind = a.kind as Kind;
   const area: Area = { name: a.name?.trim() || kindNames[kind], kind, outline: outline.value, status: "new" };
   add(board, "areas", area, `Draw ${area.name}`, added);
@@ -251,13 +269,13 @@ function commit(board: Board, next: Plan, r: Ref, label: (name: string) => strin
   added(r);
 }
 
-/** Changes the corners of an area or a wall in a form. */
+/** Changes the corners of an area, the property line or a wall in a form. */
 export async function editCorners(board: Board, r: Ref): Promise<void> {
-  const [c, id] = parts(r);
-  const before = corners(board.plan, r);
-  if (!before) return;
+  const corners = (p: Plan): Outline => (ringsOf(p, r)[0] ?? []).map((c) => [...c] as Vertex);
+  const before = corners(board.plan);
+  if (before.length === 0) return;
   const show = board.plan.show;
-  const least = c === "areas" ? 3 : 2;
+  const least = isClosed(parts(r)[0]) ? 3 : 2;
   const check = (t: string): Read<unknown> => parseCorners(t, show, least, before);
   const hint = `one to a line: x, y in ${placeHint(board)}; a third number bows the edge that leaves the corner`;
   const a = await fillIn(`Corners of ${nameOf(board.plan, r)}`, "Set the corners", [
@@ -266,15 +284,5 @@ export async function editCorners(board: Board, r: Ref): Promise<void> {
   const v = a && parseCorners(a.corners ?? "", show, least, before);
   if (!v?.ok) return;
   const p = board.committed;
-  const area = find(p, "areas", id);
-  const wall = find(p, "barriers", id);
-  let next = p;
-  if (c === "areas" && area) next = put(p, "areas", id, { ...area, outline: v.value });
-  if (c === "barriers" && wall) next = put(p, "barriers", id, { ...wall, line: v.value });
-  void board.commit(`Set corners of ${nameOf(p, r)}`, next);
-}
-
-function corners(p: Plan, r: Ref): Area["outline"] | undefined {
-  const [c, id] = parts(r);
-  return c === "areas" ? find(p, "areas", id)?.outline : find(p, "barriers", id)?.line;
+  void board.commit(`Set corners of ${nameOf(p, r)}`, setRing(p, r, 0, v.value));
 }

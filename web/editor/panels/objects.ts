@@ -1,16 +1,19 @@
 // Every thing of the plan as a row, in step with the board.
 
+import { type Commands, tooltip } from "../commands";
 import { coordText } from "../corners";
 import { atMostEvery, byID, h, setText } from "../dom";
 import type { Context, Field } from "../fields";
 import { fieldsOf, isPlaced, placed } from "../fields_others";
 import { areaText, lengthText } from "../format";
-import { drop, find, ids, type Plan, parts, type Ref } from "../model";
+import { ids, type Plan, parts, type Ref } from "../model";
 import { capital, count, nameOf, thingNames } from "../names";
 import { areaOf, lengthOf } from "../shape";
 import type { Board } from "../state";
+import { isClosed, ringsOf } from "../things";
 import { adders, editCorners, type Usual } from "./adding";
 import { type Cell, type Column, Grid } from "./grid";
+import { removeThings } from "./removing";
 
 const columns: readonly Column[] = [
   { key: "thing", label: "Thing" },
@@ -18,6 +21,7 @@ const columns: readonly Column[] = [
   { key: "kind", label: "Kind" },
   { key: "x", label: "X", figure: true },
   { key: "y", label: "Y", figure: true },
+  { key: "z_ft", label: "Level", figure: true },
   { key: "start_deg", label: "Arc start", figure: true },
   { key: "sweep_deg", label: "Arc", figure: true },
   { key: "throw_ft", label: "Throw", figure: true },
@@ -55,6 +59,7 @@ export class Objects {
     readonly board: Board,
     readonly visible: () => boolean,
     usual: () => Usual,
+    commands: Commands,
   ) {
     this.#grid = new Grid("Objects", columns, {
       cell: (r, c) => this.#cell(r, c),
@@ -76,6 +81,7 @@ export class Objects {
       this.#find,
       this.#count,
       this.#all,
+      ...choosers(board, commands),
     );
     byID("objects").append(h("h2", { class: "unseen" }, "Objects"), bar, this.#grid.el);
     this.#find.addEventListener("input", () => this.refresh());
@@ -138,9 +144,7 @@ export class Objects {
   }
 
   #remove(r: Ref): void {
-    const name = nameOf(this.board.committed, r);
-    void this.board.commit(`Delete ${name}`, drop(this.board.committed, ...parts(r)));
-    this.board.announce(`${capital(name)} deleted. Undo brings it back.`);
+    removeThings(this.board, [r]);
   }
 
   #cell(r: Ref, column: string): Cell {
@@ -151,7 +155,7 @@ export class Objects {
     if (corner !== null) return { text: corner };
     const cx: Context = { plan: this.board.plan, catalog: this.board.catalog };
     const field = isPlaced(c) ? this.#field(c, id, column, cx) : undefined;
-    if (!field) return { text: "" };
+    if (!field) return { text: column === "name" ? capital(nameOf(this.board.plan, r)) : "" };
     const value = field.get(cx, id);
     const choices = (): ReturnType<NonNullable<Field["choices"]>> => field.choices?.(cx, [id]) ?? [];
     const text = field.as === "choice" ? (choices().find((o) => o.value === value)?.label ?? value) : value;
@@ -168,15 +172,9 @@ export class Objects {
   }
 
   #corners(r: Ref): Cell {
-    const [c, id] = parts(r);
-    const { show } = this.board.plan;
-    const area = c === "areas" ? find(this.board.plan, "areas", id) : undefined;
-    const wall = c === "barriers" ? find(this.board.plan, "barriers", id) : undefined;
-    if (!area && !wall) return { text: "" };
-    const holes = (area?.holes ?? []).reduce((sum, o) => sum + areaOf(o), 0);
-    const text = area
-      ? areaText(areaOf(area.outline) - holes, show)
-      : lengthText(lengthOf(wall?.line ?? []), show);
+    const text = sizeText(this.board.plan, r);
+    if (text === "") return { text };
+    if (parts(r)[0] === "ties") return { text };
     const take = (): null => {
       void editCorners(this.board, r);
       return null;
@@ -194,16 +192,31 @@ export class Objects {
   }
 }
 
+/** Buttons that select many things at once. */
+function choosers(board: Board, commands: Commands): HTMLElement[] {
+  return (["edit.allheads", "edit.samekind"] as const).map((id) => {
+    const c = commands.get(id);
+    const onclick = (): void => commands.run(id, (why) => board.show({ kind: "hint", sentence: why }));
+    return h("button", { type: "button", class: "small", title: tooltip(c), onclick }, c.title);
+  });
+}
+
 /** The usual status says nothing, so that the unusual ones stand out. */
 const quiet = (column: string, text: string): string => (column === "status" && text === "New" ? "" : text);
 
+/** The size of a shape: its area, or the length of its line. */
+export function sizeText(p: Plan, r: Ref): string {
+  const [outer, ...holes] = ringsOf(p, r);
+  if (!outer) return "";
+  if (!isClosed(parts(r)[0])) return lengthText(lengthOf(outer), p.show);
+  return areaText(areaOf(outer) - holes.reduce((sum, o) => sum + areaOf(o), 0), p.show);
+}
+
+/** A shape stands in the list by its first corner; a tie's is typed, being one of its two ends. */
 function firstCorner(p: Plan, r: Ref, axis: "x" | "y"): string | null {
-  const [c, id] = parts(r);
-  const corners =
-    c === "areas" ? find(p, "areas", id)?.outline : c === "barriers" ? find(p, "barriers", id)?.line : null;
-  if (!corners) return null;
-  const v = corners[0]?.[axis === "x" ? 0 : 1];
-  return v === undefined ? "" : coordText(v, p.show);
+  if (parts(r)[0] === "ties") return null;
+  const first = ringsOf(p, r)[0]?.[0];
+  return first ? coordText(first[axis === "x" ? 0 : 1], p.show) : null;
 }
 
 const natural = new Intl.Collator("en", { numeric: true });

@@ -4,12 +4,15 @@ import type { HeadReading } from "../design";
 import { atMostEvery, byID, h, setText } from "../dom";
 import type { Context, Field } from "../fields";
 import { fieldsOf, isPlaced, type Placed } from "../fields_others";
-import { areaText } from "../format";
-import { drop, find, type Plan, parts, type Ref } from "../model";
+import { lengthText } from "../format";
+import { find, type Plan, parts, type Ref } from "../model";
 import { capital, count, nameOf, namesOf, plural } from "../names";
-import { areaOf } from "../shape";
+import { perimeterOf } from "../shape";
 import type { Board } from "../state";
+import { isClosed, ringsOf } from "../things";
 import { Control } from "./control";
+import { sizeText } from "./objects";
+import { removeThings } from "./removing";
 
 interface Made {
   field: Field;
@@ -99,11 +102,7 @@ export class Selected {
   }
 
   #remove(): void {
-    const refs = [...this.board.selection];
-    let next: Plan = this.board.committed;
-    for (const r of refs) next = drop(next, ...parts(r));
-    void this.board.commit(`Delete ${namesOf(this.board.committed, refs)}`, next);
-    this.board.announce(`Deleted ${count(refs.length, "thing")}. Undo brings it back.`);
+    removeThings(this.board, [...this.board.selection]);
   }
 
   #take(field: Field, typed: string): string | null {
@@ -151,6 +150,8 @@ export class Selected {
     if (group && id !== undefined && group.ids.length === 1) {
       if (group.collection === "heads") facts.push(...headFacts(this.board.design?.heads[id]));
       if (group.collection === "areas") facts.push(...areaFacts(this.board, id));
+      if (["site", "barriers", "ties"].includes(group.collection))
+        facts.push(...shapeFacts(this.board.plan, `${group.collection}/${id}`));
     }
     const old = Array.from(this.#facts.children, (e) => e.textContent);
     if (old.join("\n") === facts.flat().join("\n")) return;
@@ -170,12 +171,18 @@ function headFacts(r: HeadReading | undefined): [string, string][] {
 }
 
 function areaFacts(board: Board, id: string): [string, string][] {
-  const area = find(board.plan, "areas", id);
-  if (!area) return [];
-  const holes = (area.holes ?? []).reduce((sum, o) => sum + areaOf(o), 0);
-  const facts: [string, string][] = [["Drawn", areaText(areaOf(area.outline) - holes, board.plan.show)]];
+  if (!find(board.plan, "areas", id)) return [];
+  const facts: [string, string][] = [["Drawn", sizeText(board.plan, `areas/${id}`)]];
   const reading = board.design?.areas.find((a) => a.id === id);
   if (reading?.evenness) facts.push(["Evenness", reading.evenness]);
   if (reading?.rate) facts.push(["Rate", reading.rate]);
+  return facts;
+}
+
+/** The size of a shape as drawn, and how far it is around. */
+function shapeFacts(p: Plan, r: Ref): [string, string][] {
+  const facts: [string, string][] = [["Drawn", sizeText(p, r)]];
+  const [outer] = ringsOf(p, r);
+  if (outer && isClosed(parts(r)[0])) facts.push(["Around", lengthText(perimeterOf(outer), p.show)]);
   return facts;
 }

@@ -17,7 +17,14 @@ import { Control } from "./control";
 import { icon } from "./icons";
 
 const view: readonly CommandID[] = ["view.in", "view.out", "view.fit"];
-const onSelection: readonly CommandID[] = ["edit.duplicate", "edit.delete", "edit.lock", "view.selection"];
+const onSelection: readonly CommandID[] = [
+  "edit.duplicate",
+  "edit.delete",
+  "edit.lock",
+  "view.selection",
+  "edit.allheads",
+  "edit.samekind",
+];
 const aids: readonly CommandID[] = ["aid.snap", "aid.grid", "aid.gridsnap", "aid.ortho"];
 
 interface Pressed {

@@ -1,0 +1,28 @@
+// Which things belong together: all heads, and those of the same kind as what
+// is selected. What is locked is left alone, as by Select all.
+
+import { find, ids, type Plan, parts, type Ref, ref } from "./model";
+import { allThings, isLocked } from "./things";
+
+/** All heads that are not locked. */
+export const allHeads = (p: Plan): Ref[] =>
+  ids(p, "heads")
+    .map((id) => ref("heads", id))
+    .filter((r) => !isLocked(p, r));
+
+/** What makes two things alike: the collection and the kind, of heads the nozzle. */
+function kindKey(p: Plan, r: Ref): string {
+  const [c, id] = parts(r);
+  if (c === "heads") return `heads ${find(p, "heads", id)?.nozzle}`;
+  if (c === "areas") return `areas ${find(p, "areas", id)?.kind}`;
+  if (c === "barriers") return `barriers ${find(p, "barriers", id)?.kind ?? "fence"}`;
+  if (c === "sensors") return `sensors ${find(p, "sensors", id)?.kind}`;
+  return c;
+}
+
+/** The things like any of those given, and those themselves. */
+export function sameKind(p: Plan, refs: readonly Ref[]): Ref[] {
+  const given = new Set(refs);
+  const wanted = new Set(refs.map((r) => kindKey(p, r)));
+  return allThings(p).filter((r) => given.has(r) || (wanted.has(kindKey(p, r)) && !isLocked(p, r)));
+}

@@ -1,0 +1,160 @@
+// Commands that copy what is selected, take it out, lock it, or make a hole of
+// it.
+
+import { beside } from "./beside";
+import type { Action, CommandID } from "./commands";
+import type { Drawing } from "./drawing";
+import {
+  addHole,
+  type Clip,
+  copyThings,
+  deleteThings,
+  dropHole,
+  pasteThings,
+  removeCorner,
+  setLocked,
+} from "./edit";
+import { minus, type Point, times } from "./geometry";
+import type { Grip } from "./grips";
+import { drop, parts, type Ref, takesMore } from "./model";
+import { nameOf, namesOf } from "./names";
+import { areaAround, boundsOfAll, isDrawn, isLockable, isLocked, ringsOf } from "./things";
+import { brokenRing } from "./tools/grasp";
+
+let clip: Clip | null = null;
+
+export const selected = (d: Drawing): Ref[] => [...d.board.selection].filter((r) => isDrawn(parts(r)[0]));
+export const free = (d: Drawing): Ref[] => selected(d).filter((r) => !isLocked(d.board.plan, r));
+
+const needsMany = (d: Drawing): true | string => {
+  if (selected(d).length === 0) return "Select something first.";
+  const some = selected(d).some((r) => takesMore(parts(r)[0]));
+  return some ? true : "There is only one of this on a plan.";
+};
+const needsFree = (d: Drawing): true | string =>
+  selected(d).length === 0
+    ? "Select something first."
+    : free(d).length > 0
+      ? true
+      : "What is selected is locked. Unlock it first.";
+
+export function copies(d: Drawing) {
+  return {
+    "edit.copy": {
+      enabled: () => needsMany(d),
+      run: () => {
+        const refs = selected(d).filter((r) => takesMore(parts(r)[0]));
+        clip = copyThings(d.board.plan, refs);
+        d.board.announce(`Copied ${namesOf(d.board.plan, refs)}.`);
+      },
+    },
+    "edit.paste": {
+      enabled: () => (clip ? true : "Copy something first."),
+      run: () => paste(d),
+    },
+    "edit.duplicate": {
+      enabled: () => needsMany(d),
+      run: () => {
+        const base = d.board.committed;
+        const refs = selected(d).filter((r) => takesMore(parts(r)[0]));
+        const [plan, made] = pasteThings(base, copyThings(base, refs), beside(base, refs, d.grid.step));
+        const label = `Duplicate ${namesOf(base, refs)}`;
+        d.commit(label, plan, { select: made, say: `${label}: done.` });
+      },
+    },
+    "edit.delete": {
+      enabled: () => (d.inHand?.kind === "corner" ? true : needsFree(d)),
+      run: () => remove(d),
+    },
+    "edit.makehole": {
+      enabled: () => holeReason(d),
+      run: () => makeHole(d),
+    },
+    "edit.lock": {
+      enabled: () => {
+        const can = selected(d).some((r) => isLockable(parts(r)[0]));
+        return can
+          ? true
+          : "Select something that can be locked: an area, wall, tree, head or keep-dry point.";
+      },
+      on: () => selected(d).length > 0 && free(d).length === 0,
+      run: () => {
+        const refs = selected(d).filter((r) => isLockable(parts(r)[0]));
+        const lock = refs.some((r) => !isLocked(d.board.committed, r));
+        const label = `${lock ? "Lock" : "Unlock"} ${namesOf(d.board.committed, refs)}`;
+        d.commit(label, setLocked(d.board.committed, refs, lock), { say: `${label}: done.` });
+      },
+    },
+  } satisfies Partial<Record<CommandID, Action>>;
+}
+
+/** The middle of the copies comes to the pointer, on the grid if there is one; else a step beside the originals. */
+function paste(d: Drawing): void {
+  if (!clip) return;
+  const base = d.board.committed;
+  const [trial, there] = pasteThings(base, clip, [0, 0]);
+  const b = boundsOfAll(trial, there);
+  const step = d.grid.snap;
+  const at = d.pointing.aim?.at;
+  const to: Point | null = b && at ? minus(at, [(b.minX + b.maxX) / 2, (b.minY + b.maxY) / 2]) : null;
+  const by: Point = to
+    ? times([Math.round(to[0] / step), Math.round(to[1] / step)], step)
+    : [2 * step, -2 * step];
+  const [plan, made] = pasteThings(base, clip, by);
+  const label = `Paste ${namesOf(plan, made)}`;
+  d.commit(label, plan, { select: made, say: `${label}: done.` });
+}
+
+/** Deletes the corner in hand, else what is selected. */
+function remove(d: Drawing): void {
+  const grip = d.inHand;
+  if (grip?.kind === "corner") removeGrip(d, grip);
+  else removeThings(d);
+}
+
+function removeThings(d: Drawing): void {
+  const base = d.board.committed;
+  const refs = free(d);
+  const locked = selected(d).length - refs.length;
+  const label = `Delete ${namesOf(base, refs)}`;
+  const left = locked > 0 ? ` ${locked} locked left alone.` : "";
+  d.commit(label, deleteThings(base, refs), { select: [], say: `${label}: done.${left}` });
+}
+
+function removeGrip(d: Drawing, g: Grip): void {
+  const base = d.board.committed;
+  const next = removeCorner(base, g.ref, g.ring, g.index);
+  if (next && !brokenRing(next, g.ref, g.ring)) {
+    d.commit(`Take out a corner of ${nameOf(base, g.ref)}`, next, { say: "Corner taken out." });
+  } else if (!next && g.ring > 0) {
+    d.commit(`Close a hole of ${nameOf(base, g.ref)}`, dropHole(base, parts(g.ref)[1], g.ring - 1), {
+      say: "Hole closed.",
+    });
+  } else {
+    const why = next
+      ? "Without this corner the outline would cross itself."
+      : "An outline needs its last three corners; a line its last two.";
+    d.board.show({ kind: "hint", sentence: `${why} Delete the whole thing instead, or move the corner.` });
+  }
+  d.hold(null);
+}
+
+function holeReason(d: Drawing): true | string {
+  const [only, more] = selected(d);
+  if (!only || more || parts(only)[0] !== "areas") return "Select one area that lies inside another.";
+  const around = areaAround(d.board.plan, ringsOf(d.board.plan, only)[0] ?? [], only);
+  return around ? true : "This area does not lie wholly inside another.";
+}
+
+function makeHole(d: Drawing): void {
+  const base = d.board.committed;
+  const [inner] = selected(d);
+  const outline = inner ? (ringsOf(base, inner)[0] ?? []) : [];
+  const around = inner ? areaAround(base, outline, inner) : null;
+  if (!inner || !around) return;
+  const plan = addHole(drop(base, "areas", parts(inner)[1]), parts(around)[1], outline);
+  d.commit(`Make ${nameOf(base, inner)} a hole of ${nameOf(base, around)}`, plan, {
+    select: [around],
+    say: "Hole made.",
+  });
+}

@@ -1,0 +1,23 @@
+// Deleting from a panel: what is locked stays, and is said to.
+
+import { deleteThings } from "../edit";
+import type { Ref } from "../model";
+import { capital, count, namesOf } from "../names";
+import type { Board } from "../state";
+import { isLocked } from "../things";
+
+export function removeThings(board: Board, refs: readonly Ref[]): void {
+  const base = board.committed;
+  const free = refs.filter((r) => !isLocked(base, r));
+  const locked = refs.length - free.length;
+  if (free.length === 0) {
+    const what = capital(namesOf(base, refs));
+    const sentence = `${what} ${locked === 1 ? "is" : "are"} locked. Unlock first, then delete.`;
+    board.show({ kind: "hint", sentence });
+    return;
+  }
+  const names = namesOf(base, free);
+  void board.commit(`Delete ${names}`, deleteThings(base, free));
+  const left = locked > 0 ? ` ${count(locked, "locked thing")} left alone.` : "";
+  board.announce(`${capital(names)} deleted. Undo brings it back.${left}`);
+}
