@@ -70,7 +70,8 @@ type tab struct {
 	mu       sync.Mutex
 	problems []string
 	excuses  []string
-	heard    chan string // sentinels seen in the console
+	patience time.Duration // how long a state is waited for
+	heard    chan string   // sentinels seen in the console
 }
 
 // open makes a tab of the given size in a fresh browser context.
@@ -90,7 +91,7 @@ func openIn(t *testing.T, parent context.Context, width, height int64, option ch
 	t.Helper()
 	ctx, cancel := chromedp.NewContext(parent, option)
 	t.Cleanup(cancel)
-	p := &tab{t: t, ctx: ctx, heard: make(chan string, 8)}
+	p := &tab{t: t, ctx: ctx, patience: stepLimit, heard: make(chan string, 8)}
 	if err := chromedp.Do(ctx, chromedp.EmulateViewport(width, height)); err != nil {
 		t.Fatal(err)
 	}
@@ -130,7 +131,7 @@ func (p *tab) visit(url string) { p.t.Helper(); p.do(chromedp.Navigate(url)) }
 // eval runs JavaScript in the page and reads its value.
 func eval[T any](p *tab, js string) T {
 	p.t.Helper()
-	ctx, cancel := context.WithTimeout(p.ctx, stepLimit)
+	ctx, cancel := context.WithTimeout(p.ctx, p.patience)
 	defer cancel()
 	v, err := chromedp.Run(ctx, chromedp.Evaluate[T](js, chromedp.EvalAwaitPromise))
 	if err != nil {
@@ -143,7 +144,7 @@ func eval[T any](p *tab, js string) T {
 // way to another has no answer yet and is asked again.
 func (p *tab) until(js string) {
 	p.t.Helper()
-	ctx, cancel := context.WithTimeout(p.ctx, stepLimit)
+	ctx, cancel := context.WithTimeout(p.ctx, p.patience)
 	defer cancel()
 	var last error
 	for ctx.Err() == nil {
@@ -246,7 +247,7 @@ func (p *tab) mouseAt(kind input.DispatchMouseEventType, px, py float64, mods in
 			params.Button = input.MouseButtonLeft
 		}
 	}
-	ctx, cancel := context.WithTimeout(p.ctx, stepLimit)
+	ctx, cancel := context.WithTimeout(p.ctx, p.patience)
 	defer cancel()
 	if _, err := chromedp.Call(ctx, input.DispatchMouseEvent, params); err != nil {
 		p.t.Fatal(err)
