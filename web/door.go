@@ -23,7 +23,7 @@ const DefaultPort = 8740
 const (
 	headerTime = 5 * time.Second  // to send the header of a request
 	readTime   = 30 * time.Second // to send all of it
-	writeTime  = computeMost + 30*time.Second
+	writeTime  = 60 * time.Second // to take the answer, once it need not be computed
 	idleTime   = 2 * time.Minute
 	headerMost = 64 << 10 // bytes
 	connsMost  = 150      // at 127.0.0.1
@@ -131,6 +131,18 @@ func server(h http.Handler, log *slog.Logger) *http.Server {
 		MaxHeaderBytes:    headerMost,
 		ErrorLog:          slog.NewLogLogger(log.Handler(), slog.LevelWarn),
 	}
+}
+
+// computed gives the answers of a route, which are computed first, the time for
+// that besides the time to take them.
+func (s *Site) computed(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		err := http.NewResponseController(w).SetWriteDeadline(time.Now().Add(computeMost + writeTime))
+		if err != nil && !errors.Is(err, http.ErrNotSupported) {
+			s.Log.Warn("no time to compute", "error", err) // the connection is gone, then
+		}
+		next.ServeHTTP(w, r)
+	})
 }
 
 // Serve serves the site at the door until ctx ends. It then stops taking

@@ -17,18 +17,30 @@ import (
 
 // victimDir, when set in the environment, makes this test binary a program that
 // stores steps in that folder until it is killed, printing each revision once
-// it is acknowledged.
-const victimDir = "EVENFALL_TEST_VICTIM"
+// it is acknowledged. With victimSteps it stops by itself after so many.
+const (
+	victimDir   = "EVENFALL_TEST_VICTIM"
+	victimSteps = "EVENFALL_TEST_VICTIM_STEPS"
+)
 
 func TestMain(m *testing.M) {
 	if dir := os.Getenv(victimDir); dir != "" {
-		fmt.Fprintln(os.Stderr, beVictim(dir))
-		os.Exit(1)
+		if err := beVictim(dir); err != nil {
+			fmt.Fprintln(os.Stderr, err)
+			os.Exit(1)
+		}
+		os.Exit(0)
 	}
 	os.Exit(m.Run())
 }
 
 func beVictim(dir string) error {
+	steps := -1 // until it is killed
+	if n := os.Getenv(victimSteps); n != "" {
+		if _, err := fmt.Sscan(n, &steps); err != nil {
+			return err
+		}
+	}
 	ctx := context.Background()
 	s, err := store.Open(ctx, dir)
 	if err != nil {
@@ -46,6 +58,9 @@ func beVictim(dir string) error {
 	}
 	for i := 0; err == nil; i++ {
 		fmt.Println(p.Rev)
+		if i == steps {
+			return s.Close()
+		}
 		if i%5 == 4 {
 			p, _, err = s.Undo(ctx, p.ID, p.Rev)
 			continue
