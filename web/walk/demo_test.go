@@ -67,13 +67,16 @@ func TestDemoDoesWhatItSays(t *testing.T) {
 	p.shot("demo-mended")
 }
 
+// picture is the one the README shows.
+var picture = filepath.Join("..", "..", "testdata", "pictures", "board.png")
+
 // keepPicture writes the picture the README shows, when asked to.
 func keepPicture(t *testing.T, png []byte) {
 	t.Helper()
 	if os.Getenv("EVENFALL_PICTURE") == "" {
 		return
 	}
-	if err := os.WriteFile(filepath.Join("..", "..", "testdata", "pictures", "board.png"), png, 0o644); err != nil {
+	if err := os.WriteFile(picture, png, 0o644); err != nil {
 		t.Fatal(err)
 	}
 }
