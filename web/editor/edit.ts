@@ -154,9 +154,9 @@ function withRows(p: Plan, clip: Clip, head: Collections["heads"]): Plan {
   return next;
 }
 
-/** A name no area has: "Front lawn 2" after "Front lawn". */
-export function copyName(p: Plan, name: string): string {
-  const taken = new Set(Object.values(p.areas ?? {}).map((a) => a.name));
+/** A name no area (or barrier) has: "Front lawn 2" after "Front lawn". */
+export function copyName(p: Plan, name: string, c: "areas" | "barriers" = "areas"): string {
+  const taken = new Set(Object.values(p[c] ?? {}).map((a) => a.name));
   if (!taken.has(name)) return name;
   const stem = name.replace(/ \d+$/, "");
   let n = 2;

@@ -113,6 +113,25 @@ export function centroid(ring: readonly Point[]): Point {
   return [ring.reduce((s, p) => s + p[0], 0) / n, ring.reduce((s, p) => s + p[1], 0) / n];
 }
 
+/** A closed outline the other way round; every arc stays where it is. */
+export const turnedRing = (ring: readonly Corner[]): Corner[] =>
+  ring.map((_, i) => {
+    const n = ring.length;
+    const at = ring[n - 1 - i] as Corner;
+    return corner(place(at), -bulgeOf(ring[(2 * n - 2 - i) % n] as Corner));
+  });
+
+/** An open line the other way round. */
+export const turnedLine = (line: readonly Corner[]): Corner[] =>
+  line.map((_, i) => {
+    const n = line.length;
+    const before = line[n - 2 - i];
+    return corner(place(line[n - 1 - i] as Corner), before ? -bulgeOf(before) : 0);
+  });
+
+/** A corner, with a bulge only where there is one. */
+export const corner = ([x, y]: Point, bulge = 0): Corner => (bulge === 0 ? [x, y] : [x, y, bulge]);
+
 /** What is wrong with an outline, where, and the edge or corner it is at. */
 export interface Fault {
   readonly reason: "too_few" | "repeated" | "spike" | "crosses" | "touches" | "no_area";
@@ -124,7 +143,7 @@ export interface Fault {
 }
 
 /** Two corners nearer than this (feet) are one: the lattice the server snaps to. */
-const LATTICE = 1 / 4096;
+export const LATTICE = 1 / 4096;
 
 /** Less than this, in square feet, is nothing enclosed: a square inch. */
 const LEAST_AREA = 1 / 144;
