@@ -110,7 +110,20 @@ type estimateView struct {
 	Off  string  `json:"off"`
 }
 
-// estimate answers with the evenness to be expected in the field.
+// windowsView is the scheduling coefficient of one area by size of window.
+type windowsView struct {
+	ID      plan.ID      `json:"id"`
+	Name    string       `json:"name"`
+	Windows []windowView `json:"windows"`
+}
+
+type windowView struct {
+	Share string `json:"share"` // of the area: 5 %
+	Text  string `json:"text"`
+}
+
+// estimate answers with what takes too long for the drag path: the evenness to be
+// expected in the field, and the scheduling coefficient by size of window.
 func (s *Site) estimate(w http.ResponseWriter, r *http.Request) {
 	o, _, p, err := s.opening(r)
 	if err != nil {
@@ -118,16 +131,42 @@ func (s *Site) estimate(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	var list []estimateView
+	var windows []windowsView
 	err = s.compute(r.Context(), o.estimating, func(ctx context.Context) error {
 		estimates, err := coverage.FieldEstimate(ctx, p, coverage.UsualSeed, coverage.UsualDraws)
+		if err != nil {
+			return err
+		}
 		list = estimateViews(p, estimates)
+		scheduling, err := coverage.SchedulingCoefficients(ctx, p)
+		windows = windowsViews(p, scheduling)
 		return err
 	})
 	if err != nil {
 		s.fail(w, r, err)
 		return
 	}
-	s.reply(w, r, http.StatusOK, map[string]any{"areas": list})
+	s.reply(w, r, http.StatusOK, map[string]any{"areas": list, "scheduling": windows})
+}
+
+// windowsViews puts the windows into words; areas without water have none.
+func windowsViews(p *plan.Plan, all []coverage.Scheduling) []windowsView {
+	list := []windowsView{}
+	for _, s := range all {
+		if len(s.Windows) == 0 {
+			continue
+		}
+		v := windowsView{ID: s.ID, Name: p.AreaName(s.ID)}
+		for _, w := range s.Windows {
+			text := "no water"
+			if w.SC > 0 {
+				text = fmt.Sprintf("%.2f", w.SC)
+			}
+			v.Windows = append(v.Windows, windowView{p.Show.Percent(w.Share), text})
+		}
+		list = append(list, v)
+	}
+	return list
 }
 
 func estimateViews(p *plan.Plan, estimates []coverage.Estimate) []estimateView {

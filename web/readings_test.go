@@ -42,7 +42,7 @@ func TestTheBoardIsAllWords(t *testing.T) {
 		{name: "rate in the lawn", method: "GET", path: "/api/plans/PLAN/rate?x=7&y=7", status: 200, has: []string{" in/h", " % of the mean on Front lawn"}},
 		{name: "rate on the walk", method: "GET", path: "/api/plans/PLAN/rate?x=17&y=7", status: 200, has: []string{" in/h on Walk"}},
 		{name: "rate far away", method: "GET", path: "/api/plans/PLAN/rate?x=900&y=7", status: 200, has: []string{`"text":"`}},
-		{name: "estimate", method: "GET", path: "/api/plans/PLAN/estimate", status: 200, has: []string{`"areas":[{"id":"a1","name":"Front lawn","text":"`, `"p10":"`}},
+		{name: "estimate", method: "GET", path: "/api/plans/PLAN/estimate", status: 200, has: []string{`"areas":[{"id":"a1","name":"Front lawn","text":"`, `"p10":"`, `"scheduling":[{"id":"a1","name":"Front lawn","windows":[{"share":"1 %","text":"`, `{"share":"10 %","text":"`}},
 	})
 }
 
@@ -115,7 +115,7 @@ func TestAnEmptyPlanHasABoard(t *testing.T) {
 	f.play(t, []scenario{
 		{name: "board", method: "GET", path: "/api/plans/PLAN/board", status: 200, has: []string{`"areas":[]`, `"zones":[]`, `"heads":{}`, `"gaps":[]`, `"off_target":[]`, `"total":[]`}, hasNot: []string{"null"}},
 		{name: "page", method: "GET", path: "/plans/PLAN", status: 200},
-		{name: "estimate", method: "GET", path: "/api/plans/PLAN/estimate", status: 200, has: []string{`{"areas":[]}`}},
+		{name: "estimate", method: "GET", path: "/api/plans/PLAN/estimate", status: 200, has: []string{`{"areas":[],"scheduling":[]}`}},
 		{name: "rate", method: "GET", path: "/api/plans/PLAN/rate?x=0&y=0", status: 200},
 		{name: "parts", method: "GET", path: "/plans/PLAN/files/parts.csv", status: 200},
 		{name: "outlines without a place", method: "GET", path: "/plans/PLAN/files/outlines.geojson", status: 422, has: []string{"where on the earth"}},

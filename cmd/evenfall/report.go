@@ -6,7 +6,6 @@ import (
 
 	"evenfall/internal/coverage"
 	"evenfall/internal/design"
-	"evenfall/internal/plan"
 	"evenfall/internal/sheets"
 )
 
@@ -56,12 +55,12 @@ func runReport(ctx context.Context, args []string, stdin io.Reader, stdout, stde
 			return c.failed(err)
 		}
 	}
-	return c.done(printReport(stdout, p, d, estimate, *asJSON))
-}
-
-func printReport(w io.Writer, p *plan.Plan, d *design.Design, e design.FieldEstimate, asJSON bool) error {
-	if asJSON {
-		return design.WriteJSON(w, p, d, e)
+	windows, err := coverage.SchedulingCoefficients(ctx, p)
+	if err != nil {
+		return c.failed(err)
 	}
-	return sheets.Report(w, p, d, e.Areas)
+	if *asJSON {
+		return c.done(design.WriteJSON(stdout, p, d, estimate, windows))
+	}
+	return c.done(sheets.Report(stdout, p, d, estimate.Areas, windows))
 }

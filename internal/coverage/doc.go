@@ -73,6 +73,7 @@
 //     least 80 % of it is ground of the area, or, when no window of a narrow area
 //     is, when it is among the fullest. 0 stands for a window without any water.
 //     Of a zone it is the greatest of its areas', over the zone's mean.
+//     SchedulingCoefficients has windows of 1, 2 and 10 %, too.
 //   - Driest 2 %: the mean of the driest fiftieth over the mean.
 //   - Dry and wet share: ground below half the mean, above one and a half times it.
 //   - Reached: a head reaches a place where it gives at least 5 % of its own

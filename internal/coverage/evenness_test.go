@@ -226,7 +226,7 @@ func TestSchedulingCoefficient(t *testing.T) {
 	}
 	b.sumUp()
 	mean := water / 4000
-	sc, at := b.schedule(4000, mean, f) // 5 % of 4,000: a window of 14 by 14
+	sc, at := b.schedule(windowShare, 4000, mean, f) // 5 % of 4,000: a window of 14 by 14
 	near(t, "SC", sc, mean/700, 1e-9)
 	if at == nil || at[0] < 36 || at[0] > 44 || at[1] < 16 || at[1] > 24 {
 		t.Errorf("the driest window is at %v, not in the dry spot", at)

@@ -140,7 +140,7 @@ func (f *Field) readPlaces(i int) {
 	if r.inner.mean() == 0 {
 		return
 	}
-	e.SC, r.driest = f.blocks.schedule(v.weight, r.inner.mean(), f.frame)
+	e.SC, r.driest = f.blocks.schedule(windowShare, v.weight, r.inner.mean(), f.frame)
 	r.gaps = v.dry.gaps(f.frame, 1/f.unit())
 	for k := range r.gaps {
 		r.gaps[k].Area = f.plots[i].id

@@ -136,10 +136,10 @@ func (b *blocks) windowSide(cells, share float64) int {
 	return max(int(math.Round(math.Sqrt(share*cells)/float64(b.side))), 1)
 }
 
-// schedule is the scheduling coefficient of a sample [5] and the middle of its
-// driest window; 0 when that window gets no water at all.
-func (b *blocks) schedule(cells, mean float64, f geom.Frame) (sc float64, at *orb.Point) {
-	rate, x, y, ok := b.driest(b.windowSide(cells, windowShare))
+// schedule is the scheduling coefficient of a sample [5] for windows that hold a
+// share of it, and the middle of the driest one; 0 when that gets no water at all.
+func (b *blocks) schedule(share, cells, mean float64, f geom.Frame) (sc float64, at *orb.Point) {
+	rate, x, y, ok := b.driest(b.windowSide(cells, share))
 	if !ok {
 		return 0, nil
 	}

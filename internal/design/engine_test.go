@@ -229,14 +229,14 @@ func TestReportHoldsToItsSchema(t *testing.T) {
 		p := load(t, lot)
 		var out bytes.Buffer
 		e := FieldEstimate{Seed: 1, Draws: 3, Areas: []coverage.Estimate{{ID: "a1", Mean: 0.7, P10: 0.6, Off: 0.01}}}
-		if err := WriteJSON(&out, p, run(t, p), e); err != nil {
+		if err := WriteJSON(&out, p, run(t, p), e, nil); err != nil {
 			t.Fatal(err)
 		}
 		checkAgainstSchema(t, out.Bytes())
 	}
 	var out bytes.Buffer
 	empty := plan.Empty("Empty", units.US)
-	if err := WriteJSON(&out, empty, run(t, empty), FieldEstimate{}); err != nil {
+	if err := WriteJSON(&out, empty, run(t, empty), FieldEstimate{}, nil); err != nil {
 		t.Fatal(err)
 	}
 	checkAgainstSchema(t, out.Bytes())

@@ -18,14 +18,15 @@ const ReportFormat = "evenfall-report/1"
 // Report is what follows from one plan, as JSON: raw figures with their units in
 // the names, whatever the plan is shown in.
 type Report struct {
-	Format   string           `json:"format"`      // evenfall-report/1
-	Name     string           `json:"name"`        // of the plan
-	Plan     string           `json:"plan_sha256"` // of the plan's canonical form
-	Supply   SupplyUsed       `json:"supply"`
-	Coverage *coverage.Result `json:"coverage"`
-	Estimate FieldEstimate    `json:"field_estimate"`
-	Parts    *parts.List      `json:"parts"`
-	Findings []plan.Finding   `json:"findings"` // worst first, accepted ones last
+	Format   string                `json:"format"`      // evenfall-report/1
+	Name     string                `json:"name"`        // of the plan
+	Plan     string                `json:"plan_sha256"` // of the plan's canonical form
+	Supply   SupplyUsed            `json:"supply"`
+	Coverage *coverage.Result      `json:"coverage"`
+	Estimate FieldEstimate         `json:"field_estimate"`
+	Windows  []coverage.Scheduling `json:"scheduling_coefficients"` // by size of window
+	Parts    *parts.List           `json:"parts"`
+	Findings []plan.Finding        `json:"findings"` // worst first, accepted ones last
 }
 
 // SupplyUsed is the supply that the zones were held against.
@@ -43,10 +44,13 @@ type FieldEstimate struct {
 }
 
 // WriteJSON writes the report of a design.
-func WriteJSON(w io.Writer, p *plan.Plan, d *Design, e FieldEstimate) error {
+func WriteJSON(w io.Writer, p *plan.Plan, d *Design, e FieldEstimate, windows []coverage.Scheduling) error {
 	flow, measured := p.Supply.DesignFlow()
 	if e.Areas == nil {
 		e.Areas = []coverage.Estimate{}
+	}
+	if windows == nil {
+		windows = []coverage.Scheduling{}
 	}
 	findings := d.Findings
 	if findings == nil {
@@ -57,7 +61,7 @@ func WriteJSON(w io.Writer, p *plan.Plan, d *Design, e FieldEstimate) error {
 	out.SetIndent("", "  ")
 	err := out.Encode(Report{
 		Format: ReportFormat, Name: p.Name, Plan: plan.Digest(p.Encode()),
-		Supply: SupplyUsed{flow, measured}, Coverage: d.Coverage, Estimate: e,
+		Supply: SupplyUsed{flow, measured}, Coverage: d.Coverage, Estimate: e, Windows: windows,
 		Parts: d.Parts, Findings: findings,
 	})
 	if err != nil {

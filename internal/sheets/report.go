@@ -18,9 +18,10 @@ import (
 // Report writes a design as plain text to read: the three readings and the
 // supply first, then the findings, the areas, the zones, the water off target,
 // and the parts. estimates are the field estimates by area; without them the
-// report says that none was made.
-func Report(w io.Writer, p *plan.Plan, d *design.Design, estimates []coverage.Estimate) error {
-	r := &reporter{p: p, d: d, sys: p.Show, field: map[plan.ID]coverage.Estimate{}}
+// report says that none was made. windows are the scheduling coefficients by
+// area; without them it says nothing of other windows than the usual one.
+func Report(w io.Writer, p *plan.Plan, d *design.Design, estimates []coverage.Estimate, windows []coverage.Scheduling) error {
+	r := &reporter{p: p, d: d, sys: p.Show, windows: windows, field: map[plan.ID]coverage.Estimate{}}
 	for _, e := range estimates {
 		r.field[e.ID] = e
 	}
@@ -28,6 +29,7 @@ func Report(w io.Writer, p *plan.Plan, d *design.Design, estimates []coverage.Es
 	r.readings()
 	r.findings()
 	r.areas()
+	r.scheduling()
 	r.zones()
 	r.offTarget()
 	r.parts()
@@ -42,11 +44,12 @@ const textWidth = 92
 
 // reporter writes the sections of one report.
 type reporter struct {
-	p     *plan.Plan
-	d     *design.Design
-	sys   units.System
-	field map[plan.ID]coverage.Estimate
-	out   bytes.Buffer
+	p       *plan.Plan
+	d       *design.Design
+	sys     units.System
+	field   map[plan.ID]coverage.Estimate
+	windows []coverage.Scheduling
+	out     bytes.Buffer
 }
 
 // line prints one line. Names are the user's: a control character in one must

@@ -26,13 +26,47 @@ func (r *reporter) areas() {
 		}
 		rows = append(rows, []string{
 			r.p.AreaName(a.ID), r.sys.Area(a.WithLip.AreaSqFt), r.sys.Percent(a.DU), field, r.sys.Percent(a.CU),
-			fmt.Sprintf("%.2f", a.SC), r.sys.Rate(a.Mean), r.sys.Percent(a.Driest2), r.sys.Percent(a.DryShare),
+			coefficient(a.SC), r.sys.Rate(a.Mean), r.sys.Percent(a.Driest2), r.sys.Percent(a.DryShare),
 			r.sys.Percent(a.TwoHeads), r.sys.Percent(a.WithLip.DU),
 		})
 	}
 	r.table(rows)
 	r.wrap("  ", fmt.Sprintf("The figures leave out an edge lip of %s along outlines and %s along walls, which heads set back from them cannot water; the last column counts it in. Dry is under half the mean.",
 		r.sys.Inches(c.LipFt.Inches()), r.sys.Inches(c.WallLipFt.Inches())))
+}
+
+// scheduling tells the scheduling coefficient by size of window.
+func (r *reporter) scheduling() {
+	var rows [][]string
+	for _, s := range r.windows {
+		if len(s.Windows) == 0 {
+			continue
+		}
+		row, head := []string{r.p.AreaName(s.ID)}, []string{"Area"}
+		for _, w := range s.Windows {
+			head = append(head, r.sys.Percent(w.Share))
+			row = append(row, coefficient(w.SC))
+		}
+		if len(rows) == 0 {
+			rows = append(rows, head)
+		}
+		rows = append(rows, row)
+	}
+	if len(rows) == 0 {
+		return
+	}
+	r.section("Scheduling coefficient by size of window")
+	r.table(rows)
+	r.wrap("  ", "The mean over the rate of the driest square window that holds that share of the area.")
+}
+
+// coefficient prints a scheduling coefficient, of which 0 stands for a window
+// that gets no water.
+func coefficient(sc float64) string {
+	if sc == 0 {
+		return "no water"
+	}
+	return fmt.Sprintf("%.2f", sc)
 }
 
 func (r *reporter) zones() {

@@ -50,8 +50,12 @@ func TestReportOfTheDemo(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
+		windows, err := coverage.SchedulingCoefficients(context.Background(), p)
+		if err != nil {
+			t.Fatal(err)
+		}
 		var got bytes.Buffer
-		if err := Report(&got, p, d, estimates); err != nil {
+		if err := Report(&got, p, d, estimates, windows); err != nil {
 			t.Fatal(err)
 		}
 		path := filepath.Join("../../testdata/golden", name+"-report.txt")
@@ -76,7 +80,7 @@ func TestReportOfTheDemo(t *testing.T) {
 func TestDemoReportNamesTheTwoMistakesFirst(t *testing.T) {
 	p, d := load(t, "demo.json")
 	var out bytes.Buffer
-	if err := Report(&out, p, d, nil); err != nil {
+	if err := Report(&out, p, d, nil, nil); err != nil {
 		t.Fatal(err)
 	}
 	text := strings.Join(strings.Fields(out.String()), " ")
@@ -104,7 +108,7 @@ func TestReportOfAnEmptyPlan(t *testing.T) {
 		t.Fatal(err)
 	}
 	var out bytes.Buffer
-	if err := Report(&out, p, d, nil); err != nil {
+	if err := Report(&out, p, d, nil, nil); err != nil {
 		t.Fatal(err)
 	}
 	for _, want := range []string{"Plan without a name", "draw a planting area", "None.", "no head or zone is new"} {
@@ -122,7 +126,7 @@ func TestUnmeasuredSupplyIsCalledAssumed(t *testing.T) {
 		t.Fatal(err)
 	}
 	var out bytes.Buffer
-	if err := Report(&out, p, d, nil); err != nil {
+	if err := Report(&out, p, d, nil, nil); err != nil {
 		t.Fatal(err)
 	}
 	if want := "12.0 gpm of 10.0 gpm ASSUMED supply, not measured"; !strings.Contains(out.String(), want) {

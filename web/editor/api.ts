@@ -94,6 +94,18 @@ export interface EstimateRow {
   p10: string;
 }
 
+/** The scheduling coefficient of one area by size of window. */
+export interface WindowsRow {
+  id: string;
+  name: string;
+  windows: { share: string; text: string }[];
+}
+
+export interface Estimated {
+  areas: EstimateRow[];
+  scheduling: WindowsRow[];
+}
+
 /** What the board needs of the server; tests give it a made-up one. */
 export interface Api {
   load(id: string): Promise<Outcome<Stored>>;
@@ -182,7 +194,7 @@ export const server = {
   board: (id: string) => ask<unknown>("GET", `${plan(id)}/board`),
   rate: (id: string, x: number, y: number) =>
     ask<{ text: string }>("GET", `${plan(id)}/rate?x=${x.toFixed(3)}&y=${y.toFixed(3)}`),
-  estimate: (id: string) => ask<{ areas: EstimateRow[] }>("GET", `${plan(id)}/estimate`, { wait: 60_000 }),
+  estimate: (id: string) => ask<Estimated>("GET", `${plan(id)}/estimate`, { wait: 60_000 }),
   catalog: () => ask<Catalog>("GET", "/api/catalog"),
 
   previewNozzles: (csv: Blob) =>

@@ -1,7 +1,7 @@
 // The three readings that are always in view, the use of the supply, and the
 // rest under More.
 
-import type { EstimateRow } from "../api";
+import type { EstimateRow, WindowsRow } from "../api";
 import { server } from "../api";
 import type { AreaReading, Design, OffTarget, XY } from "../design";
 import { byID, eachFrame, h, Rows, setAttr, setText } from "../dom";
@@ -152,7 +152,9 @@ export class Readings {
     const answer = await server.estimate(this.#board.id);
     if (this.#estimatedRev !== rev) return;
     this.#estimate.replaceChildren(
-      ...(answer.ok ? estimateBlock(answer.value.areas) : [h("p", {}, answer.error)]),
+      ...(answer.ok
+        ? [...estimateBlock(answer.value.areas), ...windowsBlock(answer.value.scheduling ?? [])]
+        : [h("p", {}, answer.error)]),
     );
   }
 }
@@ -180,5 +182,24 @@ function estimateBlock(rows: readonly EstimateRow[]): Node[] {
       "The same layout when heads stand a few inches off and nozzles differ a little.",
     ),
     h("ul", {}, ...list),
+  ];
+}
+
+/** Scheduling coefficients: an area a row, a size of window a column. */
+function windowsBlock(rows: readonly WindowsRow[]): Node[] {
+  const [first] = rows;
+  if (!first) return [];
+  const head = ["Area", ...first.windows.map((w) => w.share)].map((t) => h("th", { scope: "col" }, t));
+  const body = rows.map((r) =>
+    h("tr", {}, h("th", { scope: "row" }, r.name), ...r.windows.map((w) => h("td", {}, w.text))),
+  );
+  return [
+    h("h3", {}, "Scheduling coefficient by size of window"),
+    h(
+      "p",
+      { class: "hint" },
+      "The mean over the rate of the driest square window of that share of the area.",
+    ),
+    h("table", {}, h("thead", {}, h("tr", {}, ...head)), h("tbody", {}, ...body)),
   ];
 }
