@@ -17,7 +17,7 @@ import (
 func Check(p *plan.Plan, r *Result, f *Field) []plan.Finding {
 	s := look(p, r, f)
 	checks := []func(*survey) []plan.Finding{
-		outsideTable, notFitting, ratesMixed, turnedDown, // how each head is set
+		outsideTable, notFitting, ratesMixed, turnedDown, misting, // how each head is set
 		spacing, facingAway, bareCorners, sharedEdges, // where heads stand to each other
 		onPaving, onGround, offLot, onWalls, // where water goes that it should not
 		thinStrips, closeToPaving, shortBodies, thingsInThrow, // where heads stand to things

@@ -1,6 +1,7 @@
 package coverage
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
@@ -41,6 +42,33 @@ func turnedDown(s *survey) []plan.Finding {
 		return []plan.Finding{plan.Found(plan.TurnedDownFar, text, refs(far)...).
 			Looking(s.p.MiddleOf(refs(far))).Measured("turned_down_share", 1-worst).
 			Measured("rate_in_per_h", float64(model.reading.Rate))}
+	})
+}
+
+// mistFrom is the pressure at the nozzle past which a spray mists, in psi: common
+// practice, within the 30 psi to 45 psi of US EPA WaterSense.
+const mistFrom units.PSI = 40
+
+// misting finds sprays on bodies that do not regulate, at a pressure past which
+// they mist, zone by zone. Streams and rotors are made for it.
+func misting(s *survey) []plan.Finding {
+	return s.byZone(func(zone plan.ID, heads []spot) []plan.Finding {
+		var high []spot
+		for _, h := range heads {
+			sprays := h.nozzle.Family == catalog.Spray || h.nozzle.Family == catalog.Strip
+			if sprays && h.body.Regulated == 0 && over(float64(h.reading.Pressure), float64(mistFrom)) {
+				high = append(high, h)
+			}
+		}
+		if len(high) == 0 {
+			return nil
+		}
+		sys, worst := s.p.Show, slices.MaxFunc(high, func(a, b spot) int { return cmp.Compare(a.reading.Pressure, b.reading.Pressure) })
+		text := fmt.Sprintf("%s %s at %s on %s that %s not regulate; a spray mists past %s and works best at %s.",
+			plan.Capital(s.named(high)), plan.Choose(len(high), "runs", "run"), sys.Pressure(worst.reading.Pressure),
+			plan.Choose(len(high), "a body", "bodies"), plan.Choose(len(high), "does", "do"), sys.Pressure(mistFrom), sys.Pressure(worst.nozzle.BestPSI))
+		return []plan.Finding{plan.Found(plan.SprayMisting, text, refs(high)...).
+			Looking(s.p.MiddleOf(refs(high))).Measured("pressure_psi", float64(worst.reading.Pressure))}
 	})
 }
 

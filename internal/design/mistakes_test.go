@@ -76,6 +76,7 @@ func TestEachMistakeIsFoundAndItsMendedTwinIsClean(t *testing.T) {
 		{"14-sun-and-shade", "mend " + plan.ExposureMixed},
 		{"15-over-design-flow", "stop " + plan.ZoneOverFlow},
 		{"16-low-valve-flow", "note " + plan.LowValveFlow},
+		{"21-spray-misting", "note " + plan.SprayMisting},
 		{"40-steep-bank", "mend " + plan.SlopeRate},
 		{"42-nothing-assigned", "mend " + plan.NothingAssigned},
 		{"42-point-source", "note " + plan.NoHeadsNeeded},

@@ -43,6 +43,7 @@ var mistakes = []mistake{
 	{14, "sun-and-shade", sunAndShade(1), sunAndShade(2)},
 	{15, "over-design-flow", longLawn(1), longLawn(2)},
 	{16, "low-valve-flow", smallZone(15), smallZone(30)},
+	{21, "spray-misting", highPressure("body-4"), highPressure("body-4-reg")},
 	{40, "steep-bank", steepBank(true), steepBank(false)},
 	{42, "nothing-assigned", bedWithout(plan.Overhead), bedWithout(plan.ByHand)},
 	{42, "point-source", bedWithout(plan.PointSource), bedWithout(plan.ByHand)},
@@ -468,6 +469,21 @@ func smallZone(length float64) func() *sketch {
 		s.planting("lawn", "Lawn", plan.Turf, box(0, 0, length, 10))
 		s.valve(1, "Lawn")
 		s.grid(spread(0, length, int(length/10)+1), spread(0, 10, 2), 0, "body-4-reg", fixedSpray("spray-10"))
+		return s
+	}
+}
+
+// highPressure is a lawn of sprays on a valve planned at 45 psi, on bodies of one
+// kind.
+func highPressure(body plan.ID) func() *sketch {
+	return func() *sketch {
+		s := newSketch("High pressure")
+		s.planting("lawn", "Lawn", plan.Turf, box(0, 0, 30, 15))
+		s.valve(1, "Lawn")
+		z := s.Zones["z1"]
+		z.Pressure = 45
+		s.Zones["z1"] = z
+		s.grid(spread(0, 30, 3), spread(0, 15, 2), 0, body, fixedSpray("spray-15"))
 		return s
 	}
 }

@@ -32,6 +32,7 @@ const (
 	ExposureMixed      = "exposure-mixed"
 	ZoneOverFlow       = "zone-over-flow"
 	LowValveFlow       = "low-valve-flow"
+	SprayMisting       = "spray-misting"
 	SlopeRate          = "slope-rate"
 	NothingAssigned    = "nothing-assigned"
 	NoHeadsNeeded      = "no-heads-needed"
@@ -125,6 +126,10 @@ var Rules = map[string]Rule{
 		"A diaphragm valve needs some flow to close surely; 1 in valves commonly ask for 2 gpm to 3 gpm.",
 		"Choose a valve made for this low a flow; its table says how low it goes.",
 		practice},
+	SprayMisting: {21, Notice, "Spray at too high a pressure",
+		"Past its band a spray breaks its water into mist, which the wind takes, and asks for more flow than it was planned with.",
+		"Use bodies regulated to 30 psi, or lower the pressure planned for the zone.",
+		"Sprays work best at 30 psi, most between 30 psi and 45 psi: US EPA WaterSense on spray sprinkler bodies; misting past 40 psi by " + practice},
 	SlopeRate: {40, Mend, "Rate too high for the slope",
 		"Water put down faster than a slope takes it in runs off at the toe before it soaks in.",
 		"Use nozzles of a lower rate, such as streams, or drip; run what stays in short cycles with time to soak between.",
