@@ -4,6 +4,7 @@ import type { Action, CommandID } from "./commands";
 import type { Drawing } from "./drawing";
 import { outlineNames } from "./names";
 import { showKeys } from "./panels/keys";
+import { actionsOnShapes } from "./shapeactions";
 import { actionsOnThings, chosen } from "./thingactions";
 import type { ToolName } from "./tools/all";
 import type { OutlineKind } from "./tools/tool";
@@ -18,7 +19,7 @@ const always = (run: () => void, on?: () => boolean): Action => ({
 });
 
 export function actions(d: Drawing): Record<CommandID, Action> {
-  return { ...tools(d), ...aids(d), ...views(d), ...steps(d), ...actionsOnThings(d) };
+  return { ...tools(d), ...aids(d), ...views(d), ...steps(d), ...actionsOnThings(d), ...actionsOnShapes(d) };
 }
 
 function tools(d: Drawing) {

@@ -122,6 +122,21 @@ export const table = {
     "board",
     "Turns the selected area into a hole of the one around it.",
   ),
+  "tool.split": row(
+    "Split",
+    "Edit",
+    ["D"],
+    "board",
+    "Parts the selected area along a line of two places, a wall at a corner.",
+  ),
+  "edit.join": row(
+    "Join",
+    "Edit",
+    ["J"],
+    "board",
+    "Makes one of two areas that share an edge or overlap, or of two walls whose ends meet.",
+  ),
+  "draw.continue": row("Continue", "Edit", ["Shift+B"], "board", "Goes on from an end of the selected wall."),
   "edit.lock": row("Lock", "Edit", ["L"], "board", "Keeps the selection where it is."),
 
   "head.left": row("Turn arc left", "Heads", ["["], "board", "15 degrees anticlockwise."),

@@ -21,6 +21,9 @@ const onSelection: readonly CommandID[] = [
   "edit.duplicate",
   "edit.delete",
   "edit.lock",
+  "tool.split",
+  "edit.join",
+  "draw.continue",
   "view.selection",
   "edit.allheads",
   "edit.samekind",
@@ -41,7 +44,7 @@ export class Toolbar {
     readonly board: Board,
     readonly drawing: Drawing,
   ) {
-    const tools = drawing.commands.all.filter((c) => c.id.startsWith("tool."));
+    const tools = drawing.commands.all.filter((c) => c.id.startsWith("tool.") && c.group === "Draw");
     byID("tools").append(
       h("div", { class: "tool-group" }, ...tools.map((c) => this.#button(c))),
       h("div", { class: "tool-group" }, ...view.map((id) => this.#button(drawing.commands.get(id)))),
@@ -184,7 +187,7 @@ export class Toolbar {
   #selectKit() {
     const buttons = onSelection.map((id) => this.#button(this.drawing.commands.get(id)));
     return {
-      tools: ["tool.select"],
+      tools: ["tool.select", "tool.split"],
       el: h("div", { class: "kit-group" }, ...buttons),
       show: () => {},
     };

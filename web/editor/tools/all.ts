@@ -5,6 +5,7 @@ import { barrierTool, measureTool, outlineTool } from "./path";
 import { rectangleTool } from "./rectangle";
 import { roundTool } from "./round";
 import { selectTool } from "./select";
+import { splitTool } from "./split";
 import { keepDryTool, noteTool, treeTool } from "./spot";
 import { type Running, run } from "./tool";
 
@@ -19,6 +20,7 @@ const starters = {
   note: () => run(noteTool),
   head: () => run(headTool),
   measure: () => run(measureTool),
+  split: () => run(splitTool),
 } as const satisfies Record<string, () => Running>;
 
 export type ToolName = keyof typeof starters;

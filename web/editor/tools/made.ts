@@ -4,13 +4,13 @@ import type { NozzleEntry } from "../api";
 import { nozzles } from "../catalog";
 import { addHole, copyName } from "../edit";
 import { placeText } from "../format";
-import type { Point } from "../geometry";
+import { distance, type Point } from "../geometry";
 import { newHead } from "../heads";
-import { type Kind, newID, type Outline, type Plan, put, ref } from "../model";
+import { find, ids, type Kind, type Line, newID, type Outline, type Plan, put, ref } from "../model";
 import { kindNames, nameOf } from "../names";
 import { nozzleFor } from "../nozzlefit";
 import { facing, fitArc } from "../pattern";
-import { bulgeOf, type Corner, faultOf, faultSentence, place } from "../shape";
+import { bulgeOf, type Corner, faultOf, faultSentence, LATTICE, openFault, place } from "../shape";
 import { areaAround } from "../things";
 import { nextTag } from "../zoning";
 import type { Around, Step } from "./tool";
@@ -68,6 +68,48 @@ export function barrier(a: Around, corners: readonly Corner[]): Made {
   const name = `${kind.charAt(0).toUpperCase()}${kind.slice(1)} ${n}`;
   const plan = put(a.plan, "barriers", id, { name, kind, line: list(corners), height_ft, status: "new" });
   return { step: { label: `Draw ${name}`, plan, select: [ref("barriers", id)] } };
+}
+
+/** A wall that a new line may go on from, and at which of its ends. */
+export interface GoesOn {
+  readonly id: string;
+  readonly at: "first" | "last";
+}
+
+/** The wall like the one in hand that ends at a place; one selected before the others. */
+export function wallEndingAt(a: Around, at: Point): GoesOn | null {
+  const { barrierKind, barrierHeightFt } = a.kit;
+  const like = ids(a.plan, "barriers").filter((id) => {
+    const b = find(a.plan, "barriers", id);
+    return b && !b.locked && (b.kind ?? "fence") === barrierKind && b.height_ft === barrierHeightFt;
+  });
+  like.sort((x, y) => Number(a.selection.has(`barriers/${y}`)) - Number(a.selection.has(`barriers/${x}`)));
+  for (const id of like) {
+    const line = find(a.plan, "barriers", id)?.line ?? [];
+    const here = (c: Corner | undefined) => c !== undefined && distance(place(c), at) <= LATTICE;
+    if (here(line.at(-1))) return { id, at: "last" };
+    if (here(line[0])) return { id, at: "first" };
+  }
+  return null;
+}
+
+/** The wall with the corners after the first put on at its end. */
+export function continued(a: Around, on: GoesOn, corners: readonly Corner[]): Made {
+  const b = find(a.plan, "barriers", on.id);
+  if (!b) return barrier(a, corners);
+  const line = joined(b.line, corners, on.at);
+  const fault = openFault(line);
+  if (fault) return { why: faultSentence(fault, placeText(fault.at, a.plan.show)) };
+  const r = ref("barriers", on.id);
+  const plan = put(a.plan, "barriers", on.id, { ...b, line: list(line) });
+  return { step: { label: `Continue ${nameOf(a.plan, r)}`, plan, select: [r] } };
+}
+
+function joined(line: Line, corners: readonly Corner[], at: GoesOn["at"]): Corner[] {
+  const more = corners.slice(1);
+  if (at === "first") return [...more.reverse(), ...line];
+  const end = line.at(-1) as Corner;
+  return [...line.slice(0, -1), place(end), ...more];
 }
 
 export function tree(a: Around, at: Point): Step {

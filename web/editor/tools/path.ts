@@ -6,6 +6,7 @@ import { angleText, areaText, lengthText, placeText } from "../format";
 import { directionDeg, distance, middle, type Point } from "../geometry";
 import { mends } from "../mend";
 import type { System } from "../model";
+import { nameOf } from "../names";
 import {
   areaOf,
   type Corner,
@@ -17,7 +18,7 @@ import {
   perimeterOf,
   place,
 } from "../shape";
-import { barrier, closedOutline, type Made } from "./made";
+import { barrier, closedOutline, continued, type GoesOn, type Made, wallEndingAt } from "./made";
 import type { Aim, Around, Fix, Result, Sketch, SketchLabel, Tool, ToolEvent } from "./tool";
 
 export interface PathState {
@@ -32,6 +33,8 @@ export interface PathState {
   readonly dropped: readonly Corner[];
   /** A draft was begun, even if its corners were all taken back: undo then leaves the tool before the plan. */
   readonly begun: boolean;
+  /** The wall whose end the first corner is: the line goes on from it. */
+  readonly from: GoesOn | null;
 }
 
 type Out = Result<PathState>;
@@ -42,6 +45,8 @@ interface Sort {
   /** Null: nothing is made of it. */
   readonly make: ((a: Around, corners: readonly Corner[]) => Made) | null;
   readonly what: string;
+  /** Begun at the end of a wall like the one in hand, it is that wall that grows. */
+  readonly goesOn?: boolean;
 }
 
 const fresh: PathState = {
@@ -51,6 +56,7 @@ const fresh: PathState = {
   held: null,
   dropped: [],
   begun: false,
+  from: null,
 };
 
 const last = (s: PathState): Point | null => {
@@ -88,7 +94,7 @@ function pathTool(sort: Sort): Tool<PathState> {
       const more = least - s.corners.length;
       return { state: s, say: `${sort.what} needs ${least} corners. Add ${more === 1 ? "one" : more} more.` };
     }
-    const made = sort.make(a, s.corners);
+    const made = s.from ? continued(a, s.from, s.corners) : sort.make(a, s.corners);
     if ("step" in made) return { state: fresh, commit: made.step, say: `${made.step.label}: done.` };
     return { state: { ...s, held: sort.closes ? faultOf(s.corners) : openFault(s.corners) }, say: made.why };
   }
@@ -146,8 +152,26 @@ function pathTool(sort: Sort): Tool<PathState> {
     return { state: { ...fresh, dropped: s.corners }, say: sort.make ? say : "Measure cleared." };
   }
 
+  /** With its first corner it is known whether a line goes on from a wall; without any, it does not. */
   function step(s: PathState, e: ToolEvent, a: Around): Out {
+    const out = plainStep(s, e, a);
+    const first = out.state.corners[0];
+    if (!sort.goesOn || (first && s.corners.length > 0)) return out;
+    const from = first ? wallEndingAt(a, place(first)) : null;
+    const goes = from ? `Goes on from ${nameOf(a.plan, `barriers/${from.id}`)}.` : "";
+    const say = [out.say, goes].filter(Boolean).join(" ");
+    return { ...out, state: { ...out.state, from }, ...(say ? { say } : {}) };
+  }
+
+  function begin(s: PathState, at: Point): Out {
+    if (s.corners.length > 0) return { state: s, say: "Finish or drop the line you began first." };
+    return addCorner(s, at);
+  }
+
+  function plainStep(s: PathState, e: ToolEvent, a: Around): Out {
     switch (e.type) {
+      case "begin":
+        return begin(s, e.at);
       case "hover":
       case "press":
       case "drag":
@@ -265,5 +289,11 @@ export const outlineTool = pathTool({
   make: closedOutline,
   what: "An outline",
 });
-export const barrierTool = pathTool({ name: "barrier", closes: false, make: barrier, what: "A line" });
+export const barrierTool = pathTool({
+  name: "barrier",
+  closes: false,
+  make: barrier,
+  what: "A line",
+  goesOn: true,
+});
 export const measureTool = pathTool({ name: "measure", closes: false, make: null, what: "A measure" });

@@ -67,6 +67,8 @@ export type ToolEvent =
   | { readonly type: "place"; readonly aim: Aim }
   | { readonly type: "typed"; readonly entry: Entry; readonly aim: Aim }
   | { readonly type: "text"; readonly text: string }
+  /** A draft is to begin at a place, as by a click there. */
+  | { readonly type: "begin"; readonly at: Point }
   /** Enter with nothing aimed at: done. */
   | { readonly type: "finish" }
   /** Backspace or undo while drawing. */
