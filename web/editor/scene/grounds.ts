@@ -4,9 +4,10 @@
 import type { Design, Gap } from "../design";
 import { type Row, Rows, setText } from "../dom";
 import { type Area, type Kind, type Outline, type Plan, type Ref, ref } from "../model";
-import { areaOf, shapeBounds } from "../shape";
+import { areaOf } from "../shape";
 import { hasHatch, hatchID } from "./hatches";
 import { labelPlace } from "./label";
+import { placeNames } from "./naming";
 import { speechOf } from "./speech";
 import { attr, outlinePath, pointsPath, ringsPath, s, translate } from "./svg";
 import { type Shown, thing } from "./thing";
@@ -28,9 +29,6 @@ const order: readonly Kind[] = [
   "no_dig",
 ];
 
-/** About the width of a letter of a name, in pixels, and the least size worth a name. */
-const LETTER_PX = 7;
-
 export class Grounds {
   readonly el = s("g", { class: "grounds" });
   readonly #lots: Rows<Shown>;
@@ -39,7 +37,6 @@ export class Grounds {
   readonly #rows: Rows<Ground>;
   readonly #labels: Rows<Ground>;
   readonly #gapRows: Rows<Gap>;
-  #sizes = new Map<string, number>();
 
   constructor() {
     const areas = s("g", { class: "areas" });
@@ -59,7 +56,6 @@ export class Grounds {
   show(plan: Plan, shown: Shown): void {
     const grounds = Object.entries(plan.areas ?? {}).map(([id, area]) => ({ id, area, shown }));
     const size = new Map(grounds.map((g) => [g.id, areaOf(g.area.outline)]));
-    this.#sizes = size;
     const rank = (g: Ground) => order.indexOf(g.area.kind);
     grounds.sort(
       (a, b) => rank(a) - rank(b) || (size.get(b.id) ?? 0) - (size.get(a.id) ?? 0) || (a.id < b.id ? -1 : 1),
@@ -73,16 +69,19 @@ export class Grounds {
     this.#gapRows.show(design?.gaps ?? []);
   }
 
-  /** Hides the names that do not fit at a scale. */
+  /** Writes the names where there is room for them at a scale. */
   fitNames(plan: Plan, pixelsPerFoot: number): void {
-    for (const [id, area] of Object.entries(plan.areas ?? {})) {
+    const written = placeNames(plan, pixelsPerFoot);
+    for (const id of Object.keys(plan.areas ?? {})) {
       const el = this.#labels.get(id)?.el;
-      const b = shapeBounds(area.outline);
-      if (!el || !b) continue;
-      const wide = (b.maxX - b.minX) * pixelsPerFoot;
-      const tall = labelPlace(area).room * 2 * pixelsPerFoot;
-      const fits = wide > area.name.length * LETTER_PX * 0.9 && tall > 12 && (this.#sizes.get(id) ?? 0) > 0;
-      el.classList.toggle("tight", !fits);
+      if (!el) continue;
+      const w = written.get(id);
+      el.classList.toggle("tight", !w);
+      if (!w) continue;
+      el.classList.toggle("small", w.small);
+      attr(el, { transform: translate(w.at) });
+      const text = el.querySelector("text");
+      if (text) setText(text, w.text);
     }
   }
 }

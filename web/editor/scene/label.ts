@@ -1,5 +1,5 @@
-// Where in a shape its name is written: the middle if that is well inside, else
-// the roomiest place of a coarse grid.
+// Where in a shape its name may be written: the middle if that is well inside,
+// else the roomiest place of a coarse grid; and the other places of that grid.
 
 import { boundsOf, distance, nearestOnSegment, type Point } from "../geometry";
 import type { Area } from "../model";
@@ -11,41 +11,64 @@ export interface LabelPlace {
   readonly room: number;
 }
 
-const kept = new WeakMap<Area, LabelPlace>();
+const middles = new WeakMap<Area, LabelPlace>();
+const all = new WeakMap<Area, readonly LabelPlace[]>();
 
+/** The one best place: what a name has until it is known what else is near. */
 export function labelPlace(a: Area): LabelPlace {
-  const known = kept.get(a);
+  const known = middles.get(a);
   if (known) return known;
   const made = find(a);
-  kept.set(a, made);
+  middles.set(a, made);
+  return made;
+}
+
+/** The best place and all others inside, the roomiest first. */
+export function labelPlaces(a: Area): readonly LabelPlace[] {
+  const known = all.get(a);
+  if (known) return known;
+  const first = labelPlace(a);
+  const rest = tried(a).filter((l) => l.room > 0);
+  const made = [...(first.room > 0 ? [first] : []), ...rest.sort((k, l) => l.room - k.room)];
+  all.set(a, made);
   return made;
 }
 
 /** Places tried along each side of the bounds. */
 const TRIES = 11;
 
-function find(a: Area): LabelPlace {
+type Room = (p: Point) => number;
+
+/** How far a place is from the nearest edge; less than 0 outside. */
+function roomIn(a: Area): Room {
   const rings = [a.outline, ...(a.holes ?? [])].map((r) => ringOf(r, 0.5));
   const [outer = [], ...holes] = rings;
   const within = (p: Point) => ringHolds(outer, p) && !holes.some((h) => ringHolds(h, p));
-  const room = (p: Point) => (within(p) ? Math.min(...rings.map((r) => gap(r, p))) : -1);
+  return (p) => (within(p) ? Math.min(...rings.map((r) => gap(r, p))) : -1);
+}
+
+function find(a: Area): LabelPlace {
+  const outer = ringOf(a.outline, 0.5);
+  const room = roomIn(a);
   const middle = centroid(outer);
-  let best: LabelPlace = { at: middle, room: room(middle) };
+  const best: LabelPlace = { at: middle, room: room(middle) };
   const b = boundsOf(outer);
-  if (!b) return best;
-  const side = Math.max(b.maxX - b.minX, b.maxY - b.minY);
-  if (best.room > side / 6) return best;
-  for (let i = 0; i < TRIES; i++) {
-    for (let j = 0; j < TRIES; j++) {
-      const p: Point = [
-        b.minX + ((i + 0.5) / TRIES) * (b.maxX - b.minX),
-        b.minY + ((j + 0.5) / TRIES) * (b.maxY - b.minY),
-      ];
-      const free = room(p);
-      if (free > best.room * 1.05) best = { at: p, room: free };
-    }
-  }
-  return best;
+  if (!b || best.room > Math.max(b.maxX - b.minX, b.maxY - b.minY) / 6) return best;
+  return tried(a).reduce((top, l) => (l.room > top.room * 1.05 ? l : top), best);
+}
+
+function tried(a: Area): LabelPlace[] {
+  const b = boundsOf(ringOf(a.outline, 0.5));
+  if (!b) return [];
+  const room = roomIn(a);
+  const along = (from: number, to: number, i: number) => from + ((i + 0.5) / TRIES) * (to - from);
+  const steps = Array.from({ length: TRIES }, (_, i) => i);
+  return steps.flatMap((i) =>
+    steps.map((j): LabelPlace => {
+      const at: Point = [along(b.minX, b.maxX, i), along(b.minY, b.maxY, j)];
+      return { at, room: room(at) };
+    }),
+  );
 }
 
 function gap(ring: readonly Point[], p: Point): number {

@@ -40,6 +40,9 @@ const NUMBERS_FROM = 2;
 const MOST_GROWN = 2.5;
 const MOST_SLID = 0.7;
 
+/** What the names of areas keep clear of. */
+const nameKeys = ["areas", "heads", "trees", "keep_dry", "notes", ...fixtureKeys] as const;
+
 export class Scene {
   readonly #hatches = new Hatches();
   readonly #grid = new GridLines();
@@ -54,6 +57,8 @@ export class Scene {
   #before: Picture | null = null;
   /** The view the picture was drawn for. */
   #base: View | null = null;
+  /** What the names of areas were last placed for. */
+  #named: { plan: Plan; scale: number } | null = null;
 
   constructor(readonly svg: SVGSVGElement) {
     this.#world.append(
@@ -84,9 +89,19 @@ export class Scene {
       this.#heads.show(shown, liftedOf(p), this.#base ?? p.view, p.view, performance.now());
     }
     if (was?.design !== p.design) this.#grounds.showGaps(p.design);
-    if (differs("areas") && this.#base) this.#grounds.fitNames(p.plan, this.#base.scale);
+    this.#nameAreas(p);
     this.#overlay.show(p);
     this.#before = p;
+  }
+
+  /** The names of areas find their places when plan and view rest, not while something is dragged. */
+  #nameAreas(p: Picture): void {
+    const scale = this.#base?.scale;
+    if (scale === undefined || p.moving || p.still !== p.plan) return;
+    const was = this.#named;
+    if (was?.scale === scale && nameKeys.every((k) => was.plan[k] === p.plan[k])) return;
+    this.#named = { plan: p.plan, scale };
+    this.#grounds.fitNames(p.plan, scale);
   }
 
   /** The view, and what depends on nothing else. */
@@ -112,7 +127,6 @@ export class Scene {
     if (scale === p.view.scale) return;
     sized(this.svg, p.view.scale);
     this.#hatches.scale(p.view.scale);
-    this.#grounds.fitNames(p.plan, p.view.scale);
   }
 }
 
