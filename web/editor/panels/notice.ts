@@ -62,7 +62,7 @@ function showAgain(board: Board): void {
 
 function changedDialog(board: Board): HTMLDialogElement {
   const mine = count(board.saved.state === "yes" ? 0 : board.saved.count, "change");
-  const theirs = h("li", { role: "status" }, "Theirs: being looked up.");
+  const theirs = h("span", { role: "status" }, "Theirs: being looked up.");
   void server.history(board.id).then((answer) => {
     theirs.textContent = answer.ok
       ? theirWords(answer.value.steps ?? [], board.rev)
@@ -80,7 +80,7 @@ function changedDialog(board: Board): HTMLDialogElement {
         { id: "conflict-what" },
         `It was changed in another tab or window while you worked here. Nothing is lost: the plan on disk is as they left it, and your ${mine} are still here.`,
       ),
-      h("ul", {}, h("li", {}, `Yours: ${mine} not stored yet.`), theirs),
+      h("ul", {}, h("li", {}, `Yours: ${mine} not stored yet.`), h("li", {}, theirs)),
       h(
         "p",
         { class: "acts" },

@@ -16,10 +16,10 @@ const heads = [
   "Pressure",
   "Heads",
   "Flow",
+  "Matched",
   "By flow",
   "By spacing",
   "On the map",
-  "Matched",
 ];
 
 /** Bar in a pound per square inch. */
@@ -113,7 +113,8 @@ export class Zones {
       id,
     );
     const pressure = this.#input("Pressure", (typed, p) => setPressure(p, id, typed), id);
-    const cells = Array.from({ length: 7 }, (_, i) => h("td", i > 4 ? { class: "words" } : {}));
+    const words: Record<number, string> = { 2: "words few", 6: "words" };
+    const cells = Array.from({ length: 7 }, (_, i) => h("td", { class: words[i] ?? null }));
     const [putHere, acts] = this.#acts(id);
     const el = h("tr", {}, station.cell, name.cell, pressure.cell, ...cells, acts);
     return {
@@ -128,7 +129,7 @@ export class Zones {
         putHere.disabled = this.#selected().length === 0;
         const r = this.board.design?.zones.find((r) => r.id === id);
         for (const [i, t] of figures(r, headsOf(p, id).length).entries()) setText(cells[i] as Element, t);
-        setAttr(cells[5] as Element, "data-rank", r?.matched_rank || null);
+        setAttr(cells[2] as Element, "data-rank", r?.matched_rank || null);
       },
     };
   }
@@ -177,7 +178,7 @@ function button(label: string, run: () => void): HTMLButtonElement {
 
 function figures(r: ZoneReading | undefined, headCount: number): string[] {
   if (!r) return [String(headCount), "", "", "", "", "", ""];
-  return [String(headCount), r.flow, r.rate_flow, r.rate_spacing, r.rate_grid, r.matched, r.plantings];
+  return [String(headCount), r.flow, r.matched, r.rate_flow, r.rate_spacing, r.rate_grid, r.plantings];
 }
 
 function pressureText(psi: number | undefined, p: Plan): string {
