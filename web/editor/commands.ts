@@ -85,7 +85,7 @@ export const table = {
   "edit.all": row("Select all", "Edit", ["Ctrl+A"], "page", "Everything that is not locked."),
   "edit.allheads": row("Select all heads", "Edit", [], "board", "Every head that is not locked."),
   "edit.samekind": row(
-    "Select the same kind",
+    "Select same kind",
     "Edit",
     [],
     "board",

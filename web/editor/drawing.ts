@@ -19,6 +19,7 @@ import { ProblemBar } from "./problembar";
 import { Scene } from "./scene/scene";
 import { snapNames } from "./snap";
 import type { Board } from "./state";
+import { noteOf, type Status } from "./statusbar";
 import { planBounds } from "./things";
 import { isTool, type ToolName, takeUp } from "./tools/all";
 import { gripsShown } from "./tools/grasp";
@@ -31,14 +32,6 @@ export interface DrawingDOM {
   readonly svg: SVGSVGElement;
   readonly entry: HTMLElement;
   readonly status?: HTMLElement;
-}
-
-/** The words of the status bar. */
-export interface Status {
-  readonly snap: string;
-  readonly grid: string;
-  readonly ortho: string;
-  readonly hint: string;
 }
 
 export class Drawing {
@@ -395,9 +388,6 @@ export class Drawing {
     return fixes > 0 ? "change" : "";
   }
 }
-
-const noteOf = (s: Status): string =>
-  [s.grid, s.snap, ...(s.ortho === "Square on" ? [s.ortho] : [])].join(" · ");
 
 /** What an empty plan shows at first: a usual lot. */
 const firstGround: Bounds = { minX: -10, minY: -10, maxX: 110, maxY: 90 };

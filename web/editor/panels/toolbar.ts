@@ -17,17 +17,16 @@ import { Control } from "./control";
 import { icon } from "./icons";
 
 const view: readonly CommandID[] = ["view.in", "view.out", "view.fit"];
-const onSelection: readonly CommandID[] = [
-  "edit.duplicate",
-  "edit.delete",
-  "edit.lock",
+/** Beside the Select tool: always, when it can be done, and when nothing is selected. */
+const onSelection: readonly CommandID[] = ["edit.duplicate", "edit.delete", "edit.lock"];
+const whenPossible: readonly CommandID[] = [
   "tool.split",
   "edit.join",
   "draw.continue",
-  "view.selection",
-  "edit.allheads",
   "edit.samekind",
+  "view.selection",
 ];
+const withNothing: readonly CommandID[] = ["edit.all", "edit.allheads"];
 const aids: readonly CommandID[] = ["aid.snap", "aid.grid", "aid.gridsnap", "aid.ortho"];
 
 interface Pressed {
@@ -185,11 +184,19 @@ export class Toolbar {
   }
 
   #selectKit() {
-    const buttons = onSelection.map((id) => this.#button(this.drawing.commands.get(id)));
+    const made = (id: CommandID) => ({ id, el: this.#button(this.drawing.commands.get(id)) });
+    const [fixed, possible, none] = [onSelection, whenPossible, withNothing].map((l) => l.map(made));
+    const buttons = [...(fixed ?? []), ...(possible ?? []), ...(none ?? [])];
     return {
       tools: ["tool.select", "tool.split"],
-      el: h("div", { class: "kit-group" }, ...buttons),
-      show: () => {},
+      el: h("div", { class: "kit-group" }, ...buttons.map((b) => b.el)),
+      show: () => {
+        const empty = this.board.selection.size === 0;
+        for (const { id, el } of possible ?? []) {
+          el.hidden = this.drawing.commands.get(id).enabled() !== true && el !== document.activeElement;
+        }
+        for (const { el } of none ?? []) el.hidden = !empty;
+      },
     };
   }
 }

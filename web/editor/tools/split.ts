@@ -16,10 +16,12 @@ export interface SplitState {
   readonly pointer: Point | null;
   /** Set by a press that may become a drag. */
   readonly pressed: Point | null;
+  /** Why the last line did not split it. */
+  readonly why: string;
 }
 
 type Out = Result<SplitState>;
-const fresh: SplitState = { first: null, pointer: null, pressed: null };
+const fresh: SplitState = { first: null, pointer: null, pressed: null, why: "" };
 
 /** The one selected area or wall that may be split. */
 export function splittable(a: Pick<Around, "plan" | "selection">): Ref | null {
@@ -31,7 +33,7 @@ export function splittable(a: Pick<Around, "plan" | "selection">): Ref | null {
 const NOTHING = "Select one area or wall that is not locked, then split it.";
 
 function done(s: SplitState, c: Changed): Out {
-  if ("why" in c) return { state: s, say: c.why };
+  if ("why" in c) return { state: { ...s, why: c.why }, say: c.why };
   const { label, plan, select } = c;
   return { state: fresh, commit: { label, plan, select }, say: `${label}: done.`, leave: true };
 }
@@ -60,7 +62,7 @@ function step(s: SplitState, e: ToolEvent, a: Around): Out {
     case "drag":
       return { state: { ...s, pointer: e.aim.at } };
     case "press":
-      return { state: { ...s, pointer: e.aim.at, pressed: s.first ? null : e.aim.at } };
+      return { state: { ...s, pointer: e.aim.at, pressed: s.first ? null : e.aim.at, why: "" } };
     case "release":
       return e.moved && s.pressed
         ? set({ ...s, first: s.pressed, pressed: null }, e.aim.at, a)
@@ -84,10 +86,11 @@ function sketch(s: SplitState, a: Around): Sketch {
   const r = splittable(a);
   if (r && parts(r)[0] === "barriers") {
     const at = s.pointer ? lineOf(a, r)[nearestCorner(a, r, s.pointer)] : undefined;
-    return at ? { dots: [place(at)] } : {};
+    return at ? { dots: [place(at)], problem: s.why } : { problem: s.why };
   }
   const from = s.first ?? s.pressed;
-  if (!from || !s.pointer || distance(from, s.pointer) === 0) return from ? { dots: [from] } : {};
+  if (!from) return { problem: s.why };
+  if (!s.pointer || distance(from, s.pointer) === 0) return { dots: [from] };
   const [p, q] = [from, s.pointer];
   const text = `${lengthText(distance(p, q), a.plan.show)} < ${angleText(directionDeg(p, q))}`;
   return {
