@@ -234,7 +234,7 @@ function extras(parent: SVGGElement): Extras {
       return;
     }
     if (!el) {
-      el = s(tag, { class: className });
+      el = s(tag, { class: className, "aria-hidden": "true" }); // said by the name
       made.set(name, el);
       if (name === "ring") parent.prepend(el);
       else parent.append(el);

@@ -127,7 +127,7 @@ function dryRow(): Row<Item<KeepDry>> {
 }
 
 function noteRow(): Row<Item<Note>> {
-  const text = s("text", { class: "note-text", x: 13, y: 4 });
+  const text = s("text", { class: "note-text", x: 13, y: 4, "aria-hidden": "true" }); // said whole by the name
   const pin = s("path", { class: "note-mark", d: "M-7 -8H7V4L2 9H-7ZM2 9V4H7M-4 -4H4M-4 0H2" });
   const el = s("g", { class: "note" }, s("g", { class: "fixed" }, pin, text));
   return row<Note>(
