@@ -327,6 +327,25 @@ func (p *tab) dump() {
 	}
 }
 
+// axeRun runs the accessibility engine. It joins the texts of an element without
+// a space, so that the zone's number and the tag in the mark of head 3-1 read
+// "33-1", which no name holds. For marks on the board each text is looked for in
+// the name by itself instead.
+const axeRun = `(async () => {
+	const found = await axe.run(document, { runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"] });
+	const spoken = (n) => {
+		const el = document.querySelector(n.target[0]), name = el.getAttribute("aria-label").toLowerCase();
+		return el.closest("#scene") && [...el.querySelectorAll("text")].every((t) => name.includes(t.textContent.toLowerCase().replace(/…$/, "")));
+	};
+	for (const v of found.violations) {
+		if (v.id === "label-content-name-mismatch") v.nodes = v.nodes.filter((n) => !spoken(n));
+	}
+	return JSON.stringify(found.violations.filter((v) => v.nodes.length > 0).map((v) => ({
+		id: v.id, impact: v.impact, help: v.help,
+		nodes: v.nodes.slice(0, 5).map((n) => n.html.slice(0, 160) + " :: " + (n.failureSummary || "").slice(0, 300)),
+	})));
+})()`
+
 // axe runs the accessibility engine on the page and fails on anything it finds.
 func (p *tab) axe(label string) {
 	p.t.Helper()
@@ -335,7 +354,7 @@ func (p *tab) axe(label string) {
 		p.t.Fatalf("axe-core is installed by go run ./cmd/dev test: %v", err)
 	}
 	eval[bool](p, string(engine)+"; true")
-	found := eval[string](p, `axe.run(document, {runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]}).then(r => JSON.stringify(r.violations.map(v => ({id: v.id, impact: v.impact, help: v.help, nodes: v.nodes.slice(0, 5).map(n => n.html.slice(0, 160) + " :: " + (n.failureSummary || "").slice(0, 300))}))))`)
+	found := eval[string](p, axeRun)
 	var violations []struct {
 		ID, Impact, Help string
 		Nodes            []string

@@ -115,3 +115,22 @@ func TestEveryThingIsNamedAndListed(t *testing.T) {
 	}
 	t.Logf("%d things on the board, %d rows, %d buttons in the accessibility tree", len(named), len(rows), len(buttons))
 }
+
+// What stands in a mark is said once, by the name of the head, and not again as
+// loose figures beside it.
+func TestMarksAreNotReadTwice(t *testing.T) {
+	prog := startProgram(t, t.TempDir())
+	p := open(t, 1280, 800)
+	openDemo(t, p, prog)
+	p.click(`[data-command="view.in"]`)
+	p.until(`getComputedStyle(document.querySelector("#scene .tag")).display !== "none"`)
+	p.settled()
+	p.axe("board close up")
+	for role, names := range p.spokenNames() {
+		for _, n := range names {
+			if n == "2-7" || n == "2-8" {
+				t.Errorf("the tag %s is read by itself, as %s", n, role)
+			}
+		}
+	}
+}
