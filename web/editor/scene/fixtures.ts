@@ -8,7 +8,7 @@ import { lengthText } from "../format";
 import { type Collection, find, ids, type Plan, parts, type Ref, ref } from "../model";
 import { place } from "../shape";
 import { ringsOf, spotOf } from "../things";
-import { speechOf, zoneNumber } from "./speech";
+import { speechOf } from "./speech";
 import { attr, outlinePath, s, translate } from "./svg";
 import { type Shown, thing } from "./thing";
 
@@ -27,7 +27,7 @@ const marks: Readonly<Record<string, { readonly d: string; say(p: Plan, id: stri
   controller: { d: "M-8 -8H8V8H-8ZM0 -5V0L4 3", say: () => "" },
   "supply/connection": { d: "M-8 0H8M0 -8V8M0 -5A5 5 0 1 1 -.01 -5", say: () => "" },
   "supply/backflow_at": { d: "M-9 -6L0 0L-9 6ZM9 -6L0 0L9 6Z", say: () => "" },
-  valves: { d: "M-8 -5L8 5V-5L-8 5Z", say: (p, id) => String(zoneNumber(p, id)) },
+  valves: { d: "M-8 -5L8 5V-5L-8 5Z", say: (p, id) => String(find(p, "zones", id)?.station ?? "") },
 };
 
 const standing: readonly Collection[] = ["elevations", "sensors", "controller", "supply", "valves"];
@@ -59,7 +59,7 @@ export const fixtureKeys = ["elevations", "ties", "sensors", "controller", "supp
 
 function markRow({ r }: Item): Row<Item> {
   const mark = markOf(r);
-  const text = s("text", { class: "fixture-text", x: 11, y: 4 });
+  const text = s("text", { class: "fixture-text", "aria-hidden": "true", x: 11, y: 4 });
   const shape = s("path", { class: "fixture-mark", d: mark?.d });
   const el = s("g", { role: "button", tabindex: -1, class: `fixture ${parts(r)[0]}` });
   el.append(s("g", { class: "fixed" }, shape, text));
@@ -83,7 +83,7 @@ function markRow({ r }: Item): Row<Item> {
 function tieRow({ r }: Item): Row<Item> {
   const back = s("path", { class: "grasp" });
   const line = s("path", { class: "tie-line edge" });
-  const text = s("text", { class: "tie-text", y: -4 });
+  const text = s("text", { class: "tie-text", "aria-hidden": "true", y: -4 });
   const at = s("g", {}, s("g", { class: "fixed" }, text));
   const el = s("g", { role: "button", tabindex: -1, class: "tie" }, back, line, at);
   let before: unknown = null;
