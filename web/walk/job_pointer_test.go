@@ -154,6 +154,8 @@ func (p *tab) choose(within, label, value string) {
 // show zooms out until a piece of ground is in view.
 func (p *tab) show(x0, y0, x1, y1 float64) {
 	p.t.Helper()
+	// A table opened or closed beside the board: the view has its new size first.
+	p.until(`(({ width, height }, b) => width === b.clientWidth && height === b.clientHeight)(evenfall.drawing.view, document.querySelector("#board"))`)
 	for range 12 {
 		inside := eval[bool](p, fmt.Sprintf(`(() => {
 			const b = document.querySelector("#board").getBoundingClientRect();
