@@ -4,7 +4,7 @@
 import type { EstimateRow, WindowsRow } from "../api";
 import { server } from "../api";
 import type { AreaReading, Design, OffTarget, XY } from "../design";
-import { byID, eachFrame, h, Rows, setAttr, setText } from "../dom";
+import { atMostEvery, byID, h, Rows, setAttr, setText } from "../dom";
 import type { Ref } from "../model";
 import type { Board } from "../state";
 
@@ -50,7 +50,7 @@ export class Readings {
     );
     board.subscribe(
       "design",
-      eachFrame(() => this.#render()),
+      atMostEvery(80, () => this.#render()), // figures that change faster cannot be read
     );
     board.subscribe("saved", () => this.#estimateIfOpen());
   }
