@@ -10,6 +10,7 @@ import {
   removeZone,
   renumber,
   setStation,
+  walkingOrder,
   zonesInOrder,
 } from "./zoning";
 
@@ -33,10 +34,10 @@ test("zones stand in the order of their stations, heads in that of their tags", 
   assert.deepEqual(headsOf(lot(), ""), ["h2", "h1"]);
 });
 
-test("heads put into a zone get the next tags behind its station", () => {
+test("heads put into a zone get the next tags behind its station, in walking order", () => {
   const p = putInZone(lot(), ["h1", "h2"], "z1");
-  assert.equal(p.heads?.h1?.tag, "2-11");
-  assert.equal(p.heads?.h2?.tag, "2-12");
+  assert.equal(p.heads?.h2?.tag, "2-11");
+  assert.equal(p.heads?.h1?.tag, "2-12");
   assert.equal(p.heads?.h1?.zone, "z1");
   assert.equal(nextTag(p, "z2"), "1-1");
 });
@@ -55,9 +56,15 @@ test("a new zone takes the lowest free station", () => {
   assert.deepEqual(p.zones?.[id], { name: "Zone 3", station: 3, status: "new" });
 });
 
-test("renumbering counts from one in the order the heads stand in", () => {
+test("renumbering counts from one in walking order", () => {
   const p = renumber(lot(), "z1");
-  assert.deepEqual([p.heads?.h4?.tag, p.heads?.h3?.tag], ["2-1", "2-2"]);
+  assert.deepEqual([p.heads?.h3?.tag, p.heads?.h4?.tag], ["2-1", "2-2"]);
+});
+
+test("walking order begins in the south-west and goes on to the nearest", () => {
+  const at = (x: number, y: number) => ({ nozzle: "n", body: "b", x_ft: x, y_ft: y });
+  const p: Plan = { ...lot(), heads: { a: at(20, 0), b: at(0, 0), c: at(20, 9), d: at(0, 9), e: at(10, 0) } };
+  assert.deepEqual(walkingOrder(p, ["a", "b", "c", "d", "e"]), ["b", "d", "e", "a", "c"]);
 });
 
 test("tags follow the station", () => {

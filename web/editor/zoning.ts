@@ -48,10 +48,32 @@ function prefix(p: Plan, zone: string): string {
   return String(z?.station || zonesInOrder(p).indexOf(zone) + 1);
 }
 
+/**
+ * Heads in the order somebody walks them: from the most south-westerly always
+ * to the nearest not yet walked to, so that flags and lists count along the ground.
+ */
+export function walkingOrder(p: Plan, heads: readonly string[]): string[] {
+  const left = heads.flatMap((id) => {
+    const head = find(p, "heads", id);
+    return head ? [{ id, head }] : [];
+  });
+  const order: string[] = [];
+  let from: Head | null = null;
+  while (left.length > 0) {
+    const far = ({ head: h }: { head: Head }): number =>
+      from ? Math.hypot(h.x_ft - from.x_ft, h.y_ft - from.y_ft) : h.x_ft + h.y_ft;
+    const next = left.reduce((a, b) => (far(b) < far(a) ? b : a));
+    left.splice(left.indexOf(next), 1);
+    order.push(next.id);
+    from = next.head;
+  }
+  return order;
+}
+
 /** Puts heads into a zone ("" takes them out); those that change zone get the next tags of it. */
 export function putInZone(p: Plan, heads: readonly string[], zone: string): Plan {
   let next = p;
-  for (const id of heads) {
+  for (const id of walkingOrder(p, heads)) {
     const head = find(next, "heads", id);
     if (!head || (head.zone ?? "") === zone) continue;
     const { zone: _zone, tag: _tag, ...rest } = head;
@@ -72,11 +94,11 @@ export function nextTag(p: Plan, zone: string): string {
   return front + (most + 1);
 }
 
-/** Tags a zone's heads 1, 2, 3 … in the order they stand in, behind its station. */
+/** Tags a zone's heads 1, 2, 3 … in walking order, behind its station. */
 export function renumber(p: Plan, zone: string): Plan {
   const front = prefix(p, zone);
   let next = p;
-  headsOf(p, zone).forEach((id, i) => {
+  walkingOrder(p, headsOf(p, zone)).forEach((id, i) => {
     const head = find(p, "heads", id)!;
     next = put(next, "heads", id, { ...head, tag: `${front}-${i + 1}` });
   });
