@@ -149,8 +149,8 @@ async function importPlan(): Promise<void> {
 function readPlan(text: string): Plan | null {
   try {
     const doc: unknown = JSON.parse(text);
-    const named = typeof doc === "object" && doc !== null && "format" in doc && "name" in doc;
-    return named ? (doc as Plan) : null;
+    const plan = typeof doc === "object" && doc !== null && "format" in doc;
+    return plan ? (doc as Plan) : null;
   } catch {
     return null; // the caller says so in the user's words
   }

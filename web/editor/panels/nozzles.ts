@@ -46,7 +46,10 @@ async function bring(board: Board): Promise<void> {
   const answer = await ask(h("dialog", { class: "roomy", "aria-labelledby": "nozzle-title" }, form));
   if (answer !== "add" || rows.length === 0) return;
   void board.commit(`Add ${count(rows.length, "nozzle")} from a table`, withRows(board.committed, rows));
-  board.announce(`${count(rows.length, "nozzle")} added to the plan.`);
+  board.show({
+    kind: "hint",
+    sentence: `${count(rows.length, "nozzle")} added to the plan: choose them in any Nozzle list.`,
+  });
 }
 
 async function read(file: File): Promise<NozzlePreview | string> {

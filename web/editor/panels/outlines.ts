@@ -3,7 +3,7 @@
 // of the plan on the board.
 
 import { type Placed, type Shape, type Shapes, server } from "../api";
-import { ask, h } from "../dom";
+import { ask, h, setText } from "../dom";
 import { type Area, type Kind, newID, type Plan, put, type System } from "../model";
 import { count, kindNames } from "../names";
 import type { Board } from "../state";
@@ -24,7 +24,7 @@ const largest = 20 * 1024 * 1024;
 export async function importOutlines(file: File): Promise<Made> {
   const found = await read(file);
   if (typeof found === "string") return { sentence: found };
-  const chosen = await chooseForNew(file.name, found);
+  const chosen = await chooseForNew(file, found);
   if (!chosen) return { sentence: null };
   const made = await server.create(chosen.name, chosen.show, chosen);
   return made.ok ? { id: made.value.id, sentence: null } : { sentence: made.error };
@@ -60,11 +60,11 @@ async function read(file: File, show?: System, at?: Placed): Promise<Shapes | st
   return `${file.name} holds no closed shape. Choose a file with polygons.`;
 }
 
-async function chooseForNew(fileName: string, found: Shapes): Promise<Plan | null> {
+async function chooseForNew(file: File, found: Shapes): Promise<Plan | null> {
   const name = h("input", {
     type: "text",
     id: "outlines-name",
-    value: fileName.replace(/\.\w+$/, ""),
+    value: file.name.replace(/\.\w+$/, ""),
     maxlength: 200,
   });
   const show = h(
@@ -77,8 +77,17 @@ async function chooseForNew(fileName: string, found: Shapes): Promise<Plan | nul
     h("div", { class: "field" }, h("label", { for: "outlines-name" }, "Name of the plan"), name),
     h("div", { class: "field" }, h("label", { for: "outlines-show" }, "Units"), show),
   ];
-  const becomes = await choose(fileName, found, fields, "Make the plan");
+  const rows = found.shapes.map(row);
+  show.addEventListener("change", () => void resize(file, show.value as System, rows));
+  const becomes = await choose(file.name, found, fields, "Make the plan", rows);
   return becomes && planOf(name.value.trim() || "Outlines", show.value as System, found, becomes);
+}
+
+/** Says the sizes again in other units: they are there to be checked. */
+async function resize(file: File, show: System, rows: readonly ShapeRow[]): Promise<void> {
+  const again = await read(file, show);
+  if (typeof again === "string") return;
+  again.shapes.forEach((s, i) => rows[i]?.resize(s));
 }
 
 /** Asks what each shape is; null when it is called off. */
@@ -87,8 +96,8 @@ async function choose(
   found: Shapes,
   fields: readonly HTMLElement[],
   doing: string,
+  rows: readonly ShapeRow[] = found.shapes.map(row),
 ): Promise<Becomes[] | null> {
-  const rows = found.shapes.map((s, i) => row(s, i));
   const head = ["Shape", "Size", "Area", "What it is"].map((t) => h("th", { scope: "col" }, t));
   const form = h("form", { method: "dialog", class: "form" });
   form.append(
@@ -121,7 +130,13 @@ function leftOut(sentences: readonly string[]): HTMLElement {
   );
 }
 
-function row(s: Shape, i: number): { el: HTMLElement; select: HTMLSelectElement } {
+interface ShapeRow {
+  readonly el: HTMLElement;
+  readonly select: HTMLSelectElement;
+  resize(s: Shape): void;
+}
+
+function row(s: Shape, i: number): ShapeRow {
   const kinds: [Becomes, string][] = [
     ["skip", "Leave out"],
     ["lot", "Property line"],
@@ -134,15 +149,16 @@ function row(s: Shape, i: number): { el: HTMLElement; select: HTMLSelectElement 
     ...kinds.map(([value, label]) => h("option", { value }, label)),
   );
   select.value = kinds.some(([k]) => k === s.kind_guess) ? s.kind_guess : "skip";
-  const el = h(
-    "tr",
-    {},
-    h("th", { scope: "row" }, name),
-    h("td", {}, s.size),
-    h("td", {}, s.area),
-    h("td", {}, select),
-  );
-  return { el, select };
+  const [size, area] = [h("td", {}, s.size), h("td", {}, s.area)];
+  const el = h("tr", {}, h("th", { scope: "row" }, name), size, area, h("td", {}, select));
+  return {
+    el,
+    select,
+    resize: (now) => {
+      setText(size, now.size);
+      setText(area, now.area);
+    },
+  };
 }
 
 /** A plan of the shapes, each as what it was said to be. */
