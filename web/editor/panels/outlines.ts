@@ -87,7 +87,7 @@ async function chooseForNew(file: File, found: Shapes): Promise<Plan | null> {
 async function resize(file: File, show: System, rows: readonly ShapeRow[]): Promise<void> {
   const again = await read(file, show);
   if (typeof again === "string") return;
-  again.shapes.forEach((s, i) => rows[i]?.resize(s));
+  for (const [i, s] of again.shapes.entries()) rows[i]?.resize(s);
 }
 
 /** Asks what each shape is; null when it is called off. */
