@@ -73,7 +73,7 @@ function token(file: string, name: string): RGB[] {
   });
 }
 
-const zones: RGB[][] = [1, 2, 3, 4, 5, 6, 7, 8].map((n) => token("scene.css", `zone-${n}`));
+const zones: RGB[][] = [1, 2, 3, 4, 5, 6, 7, 8].map((n) => token("css/scene.css", `zone-${n}`));
 const grounds = ["board", "raised"].map((n) => token("css/tokens.css", n));
 const order: Record<Theme, number[]> = { light: [0], dark: [1, 2] };
 
