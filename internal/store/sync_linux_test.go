@@ -19,6 +19,9 @@ var synced = regexp.MustCompile(`(?m)\b(fsync|fdatasync)(\(| resumed).*= 0$`)
 func TestRowB14_EveryAcknowledgedStepIsOnTheDisk(t *testing.T) {
 	strace, err := exec.LookPath("strace")
 	if err != nil {
+		if os.Getenv("EVENFALL_ALL") != "" {
+			t.Fatal("strace is not installed, and every check was asked for")
+		}
 		t.Skip("strace is not installed; go run ./cmd/dev test brings it")
 	}
 	few, many := syncsOf(t, strace, "5"), syncsOf(t, strace, "45")
