@@ -1,14 +1,13 @@
 // Corners typed as a list, one to a line: "x, y", and a bulge after them where
 // the edge that leaves the corner is an arc.
 
+import { METRES_A_FOOT } from "./conversions";
 import { parseCoordinate, type Read, read, refuse } from "./length";
 import type { System, Vertex } from "./model";
 
-const metre = 0.3048;
-
 /** A coordinate as it is shown in lists: decimal feet or metres, no unit. */
 export function coordText(feet: number, system: System): string {
-  const n = system === "metric" ? feet * metre : feet;
+  const n = system === "metric" ? feet * METRES_A_FOOT : feet;
   const text = String(Number(n.toFixed(system === "metric" ? 3 : 2)));
   return text === "-0" ? "0" : text;
 }

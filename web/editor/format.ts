@@ -1,15 +1,13 @@
 // Lengths, areas and angles of the pointer in words, as internal/units prints
 // them: feet and inches to the half inch, or metres to the centimetre.
 
+import { METRES_A_FOOT } from "./conversions";
 import type { Point } from "./geometry";
 import type { System } from "./model";
 
-/** Feet in a metre: the international foot is 0.3048 m exactly. */
-export const FEET_A_METRE = 1 / 0.3048;
-
 /** A length such as 15' 6 1/2", 6" or 4.72 m. */
 export function lengthText(feet: number, system: System): string {
-  if (system === "metric") return `${fixed(feet * 0.3048, 2)} m`;
+  if (system === "metric") return `${fixed(feet * METRES_A_FOOT, 2)} m`;
   const halves = Math.round(Math.abs(feet) * 24);
   const sign = feet < 0 && halves > 0 ? "-" : "";
   const whole = Math.floor(halves / 24);
@@ -22,7 +20,7 @@ export function lengthText(feet: number, system: System): string {
 
 /** An area such as 3,552 ft², 5.5 ft² or 330 m². */
 export function areaText(sqft: number, system: System): string {
-  const [n, unit] = system === "metric" ? [sqft * 0.3048 * 0.3048, "m²"] : [sqft, "ft²"];
+  const [n, unit] = system === "metric" ? [sqft * METRES_A_FOOT * METRES_A_FOOT, "m²"] : [sqft, "ft²"];
   return `${grouped(fixed(n, Math.abs(n) < 9.95 ? 1 : 0))} ${unit}`;
 }
 
@@ -37,7 +35,7 @@ export const placeText = (p: Point, system: System): string =>
 
 /** A short place for names read aloud: 44, 24 ft. */
 export function shortPlace(p: Point, system: System): string {
-  const k = system === "metric" ? 0.3048 : 1;
+  const k = system === "metric" ? METRES_A_FOOT : 1;
   const digits = system === "metric" ? 2 : 1;
   const say = (n: number) => String(Number(fixed(n * k, digits)));
   return `${say(p[0])}, ${say(p[1])} ${system === "metric" ? "m" : "ft"}`;
@@ -45,7 +43,7 @@ export function shortPlace(p: Point, system: System): string {
 
 /** A short length for names read aloud: 25 ft. */
 export function shortLength(feet: number, system: System): string {
-  if (system === "metric") return `${Number(fixed(feet * 0.3048, 1))} m`;
+  if (system === "metric") return `${Number(fixed(feet * METRES_A_FOOT, 1))} m`;
   return `${Number(fixed(feet, 1))} ft`;
 }
 

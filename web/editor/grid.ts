@@ -1,7 +1,8 @@
 // The grid: steps people use on the ground, the smallest that is still far
 // enough apart on the screen.
 
-import { FEET_A_METRE, lengthText } from "./format";
+import { FEET_A_METRE } from "./conversions";
+import { lengthText } from "./format";
 import type { Point } from "./geometry";
 import type { System } from "./model";
 

@@ -1,6 +1,7 @@
 // The handles of a selected thing, and what dragging each of them does.
 
 import { bulgeThrough, edgeMiddle } from "./arcs";
+import { FEET_A_METRE } from "./conversions";
 import type { Design } from "./design";
 import { addCorner, moveCorner, placeThing, setBulge } from "./edit";
 import { directionDeg, distance, type Point, polar } from "./geometry";
@@ -182,7 +183,7 @@ function dragHead(p: Plan, g: Grip, d: Drag, design: Design | null): Plan {
 
 /** Throws are set by the foot or the half metre. */
 export function throwStep(feet: number, show: Plan["show"]): number {
-  const step = show === "metric" ? 0.5 / 0.3048 : 1;
+  const step = show === "metric" ? 0.5 * FEET_A_METRE : 1;
   return stepped(feet, step);
 }
 

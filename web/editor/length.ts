@@ -1,7 +1,7 @@
 // Reading lengths and angles as people type them. The rules are those of
 // internal/units.ParseLength; testdata/vectors/length.json holds both to them.
 
-import { FEET_A_METRE } from "./format";
+import { FEET_A_METRE } from "./conversions";
 import type { System } from "./model";
 
 /** What was read, or a sentence that says what is wrong and what to type. */

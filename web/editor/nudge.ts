@@ -1,6 +1,7 @@
 // Arrow keys on what is selected. Presses in quick succession are one step (see
 // Board.commit); the handle in hand, if any, is moved instead of the thing.
 
+import { FEET_A_METRE } from "./conversions";
 import type { Drawing } from "./drawing";
 import { moveEdge, moveThings } from "./edit";
 import { placeText } from "./format";
@@ -67,7 +68,7 @@ export function movedGrip(p: Plan, g: Grip, way: Point, large: boolean, d: Pick<
       const h = find(p, "heads", id);
       if (!h) return p;
       const n = find(p, "nozzles", h.nozzle);
-      const step = (way[0] + way[1]) * (p.show === "metric" ? 0.5 / 0.3048 : 1);
+      const step = (way[0] + way[1]) * (p.show === "metric" ? 0.5 * FEET_A_METRE : 1);
       return put(p, "heads", id, setThrow(h, n, tableThrow(n, design, id), throwOf(h, n, design, id) + step));
     }
     case "radius": {

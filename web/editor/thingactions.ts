@@ -2,6 +2,7 @@
 
 import { allHeads, sameKind } from "./choosing";
 import type { Action, CommandID } from "./commands";
+import { FEET_A_METRE } from "./conversions";
 import { copies, free, selected } from "./copyactions";
 import type { Drawing } from "./drawing";
 import { addCorner, setBulge } from "./edit";
@@ -163,7 +164,7 @@ function heads(d: Drawing) {
       });
     },
   });
-  const foot = () => (d.board.plan.show === "metric" ? 0.5 / 0.3048 : 1);
+  const foot = () => (d.board.plan.show === "metric" ? 0.5 * FEET_A_METRE : 1);
   const longer = (by: 1 | -1) => (h: Head, n: Nozzle | undefined, id: string) => {
     const table = tableThrow(n, d.board.design, id);
     return setThrow(h, n, table, throwOf(h, n, d.board.design, id) + by * foot());

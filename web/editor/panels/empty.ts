@@ -92,6 +92,7 @@ export function showDemoNote(board: Board): void {
   const go = (id: string): void => {
     board.select([`heads/${id}`]);
     board.lookAt({ about: [`heads/${id}`] });
+    byID("tab-selected").click(); // the note speaks of what is to be changed there
   };
   const tagged = (tag: string): string | undefined =>
     ids(board.plan, "heads").find((id) => board.plan.heads?.[id]?.tag === tag);

@@ -1,5 +1,6 @@
 // The plan's own settings: name, units, edge lip and the supply.
 
+import { BAR_A_PSI, LITRES_A_GALLON } from "../conversions";
 import { ask, byID, h, setText } from "../dom";
 import { type Choice, parseNumber } from "../fields";
 import { lengthText } from "../format";
@@ -9,18 +10,14 @@ import type { Board } from "../state";
 import { Control } from "./control";
 import { cancel } from "./findings";
 
-/** Litres in a United States gallon, and bar in a pound per square inch. */
-const litres = 3.785411784;
-const barPerPSI = 0.0689475729;
-
 interface Unit {
   name: string;
   per: number;
 }
 const flowUnit = (s: System): Unit =>
-  s === "metric" ? { name: "l/min", per: litres } : { name: "gpm", per: 1 };
+  s === "metric" ? { name: "l/min", per: LITRES_A_GALLON } : { name: "gpm", per: 1 };
 const pressureUnit = (s: System): Unit =>
-  s === "metric" ? { name: "bar", per: barPerPSI } : { name: "psi", per: 1 };
+  s === "metric" ? { name: "bar", per: BAR_A_PSI } : { name: "psi", per: 1 };
 
 /** Shows the plan's name and opens its settings. */
 export function planSettings(board: Board): { open(): void } {

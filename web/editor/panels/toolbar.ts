@@ -89,6 +89,7 @@ export class Toolbar {
       if (!k.el.hidden) k.show();
     }
     setText(this.#hint, this.drawing.status.hint);
+    setAttr(this.#hint, "data-tool", tool);
   }
 
   #tool(): string {

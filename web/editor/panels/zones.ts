@@ -1,5 +1,6 @@
 // The table of zones: what each valve runs, and whether its heads match.
 
+import { BAR_A_PSI } from "../conversions";
 import type { ZoneReading } from "../design";
 import { atMostEvery, byID, h, type Row, Rows, setAttr, setText } from "../dom";
 import { parseNumber, setAll } from "../fields";
@@ -21,9 +22,6 @@ const heads = [
   "By spacing",
   "On the map",
 ];
-
-/** Bar in a pound per square inch. */
-const barPerPSI = 0.0689475729;
 
 export class Zones {
   readonly #body = h("tbody");
@@ -184,7 +182,7 @@ function figures(r: ZoneReading | undefined, headCount: number): string[] {
 function pressureText(psi: number | undefined, p: Plan): string {
   if (!psi) return "";
   return p.show === "metric"
-    ? `${Number((psi * barPerPSI).toFixed(2))} bar`
+    ? `${Number((psi * BAR_A_PSI).toFixed(2))} bar`
     : `${Number(psi.toFixed(1))} psi`;
 }
 
@@ -194,5 +192,5 @@ function setPressure(p: Plan, id: string, typed: string): Read<Plan> {
   if (t === "") return read(setAll(p, "zones", [id], "pressure_psi", undefined));
   const bar = t.endsWith("bar") || (p.show === "metric" && !t.endsWith("psi"));
   const v = parseNumber(t.replace(/(psi|bar)$/, ""), bar ? "bar" : "psi", bar ? 0.3 : 5, bar ? 10 : 150);
-  return v.ok ? read(setAll(p, "zones", [id], "pressure_psi", bar ? v.value / barPerPSI : v.value)) : v;
+  return v.ok ? read(setAll(p, "zones", [id], "pressure_psi", bar ? v.value / BAR_A_PSI : v.value)) : v;
 }

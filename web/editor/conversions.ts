@@ -1,0 +1,10 @@
+// The unit conversions of the page, each once. The same numbers stand in
+// internal/units, which says where they come from.
+
+/** Metres in an international foot, exactly. */
+export const METRES_A_FOOT = 0.3048;
+export const FEET_A_METRE = 1 / METRES_A_FOOT;
+/** Litres in a United States gallon, exactly. */
+export const LITRES_A_GALLON = 3.785411784;
+/** Bar in a pound per square inch. */
+export const BAR_A_PSI = 0.0689475729;
