@@ -106,11 +106,12 @@ func typescript(ctx context.Context, root string) error {
 	if err := command(ctx, web, "node_modules/.bin/biome", "check", "editor").Run(); err != nil {
 		return fmt.Errorf("biome: %w", err)
 	}
-	return nodeTests(ctx, root)
+	return nodeTests(ctx, root, os.Stdout)
 }
 
-// nodeTests bundles every *.test.ts for Node and runs them.
-func nodeTests(ctx context.Context, root string) error {
+// nodeTests bundles every *.test.ts for Node and runs them, with more options
+// for Node if need be.
+func nodeTests(ctx context.Context, root string, to io.Writer, options ...string) error {
 	out, err := os.MkdirTemp("", "evenfall-node-")
 	if err != nil {
 		return err
@@ -138,12 +139,12 @@ func nodeTests(ctx context.Context, root string) error {
 	if len(result.Errors) > 0 {
 		return fmt.Errorf("bundling the tests: %s", result.Errors[0].Text)
 	}
-	var args []string
-	args = append(args, "--enable-source-maps", "--test")
+	args := append([]string{"--enable-source-maps", "--test"}, options...)
 	for _, f := range result.OutputFiles {
 		args = append(args, f.Path)
 	}
 	c := command(ctx, root, "node", args...)
+	c.Stdout = to
 	c.Env = append(os.Environ(), "EVENFALL_ROOT="+root)
 	if err := c.Run(); err != nil {
 		return fmt.Errorf("node --test: %w", err)

@@ -4,6 +4,7 @@
 //	go run ./cmd/dev gen              templ pages, browser bundle
 //	go run ./cmd/dev test [-only P]   installs what is missing, runs everything
 //	go run ./cmd/dev bench            kernels against their targets and oracles
+//	go run ./cmd/dev rows             the page of what is promised and which test shows it
 //
 // It is run from anywhere inside the checkout.
 package main
@@ -30,7 +31,8 @@ func main() {
 const usage = `usage:
   go run ./cmd/dev gen               make the generated files (idempotent)
   go run ./cmd/dev test [-only P,…]  install what is missing, run every check
-  go run ./cmd/dev bench             measure the kernels and the board`
+  go run ./cmd/dev bench             measure the kernels and the board
+  go run ./cmd/dev rows              run the tests of all rows, write testdata/rows.md`
 
 func run(ctx context.Context, args []string) error {
 	root, err := checkout(ctx)
@@ -47,6 +49,8 @@ func run(ctx context.Context, args []string) error {
 		return test(ctx, root, args[1:])
 	case "bench":
 		return bench(ctx, root, args[1:])
+	case "rows":
+		return rows(ctx, root)
 	}
 	return fmt.Errorf("there is no command %q\n%s", args[0], usage)
 }

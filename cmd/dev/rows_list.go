@@ -1,0 +1,62 @@
+package main
+
+// row is one thing people expect of a plan editor, or one danger to their work,
+// as promised by this project. The name of a test carries its number: TestRowB17_….
+type row struct {
+	number string
+	asks   string
+}
+
+// promised lists the rows in order: A what the board does, B what keeps plans safe.
+var promised = []row{
+	{"A2", "A length, an angle or a place can be typed at the pointer."},
+	{"A6", "Measuring shows stretch, total, area and way round, and leaves nothing on the plan."},
+	{"A7", "A picture under the plan is scaled by one known distance, checked by a second, turned, faded and locked; the drawing never moves with it."},
+	{"A9", "Several things are selected by click, by box and by kind."},
+	{"A10", "Copy, mirror, turn by a typed angle, copies along an edge and in a grid, each shown first and one step to undo."},
+	{"A11", "Single keys work only on the board; typing a name triggers nothing."},
+	{"A12", "One list of every command, found by typing; what cannot be done says why."},
+	{"A13", "Fingers and pen: two fingers move the view and drop the stroke, a pen leaves the fingers to the view, targets are large."},
+	{"A15", "Layers with eye, lock and strength; what is hidden is not snapped to, selected or moved."},
+	{"A16", "Saved is said only when it is true."},
+	{"A17", "Work goes on while the server is away; unsent steps are kept and sent later, and readings say that they are not computed."},
+	{"A21", "WCAG 2.2 AA: size of targets, contrast, no action by dragging alone, focus in view, narrow and enlarged pages."},
+	{"A23", "Nothing moves for those who ask for less motion."},
+	{"A24", "Dark mode by the system or by choice; prints are always light."},
+	{"A25", "Long work shows how far it is and stops at once, all or nothing."},
+	{"A28", "Errors say what is wrong, where, and what to do."},
+	{"A30", "Things are found by name, tag and kind, and brought into view."},
+	{"A31", "Every step can be looked at and gone back to; going back is a step itself."},
+	{"B1", "Only this machine can reach the server."},
+	{"B2", "A foreign name for this machine is refused on every route."},
+	{"B3", "Other sites can neither write nor read."},
+	{"B4", "Only the owner can read the files."},
+	{"B5", "Every answer carries strict headers; pages hold nothing inline."},
+	{"B6", "Names are only ever text."},
+	{"B7", "Pictures cannot run anything; SVG is not taken."},
+	{"B8", "Bodies, pixels and messages have limits."},
+	{"B9", "Compressed and bloated requests are refused."},
+	{"B10", "No text of a user becomes a path."},
+	{"B11", "SQL is constant; texts come back byte for byte."},
+	{"B12", "Slow clients are cut off; every handler has its time."},
+	{"B13", "Stopping finishes writing and leaves no log behind."},
+	{"B14", "What is acknowledged is on the disk: settings read back, syncs counted."},
+	{"B15", "Killed under load: no acknowledged step lost."},
+	{"B16", "A cut or changed log opens to a whole beginning."},
+	{"B17", "Changed bytes in a stored plan are noticed, and the last good revision is offered."},
+	{"B18", "Damaged and foreign files are refused untouched, naming the newest good backup."},
+	{"B19", "A full disk loses nothing, reading goes on, saving resumes by itself."},
+	{"B20", "A folder or file that cannot be written is named, with its owner and the way out."},
+	{"B21", "Newer databases are refused untouched; older ones are copied first, then brought up."},
+	{"B22", "Two tabs never overwrite each other unseen."},
+	{"B23", "A second server names the first."},
+	{"B24", "Network and shared file systems are warned of."},
+	{"B25", "Backups are made daily, read through, and restored in a drill."},
+	{"B26", "Closing the page loses nothing, however large the plan."},
+	{"B27", "Time zones, leap days and clocks set back change neither order nor dates."},
+	{"B28", "Very large plans work; beyond the limit is told."},
+	{"B29", "One reader of numbers; bad numbers and shapes are named."},
+	{"B30", "Every reader of foreign text is fuzzed."},
+	{"B31", "Few dependencies, no connection to anywhere, nothing of a plan in the log."},
+	{"B32", "A fault is numbered and the server lives on."},
+}
