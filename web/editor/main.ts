@@ -10,6 +10,7 @@ import { TabJournal } from "./journal";
 import { Live, type MapFrame, type Socket } from "./live";
 import { showDemoNote, showEmpty } from "./panels/empty";
 import { Findings } from "./panels/findings";
+import { showFirstSteps } from "./panels/firststeps";
 import { History } from "./panels/history";
 import { showKeys } from "./panels/keys";
 import { bringBack } from "./panels/leftover";
@@ -133,6 +134,7 @@ function showPanels(board: Board, drawing: Drawing, heat: Heat): void {
     drawing.commands.run("tool.outline", (why) => board.announce(why));
   });
   showDemoNote(board);
+  showFirstSteps(board, drawing);
   steps(board, drawing);
   menus();
   byID("keys").addEventListener("click", showKeys);

@@ -1,0 +1,63 @@
+// The way from an empty plan to a parts list, in five steps, and how far along
+// it a plan is. It only tells; nothing waits for it.
+
+import type { CommandID } from "./commands";
+import type { Design } from "./design";
+import { ids, type Plan } from "./model";
+
+export interface FirstStep {
+  readonly title: string;
+  readonly says: string;
+  readonly done: boolean;
+  /** What its button does: a command, or a table to open. */
+  readonly go: CommandID | "tab-findings" | "tab-zones" | "tab-parts";
+  readonly button: string;
+}
+
+/** The steps in order; listed says whether the parts list was looked at. */
+export function firstSteps(plan: Plan, design: Design | null, listed: boolean): FirstStep[] {
+  const heads = ids(plan, "heads");
+  const planted = Object.values(plan.areas ?? {}).some((a) => a.kind === "planting");
+  const stops = (design?.findings ?? []).filter((f) => f.rank === "stop" && !f.accepted);
+  const zoned = heads.length > 0 && heads.every((id) => plan.zones?.[plan.heads?.[id]?.zone ?? ""]);
+  return [
+    {
+      title: "Draw the lawn",
+      says: "Rectangle for a square one, Outline for any other: click the corners, or type what the tape says.",
+      done: planted,
+      go: "tool.rectangle",
+      button: "Rectangle",
+    },
+    {
+      title: "Set the heads",
+      says: "One in each corner, then along the edges, so that each throws to the next. The arc turns to the ground by itself.",
+      done: heads.length > 1,
+      go: "tool.head",
+      button: "Head",
+    },
+    {
+      title: "Make it even",
+      says: "Brown on the map is dry. Drag heads until no finding says Stop.",
+      done: heads.length > 1 && design !== null && stops.every((f) => zoneless(f.code)),
+      go: "tab-findings",
+      button: "Findings",
+    },
+    {
+      title: "Group them by valve",
+      says: "Select the heads that run together, then “New zone of selected”.",
+      done: zoned,
+      go: "tab-zones",
+      button: "Zones",
+    },
+    {
+      title: "Take the parts list",
+      says: "What to buy, by zone and in all. Export saves it as a file.",
+      done: zoned && listed,
+      go: "tab-parts",
+      button: "Parts",
+    },
+  ];
+}
+
+/** Findings that the step after the heads is about. */
+const zoneless = (code: string): boolean => code === "head-without-zone";

@@ -1,0 +1,101 @@
+// The first steps of a new plan, above the findings until they are done or
+// skipped.
+
+import { atMostEvery, byID, h, type Row, Rows, setAttr, setText } from "../dom";
+import type { Drawing } from "../drawing";
+import { type FirstStep, firstSteps } from "../firststeps";
+import { ids } from "../model";
+import type { Board } from "../state";
+
+const skippedKey = "evenfall-first-steps-skipped";
+
+/** Shows the steps on a plan that was begun empty, and brings them back from the Plan menu. */
+export function showFirstSteps(board: Board, drawing: Drawing): void {
+  const demo = document.body.dataset.demo !== undefined;
+  let open = !demo && localStorage.getItem(skippedKey) === null && ids(board.plan, "heads").length === 0;
+  let listed = false;
+
+  const rows = h("ol", { class: "first-steps" });
+  const list = new Rows<FirstStep>(
+    rows,
+    (s) => s.title,
+    () => stepRow((s) => go(s)),
+  );
+  const summary = h("p", { class: "hint", role: "status" });
+  const skip = h("button", { type: "button", class: "link", onclick: () => close() });
+  const note = h(
+    "aside",
+    { class: "note", id: "first-steps", "aria-labelledby": "first-steps-title" },
+    h("h2", { id: "first-steps-title" }, "From yard to parts list"),
+    rows,
+    summary,
+    h("p", { class: "acts" }, skip),
+  );
+
+  const close = (): void => {
+    localStorage.setItem(skippedKey, "yes");
+    open = false;
+    show();
+    board.announce("First steps put away. The Plan menu brings them back.");
+  };
+  const go = (step: FirstStep): void => {
+    if (step.go.startsWith("tab-")) byID(step.go).click();
+    else
+      drawing.commands.run(step.go as Parameters<typeof drawing.commands.run>[0], (why) =>
+        board.announce(why),
+      );
+  };
+  const show = (): void => {
+    if (!open) {
+      note.remove();
+      return;
+    }
+    if (!note.isConnected) byID("findings").prepend(note);
+    const steps = firstSteps(board.plan, board.design, listed);
+    list.show(steps);
+    const left = steps.filter((s) => !s.done).length;
+    setText(
+      summary,
+      left === 0 ? "All done: this plan can be bought." : `${steps.length - left} of ${steps.length} done.`,
+    );
+    setText(skip, left === 0 ? "Put these away" : "Skip these steps");
+  };
+
+  byID("first-steps-again").addEventListener("click", () => {
+    localStorage.removeItem(skippedKey);
+    open = true;
+    show();
+    byID("tab-findings").click();
+    note.scrollIntoView({ block: "nearest" });
+  });
+  byID("tab-parts").addEventListener("click", () => {
+    listed = true;
+    show();
+  });
+  const soon = atMostEvery(200, show);
+  for (const topic of ["plan", "design"] as const) board.subscribe(topic, soon);
+  show();
+}
+
+function stepRow(go: (s: FirstStep) => void): Row<FirstStep> {
+  let now: FirstStep | null = null;
+  const tick = h("span", { class: "tick-mark", "aria-hidden": "true" });
+  const title = h("strong");
+  const state = h("span", { class: "unseen" });
+  const says = h("span", { class: "says" });
+  const button = h("button", { type: "button", class: "small", onclick: () => now && go(now) });
+  const el = h("li", {}, h("p", {}, tick, " ", title, state, h("br"), says), button);
+  return {
+    el,
+    update: (s) => {
+      now = s;
+      setAttr(el, "data-done", s.done);
+      setText(tick, s.done ? "✓" : "○");
+      setText(title, s.title);
+      setText(state, s.done ? " (done)" : "");
+      setText(says, s.says);
+      setText(button, s.button);
+      button.hidden = s.done;
+    },
+  };
+}
