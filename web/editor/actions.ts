@@ -4,6 +4,7 @@ import type { Action, CommandID } from "./commands";
 import type { Drawing } from "./drawing";
 import { outlineNames } from "./names";
 import { showKeys } from "./panels/keys";
+import { showLayers } from "./panels/layers";
 import { actionsOnShapes } from "./shapeactions";
 import { actionsOnThings, chosen } from "./thingactions";
 import type { ToolName } from "./tools/all";
@@ -96,6 +97,7 @@ function views(d: Drawing) {
       },
       () => d.aids.wheel === "pan",
     ),
+    "view.layers": always(showLayers),
     "plan.help": always(showKeys),
   } satisfies Partial<Record<CommandID, Action>>;
 }

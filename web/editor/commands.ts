@@ -63,6 +63,7 @@ export const table = {
     "board",
     "For mice and pads that prefer it.",
   ),
+  "view.layers": row("Layers", "View", ["Shift+L"], "board", "Hides, locks and fades parts of the drawing."),
 
   "edit.undo": row(
     "Undo",

@@ -2,6 +2,7 @@
 // said. None of it is stored.
 
 import type { XY } from "./design";
+import { Layers } from "./layers";
 import { has, type Plan, type Ref } from "./model";
 
 export type Topic =
@@ -16,6 +17,7 @@ export type Topic =
   | "conflict"
   | "steps" // what undo and redo would do
   | "notice"
+  | "layers" // what is shown, locked and faded
   | "catalog";
 
 /** A place or things to bring into view. Gentle: only if they are out of it. */
@@ -36,6 +38,10 @@ export abstract class Desk {
   hover: Ref | null = null;
   look: Look | null = null;
   notice: Notice | null = null;
+  readonly layers = new Layers(() => {
+    this.pruneSelection();
+    this.emit("layers");
+  });
   #tool = "select";
   #selection: ReadonlySet<Ref> = new Set();
   #listeners = new Map<Topic, Set<() => void>>();
@@ -82,7 +88,7 @@ export abstract class Desk {
     for (const r of refs) {
       const off = how === "remove" || (how === "toggle" && next.has(r));
       if (off) next.delete(r);
-      else if (has(this.plan, r)) next.add(r);
+      else if (has(this.plan, r) && !this.layers.hides(r)) next.add(r);
     }
     if (next.size === this.#selection.size && [...next].every((r) => this.#selection.has(r))) return;
     this.#selection = next;

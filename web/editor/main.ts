@@ -13,6 +13,7 @@ import { Findings } from "./panels/findings";
 import { showFirstSteps } from "./panels/firststeps";
 import { History } from "./panels/history";
 import { showKeys } from "./panels/keys";
+import { LayersPanel } from "./panels/layers";
 import { bringBack } from "./panels/leftover";
 import { Legend } from "./panels/legend";
 import { settleConflicts, showNotices } from "./panels/notice";
@@ -51,6 +52,7 @@ async function start(): Promise<void> {
       });
     },
   });
+  board.layers.keepOn(localStorage, id);
   void loadCatalog(board);
   showBoard(board);
   void bringBack(board, journal);
@@ -127,6 +129,7 @@ function showPanels(board: Board, drawing: Drawing, heat: Heat): void {
   new Zones(board);
   new Parts(board);
   new Toolbar(board, drawing);
+  new LayersPanel(board, drawing);
   showPointer(board, drawing, heat);
   nozzleImport(board);
   showEmpty(board, () => {
@@ -140,7 +143,8 @@ function showPanels(board: Board, drawing: Drawing, heat: Heat): void {
   byID("keys").addEventListener("click", showKeys);
   board.subscribe("selection", () => {
     if (byID("side").contains(document.activeElement)) return; // at work there: nothing may move away
-    side.show(board.selection.size > 0 ? "selected" : "findings");
+    if (board.selection.size > 0) side.show("selected");
+    else if (side.open === "selected") side.show("findings");
   });
 }
 

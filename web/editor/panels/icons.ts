@@ -12,6 +12,10 @@ const lines: Record<string, string> = {
   "tool.head":
     "M5 20 A15 15 0 0 1 20 5 M10 20 A10 10 0 0 1 20 10 M19 19 h.01 M17.6 19 A1.4 1.4 0 1 1 17.6 19.01",
   "tool.measure": "M3 15 L15 3 L21 9 L9 21 Z M7 11 L9.5 13.5 M10 8 L12 10 M13 5 L15.5 7.5",
+  "layer.eye": "M3 12 C7 5 17 5 21 12 C17 19 7 19 3 12 Z M12 9.5 A2.5 2.5 0 1 1 11.99 9.5",
+  "layer.shut": "M3 11 C7 17 17 17 21 11 M6 14 L4.5 16.5 M10 16 L9.5 19 M14 16 L14.5 19 M18 14 L19.5 16.5",
+  "layer.locked": "M6 11 H18 V20 H6 Z M8.5 11 V8 A3.5 3.5 0 0 1 15.5 8 V11 M12 14.5 V16.5",
+  "layer.free": "M6 11 H18 V20 H6 Z M8.5 11 V7 A3.5 3.5 0 0 1 15.2 5.6 M12 14.5 V16.5",
   "view.in": "M5 12 H19 M12 5 V19",
   "view.out": "M5 12 H19",
   "view.fit": "M4 9 V4 H9 M15 4 H20 V9 M20 15 V20 H15 M9 20 H4 V15",

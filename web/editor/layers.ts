@@ -1,0 +1,207 @@
+// The layers of the board: what may be hidden, locked or faded for a while.
+// A way of looking, not a part of the plan: it is kept for each plan in this
+// browser, makes no step, and nothing listed, counted or exported depends on it.
+
+import type { Shelf } from "./aids";
+import { ids as idsOf, type Plan, parts, type Ref } from "./model";
+import { type Drawn, isDrawn } from "./things";
+
+export type LayerName =
+  | "picture"
+  | "ground"
+  | "walls"
+  | "heads"
+  | "water"
+  | "fixtures"
+  | "names"
+  | "notes"
+  | "grid";
+
+/** A layer: what it is called, what is on it, and what besides hiding makes sense. */
+export interface Layer {
+  readonly name: LayerName;
+  readonly title: string;
+  readonly says: string;
+  /** Things lie on it that can be moved by mistake. */
+  readonly lockable?: boolean;
+  /** It can be faded. */
+  readonly fades?: boolean;
+}
+
+/** All layers in the order the panel has them: from the ground up. */
+export const layers: readonly Layer[] = [
+  { name: "picture", title: "Picture", says: "The picture under the drawing" },
+  { name: "ground", title: "Ground", says: "Areas and the property line", lockable: true },
+  { name: "walls", title: "Walls and trees", says: "Also what must be kept dry", lockable: true },
+  { name: "heads", title: "Heads", says: "Marks and what they wet", lockable: true },
+  { name: "water", title: "Water map", says: "The map and the dry patches", fades: true },
+  {
+    name: "fixtures",
+    title: "Pipes and fixtures",
+    says: "Valves, sensors, controller, connection, heights, ties",
+    lockable: true,
+  },
+  { name: "names", title: "Names", says: "Names of areas, tags of heads" },
+  { name: "notes", title: "Notes", says: "Remarks pinned to places", lockable: true },
+  { name: "grid", title: "Grid", says: "The lines to draw by" },
+];
+
+/** The layer each drawn collection lies on. */
+const of: Readonly<Record<Drawn, LayerName>> = {
+  site: "ground",
+  areas: "ground",
+  barriers: "walls",
+  trees: "walls",
+  keep_dry: "walls",
+  heads: "heads",
+  ties: "fixtures",
+  elevations: "fixtures",
+  sensors: "fixtures",
+  controller: "fixtures",
+  supply: "fixtures",
+  valves: "fixtures",
+  notes: "notes",
+};
+
+/** The layer a thing lies on; null for what is not drawn. */
+export function layerOf(r: Ref): LayerName | null {
+  const [c] = parts(r);
+  return isDrawn(c) ? of[c] : null;
+}
+
+export function layerNamed(name: LayerName): Layer {
+  const found = layers.find((l) => l.name === name);
+  if (!found) throw new Error(`no layer ${name}`);
+  return found;
+}
+
+/** What pointing and selecting mind: what cannot be seen is not meant, what is locked does not move. */
+export interface Sight {
+  hides(r: Ref): boolean;
+  /** The title of the locked layer a thing lies on; null when it is free. */
+  lockedIn(r: Ref): string | null;
+}
+
+/** What is kept: absent members mean shown, free and at full strength. */
+interface Kept {
+  hidden?: LayerName[];
+  locked?: LayerName[];
+  strength?: Partial<Record<LayerName, number>>;
+}
+
+/** The faintest a layer can be made, as a share: fainter would be hidden without saying so. */
+export const FAINTEST = 0.1;
+
+export class Layers implements Sight {
+  #hidden = new Set<LayerName>();
+  #locked = new Set<LayerName>();
+  #strength = new Map<LayerName, number>();
+  #shelf: Shelf | null = null;
+  #key = "";
+
+  /** changed is called after every change. */
+  constructor(readonly changed: () => void = () => {}) {}
+
+  /** Takes what was kept for a plan, and keeps every change from now on. */
+  keepOn(shelf: Shelf | null, plan: string): void {
+    this.#shelf = shelf;
+    this.#key = `evenfall-layers-${plan}`;
+    const kept = load(shelf, this.#key);
+    this.#hidden = new Set(known(kept.hidden));
+    this.#locked = new Set(known(kept.locked).filter((n) => layerNamed(n).lockable));
+    this.#strength = new Map();
+    for (const { name, fades } of layers) {
+      const s = kept.strength?.[name];
+      if (fades && typeof s === "number" && s >= FAINTEST && s <= 1) this.#strength.set(name, s);
+    }
+    this.changed();
+  }
+
+  shows(name: LayerName): boolean {
+    return !this.#hidden.has(name);
+  }
+
+  isLocked(name: LayerName): boolean {
+    return this.#locked.has(name);
+  }
+
+  /** How strongly a layer is drawn, from FAINTEST to 1. */
+  strength(name: LayerName): number {
+    return this.#strength.get(name) ?? 1;
+  }
+
+  get hidden(): readonly LayerName[] {
+    return layers.map((l) => l.name).filter((n) => this.#hidden.has(n));
+  }
+
+  show(name: LayerName, on: boolean): void {
+    if (on === this.shows(name)) return;
+    if (on) this.#hidden.delete(name);
+    else this.#hidden.add(name);
+    this.#keep();
+  }
+
+  lock(name: LayerName, on: boolean): void {
+    if (on === this.isLocked(name) || !layerNamed(name).lockable) return;
+    if (on) this.#locked.add(name);
+    else this.#locked.delete(name);
+    this.#keep();
+  }
+
+  fade(name: LayerName, strength: number): void {
+    if (!Number.isFinite(strength) || !layerNamed(name).fades) return;
+    this.#strength.set(name, Math.min(1, Math.max(FAINTEST, strength)));
+    this.#keep();
+  }
+
+  showAll(): void {
+    if (this.#hidden.size === 0) return;
+    this.#hidden.clear();
+    this.#keep();
+  }
+
+  hides(r: Ref): boolean {
+    const layer = layerOf(r);
+    return layer !== null && this.#hidden.has(layer);
+  }
+
+  lockedIn(r: Ref): string | null {
+    const layer = layerOf(r);
+    return layer !== null && this.#locked.has(layer) ? layerNamed(layer).title : null;
+  }
+
+  #keep(): void {
+    const kept: Kept = { hidden: [...this.#hidden], locked: [...this.#locked] };
+    if (this.#strength.size > 0) kept.strength = Object.fromEntries(this.#strength);
+    try {
+      this.#shelf?.setItem(this.#key, JSON.stringify(kept));
+    } catch {
+      // Storage forbidden or full: the layers then last as long as the page.
+    }
+    this.changed();
+  }
+}
+
+const known = (names: unknown): LayerName[] =>
+  Array.isArray(names) ? layers.map((l) => l.name).filter((n) => names.includes(n)) : [];
+
+/** What was kept; anything unreadable counts as not kept. */
+function load(shelf: Shelf | null, key: string): Kept {
+  try {
+    const kept = JSON.parse(shelf?.getItem(key) ?? "null") as Kept | null;
+    return typeof kept === "object" && kept !== null ? kept : {};
+  } catch {
+    return {};
+  }
+}
+
+/** The hidden layers that got something new between two documents. */
+export function grown(before: Plan, now: Plan, sight: Layers): LayerName[] {
+  const out = new Set<LayerName>();
+  for (const [c, layer] of Object.entries(of) as [Drawn, LayerName][]) {
+    if (sight.shows(layer)) continue;
+    const had = new Set(idsOf(before, c));
+    if (idsOf(now, c).some((id) => !had.has(id))) out.add(layer);
+  }
+  return [...out];
+}
