@@ -1,14 +1,15 @@
 // Which things belong together: all heads, and those of the same kind as what
 // is selected. What is locked is left alone, as by Select all.
 
+import { isTaken, type Sight } from "./layers";
 import { find, ids, type Plan, parts, type Ref, ref } from "./model";
-import { allThings, isLocked } from "./things";
+import { allThings } from "./things";
 
-/** All heads that are not locked. */
-export const allHeads = (p: Plan): Ref[] =>
+/** All heads that are seen and not locked. */
+export const allHeads = (p: Plan, sight?: Sight): Ref[] =>
   ids(p, "heads")
     .map((id) => ref("heads", id))
-    .filter((r) => !isLocked(p, r));
+    .filter((r) => isTaken(p, r, sight));
 
 /** What makes two things alike: the collection and the kind, of heads the nozzle. */
 function kindKey(p: Plan, r: Ref): string {
@@ -21,8 +22,8 @@ function kindKey(p: Plan, r: Ref): string {
 }
 
 /** The things like any of those given, and those themselves. */
-export function sameKind(p: Plan, refs: readonly Ref[]): Ref[] {
+export function sameKind(p: Plan, refs: readonly Ref[], sight?: Sight): Ref[] {
   const given = new Set(refs);
   const wanted = new Set(refs.map((r) => kindKey(p, r)));
-  return allThings(p).filter((r) => given.has(r) || (wanted.has(kindKey(p, r)) && !isLocked(p, r)));
+  return allThings(p).filter((r) => given.has(r) || (wanted.has(kindKey(p, r)) && isTaken(p, r, sight)));
 }

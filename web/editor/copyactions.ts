@@ -16,6 +16,7 @@ import {
 } from "./edit";
 import { minus, type Point, times } from "./geometry";
 import type { Grip } from "./grips";
+import { isFree } from "./layers";
 import { drop, parts, type Ref, takesMore } from "./model";
 import { nameOf, namesOf } from "./names";
 import { areaAround, boundsOfAll, isDrawn, isLockable, isLocked, ringsOf } from "./things";
@@ -24,7 +25,7 @@ import { brokenRing } from "./tools/grasp";
 let clip: Clip | null = null;
 
 export const selected = (d: Drawing): Ref[] => [...d.board.selection].filter((r) => isDrawn(parts(r)[0]));
-export const free = (d: Drawing): Ref[] => selected(d).filter((r) => !isLocked(d.board.plan, r));
+export const free = (d: Drawing): Ref[] => selected(d).filter((r) => isFree(d.board.plan, r, d.board.layers));
 
 const needsMany = (d: Drawing): true | string => {
   if (selected(d).length === 0) return "Select something first.";
@@ -36,7 +37,7 @@ const needsFree = (d: Drawing): true | string =>
     ? "Select something first."
     : free(d).length > 0
       ? true
-      : "What is selected is locked. Unlock it first.";
+      : "What is selected is locked, or its layer is. Unlock it first.";
 
 export function copies(d: Drawing) {
   return {
@@ -77,7 +78,7 @@ export function copies(d: Drawing) {
           ? true
           : "Select something that can be locked: an area, wall, tree, head or keep-dry point.";
       },
-      on: () => selected(d).length > 0 && free(d).length === 0,
+      on: () => selected(d).length > 0 && selected(d).every((r) => isLocked(d.board.plan, r)),
       run: () => {
         const refs = selected(d).filter((r) => isLockable(parts(r)[0]));
         const lock = refs.some((r) => !isLocked(d.board.committed, r));

@@ -20,7 +20,7 @@ import { Scene } from "./scene/scene";
 import { snapNames } from "./snap";
 import type { Board } from "./state";
 import { noteOf, type Status } from "./statusbar";
-import { planBounds } from "./things";
+import { planBounds, thingAt } from "./things";
 import { isTool, type ToolName, takeUp } from "./tools/all";
 import { gripsShown } from "./tools/grasp";
 import type { Aim, Around, Fix, Kit, Result, Running, Sketch, ToolEvent } from "./tools/tool";
@@ -110,8 +110,8 @@ export class Drawing {
 
   /** What a tool may look at: the document without the gesture in progress. */
   get around(): Around {
-    const { committed, selection, catalog, design } = this.board;
-    return { plan: committed, selection, kit: this.kit, catalog, design };
+    const { committed, selection, catalog, design, layers } = this.board;
+    return { plan: committed, selection, kit: this.kit, catalog, design, sight: layers };
   }
 
   get tool(): Running {
@@ -166,6 +166,11 @@ export class Drawing {
   /** The bounds of all that is drawn. */
   content(): Bounds | null {
     return planBounds(this.board.committed);
+  }
+
+  /** The thing meant by a place, of those that are not hidden. */
+  thingAt(at: Point, reach: number): Ref | null {
+    return thingAt(this.board.plan, at, reach, (r) => !this.board.layers.hides(r));
   }
 
   setView(v: View): void {

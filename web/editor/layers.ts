@@ -4,7 +4,7 @@
 
 import type { Shelf } from "./aids";
 import { ids as idsOf, type Plan, parts, type Ref } from "./model";
-import { type Drawn, isDrawn } from "./things";
+import { type Drawn, isDrawn, isLocked } from "./things";
 
 export type LayerName =
   | "picture"
@@ -81,6 +81,14 @@ export interface Sight {
   /** The title of the locked layer a thing lies on; null when it is free. */
   lockedIn(r: Ref): string | null;
 }
+
+/** Whether a thing may be moved, changed by hand and deleted: neither it nor its layer is locked. */
+export const isFree = (p: Plan, r: Ref, sight: Sight | undefined): boolean =>
+  !isLocked(p, r) && !sight?.lockedIn(r);
+
+/** Whether a sweep over the board takes a thing: it is seen and free. */
+export const isTaken = (p: Plan, r: Ref, sight: Sight | undefined): boolean =>
+  isFree(p, r, sight) && !sight?.hides(r);
 
 /** What is kept: absent members mean shown, free and at full strength. */
 interface Kept {

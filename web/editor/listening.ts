@@ -9,7 +9,6 @@ import { arrow, commandFor, takesText } from "./keys";
 import type { Ref } from "./model";
 import { nudge } from "./nudge";
 import { type Meant, type PointerIn, type PointerState, pointed, resting } from "./pointers";
-import { thingAt } from "./things";
 import { centre, type Pixel, pixel } from "./view";
 
 /** How much of a wheel's turn zooms: about 16 % a notch. */
@@ -154,7 +153,7 @@ export class Listening {
     d.pointing.to(m.at, m.coarse);
     const aim = d.look(m.do);
     if (m.do === "hover") {
-      d.board.setHover(aim && d.toolName === "select" ? thingAt(d.board.plan, aim.raw, aim.reach) : null);
+      d.board.setHover(aim && d.toolName === "select" ? d.thingAt(aim.raw, aim.reach) : null);
     }
     d.draw();
   }

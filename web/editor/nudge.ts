@@ -8,10 +8,11 @@ import { placeText } from "./format";
 import { add, distance, type Point, polar, times } from "./geometry";
 import { nudgeSteps } from "./grid";
 import { dragGrip, type Grip, gripKey } from "./grips";
+import { isFree } from "./layers";
 import { find, type Plan, parts, put } from "./model";
 import { namesOf } from "./names";
 import { ARC_STEP, ARC_STEP_COARSE, dragEnd, dragStart, setThrow, tableThrow, throwOf } from "./pattern";
-import { isLocked, middleOf, spotOf } from "./things";
+import { middleOf, spotOf } from "./things";
 import { brokenRing, gripLabel } from "./tools/grasp";
 import { gripText } from "./tools/words";
 
@@ -23,10 +24,10 @@ export function nudge(d: Drawing, way: Point, large: boolean): void {
 
 function nudgeThings(d: Drawing, way: Point, large: boolean): void {
   const base = d.board.committed;
-  const refs = [...d.board.selection].filter((r) => !isLocked(base, r));
+  const refs = [...d.board.selection].filter((r) => isFree(base, r, d.board.layers));
   const [first] = refs;
   if (!first) {
-    d.board.announce("What is selected is locked.");
+    d.board.announce("What is selected is locked, or its layer is.");
     return;
   }
   const next = moveThings(base, refs, stepOf(base, way, large));

@@ -5,10 +5,13 @@ import { type Aids, keepAids, loadAids, type Shelf } from "./aids";
 import { type AimAsk, aimFor, candidates, type Keys, MOUSE_PX, TOUCH_PX } from "./aim";
 import type { Point } from "./geometry";
 import type { Grid } from "./grid";
+import type { Sight } from "./layers";
 import type { Snap } from "./snap";
-import { indexOf } from "./snapindex";
+import { indexOf, type Source } from "./snapindex";
 import type { Aim, Around, Running } from "./tools/tool";
 import { type Pixel, pixel, toFeet, type View } from "./view";
+
+type Skip = ((s: Source) => boolean) | null;
 
 /** What pointing is done on. */
 export interface Ground {
@@ -126,7 +129,7 @@ export class Pointing {
       lead: this.#crosshair ? null : tool.lead(),
       anchor: tool.anchor(around),
       own: tool.own(),
-      skip: tool.skip(),
+      skip: unseen(tool.skip(), around.sight),
       index: indexOf(around.plan),
       aids: this.aids,
       gridStep: grid.snap,
@@ -137,4 +140,10 @@ export class Pointing {
       steady: this.#crosshair !== null,
     };
   }
+}
+
+/** What is hidden is never snapped to. */
+function unseen(skip: Skip, sight: Sight | undefined): Skip {
+  if (!sight) return skip;
+  return (s) => sight.hides(s.ref) || (skip?.(s) ?? false);
 }

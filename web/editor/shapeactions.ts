@@ -4,10 +4,10 @@ import type { Action, CommandID } from "./commands";
 import { free, selected } from "./copyactions";
 import type { Drawing } from "./drawing";
 import { distance, type Point } from "./geometry";
+import { isFree } from "./layers";
 import { find, parts, type Ref } from "./model";
 import { capital, nameOf } from "./names";
 import { place } from "./shape";
-import { isLocked } from "./things";
 import { splittable } from "./tools/split";
 import { join } from "./unite";
 
@@ -48,7 +48,7 @@ function joinTwo(d: Drawing): void {
 
 function lineChosen(d: Drawing): string | null {
   const [only, more] = selected(d);
-  if (!only || more || isLocked(d.board.plan, only)) return null;
+  if (!only || more || !isFree(d.board.plan, only, d.board.layers)) return null;
   const [c, id] = parts(only);
   return c === "barriers" ? id : null;
 }

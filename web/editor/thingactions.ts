@@ -8,11 +8,12 @@ import type { Drawing } from "./drawing";
 import { addCorner, setBulge } from "./edit";
 import { shortLength } from "./format";
 import { gripsOf } from "./grips";
+import { isTaken } from "./layers";
 import { find, type Head, type Nozzle, type Plan, parts, put, type Ref } from "./model";
 import { capital, nameOf, namesOf } from "./names";
 import { setThrow, tableThrow, throwOf, turnHead, widenHead } from "./pattern";
 import { bulgeOf } from "./shape";
-import { allThings, drawn, isLocked, ringsOf } from "./things";
+import { allThings, drawn, ringsOf } from "./things";
 import { brokenRing } from "./tools/grasp";
 
 /** The thing that has the keyboard's focus. */
@@ -35,17 +36,20 @@ function choices(d: Drawing) {
       run: () => {
         take(
           d,
-          allThings(d.board.plan).filter((r) => !isLocked(d.board.plan, r)),
+          allThings(d.board.plan).filter((r) => isTaken(d.board.plan, r, d.board.layers)),
         );
       },
     },
     "edit.allheads": {
-      enabled: () => (allHeads(d.board.plan).length > 0 ? true : "There is no head that is not locked."),
-      run: () => take(d, allHeads(d.board.plan)),
+      enabled: () =>
+        allHeads(d.board.plan, d.board.layers).length > 0
+          ? true
+          : "There is no head in view that is not locked.",
+      run: () => take(d, allHeads(d.board.plan, d.board.layers)),
     },
     "edit.samekind": {
       enabled: () => (selected(d).length > 0 ? true : "Select one of the kind first."),
-      run: () => take(d, sameKind(d.board.plan, selected(d))),
+      run: () => take(d, sameKind(d.board.plan, selected(d), d.board.layers)),
     },
     "edit.next": { enabled: some, run: go(1) },
     "edit.previous": { enabled: some, run: go(-1) },
@@ -68,7 +72,7 @@ function inOrder(p: Plan): Ref[] {
 
 /** Moves focus and selection to the next thing. */
 function step(d: Drawing, by: 1 | -1): void {
-  const all = inOrder(d.board.plan);
+  const all = inOrder(d.board.plan).filter((r) => !d.board.layers.hides(r));
   const now = chosen(d) ?? selected(d)[0] ?? null;
   const at = now ? all.indexOf(now) : by === 1 ? -1 : all.length;
   const next = all[(at + by + all.length) % all.length];

@@ -127,27 +127,33 @@ export function isLocked(p: Plan, r: Ref): boolean {
   return isLockable(c) ? (find(p, c, id)?.locked ?? false) : false;
 }
 
+/** Whether a thing is to be looked at; absent: all are. */
+export type Sees = (r: Ref) => boolean;
+const all: Sees = () => true;
+
 /**
  * The thing meant by a place: the nearest one that stands at a place within
  * reach, else the nearest line, else the smallest area around it. The property
  * line is meant where no area's edge lies on it, or outside all areas.
  */
-export function thingAt(p: Plan, at: Point, reach: number): Ref | null {
-  const spot = placedAt(p, at, reach);
+export function thingAt(p: Plan, at: Point, reach: number, sees: Sees = all): Ref | null {
+  const spot = placedAt(p, at, reach, sees);
   if (spot) return spot;
-  const near = indexOf(p).edgesNear(at, reach);
+  const near = indexOf(p)
+    .edgesNear(at, reach)
+    .filter((e) => sees(e.ref));
   const among = (...cs: Collection[]) => near.find((e) => cs.includes(parts(e.ref)[0]))?.ref ?? null;
   const line = among("barriers", "ties");
   if (line) return line;
   const lot = among("site");
-  return (lot && !among("areas") ? lot : areaAt(p, at)) ?? lot;
+  return (lot && !among("areas") ? lot : areaAt(p, at, (_, r) => sees(r))) ?? lot;
 }
 
-function placedAt(p: Plan, at: Point, reach: number): Ref | null {
+function placedAt(p: Plan, at: Point, reach: number, sees: Sees): Ref | null {
   let best: { ref: Ref; rank: number; d: number } | null = null;
   for (const s of indexOf(p).pointsNear(at, reach)) {
     const c = parts(s.ref)[0];
-    if (!isPlaced(c)) continue;
+    if (!isPlaced(c) || !sees(s.ref)) continue;
     const rank = placed.indexOf(c);
     const d = distance(s.at, at);
     // Heads before the rest, then the nearer.
@@ -157,11 +163,11 @@ function placedAt(p: Plan, at: Point, reach: number): Ref | null {
 }
 
 /** The smallest area around a place; water under no-dig ground is reached through it. */
-export function areaAt(p: Plan, at: Point, only?: (a: Area) => boolean): Ref | null {
+export function areaAt(p: Plan, at: Point, only?: (a: Area, r: Ref) => boolean): Ref | null {
   let best: { ref: Ref; size: number } | null = null;
   for (const id of ids(p, "areas")) {
     const a = items(p, "areas")[id];
-    if (!a || (only && !only(a)) || !shapeHolds(a.outline, a.holes ?? [], at)) continue;
+    if (!a || (only && !only(a, ref("areas", id))) || !shapeHolds(a.outline, a.holes ?? [], at)) continue;
     const size = areaOf(a.outline);
     if (!best || size < best.size) best = { ref: ref("areas", id), size };
   }
@@ -188,12 +194,12 @@ export function areaAround(p: Plan, outline: readonly Corner[], except?: Ref): R
  * The things a dragged box takes: from left to right those wholly inside, from
  * right to left also those it crosses. Locked things are left alone.
  */
-export function boxed(p: Plan, from: Point, to: Point): Ref[] {
+export function boxed(p: Plan, from: Point, to: Point, sees: Sees = all): Ref[] {
   const box = boundsOf([from, to]);
   if (!box) return [];
   const crossing = to[0] < from[0];
   return allThings(p).filter((r) => {
-    if (isLocked(p, r)) return false;
+    if (isLocked(p, r) || !sees(r)) return false;
     const b = thingBounds(p, r);
     if (!b || !overlap(b, box)) return false;
     return inside(b, box) || (crossing && crosses(p, r, box));

@@ -1,18 +1,20 @@
 // Deleting from a panel: what is locked stays, and is said to.
 
 import { deleteThings } from "../edit";
+import { isFree } from "../layers";
 import type { Ref } from "../model";
 import { capital, count, namesOf } from "../names";
 import type { Board } from "../state";
-import { isLocked } from "../things";
 
 export function removeThings(board: Board, refs: readonly Ref[]): void {
   const base = board.committed;
-  const free = refs.filter((r) => !isLocked(base, r));
+  const free = refs.filter((r) => isFree(base, r, board.layers));
   const locked = refs.length - free.length;
   if (free.length === 0) {
     const what = capital(namesOf(base, refs));
-    const sentence = `${what} ${locked === 1 ? "is" : "are"} locked. Unlock first, then delete.`;
+    const layer = refs.map((r) => board.layers.lockedIn(r)).find((l) => l !== null);
+    const by = layer ? `: the layer ${layer} is locked` : "";
+    const sentence = `${what} ${locked === 1 ? "is" : "are"} locked${by}. Unlock first, then delete.`;
     board.show({ kind: "hint", sentence });
     return;
   }

@@ -5,12 +5,13 @@ import { moveEdge, moveThings, setBulge } from "../edit";
 import { type Entry, type Field, placeFrom } from "../entry";
 import { add, directionDeg, distance, minus, type Point, polar } from "../geometry";
 import { dragGrip, type Grip, type GripKind, gripAt, gripsOf } from "../grips";
+import { isFree } from "../layers";
 import { find, type Plan, parts, put, type Ref } from "../model";
-import { nameOf, namesOf } from "../names";
+import { capital, nameOf, namesOf } from "../names";
 import { clampSweep } from "../pattern";
 import { edges, type Fault, faultOf, openFault, place } from "../shape";
 import { indexOf, nearestOnEdge, type SnapEdge, type Source } from "../snapindex";
-import { isClosed, isLocked, ringsOf, spotOf } from "../things";
+import { isClosed, ringsOf, spotOf } from "../things";
 import type { Aim, Around } from "./tool";
 
 export type Grasp =
@@ -21,7 +22,7 @@ export type Grasp =
 /** The one selected thing whose handles are shown, if it may be changed. */
 function lone(plan: Plan, a: Around): Ref | null {
   const [only] = a.selection;
-  return only && a.selection.size === 1 && !isLocked(plan, only) ? only : null;
+  return only && a.selection.size === 1 && isFree(plan, only, a.sight) ? only : null;
 }
 
 /** The handles on show. */
@@ -51,11 +52,22 @@ export function graspAt(plan: Plan, a: Around, aim: Aim, on: Ref | null): Grasp 
     const edge = edgeAt(plan, a, aim);
     if (edge) return { what: "edge", edge, from };
   }
-  if (!on || isLocked(plan, on)) return null;
+  if (!on || !isFree(plan, on, a.sight)) return null;
   const chosen = a.selection.has(on);
   // Grounds are large: a drag that begins on one not selected draws a box instead of moving it.
   if (!chosen && isClosed(parts(on)[0])) return null;
-  return { what: "things", refs: chosen ? [...a.selection] : [on], of: handleOf(plan, on, aim.raw), from };
+  const refs = chosen ? [...a.selection].filter((r) => isFree(plan, r, a.sight)) : [on];
+  return { what: "things", refs, of: handleOf(plan, on, aim.raw), from };
+}
+
+/** Why a press on a thing takes hold of nothing: it or its layer is locked. Null where a drag draws a box. */
+export function stuckAt(plan: Plan, a: Around, on: Ref | null): string | null {
+  if (!on || isFree(plan, on, a.sight)) return null;
+  // Grounds are large: a box may begin on one that is not selected, locked or not.
+  if (!a.selection.has(on) && isClosed(parts(on)[0])) return null;
+  const layer = a.sight?.lockedIn(on);
+  if (layer) return `The layer ${layer} is locked. Unlock it under Layers to move what lies on it.`;
+  return `${capital(nameOf(plan, on))} is locked. Unlock it (L) to move it.`;
 }
 
 /** The place of a thing that a drag snaps: its spot, or its corner nearest the pointer. */

@@ -32,7 +32,7 @@ const pulled = (r: Result<SelectState>, onGrip: boolean): Out => {
 
 /** What of a head a press takes hold of; nothing where a new head is set. */
 function holds(aim: Aim, a: Around): "head" | "grip" | null {
-  const on = thingAt(a.plan, aim.raw, aim.reach * 0.75);
+  const on = thingAt(a.plan, aim.raw, aim.reach * 0.75, (r) => !a.sight?.hides(r));
   if (on !== null && parts(on)[0] === "heads") return "head";
   const grips = gripsShown(a.plan, a).filter((g) => parts(g.ref)[0] === "heads");
   return gripAt(grips, aim.raw, aim.reach) ? "grip" : null;

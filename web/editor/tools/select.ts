@@ -6,11 +6,12 @@ import { moveThings, setRing } from "../edit";
 import { type Entry, placeFrom } from "../entry";
 import { placeText } from "../format";
 import { minus, type Point } from "../geometry";
+import { isTaken } from "../layers";
 import { mends } from "../mend";
 import { type Plan, parts, type Ref } from "../model";
 import { nameOf, namesOf } from "../names";
 import { faultSentence } from "../shape";
-import { boxed, isClosed, isLocked, ringsOf, spotOf, thingAt } from "../things";
+import { boxed, isClosed, isLocked, ringsOf, type Sees, spotOf, thingAt } from "../things";
 import {
   type Broken,
   brokenBy,
@@ -23,6 +24,7 @@ import {
   pull,
   skipping,
   startOf,
+  stuckAt,
   typedGrip,
 } from "./grasp";
 import type { Aim, Around, Fix, Result, Sketch, Tool, ToolEvent } from "./tool";
@@ -43,6 +45,8 @@ export interface SelectState {
   readonly box: { readonly from: Point; readonly to: Point } | null;
   /** A shape that crosses itself, waiting to be mended. */
   readonly draft: Draft | null;
+  /** Why the last drag moved nothing. */
+  readonly stuck?: string;
 }
 
 type Out = Result<SelectState>;
@@ -50,18 +54,24 @@ type Out = Result<SelectState>;
 const idle: SelectState = { pressed: null, drag: null, box: null, draft: null };
 
 const lifted = (s: SelectState): SelectState => ({ ...idle, draft: s.draft });
+const sees =
+  (a: Around): Sees =>
+  (r) =>
+    !a.sight?.hides(r);
 const working = (s: SelectState, a: Around): Plan => s.draft?.plan ?? a.plan;
 const closed = (r: Ref): boolean => isClosed(parts(r)[0]);
 
 function press(s: SelectState, aim: Aim, a: Around): Out {
   const plan = working(s, a);
-  const on = thingAt(plan, aim.raw, aim.reach);
+  const on = thingAt(plan, aim.raw, aim.reach, sees(a));
   return { state: { ...lifted(s), pressed: { aim, on, grasp: graspAt(plan, a, aim, on) } } };
 }
 
 function drag(s: SelectState, aim: Aim, a: Around): Out {
   if (!s.pressed) return { state: s };
-  const { grasp, aim: from } = s.pressed;
+  const { grasp, aim: from, on } = s.pressed;
+  const stuck = !grasp && !s.box ? stuckAt(working(s, a), a, on) : null;
+  if (stuck) return { state: { ...s, stuck }, say: s.stuck ? undefined : stuck };
   if (!grasp) return { state: { ...s, box: { from: from.raw, to: aim.raw } } };
   const plan = pull(working(s, a), s.drag, grasp, aim, a);
   const shown = brokenBy(plan, grasp) || s.draft ? undefined : plan;
@@ -74,8 +84,9 @@ function release(s: SelectState, aim: Aim, moved: boolean, a: Around): Out {
   const p = s.pressed;
   if (!p) return { state: s };
   if (!moved) return { ...clicked(lifted(s), p.on, p.grasp, aim, a), preview: null };
+  if (s.stuck) return { state: { ...lifted(s), stuck: s.stuck } };
   if (!p.grasp) {
-    const refs = boxed(a.plan, p.aim.raw, aim.raw);
+    const refs = boxed(a.plan, p.aim.raw, aim.raw, (r) => isTaken(a.plan, r, a.sight));
     const say = refs.length === 0 ? "Nothing in the box." : `${namesOf(a.plan, refs)} selected.`;
     return { state: lifted(s), select: { refs, how: aim.shift ? "add" : "set" }, say };
   }
@@ -142,6 +153,7 @@ function typed(s: SelectState, entry: Entry, aim: Aim, a: Around): Out {
 
 function backOut(s: SelectState, a: Around): Out {
   if (s.pressed) return { state: lifted(s), preview: null, say: "Put back." };
+  if (s.stuck) return { state: lifted(s) };
   if (s.draft) return { state: idle, preview: null, say: "The shape is as it was." };
   if (a.selection.size > 0) return { state: s, select: { refs: [], how: "set" }, say: "Nothing selected." };
   return { state: s, unused: true };
@@ -158,7 +170,7 @@ function step(s: SelectState, e: ToolEvent, a: Around): Out {
     case "release":
       return release(s, e.aim, e.moved, a);
     case "place":
-      return clicked(s, thingAt(working(s, a), e.aim.at, e.aim.reach), null, e.aim, a);
+      return clicked(s, thingAt(working(s, a), e.aim.at, e.aim.reach, sees(a)), null, e.aim, a);
     case "typed":
       return typed(s, e.entry, e.aim, a);
     case "abort":
@@ -174,6 +186,7 @@ function step(s: SelectState, e: ToolEvent, a: Around): Out {
 
 function sketch(s: SelectState, a: Around): Sketch {
   if (s.box) return { box: s.box };
+  if (s.stuck) return { problem: s.stuck };
   const grasp = s.pressed?.grasp;
   if (s.drag && grasp) {
     const broken = brokenBy(s.drag, grasp);

@@ -5,10 +5,11 @@ import { type Changed, splitArea, splitBarrier } from "../cut";
 import { placeFrom } from "../entry";
 import { angleText, lengthText, placeText } from "../format";
 import { directionDeg, distance, middle, type Point } from "../geometry";
+import { isFree } from "../layers";
 import { parts, type Ref } from "../model";
 import { nameOf } from "../names";
 import { type Corner, place } from "../shape";
-import { isLocked, ringsOf } from "../things";
+import { ringsOf } from "../things";
 import type { Around, Result, Sketch, Tool, ToolEvent } from "./tool";
 
 export interface SplitState {
@@ -24,9 +25,9 @@ type Out = Result<SplitState>;
 const fresh: SplitState = { first: null, pointer: null, pressed: null, why: "" };
 
 /** The one selected area or wall that may be split. */
-export function splittable(a: Pick<Around, "plan" | "selection">): Ref | null {
+export function splittable(a: Pick<Around, "plan" | "selection" | "sight">): Ref | null {
   const [only] = a.selection;
-  if (!only || a.selection.size !== 1 || isLocked(a.plan, only)) return null;
+  if (!only || a.selection.size !== 1 || !isFree(a.plan, only, a.sight)) return null;
   return ["areas", "barriers"].includes(parts(only)[0]) ? only : null;
 }
 

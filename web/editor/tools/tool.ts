@@ -9,6 +9,7 @@ import type { Entry, Field } from "../entry";
 import type { Point } from "../geometry";
 import type { Grip } from "../grips";
 import type { Anchor, Held } from "../holds";
+import type { Sight } from "../layers";
 import type { Kind, Plan, Ref } from "../model";
 import type { Pattern } from "../pattern";
 import type { Corner } from "../shape";
@@ -42,6 +43,8 @@ export interface Around {
   readonly kit: Kit;
   readonly catalog: Catalog;
   readonly design: Design | null;
+  /** What is hidden or locked by its layer; absent: nothing. */
+  readonly sight?: Sight;
 }
 
 /** Where the pointer is and what is held with it. */
