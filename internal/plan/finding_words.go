@@ -128,9 +128,7 @@ var winds = [8]string{"east", "north-east", "north", "north-west", "west", "sout
 
 // Compass is the direction from one place to another in words, by true north.
 func (p *Plan) Compass(from, to orb.Point) string {
-	deg := math.Atan2(to[1]-from[1], to[0]-from[0])*180/math.Pi - float64(p.Site.NorthDeg)
-	eighth := int(math.Round(deg/45)) % 8
-	return winds[(eighth+8)%8]
+	return byCompass(math.Atan2(to[1]-from[1], to[0]-from[0])*180/math.Pi - float64(p.Site.NorthDeg))
 }
 
 // About is a length as one paces it: whole feet, or half metres.

@@ -21,6 +21,7 @@ const (
 	gpm
 	degrees
 	share
+	mph
 )
 
 // show prints a number of the quantity in the plan's units.
@@ -34,6 +35,8 @@ func (q quantity) show(sys units.System, v float64) string {
 		return sys.Pressure(units.PSI(v))
 	case gpm:
 		return sys.Flow(units.GPM(v))
+	case mph:
+		return sys.Speed(units.MPH(v))
 	case degrees:
 		return strconv.FormatFloat(v, 'g', -1, 64) + "°"
 	}
@@ -76,6 +79,7 @@ var (
 	level       = span{low: -10_000, high: 10_000, in: feet}
 	turn        = span{low: -360, high: 360, openLow: true, openHigh: true, in: degrees}
 	direction   = span{low: 0, high: 360, openHigh: true, in: degrees}
+	windSpeed   = span{low: 0, high: MostWindMPH, in: mph}
 	sweep       = span{low: 0, high: 360, in: degrees} // 0 only where there is no arc
 	lip         = span{low: 0, high: 10, in: feet}
 	cell        = span{low: 0, high: 10, in: feet}
@@ -100,6 +104,8 @@ var (
 	catchML     = span{low: 0, high: 100_000}
 	throat      = span{low: 0, high: 1_000} // square inches
 	pictureRes  = span{low: 0, high: 1_000, openLow: true}
+	pictureSide = span{low: 0, high: 12_000, in: whole} // pixels; the largest picture that is taken
+	picturePx   = span{low: 0, high: 12_000}
 )
 
 // words are the values a member may take.

@@ -49,6 +49,8 @@ var groundEntries = map[string]map[string]entry{
 		"longitude_deg": {"Of the origin, WGS 84.", longitude, false},
 		"elevation_ft":  {"Above sea level.", aboveSea, false},
 		"north_deg":     {"Direction of true north in the plan, anticlockwise from straight up the sheet.", otherwise{turn, 0}, false},
+		"wind_mph":      {"Wind of the windy day that is asked about.", otherwise{windSpeed, float64(defaultWind)}, false},
+		"wind_from_deg": {"Where that wind comes from, anticlockwise from the plan's east: 180 is from the plan's west. Left out: from true west.", direction, false},
 		"lot":           {"The property line.", free{}, false},
 		"climate":       {"In words.", prose, false},
 	},
@@ -110,5 +112,18 @@ var groundEntries = map[string]map[string]entry{
 		"ft_per_px":  {"Scale: feet to a pixel.", pictureRes, true},
 		"rotate_deg": {"Turn of the picture about its lower left corner.", turn, false},
 		"opacity":    {"From 0 to 1.", otherwise{opacity, float64(defaultOpacity)}, false},
+		"width_px":   {"Width of the picture as shown, the turn a camera noted made already; 0 is not known yet. Unit: pixels.", pictureSide, false},
+		"height_px":  {"Height likewise. Unit: pixels.", pictureSide, false},
+		"scaled_by":  {"The known length the scale was taken from.", free{}, false},
+		"checked_by": {"A second known length, which tells how true the picture is.", free{}, false},
+	},
+	"KnownLength": {
+		"from":        {"One place on the picture.", free{}, true},
+		"to":          {"Another.", free{}, true},
+		"distance_ft": {"Between the two, as known.", tieLength, true},
+	},
+	"PicturePoint": {
+		"x_px": {"To the right of the left edge of the picture as shown. Unit: pixels.", picturePx, true},
+		"y_px": {"Down from its upper edge. Unit: pixels.", picturePx, true},
 	},
 }

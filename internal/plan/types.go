@@ -66,8 +66,13 @@ type Site struct {
 	Longitude   *float64      `json:"longitude_deg,omitempty"` // of the plan's origin, WGS 84
 	ElevationFt *units.Feet   `json:"elevation_ft,omitempty"`  // above sea level
 	NorthDeg    units.Degrees `json:"north_deg,omitzero"`      // direction of true north in the plan; 0 means straight up the sheet (y)
-	Lot         geom.Outline  `json:"lot,omitempty"`           // property line, if drawn
-	Climate     string        `json:"climate,omitzero"`        // in words, for later use
+	WindMPH     *units.MPH    `json:"wind_mph,omitempty"`      // of the windy day that is asked about; default 8
+	// WindFromDeg is where that wind comes from, anticlockwise from the plan's
+	// east as every angle of the document: 180 is a wind from the plan's west.
+	// Left out it comes from true west.
+	WindFromDeg *units.Degrees `json:"wind_from_deg,omitempty"`
+	Lot         geom.Outline   `json:"lot,omitempty"`    // property line, if drawn
+	Climate     string         `json:"climate,omitzero"` // in words, for later use
 }
 
 // Options are the plan's own choices of reckoning.

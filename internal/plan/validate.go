@@ -84,6 +84,7 @@ func (c *inspector) site(v Site) {
 	c.given(s, "longitude_deg", v.Longitude, longitude)
 	c.length(s, "elevation_ft", v.ElevationFt, aboveSea)
 	c.number(s, "north_deg", float64(v.NorthDeg), turn)
+	c.wind(s, v)
 	c.text(s, "climate", v.Climate, true)
 	if len(v.Lot) > 0 {
 		c.shape(s, v.Lot.Validate(), "lot", "")

@@ -7,6 +7,7 @@ const (
 	MetresPerFoot      = 0.3048
 	InchesPerFoot      = 12
 	MillimetresPerInch = 25.4
+	KilometresPerMile  = 1.609344
 	LitresPerGallon    = 3.785411784
 	KPaPerPSI          = 6.894757293168361
 	BarPerPSI          = KPaPerPSI / 100
@@ -46,6 +47,9 @@ func (p PSI) KPa() float64 { return float64(p) * KPaPerPSI }
 
 // MillimetresPerHour returns the rate in millimetres an hour.
 func (r InchesPerHour) MillimetresPerHour() float64 { return float64(r) * MillimetresPerInch }
+
+// KilometresPerHour returns the speed in kilometres an hour; a mile is 1.609344 km.
+func (v MPH) KilometresPerHour() float64 { return float64(v) * KilometresPerMile }
 
 // PerSquareFoot turns gallons a minute on a square foot into inches an hour:
 // a gallon is 231 cubic inches, 231/144 = 1.604 inches deep on a square foot,

@@ -73,6 +73,14 @@ func (s System) Rate(r InchesPerHour) string {
 	return decimals(float64(r), 2) + " in/h"
 }
 
+// Speed prints a speed of wind: 8 mph or 13 km/h, with a decimal only where it has one.
+func (s System) Speed(v MPH) string {
+	if s == Metric {
+		return strings.TrimSuffix(decimals(v.KilometresPerHour(), 1), ".0") + " km/h"
+	}
+	return strings.TrimSuffix(decimals(float64(v), 1), ".0") + " mph"
+}
+
 // Percent prints a share: 89 %.
 func (System) Percent(r Ratio) string { return decimals(float64(r)*100, 0) + " %" }
 

@@ -59,6 +59,7 @@ func TestQuantitiesPrint(t *testing.T) {
 		{US.Pressure(40), "40 psi"}, {US.Pressure(37.5), "37.5 psi"}, {US.Pressure(39.97), "40 psi"},
 		{Metric.Pressure(40), "2.76 bar"},
 		{US.Rate(0.4267), "0.43 in/h"}, {Metric.Rate(0.4267), "11 mm/h"}, {Metric.Rate(0.2), "5.1 mm/h"},
+		{US.Speed(8), "8 mph"}, {US.Speed(7.5), "7.5 mph"}, {Metric.Speed(8), "12.9 km/h"}, {Metric.Speed(0), "0 km/h"},
 		{US.Percent(0.894), "89 %"}, {US.Percent(-0.001), "0 %"}, {US.Percent(1), "100 %"},
 		{US.Angle(90), "90°"}, {US.Angle(22.5), "22.5°"}, {US.Angle(-0.01), "0°"},
 		{US.Inches(3.5), `3 1/2"`}, {US.Inches(0.75), `3/4"`}, {US.Inches(1), `1"`}, {US.Inches(0), `0"`},

@@ -25,6 +25,9 @@ type PSI float64
 // InchesPerHour is a precipitation rate: depth of water per hour.
 type InchesPerHour float64
 
+// MPH is a speed of wind in miles per hour.
+type MPH float64
+
 // Degrees is an angle in degrees, anticlockwise from east.
 type Degrees float64
 

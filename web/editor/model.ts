@@ -27,6 +27,10 @@ export interface Site {
   longitude_deg?: number;
   elevation_ft?: number;
   north_deg?: number;
+  /** Wind of the windy day that is asked about; left out: 8. */
+  wind_mph?: number;
+  /** Where it comes from, anticlockwise from the plan's east; left out: true west. */
+  wind_from_deg?: number;
   lot?: Outline;
   climate?: string;
 }
@@ -275,6 +279,30 @@ export function has(p: Plan, r: Ref): boolean {
 /** A plan with one thing put in (or replaced). The given plan is unchanged. */
 export function put<C extends Collection>(p: Plan, c: C, id: string, thing: Collections[C]): Plan {
   return placeNamed(c)?.put(p, id, thing) ?? { ...p, [c]: { ...thingsOf(p, c), [id]: thing } };
+}
+
+/** A thing to be put in, and where. */
+export interface Change {
+  readonly in: Collection;
+  readonly id: string;
+  readonly thing: Collections[Collection];
+}
+
+/** A plan with many things put in at once: one copy of each collection, however many. */
+export function putMany(p: Plan, changes: readonly Change[]): Plan {
+  let next = p;
+  const members = new Map<Collection, Record<string, unknown>>();
+  for (const { in: c, id, thing } of changes) {
+    if (placeNamed(c)) {
+      next = put(next, c, id, thing);
+      continue;
+    }
+    const all = members.get(c) ?? { ...thingsOf(p, c) };
+    all[id] = thing;
+    members.set(c, all);
+  }
+  for (const [c, all] of members) next = { ...next, [c]: all };
+  return next;
 }
 
 /** A plan without one thing. The given plan is unchanged. */
