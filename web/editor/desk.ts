@@ -2,7 +2,7 @@
 // said. None of it is stored.
 
 import type { XY } from "./design";
-import { Layers } from "./layers";
+import { Layers, layerNamed, layerOf } from "./layers";
 import { has, type Plan, type Ref } from "./model";
 
 export type Topic =
@@ -85,19 +85,35 @@ export abstract class Desk {
 
   select(refs: Iterable<Ref>, how: "set" | "add" | "remove" | "toggle" = "set"): void {
     const next = new Set<Ref>(how === "set" ? [] : this.#selection);
+    let unseen: Ref | null = null;
     for (const r of refs) {
       const off = how === "remove" || (how === "toggle" && next.has(r));
       if (off) next.delete(r);
-      else if (has(this.plan, r) && !this.layers.hides(r)) next.add(r);
+      else if (!has(this.plan, r)) continue;
+      else if (this.layers.hides(r)) unseen = r;
+      else next.add(r);
     }
+    this.#take(next);
+    if (unseen) this.#sayHidden(unseen);
+  }
+
+  #sayHidden(r: Ref): void {
+    const layer = layerOf(r);
+    if (!layer) return;
+    const { title } = layerNamed(layer);
+    const sentence = `The layer ${title} is hidden, so what lies on it is not selected. Show it under Layers.`;
+    this.show({ kind: "hint", sentence });
+  }
+
+  #take(next: ReadonlySet<Ref>): void {
     if (next.size === this.#selection.size && [...next].every((r) => this.#selection.has(r))) return;
     this.#selection = next;
     this.emit("selection");
   }
 
-  /** Lets go of what the plan no longer has. */
+  /** Lets go of what the plan no longer has, and of what is hidden. */
   pruneSelection(): void {
-    this.select([...this.#selection]);
+    this.#take(new Set([...this.#selection].filter((r) => has(this.plan, r) && !this.layers.hides(r))));
   }
 
   /** Asks the drawing to bring things or a place into view. */

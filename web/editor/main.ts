@@ -93,7 +93,13 @@ function showBoard(board: Board): void {
     status: byID("status"),
   });
   const heat = new Heat(byID<HTMLCanvasElement>("heat"), theme());
-  const legend = new Legend(heat, theme());
+  const legend = new Legend(heat, theme(), () => board.layers.show("water", !heat.on));
+  const layered = (): void => {
+    heat.toggle(board.layers.shows("water"));
+    legend.follow();
+  };
+  board.subscribe("layers", layered);
+  layered();
   whenThemed((t) => {
     heat.setTheme(t);
     legend.paint(t);

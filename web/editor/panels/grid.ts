@@ -28,6 +28,8 @@ export interface Source {
   cell(r: Ref, column: string): Cell;
   name(r: Ref): string;
   selected(r: Ref): boolean;
+  /** Not on the board for now: the row is greyed. */
+  hidden(r: Ref): boolean;
   select(r: Ref, how: "set" | "toggle"): void;
   remove(r: Ref): void;
 }
@@ -109,6 +111,7 @@ export class Grid {
       el,
       update: () => {
         setAttr(el, "aria-selected", String(this.source.selected(r)));
+        el.classList.toggle("off-board", this.source.hidden(r));
         this.columns.forEach((c, i) => {
           const cell = cells[i] as HTMLElement;
           if (this.#editing?.at === cell) return;

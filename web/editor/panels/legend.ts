@@ -11,7 +11,14 @@ export class Legend {
   readonly #scale = h("span", { class: "scale", "aria-hidden": "true" });
   readonly #stray = h("span", { class: "swatch", "aria-hidden": "true" });
 
-  constructor(heat: Heat, theme: Theme) {
+  readonly #parts: { readonly button: HTMLElement; readonly shown: readonly HTMLElement[] };
+
+  /** flip is asked to show or hide the map. */
+  constructor(
+    readonly heat: Heat,
+    theme: Theme,
+    flip: () => void,
+  ) {
     const key = h(
       "div",
       { class: "map-key" },
@@ -26,14 +33,17 @@ export class Legend {
       { type: "button", class: "small", id: "map-toggle", "aria-pressed": "true" },
       "Map",
     );
-    button.addEventListener("click", () => {
-      heat.toggle();
-      setAttr(button, "aria-pressed", String(heat.on));
-      for (const part of [key, stray]) part.hidden = !heat.on;
-    });
+    button.addEventListener("click", flip);
+    this.#parts = { button, shown: [key, stray] };
     const el = byID("legend");
     el.append(button, key, stray);
     this.paint(theme);
+  }
+
+  /** Follows the map's being shown or hidden. */
+  follow(): void {
+    setAttr(this.#parts.button, "aria-pressed", String(this.heat.on));
+    for (const part of this.#parts.shown) part.hidden = !this.heat.on;
   }
 
   paint(theme: Theme): void {

@@ -65,6 +65,7 @@ export class Objects {
       cell: (r, c) => this.#cell(r, c),
       name: (r) => nameOf(board.plan, r),
       selected: (r) => board.selection.has(r),
+      hidden: (r) => board.layers.hides(r),
       select: (r, how) => {
         board.select([r], how);
         board.lookAt({ about: [r], gentle: true });
@@ -87,7 +88,7 @@ export class Objects {
     this.#find.addEventListener("input", () => this.refresh());
     this.#find.addEventListener("keydown", (e) => this.#found(e));
     const soon = atMostEvery(120, () => this.refresh());
-    for (const topic of ["plan", "selection", "catalog"] as const) board.subscribe(topic, soon);
+    for (const topic of ["plan", "selection", "catalog", "layers"] as const) board.subscribe(topic, soon);
     board.subscribe("selection", () => this.#reveal());
   }
 
@@ -149,7 +150,9 @@ export class Objects {
 
   #cell(r: Ref, column: string): Cell {
     const [c, id] = parts(r);
-    if (column === "thing") return { text: thingNames[c] };
+    if (column === "thing") {
+      return { text: this.board.layers.hides(r) ? `${thingNames[c]}, hidden` : thingNames[c] };
+    }
     if (column === "corners") return this.#corners(r);
     const corner = column === "x" || column === "y" ? firstCorner(this.board.plan, r, column) : null;
     if (corner !== null) return { text: corner };
