@@ -30,6 +30,8 @@ type (
 	bareCan       CatchCan
 	bareNote      Note
 	bareUnderlay  Underlay
+	barePixel     PicturePoint
+	bareKnown     KnownLength
 	bareNozzle    catalog.Nozzle
 	bareTurnDown  catalog.TurnDown
 )
@@ -74,6 +76,15 @@ var unmarshalers = json.JoinUnmarshalers(
 	}),
 	json.UnmarshalFromFunc(func(d *jsontext.Decoder, v *Underlay) error {
 		return marked(d, (*bareUnderlay)(v), &v.X, &v.Y)
+	}),
+	json.UnmarshalFromFunc(func(d *jsontext.Decoder, v *PicturePoint) error {
+		v.X, v.Y = absent, absent
+		return marked(d, (*barePixel)(v))
+	}),
+	json.UnmarshalFromFunc(func(d *jsontext.Decoder, v *KnownLength) error {
+		nowhere := PicturePoint{X: absent, Y: absent}
+		v.From, v.To = nowhere, nowhere
+		return marked(d, (*bareKnown)(v))
 	}),
 	json.UnmarshalFromFunc(func(d *jsontext.Decoder, v *catalog.Nozzle) error {
 		v.Trajectory = units.Degrees(absent)

@@ -34,15 +34,35 @@ type Note struct {
 	Status Status     `json:"status,omitzero"`
 }
 
-// Underlay is a photograph under the drawing, held by the store as a blob.
+// Underlay is a picture under the drawing: a photograph or a site plan to trace
+// over. The store holds it as a blob. Nothing of the drawing hangs on it: when
+// it is moved, turned or scaled anew, the drawing stays.
 type Underlay struct {
 	SHA256    string        `json:"sha256"`
+	WidthPx   int           `json:"width_px,omitzero"`  // as shown, the turn a camera noted made already; 0 is not known yet
+	HeightPx  int           `json:"height_px,omitzero"` // likewise
 	FtPerPx   float64       `json:"ft_per_px"`
 	X         units.Feet    `json:"x_ft"` // of the picture's lower left corner
 	Y         units.Feet    `json:"y_ft"`
-	RotateDeg units.Degrees `json:"rotate_deg,omitzero"`
-	Opacity   units.Ratio   `json:"opacity,omitzero"` // default 1
+	RotateDeg units.Degrees `json:"rotate_deg,omitzero"` // about that corner
+	Opacity   units.Ratio   `json:"opacity,omitzero"`    // default 1
 	Locked    bool          `json:"locked,omitzero"`
+	ScaledBy  *KnownLength  `json:"scaled_by,omitempty"`  // what FtPerPx was taken from; nil until it was
+	CheckedBy *KnownLength  `json:"checked_by,omitempty"` // a second length, to tell how true the first makes the picture
+}
+
+// KnownLength is a distance somebody knows between two places on a picture.
+type KnownLength struct {
+	From       PicturePoint `json:"from"`
+	To         PicturePoint `json:"to"`
+	DistanceFt units.Feet   `json:"distance_ft"`
+}
+
+// PicturePoint is a place on a picture in its own pixels, x to the right and y
+// down from the upper left corner of the picture as shown.
+type PicturePoint struct {
+	X float64 `json:"x_px"`
+	Y float64 `json:"y_px"`
 }
 
 // Accepted is a finding the user has looked at and keeps, with the reason.

@@ -90,6 +90,28 @@ func (c *inspector) underlay(v *Underlay) {
 	c.spot(s, "", v.X, v.Y)
 	c.number(s, "rotate_deg", float64(v.RotateDeg), turn)
 	c.number(s, "opacity", float64(v.Opacity), opacity)
+	c.number(s, "width_px", float64(v.WidthPx), pictureSide)
+	c.number(s, "height_px", float64(v.HeightPx), pictureSide)
+	c.known(s, "scaled_by", v.ScaledBy)
+	c.known(s, "checked_by", v.CheckedBy)
+}
+
+// known looks at a length known on the picture.
+func (c *inspector) known(s subject, member string, v *KnownLength) {
+	if v == nil {
+		return
+	}
+	for _, end := range []struct {
+		name string
+		at   PicturePoint
+	}{{"/from/", v.From}, {"/to/", v.To}} {
+		c.number(s, member+end.name+"x_px", end.at.X, picturePx)
+		c.number(s, member+end.name+"y_px", end.at.Y, picturePx)
+	}
+	c.number(s, member+"/distance_ft", float64(v.DistanceFt), tieLength)
+	if v.From == v.To {
+		c.tell(s, member, "The length %s of the picture goes from a place to the same place. Give it two places, far apart.", quoted(member))
+	}
 }
 
 func hexDigest(s string) bool {
