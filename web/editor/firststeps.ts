@@ -44,7 +44,7 @@ export function firstSteps(plan: Plan, design: Design | null, listed: boolean): 
     },
     {
       title: "Group them by valve",
-      says: "Select the heads that run together, then “New zone of selected”.",
+      says: "Select the heads that one valve is to run, then “New zone of selected”.",
       done: zoned,
       go: "tab-zones",
       button: "Zones",

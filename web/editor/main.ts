@@ -124,6 +124,7 @@ function showPanels(board: Board, drawing: Drawing, heat: Heat): void {
     byID("drawer").toggleAttribute("data-open", panel !== null);
     objects.open();
     void history.refresh();
+    first();
   });
   const objects = new Objects(
     board,
@@ -143,7 +144,7 @@ function showPanels(board: Board, drawing: Drawing, heat: Heat): void {
     drawing.commands.run("tool.outline", (why) => board.announce(why));
   });
   showDemoNote(board);
-  showFirstSteps(board, drawing);
+  const first = showFirstSteps(board, drawing);
   steps(board, drawing);
   menus();
   byID("keys").addEventListener("click", showKeys);

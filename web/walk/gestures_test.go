@@ -5,6 +5,7 @@ package walk
 import (
 	"context"
 
+	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/chromedp"
 )
@@ -51,4 +52,15 @@ func (p *tab) poke(x, y float64) {
 	p.t.Helper()
 	p.touch(input.DispatchTouchEventTypeTouchStart, p.fingerAt(1, x, y))
 	p.touch(input.DispatchTouchEventTypeTouchEnd)
+}
+
+// coarse makes the browser a tablet: fingers, no mouse.
+func (p *tab) coarse() {
+	p.t.Helper()
+	ctx, cancel := context.WithTimeout(p.ctx, stepLimit)
+	defer cancel()
+	params := emulation.SetTouchEmulationEnabledParams{Enabled: true, MaxTouchPoints: 5}
+	if _, err := chromedp.Call(ctx, emulation.SetTouchEmulationEnabled, params); err != nil {
+		p.t.Fatal(err)
+	}
 }

@@ -9,8 +9,11 @@ import type { Board } from "../state";
 
 const skippedKey = "evenfall-first-steps-skipped";
 
-/** Shows the steps on a plan that was begun empty, and brings them back from the Plan menu. */
-export function showFirstSteps(board: Board, drawing: Drawing): void {
+/**
+ * Shows the steps on a plan that was begun empty, and brings them back from the
+ * Plan menu. Tell the returned function that a table was opened.
+ */
+export function showFirstSteps(board: Board, drawing: Drawing): () => void {
   const demo = document.body.dataset.demo !== undefined;
   let open = !demo && localStorage.getItem(skippedKey) === null && ids(board.plan, "heads").length === 0;
   let listed = false;
@@ -68,13 +71,13 @@ export function showFirstSteps(board: Board, drawing: Drawing): void {
     byID("tab-findings").click();
     note.scrollIntoView({ block: "nearest" });
   });
-  byID("tab-parts").addEventListener("click", () => {
-    listed = true;
-    show();
-  });
   const soon = atMostEvery(200, show);
   for (const topic of ["plan", "design"] as const) board.subscribe(topic, soon);
   show();
+  return () => {
+    listed ||= !byID("parts").hidden;
+    show();
+  };
 }
 
 function stepRow(go: (s: FirstStep) => void): Row<FirstStep> {

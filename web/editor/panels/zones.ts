@@ -28,6 +28,7 @@ export class Zones {
   readonly #rows: Rows<string>;
   readonly #fromSelected: HTMLButtonElement;
   readonly #takeOut: HTMLButtonElement;
+  readonly #loose: HTMLButtonElement;
   readonly #empty = h("p", { class: "hint" }, "No zone yet. Select heads and press “New zone of selected”.");
   readonly #table: HTMLElement;
 
@@ -45,7 +46,11 @@ export class Zones {
       this.#fromSelected,
       button("New empty zone", () => this.#newZone([])),
     );
-    bar.append(this.#takeOut);
+    this.#loose = button("", () => {
+      this.board.select(headsOf(this.board.plan, "").map(headRef));
+      this.board.announce(`${count(this.board.selection.size, "head")} selected.`);
+    });
+    bar.append(this.#takeOut, this.#loose);
     const columns = [...heads, "Plantings"].map((t) => h("th", { scope: "col" }, t));
     columns.push(h("th", { scope: "col" }, h("span", { class: "unseen" }, "What can be done")));
     const rates = h(
@@ -74,6 +79,9 @@ export class Zones {
     const n = this.#selected().length;
     this.#fromSelected.disabled = n === 0;
     this.#takeOut.disabled = n === 0;
+    const loose = headsOf(this.board.plan, "").length;
+    this.#loose.hidden = loose === 0;
+    setText(this.#loose, `Select ${count(loose, "head")} without a zone`);
     this.#empty.hidden = zones.length > 0;
     this.#table.hidden = zones.length === 0;
     this.#rows.show(zones);
