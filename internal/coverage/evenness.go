@@ -17,14 +17,14 @@ func (h *histogram) lowest(share float64) float64 {
 	}
 	var buf [smear]atom
 	got, sum := 0.0, 0.0
-	for i, b := range h.bins {
+	for _, b := range h.bins {
 		w := float64(b.weight)
 		if got+w <= need {
 			got += w
-			sum += w*float64(int64(i)<<h.shift) + float64(b.excess)
+			sum += w*h.low(b) + float64(b.excess)
 			continue
 		}
-		for _, a := range h.atoms(i, buf[:]) {
+		for _, a := range h.atoms(b, buf[:]) {
 			take := min(a.weight, need-got)
 			got += take
 			sum += take * a.rate
@@ -40,8 +40,8 @@ func (h *histogram) lowest(share float64) float64 {
 // that rate in all. Ground at exactly the rate is not below it.
 func (h *histogram) under(rate float64) (weight, short float64) {
 	var buf [smear]atom
-	for i, b := range h.bins {
-		low := float64(int64(i) << h.shift)
+	for _, b := range h.bins {
+		low := h.low(b)
 		if low >= rate {
 			break
 		}
@@ -51,7 +51,7 @@ func (h *histogram) under(rate float64) (weight, short float64) {
 			short += w*(rate-low) - float64(b.excess)
 			continue
 		}
-		for _, a := range h.atoms(i, buf[:]) {
+		for _, a := range h.atoms(b, buf[:]) {
 			if a.rate < rate {
 				weight += a.weight
 				short += a.weight * (rate - a.rate)

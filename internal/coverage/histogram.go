@@ -18,18 +18,24 @@ const weightOne = 1 << 16
 
 // bin is the ground whose rate falls between two limits.
 type bin struct {
+	at     int32 // its number, from 0
 	weight int64 // cells, in 1/weightOne
 	excess int64 // rate over the bin's lower limit, summed by weight
 }
 
-// histogram is the rates of some ground by weight, whole numbers throughout.
+// histogram is the rates of some ground by weight, whole numbers throughout. It
+// holds only the bins that have ground, so that thousands of small areas do not
+// fill the memory with empty ones.
 type histogram struct {
-	shift uint // a bin is 2^shift wide
-	bins  []bin
-	heavy [][]atom // of bins that hold much of the ground: what is in them
-	total int64    // weight
-	sum   float64  // rate by weight
+	shift uint             // a bin is 2^shift wide
+	bins  []bin            // by number, none of no weight
+	heavy map[int32][]atom // of bins that hold much of the ground, by number: what is in them
+	total int64            // weight
+	sum   float64          // rate by weight
 }
+
+// low is the lower limit of a bin.
+func (h *histogram) low(b bin) float64 { return float64(int64(b.at) << h.shift) }
 
 // atom is ground of one rate.
 type atom struct {
@@ -44,6 +50,8 @@ type counter struct {
 	of [4][bins]uint64
 	// most has the highest bit of any rate seen.
 	most uint32
+	// all is every bin of the ground being counted, zero between uses.
+	all [bins]bin
 }
 
 const packed = 40
@@ -72,9 +80,9 @@ func (c *counter) run(rates []int32, shift uint) {
 	c.most = most
 }
 
-// add empties the counter into a histogram.
-func (c *counter) add(h *histogram) {
-	for i := range h.bins {
+// add empties the four histograms into all.
+func (c *counter) add() {
+	for i := range c.all {
 		s := c.of[0][i] + c.of[1][i] // no carry: fewer than 2^24 cells, excess below 2^19
 		t := c.of[2][i] + c.of[3][i]
 		if s|t == 0 {
@@ -82,10 +90,21 @@ func (c *counter) add(h *histogram) {
 		}
 		n := int64(s>>packed) + int64(t>>packed)
 		x := int64(s&(1<<packed-1)) + int64(t&(1<<packed-1))
-		h.bins[i].weight += n * weightOne
-		h.bins[i].excess += x * weightOne
+		c.all[i].weight += n * weightOne
+		c.all[i].excess += x * weightOne
 		c.of[0][i], c.of[1][i], c.of[2][i], c.of[3][i] = 0, 0, 0, 0
 	}
+}
+
+// settle moves the bins of all that have ground to the end of some others.
+func (c *counter) settle(to []bin) []bin {
+	for i, b := range c.all {
+		if b.weight != 0 {
+			to = append(to, bin{int32(i), b.weight, b.excess})
+		}
+	}
+	clear(c.all[:])
+	return to
 }
 
 // shiftFor is the shift that puts a rate in the upper half of the bins.
@@ -114,23 +133,20 @@ const heavyShare = 1.0 / 8
 // h had before; another one costs a second count and changes nothing in the
 // result, which depends on the sample alone.
 func (h *histogram) count(s *sample, c *counter) {
-	if h.bins == nil {
-		h.bins = make([]bin, bins)
-	}
 	h.heavy = nil
 	parts := uint32(0)
 	for _, p := range s.parts {
 		parts |= p.rate
 	}
 	for {
-		clear(h.bins)
+		clear(c.all[:])
 		c.most = parts
 		for _, w := range s.whole {
 			for _, t := range w {
 				c.run(s.grid[t.cell:t.cell+t.n], h.shift)
 			}
 		}
-		c.add(h)
+		c.add()
 		want := shiftFor(c.most)
 		if want == h.shift {
 			break
@@ -138,19 +154,20 @@ func (h *histogram) count(s *sample, c *counter) {
 		h.shift = want
 	}
 	for _, p := range s.parts {
-		b := &h.bins[p.rate>>h.shift]
+		b := &c.all[p.rate>>h.shift]
 		b.weight += p.weight
 		b.excess += p.weight * int64(p.rate&(1<<h.shift-1))
 	}
+	h.bins = c.settle(h.bins[:0])
 	h.sumUp()
 	h.lookInto(s)
 }
 
 func (h *histogram) sumUp() {
 	h.total, h.sum = 0, 0
-	for i, b := range h.bins {
+	for _, b := range h.bins {
 		h.total += b.weight
-		h.sum += float64(b.weight)*float64(int64(i)<<h.shift) + float64(b.excess)
+		h.sum += float64(b.weight)*h.low(b) + float64(b.excess)
 	}
 }
 
@@ -160,14 +177,17 @@ func (h *histogram) plus(k *histogram) *histogram {
 	if k.shift > h.shift {
 		h, k = k, h
 	}
-	out := &histogram{shift: h.shift, bins: slices.Clone(h.bins)}
-	by := h.shift - k.shift
-	for i, b := range k.bins {
-		to := &out.bins[i>>by]
-		base := int64(i)<<k.shift - int64(i>>by)<<h.shift
-		to.weight += b.weight
-		to.excess += b.excess + b.weight*base
+	out := &histogram{shift: h.shift, bins: make([]bin, 0, len(h.bins)+len(k.bins))}
+	by, left := h.shift-k.shift, h.bins
+	for _, b := range k.bins {
+		to := b.at >> by
+		for len(left) > 0 && left[0].at <= to {
+			out.bins, left = append(out.bins, left[0]), left[1:]
+		}
+		base := int64(b.at)<<k.shift - int64(to)<<h.shift
+		out.put(bin{to, b.weight, b.excess + b.weight*base})
 	}
+	out.bins = append(out.bins, left...)
 	out.sumUp()
 	if by == 0 && (h.heavy != nil || k.heavy != nil) {
 		out.join(h, k)
@@ -175,15 +195,34 @@ func (h *histogram) plus(k *histogram) *histogram {
 	return out
 }
 
+// put adds ground to the last bin, or behind it.
+func (h *histogram) put(b bin) {
+	if n := len(h.bins); n > 0 && h.bins[n-1].at == b.at {
+		h.bins[n-1].weight += b.weight
+		h.bins[n-1].excess += b.excess
+		return
+	}
+	h.bins = append(h.bins, b)
+}
+
+// bin finds a bin by its number; one without ground is zero.
+func (h *histogram) bin(at int32) bin {
+	i, ok := slices.BinarySearchFunc(h.bins, at, func(b bin, at int32) int { return cmp.Compare(b.at, at) })
+	if !ok {
+		return bin{at: at}
+	}
+	return h.bins[i]
+}
+
 // join keeps what either had looked into.
 func (h *histogram) join(a, b *histogram) {
-	h.heavy = make([][]atom, bins)
+	h.heavy = map[int32][]atom{}
 	var left, right [smear]atom
-	for i := range h.heavy {
-		if a.heavy != nil && a.heavy[i] != nil || b.heavy != nil && b.heavy[i] != nil {
-			both := slices.Concat(a.atoms(i, left[:]), b.atoms(i, right[:]))
+	for _, one := range h.bins {
+		if a.heavy[one.at] != nil || b.heavy[one.at] != nil {
+			both := slices.Concat(a.atoms(a.bin(one.at), left[:]), b.atoms(b.bin(one.at), right[:]))
 			slices.SortFunc(both, func(x, y atom) int { return cmp.Compare(x.rate, y.rate) })
-			h.heavy[i] = both
+			h.heavy[one.at] = both
 		}
 	}
 }
@@ -193,13 +232,13 @@ func (h *histogram) lookInto(s *sample) {
 	least := int64(heavyShare * float64(h.total))
 	slot := make([]int16, 0)
 	n := 0
-	for i, b := range h.bins {
+	for _, b := range h.bins {
 		if b.weight > least && b.excess != 0 {
 			if len(slot) == 0 {
 				slot = make([]int16, bins)
 			}
 			n++
-			slot[i] = int16(n)
+			slot[b.at] = int16(n)
 		}
 	}
 	if n == 0 {
@@ -223,10 +262,10 @@ func (h *histogram) lookInto(s *sample) {
 			counts[k][p.rate] += p.weight
 		}
 	}
-	h.heavy = make([][]atom, bins)
+	h.heavy = map[int32][]atom{}
 	for i, k := range slot {
 		if k != 0 {
-			h.heavy[i] = atomsOf(counts[k])
+			h.heavy[int32(i)] = atomsOf(counts[k])
 		}
 	}
 }
@@ -250,18 +289,17 @@ const smear = 8
 // atoms are the rates in a bin, rising. A bin that was not looked into is taken
 // as even about its own mean, as wide as its limits allow: a bin of exact zeros
 // stays at zero.
-func (h *histogram) atoms(i int, buf []atom) []atom {
-	if h.heavy != nil && h.heavy[i] != nil {
-		return h.heavy[i]
+func (h *histogram) atoms(b bin, buf []atom) []atom {
+	if looked := h.heavy[b.at]; looked != nil {
+		return looked
 	}
-	b := h.bins[i]
 	if b.weight == 0 {
 		return nil
 	}
 	width := float64(int64(1) << h.shift)
 	m := float64(b.excess) / float64(b.weight)
 	d := min(m, width-m)
-	base := float64(int64(i) << h.shift)
+	base := h.low(b)
 	buf = buf[:0]
 	for k := range smear {
 		t := (2*float64(k)+1)/smear - 1
