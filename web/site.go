@@ -25,6 +25,10 @@ type Plans interface {
 	Redo(ctx context.Context, id string, base int64) (plan.Saved, plan.Step, error)
 	History(ctx context.Context, id string) ([]plan.Step, error)
 	Delete(ctx context.Context, id string, base int64) error
+	// PutBlob keeps a picture of a media type and returns its SHA-256, by which
+	// Blob finds it: plan.ErrNoPicture, plan.ErrPictureDamaged.
+	PutBlob(ctx context.Context, kind string, bytes []byte) (sha256 string, err error)
+	Blob(ctx context.Context, sha256 string) (kind string, bytes []byte, err error)
 }
 
 // Options is what a site is made of. Plans and Hosts are required.
@@ -93,6 +97,8 @@ func (s *Site) router() chi.Router {
 		r.With(s.computed).Get("/plans/{id}/rate", s.rate)
 		r.With(s.computed).Get("/plans/{id}/estimate", s.estimate)
 		r.Get("/plans/{id}/live", s.live)
+		r.Post("/plans/{id}/picture", s.putPicture)
+		r.Get("/pictures/{sha}", s.picture)
 		r.Get("/catalog", s.catalog)
 		r.Post("/catalog/preview", s.previewCatalog)
 		r.Post("/import/geojson", s.importGeoJSON)

@@ -104,8 +104,8 @@ var (
 	catchML     = span{low: 0, high: 100_000}
 	throat      = span{low: 0, high: 1_000} // square inches
 	pictureRes  = span{low: 0, high: 1_000, openLow: true}
-	pictureSide = span{low: 0, high: 12_000, in: whole} // pixels; the largest picture that is taken
-	picturePx   = span{low: 0, high: 12_000}
+	pictureSide = span{low: 0, high: MaxPictureSide, in: whole}
+	picturePx   = span{low: 0, high: MaxPictureSide}
 )
 
 // words are the values a member may take.
