@@ -26,10 +26,12 @@ func backupNames(t *testing.T, dir string) []string {
 	return names
 }
 
-func TestRowB25_ABackupADayAndSevenKept(t *testing.T) {
+// The newest seven days are kept, and the first backup of each of the four weeks
+// before them. 1 June 2026 is a Monday.
+func TestRowB25_SevenDaysAndFourWeeksAreKept(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "it's [odd]* 100%?")
 	c := newClock()
-	for day := range 10 {
+	for day := range 50 {
 		for range 2 { // the second start of a day makes none
 			s := openIn(t, dir, c)
 			if day == 0 {
@@ -39,14 +41,23 @@ func TestRowB25_ABackupADayAndSevenKept(t *testing.T) {
 				t.Fatal(err)
 			}
 		}
+		if day == 9 {
+			want := []string{"evenfall-day-2026-06-01.db", // the first of its week
+				"evenfall-day-2026-06-04.db", "evenfall-day-2026-06-05.db", "evenfall-day-2026-06-06.db", "evenfall-day-2026-06-07.db",
+				"evenfall-day-2026-06-08.db", "evenfall-day-2026-06-09.db", "evenfall-day-2026-06-10.db"}
+			if diff := cmp.Diff(want, backupNames(t, dir)); diff != "" {
+				t.Errorf("after ten days (-want +got):\n%s", diff)
+			}
+		}
 		c.advance(24 * time.Hour)
 	}
 	want := []string{
-		"evenfall-day-2026-06-04.db", "evenfall-day-2026-06-05.db", "evenfall-day-2026-06-06.db", "evenfall-day-2026-06-07.db",
-		"evenfall-day-2026-06-08.db", "evenfall-day-2026-06-09.db", "evenfall-day-2026-06-10.db",
+		"evenfall-day-2026-06-22.db", "evenfall-day-2026-06-29.db", "evenfall-day-2026-07-06.db", "evenfall-day-2026-07-13.db",
+		"evenfall-day-2026-07-14.db", "evenfall-day-2026-07-15.db", "evenfall-day-2026-07-16.db", "evenfall-day-2026-07-17.db",
+		"evenfall-day-2026-07-18.db", "evenfall-day-2026-07-19.db", "evenfall-day-2026-07-20.db",
 	}
 	if diff := cmp.Diff(want, backupNames(t, dir)); diff != "" {
-		t.Errorf("backups (-want +got):\n%s", diff)
+		t.Errorf("after fifty days (-want +got):\n%s", diff)
 	}
 }
 

@@ -45,20 +45,33 @@ type folder struct {
 // system drops with the program, so that a killed one leaves nothing behind.
 func takeFolder(dir string) (*folder, error) {
 	if err := os.MkdirAll(dir, 0o700); err != nil {
-		return nil, fmt.Errorf("the data folder cannot be made: %w; choose another with --data", err)
+		return nil, notWritable(dir, err)
 	}
 	f := &folder{dir: dir, lock: flock.New(filepath.Join(dir, lockName), flock.SetPermissions(0o600))}
 	ours, err := f.lock.TryLock()
 	if err != nil {
-		return nil, fmt.Errorf("the data folder %s cannot be written to: %w; choose another with --data", dir, err)
+		return nil, notWritable(lockedOut(dir), err)
 	}
 	if !ours {
 		return nil, errors.Join(&InUse{Dir: dir, Address: readAddress(dir)}, f.lock.Close())
+	}
+	if err := f.tryOut(); err != nil {
+		return nil, errors.Join(err, f.release())
 	}
 	if err := f.makePrivate(); err != nil {
 		return nil, errors.Join(err, f.release())
 	}
 	return f, nil
+}
+
+// lockedOut returns what could not be written to when the lock could not be
+// taken: the lock's file, or the folder it is to be made in.
+func lockedOut(dir string) string {
+	lock := filepath.Join(dir, lockName)
+	if _, err := os.Stat(lock); err != nil {
+		return dir
+	}
+	return lock
 }
 
 // readAddress returns what the running program announced, "" if nothing.

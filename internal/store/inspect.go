@@ -19,18 +19,24 @@ const applicationID = 0x45564E46
 // sqliteMagic opens every SQLite file (file format documentation, section 1.3).
 var sqliteMagic = []byte("SQLite format 3\x00")
 
-// Unusable says why a data file is not opened. The file was not written to.
+// Unusable says why a data file is not opened, or a backup not restored. The
+// file was not written to.
 type Unusable struct {
 	File   string
 	Reason string // a sentence
 	Backup string // newest backup that passed its check; "" if none
+
+	backup bool // File is a backup
 }
 
 // Error gives the file, the reason and the way back.
 func (u *Unusable) Error() string {
+	if u.backup {
+		return fmt.Sprintf("the backup %s cannot be restored: %s Nothing was changed.", u.File, u.Reason)
+	}
 	s := fmt.Sprintf("the data file %s cannot be used: %s It was left untouched.", u.File, u.Reason)
 	if u.Backup != "" {
-		s += fmt.Sprintf(" The newest good backup is %s: to go on from it, move the data file and any files of the same name ending in -wal or -shm away and copy the backup to its place.", u.Backup)
+		s += fmt.Sprintf(" The newest good backup is %s. To go on from it: %s", u.Backup, command("evenfall", "restore", u.Backup, "--data", filepath.Dir(u.File)))
 	}
 	return s
 }
@@ -65,24 +71,20 @@ func examine(ctx context.Context, file string, known bool, refuse func(string, .
 		return 0, err
 	}
 	defer db.Close()
-	var app, version, tables int64
+	var app, tables int64
 	err = errors.Join(
 		db.QueryRowContext(ctx, "PRAGMA application_id").Scan(&app),
-		db.QueryRowContext(ctx, "PRAGMA user_version").Scan(&version),
 		db.QueryRowContext(ctx, "SELECT count(*) FROM sqlite_schema WHERE name NOT LIKE 'goose%' AND name NOT LIKE 'sqlite%'").Scan(&tables),
 	)
-	newest, verr := newestVersion()
 	switch {
-	case verr != nil:
-		return 0, verr
 	case err != nil:
 		return 0, refuse("it is damaged (%v).", err)
 	case app == 0 && tables == 0 && !known:
 		return 0, nil // a first start that was cut short
-	case app != applicationID:
-		return 0, refuse("it belongs to another program.")
-	case version > newest:
-		return 0, refuse("it was written by a newer Evenfall (data version %d, this one knows up to %d). Use the newer program.", version, newest)
+	}
+	version, err := whose(ctx, db)
+	if err != nil {
+		return 0, refuse("%v.", err)
 	}
 	var verdict string
 	if err := db.QueryRowContext(ctx, "PRAGMA quick_check(1)").Scan(&verdict); err != nil || verdict != "ok" {
