@@ -5,65 +5,46 @@ import { edgeMiddle } from "./arcs";
 import { add, type Point } from "./geometry";
 import {
   type Area,
+  type Change,
   type Collections,
   clone,
   drop,
   find,
   newID,
-  type Outline,
   type Plan,
   parts,
   put,
+  putMany,
   type Ref,
   ref,
   type Spot,
   takesMore,
   type Vertex,
 } from "./model";
+import { laid, shiftBy } from "./motions";
 import { bulgeOf, type Corner, edges, place } from "./shape";
 import { type Drawn, isClosed, isDrawn, isLockable, isLocked, isPlaced, ringsOf } from "./things";
 
 const vertex = ([x, y]: Point, bulge = 0): Vertex => (bulge === 0 ? [x, y] : [x, y, bulge]);
 
-const shifted = (ring: readonly Corner[], by: Point): Outline =>
-  ring.map((c) => vertex(add(place(c), by), bulgeOf(c)));
-
-/** A thing moved by dx, dy feet. */
-export function moveThing<C extends Drawn>(c: C, thing: Collections[C], by: Point): Collections[C] {
-  if (c === "areas") {
-    const a = thing as Area;
-    const outline = shifted(a.outline, by);
-    return (
-      a.holes ? { ...a, outline, holes: a.holes.map((h) => shifted(h, by)) } : { ...a, outline }
-    ) as Collections[C];
-  }
-  if (c === "site") {
-    const lot = thing as Collections["site"];
-    return { ...lot, outline: shifted(lot.outline, by) } as Collections[C];
-  }
-  if (c === "barriers") {
-    const b = thing as Collections["barriers"];
-    return { ...b, line: shifted(b.line, by) } as Collections[C];
-  }
-  if (c === "ties") {
-    const t = thing as Collections["ties"];
-    const to = ({ x_ft, y_ft }: Spot): Spot => ({ x_ft: x_ft + by[0], y_ft: y_ft + by[1] });
-    return { ...t, from: to(t.from), to: to(t.to) } as Collections[C];
-  }
-  const t = thing as Collections["heads"];
-  return { ...t, x_ft: t.x_ft + by[0], y_ft: t.y_ft + by[1] } as Collections[C];
-}
-
 /** Moves things, all but the locked. */
-export function moveThings(p: Plan, refs: Iterable<Ref>, by: Point): Plan {
-  let next = p;
+export const moveThings = (p: Plan, refs: Iterable<Ref>, by: Point): Plan =>
+  layThings(p, refs, (c, thing) => laid(c, thing, shiftBy(by)));
+
+/** Changes drawn things, all but the locked, each by itself. */
+export function layThings(
+  p: Plan,
+  refs: Iterable<Ref>,
+  change: <C extends Drawn>(c: C, thing: Collections[C]) => Collections[C],
+): Plan {
+  const changed: Change[] = [];
   for (const r of refs) {
     const [c, id] = parts(r);
     const thing = isDrawn(c) ? find(p, c, id) : undefined;
     if (!thing || !isDrawn(c) || isLocked(p, r)) continue;
-    next = put(next, c, id, moveThing(c, thing as Collections[typeof c], by));
+    changed.push({ in: c, id, thing: change(c, thing as Collections[typeof c]) });
   }
-  return next;
+  return putMany(p, changed);
 }
 
 /** Puts a thing that stands at one place somewhere else. */
@@ -123,22 +104,55 @@ export function copyThings(p: Plan, refs: Iterable<Ref>): Clip {
  * Puts a copy down, moved by dx, dy feet, and says what it made. Copies of heads
  * lose their tag, which belongs to one head; and lose a zone this plan lacks.
  */
-export function pasteThings(p: Plan, clip: Clip, by: Point): [Plan, Ref[]] {
-  let next = p;
-  const made: Ref[] = [];
-  for (const { in: c, thing } of clip.things) {
-    const id = newID(next, c);
-    const moved = moveThing(c, clone(thing), by);
-    next = put(next, c, id, fresh(next, c, moved));
-    if (c === "heads") next = withRows(next, clip, moved as Collections["heads"]);
-    made.push(ref(c, id));
-  }
-  return [next, made];
+export const pasteThings = (p: Plan, clip: Clip, by: Point): [Plan, Ref[]] =>
+  layCopies(p, clip, [(c, thing) => laid(c, thing, shiftBy(by))]);
+
+/** How a copy differs from what it is a copy of: where it lies, above all. */
+export type Laying = <C extends Drawn>(c: C, thing: Collections[C]) => Collections[C];
+
+/** Names new things: by collection, and by number among all that are made at once. */
+export type Naming = (p: Plan, c: Drawn, n: number) => string;
+
+/** New ids, none given twice. */
+export function newIDs(): Naming {
+  const given = new Set<string>();
+  return (p, c) => {
+    for (;;) {
+      const id = newID(p, c);
+      if (given.has(id)) continue;
+      given.add(id);
+      return id;
+    }
+  };
 }
 
-function fresh(p: Plan, c: Drawn, thing: Collections[Drawn]): Collections[Drawn] {
+/** Puts one copy of a clip down for each laying, and says what it made. */
+export function layCopies(
+  p: Plan,
+  clip: Clip,
+  layings: readonly Laying[],
+  name: Naming = newIDs(),
+): [Plan, Ref[]] {
+  const names = new Set(Object.values(p.areas ?? {}).map((a) => a.name));
+  const made: Change[] = [];
+  let rows = p;
+  for (const lay of layings) {
+    for (const { in: c, thing } of clip.things) {
+      const copy = fresh(p, c, lay(c, clone(thing)), names);
+      if (c === "heads") rows = withRows(rows, clip, copy as Collections["heads"]);
+      made.push({ in: c, id: name(p, c, made.length), thing: copy });
+    }
+  }
+  return [putMany(rows, made), made.map(({ in: c, id }) => ref(c, id))];
+}
+
+function fresh(p: Plan, c: Drawn, thing: Collections[Drawn], names: Set<string>): Collections[Drawn] {
   const { locked: _locked, ...free } = thing as Area;
-  if (c === "areas") return { ...free, name: copyName(p, free.name) };
+  if (c === "areas") {
+    const name = freeName(names, free.name);
+    names.add(name);
+    return { ...free, name };
+  }
   if (c !== "heads") return free as unknown as Collections[Drawn];
   const { tag: _tag, ...head } = free as unknown as Collections["heads"];
   if (head.zone !== undefined && !find(p, "zones", head.zone)) delete head.zone;
@@ -156,7 +170,10 @@ function withRows(p: Plan, clip: Clip, head: Collections["heads"]): Plan {
 
 /** A name no area (or barrier) has: "Front lawn 2" after "Front lawn". */
 export function copyName(p: Plan, name: string, c: "areas" | "barriers" = "areas"): string {
-  const taken = new Set(Object.values(p[c] ?? {}).map((a) => a.name));
+  return freeName(new Set(Object.values(p[c] ?? {}).map((a) => a.name)), name);
+}
+
+function freeName(taken: ReadonlySet<string>, name: string): string {
   if (!taken.has(name)) return name;
   const stem = name.replace(/ \d+$/, "");
   let n = 2;

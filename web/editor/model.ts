@@ -291,17 +291,16 @@ export interface Change {
 /** A plan with many things put in at once: one copy of each collection, however many. */
 export function putMany(p: Plan, changes: readonly Change[]): Plan {
   let next = p;
-  const members = new Map<Collection, Record<string, unknown>>();
+  const members = new Map<Collection, Map<string, unknown>>();
   for (const { in: c, id, thing } of changes) {
     if (placeNamed(c)) {
       next = put(next, c, id, thing);
       continue;
     }
-    const all = members.get(c) ?? { ...thingsOf(p, c) };
-    all[id] = thing;
-    members.set(c, all);
+    const all = members.get(c) ?? new Map(Object.entries(thingsOf(p, c)));
+    members.set(c, all.set(id, thing));
   }
-  for (const [c, all] of members) next = { ...next, [c]: all };
+  for (const [c, all] of members) next = { ...next, [c]: Object.fromEntries(all) };
   return next;
 }
 
