@@ -16,28 +16,6 @@ import (
 // createdLabel is the label of step 0.
 const createdLabel = "Plan made"
 
-// List returns every plan, the one worked on last first.
-func (s *Store) List(ctx context.Context) ([]plan.Listed, error) {
-	rows, err := s.read.QueryContext(ctx, "SELECT id, name, rev, changed FROM plans ORDER BY changed DESC, id")
-	if err != nil {
-		return nil, fmt.Errorf("store: list: %w", err)
-	}
-	defer rows.Close()
-	var list []plan.Listed
-	for rows.Next() {
-		var l plan.Listed
-		var changed string
-		if err := rows.Scan(&l.ID, &l.Name, &l.Rev, &changed); err != nil {
-			return nil, fmt.Errorf("store: list: %w", err)
-		}
-		if l.Changed, err = time.Parse(time.RFC3339Nano, changed); err != nil {
-			return nil, fmt.Errorf("store: list: %w", err)
-		}
-		list = append(list, l)
-	}
-	return list, rows.Err()
-}
-
 // Create keeps a new plan at revision 1. The document is read strictly first.
 func (s *Store) Create(ctx context.Context, doc []byte) (plan.Saved, error) {
 	p, err := plan.Decode(doc)
@@ -52,15 +30,47 @@ func (s *Store) Create(ctx context.Context, doc []byte) (plan.Saved, error) {
 	made := plan.Saved{ID: id, Rev: 1, Doc: doc}
 	at := stamp(s.now())
 	err = s.change(ctx, func(tx *sql.Tx) error {
-		if _, err := tx.ExecContext(ctx, `INSERT INTO plans (id, rev, pos, name, doc, sha256, changed) VALUES (?, 1, 0, ?, ?, ?, ?)`,
-			id, p.Name, doc, plan.Digest(doc), at); err != nil {
+		c := p.Contents()
+		if _, err := tx.ExecContext(ctx, `INSERT INTO plans (id, rev, pos, name, doc, sha256, changed, show, areas, heads, zones, lot_ft2)
+			VALUES (?, 1, 0, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+			id, p.Name, doc, plan.Digest(doc), at, c.Show, c.Areas, c.Heads, c.Zones, c.LotFt2); err != nil {
 			return err
 		}
-		_, err := tx.ExecContext(ctx, `INSERT INTO steps (plan, pos, rev, patch, inverse, label, sha256, at) VALUES (?, 0, 1, ?, ?, ?, ?, ?)`,
-			id, []byte("{}"), []byte("{}"), createdLabel, plan.Digest(doc), at)
-		return err
+		if _, err := tx.ExecContext(ctx, `INSERT INTO steps (plan, pos, rev, patch, inverse, label, sha256, at) VALUES (?, 0, 1, ?, ?, ?, ?, ?)`,
+			id, []byte("{}"), []byte("{}"), createdLabel, plan.Digest(doc), at); err != nil {
+			return err
+		}
+		return keepFrame(ctx, tx, id, 0, 1, doc, at)
 	})
 	return made, err
+}
+
+// Copy keeps a plan's document as a new plan at revision 1, with a history of
+// its own, under another name.
+func (s *Store) Copy(ctx context.Context, id, name string) (plan.Saved, error) {
+	k, err := load(ctx, s.read, id)
+	if err != nil {
+		return plan.Saved{}, err
+	}
+	p, err := plan.Decode(k.Doc)
+	if err != nil {
+		return plan.Saved{}, err
+	}
+	p.Name = name
+	return s.Create(ctx, p.Encode())
+}
+
+// Archive puts a plan away, or brings it back, if it still is at the revision
+// base. The document and its revision stay as they are.
+func (s *Store) Archive(ctx context.Context, id string, base int64, away bool) error {
+	return s.change(ctx, func(tx *sql.Tx) error {
+		if err := insist(ctx, tx, id, base); err != nil {
+			return err
+		}
+		since := sql.NullString{String: stamp(s.now()), Valid: away}
+		_, err := tx.ExecContext(ctx, "UPDATE plans SET archived = ? WHERE id = ?", since, id)
+		return err
+	})
 }
 
 // Load returns a plan with its checksum verified.
@@ -72,29 +82,37 @@ func (s *Store) Load(ctx context.Context, id string) (plan.Saved, error) {
 // Delete removes a plan and its history, if it still is at the revision base.
 func (s *Store) Delete(ctx context.Context, id string, base int64) error {
 	return s.change(ctx, func(tx *sql.Tx) error {
-		var rev int64
-		err := tx.QueryRowContext(ctx, "SELECT rev FROM plans WHERE id = ?", id).Scan(&rev)
-		switch {
-		case errors.Is(err, sql.ErrNoRows):
-			return plan.ErrNotFound
-		case err != nil:
+		if err := insist(ctx, tx, id, base); err != nil {
 			return err
-		case rev != base:
-			return &plan.Stale{Now: rev}
 		}
-		_, err = tx.ExecContext(ctx, "DELETE FROM plans WHERE id = ? AND rev = ?", id, base)
+		_, err := tx.ExecContext(ctx, "DELETE FROM plans WHERE id = ? AND rev = ?", id, base)
 		return err
 	})
+}
+
+// insist returns an error unless a plan is there at the revision base.
+func insist(ctx context.Context, tx *sql.Tx, id string, base int64) error {
+	var rev int64
+	err := tx.QueryRowContext(ctx, "SELECT rev FROM plans WHERE id = ?", id).Scan(&rev)
+	switch {
+	case errors.Is(err, sql.ErrNoRows):
+		return plan.ErrNotFound
+	case err == nil && rev != base:
+		return &plan.Stale{Now: rev}
+	}
+	return err
 }
 
 // kept is a stored plan with its place in the history.
 type kept struct {
 	plan.Saved
-	pos int64
+	pos     int64
+	changed string // stamp of the last step, undo or redo
 }
 
 // querier is what reading needs: the database or a transaction.
 type querier interface {
+	QueryContext(ctx context.Context, query string, args ...any) (*sql.Rows, error)
 	QueryRowContext(ctx context.Context, query string, args ...any) *sql.Row
 }
 
@@ -104,11 +122,11 @@ func load(ctx context.Context, q querier, id string) (kept, error) {
 	k := kept{Saved: plan.Saved{ID: id}}
 	var sum string
 	err := q.QueryRowContext(ctx, `
-		SELECT p.rev, p.pos, p.doc, p.sha256, coalesce(u.label, ''), coalesce(r.label, '')
+		SELECT p.rev, p.pos, p.changed, p.doc, p.sha256, coalesce(u.label, ''), coalesce(r.label, '')
 		FROM plans p
 		LEFT JOIN steps u ON u.plan = p.id AND u.pos = p.pos AND p.pos > 0
 		LEFT JOIN steps r ON r.plan = p.id AND r.pos = p.pos + 1
-		WHERE p.id = ?`, id).Scan(&k.Rev, &k.pos, &k.Doc, &sum, &k.Undo, &k.Redo)
+		WHERE p.id = ?`, id).Scan(&k.Rev, &k.pos, &k.changed, &k.Doc, &sum, &k.Undo, &k.Redo)
 	if errors.Is(err, sql.ErrNoRows) {
 		return kept{}, plan.ErrNotFound
 	}

@@ -121,7 +121,7 @@ func TestRowB21_ANewerFileIsRefusedAndSaysWhichVersion(t *testing.T) {
 		t.Fatal(err)
 	}
 	_, err = store.Open(context.Background(), dir)
-	if err == nil || !strings.Contains(err.Error(), "data version 7, this one knows up to 1") {
+	if err == nil || !strings.Contains(err.Error(), "data version 7, this one knows up to 2") {
 		t.Errorf("got %v, want the versions named", err)
 	}
 }

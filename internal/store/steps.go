@@ -47,14 +47,23 @@ func (s *Store) Commit(ctx context.Context, id string, base int64, patch plan.Pa
 			after = k.Saved
 			return nil
 		}
-		now := plan.Step{Number: k.pos + 1, Rev: k.Rev + 1, Patch: patch, Inverse: to.inverse, Label: label, At: s.now()}
-		if err := put(ctx, tx, id, now, to.doc); err != nil {
-			return err
-		}
-		after, err = move(ctx, tx, k, now.Number, to, now.At)
+		after, err = s.advance(ctx, tx, k, patch, label, to)
 		return err
 	})
 	return after, err
+}
+
+// advance makes one step of a plan, after what it would put out of reach has
+// been kept.
+func (s *Store) advance(ctx context.Context, tx *sql.Tx, k kept, patch plan.Patch, label string, to step) (plan.Saved, error) {
+	now := plan.Step{Number: k.pos + 1, Rev: k.Rev + 1, Patch: patch, Inverse: to.inverse, Label: label, At: s.now()}
+	if err := keepWhatGoes(ctx, tx, k, now); err != nil {
+		return plan.Saved{}, err
+	}
+	if err := put(ctx, tx, k.ID, now, to.doc); err != nil {
+		return plan.Saved{}, err
+	}
+	return move(ctx, tx, k, now.Number, to, now.At)
 }
 
 // Undo takes back the last step in force and returns the plan after it with the
@@ -91,7 +100,7 @@ func (s *Store) walk(ctx context.Context, id string, base, by int64) (after plan
 		if err != nil {
 			return &plan.Damaged{ID: id, Reason: fmt.Sprintf("its step %d no longer fits it: %v", number, err)}
 		}
-		there := step{name: p.Name, doc: p.Encode()}
+		there := step{name: p.Name, doc: p.Encode(), contents: p.Contents()}
 		var want string
 		if err := tx.QueryRowContext(ctx, "SELECT sha256 FROM steps WHERE plan = ? AND pos = ?", id, to).Scan(&want); err != nil {
 			return err
@@ -154,9 +163,10 @@ func loadAt(ctx context.Context, tx *sql.Tx, id string, base int64) (kept, error
 
 // step is what a patch makes of a document.
 type step struct {
-	name    string
-	doc     []byte     // canonical
-	inverse plan.Patch // leads back
+	name     string
+	doc      []byte // canonical
+	contents plan.Contents
+	inverse  plan.Patch // leads back
 }
 
 // apply applies a patch and finds the patch that leads back. That it does so
@@ -166,7 +176,7 @@ func apply(doc []byte, patch plan.Patch) (step, error) {
 	if err != nil {
 		return step{}, err
 	}
-	st := step{name: p.Name, doc: p.Encode()}
+	st := step{name: p.Name, doc: p.Encode(), contents: p.Contents()}
 	if st.inverse, err = plan.Diff(st.doc, doc); err != nil {
 		return step{}, fmt.Errorf("store: inverse: %w", err)
 	}
@@ -185,6 +195,14 @@ func put(ctx context.Context, tx *sql.Tx, id string, st plan.Step, doc []byte) e
 	if _, err := tx.ExecContext(ctx, "DELETE FROM steps WHERE plan = ? AND pos >= ?", id, st.Number); err != nil {
 		return err
 	}
+	if _, err := tx.ExecContext(ctx, "DELETE FROM points WHERE plan = ? AND pos >= ? AND kind = 'frame'", id, st.Number); err != nil {
+		return err
+	}
+	if st.Number%frameEvery == 0 {
+		if err := keepFrame(ctx, tx, id, st.Number, st.Rev, doc, stamp(st.At)); err != nil {
+			return err
+		}
+	}
 	_, err := tx.ExecContext(ctx, `INSERT INTO steps (plan, pos, rev, patch, inverse, label, sha256, at) VALUES (?, ?, ?, ?, ?, ?, ?, ?)`,
 		id, st.Number, st.Rev, []byte(st.Patch), []byte(st.Inverse), st.Label, plan.Digest(doc), stamp(st.At))
 	return err
@@ -193,8 +211,10 @@ func put(ctx context.Context, tx *sql.Tx, id string, st plan.Step, doc []byte) e
 // move sets the plan to a document and a place in its history, as the revision
 // after k, and returns it as it now stands.
 func move(ctx context.Context, tx *sql.Tx, k kept, pos int64, to step, at time.Time) (plan.Saved, error) {
-	done, err := tx.ExecContext(ctx, `UPDATE plans SET rev = rev + 1, pos = ?, name = ?, doc = ?, sha256 = ?, changed = ? WHERE id = ? AND rev = ?`,
-		pos, to.name, to.doc, plan.Digest(to.doc), stamp(at), k.ID, k.Rev)
+	c := to.contents
+	done, err := tx.ExecContext(ctx, `UPDATE plans SET rev = rev + 1, pos = ?, name = ?, doc = ?, sha256 = ?, changed = ?,
+		show = ?, areas = ?, heads = ?, zones = ?, lot_ft2 = ? WHERE id = ? AND rev = ?`,
+		pos, to.name, to.doc, plan.Digest(to.doc), stamp(at), c.Show, c.Areas, c.Heads, c.Zones, c.LotFt2, k.ID, k.Rev)
 	if err != nil {
 		return plan.Saved{}, err
 	}

@@ -223,8 +223,8 @@ func TestListShowsTheLastWorkedOnFirst(t *testing.T) {
 		t.Fatal(err)
 	}
 	want := []plan.Listed{
-		{ID: a.ID, Name: "Side yard", Rev: 2, Changed: c.at},
-		{ID: b.ID, Name: "Yard", Rev: 1, Changed: c.at.Add(-time.Second)},
+		{ID: a.ID, Name: "Side yard", Rev: 2, Changed: c.at, SHA256: plan.Digest(a.Doc), Contents: plan.Contents{Show: "us", Areas: 1, Heads: 2, Zones: 1}, Counted: true},
+		{ID: b.ID, Name: "Yard", Rev: 1, Changed: c.at.Add(-time.Second), SHA256: plan.Digest(b.Doc), Contents: plan.Contents{Show: "us", Areas: 1, Heads: 2, Zones: 1}, Counted: true},
 	}
 	if diff := cmp.Diff(want, got); diff != "" {
 		t.Errorf("list (-want +got):\n%s", diff)

@@ -1,0 +1,145 @@
+package store
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"fmt"
+	"sync"
+	"time"
+
+	"evenfall/internal/plan"
+	"evenfall/internal/units"
+)
+
+// List returns every plan, the one worked on last first. What it says of a plan
+// was counted when the plan was written, so a list reads no document; only that
+// each document still is what was written is looked at, once for each revision
+// while the program runs.
+func (s *Store) List(ctx context.Context) ([]plan.Listed, error) {
+	list, err := s.listed(ctx)
+	if err != nil {
+		return nil, fmt.Errorf("store: list: %w", explain(err))
+	}
+	for i := range list {
+		if list[i].Damaged, err = s.damaged(ctx, list[i]); err != nil {
+			return nil, fmt.Errorf("store: list: %w", explain(err))
+		}
+	}
+	return list, nil
+}
+
+func (s *Store) listed(ctx context.Context) ([]plan.Listed, error) {
+	rows, err := s.read.QueryContext(ctx, `
+		SELECT id, name, rev, sha256, changed, coalesce(archived, ''), show, areas, heads, zones, lot_ft2
+		FROM plans ORDER BY changed DESC, id`)
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var list []plan.Listed
+	for rows.Next() {
+		l, err := scanListed(rows)
+		if err != nil {
+			return nil, err
+		}
+		list = append(list, l)
+	}
+	return list, rows.Err()
+}
+
+func scanListed(rows *sql.Rows) (plan.Listed, error) {
+	var l plan.Listed
+	var changed, archived string
+	var show sql.NullString
+	var areas, heads, zones sql.NullInt64
+	var lot sql.NullFloat64
+	err := rows.Scan(&l.ID, &l.Name, &l.Rev, &l.SHA256, &changed, &archived, &show, &areas, &heads, &zones, &lot)
+	if err != nil {
+		return l, err
+	}
+	l.Counted = areas.Valid
+	l.Contents = plan.Contents{
+		Show: units.System(show.String), Areas: int(areas.Int64), Heads: int(heads.Int64), Zones: int(zones.Int64),
+		LotFt2: units.SqFeet(lot.Float64),
+	}
+	if l.Changed, err = time.Parse(time.RFC3339Nano, changed); err == nil && archived != "" {
+		l.Archived, err = time.Parse(time.RFC3339Nano, archived)
+	}
+	return l, err
+}
+
+// sound remembers the documents that were read through and found to be what was
+// written, by plan.
+type sound struct {
+	mu   sync.Mutex
+	sums map[string]string
+}
+
+// damaged reads a listed document through, unless that was done before.
+func (s *Store) damaged(ctx context.Context, l plan.Listed) (bool, error) {
+	s.sound.mu.Lock()
+	defer s.sound.mu.Unlock()
+	if s.sound.sums[l.ID] == l.SHA256 {
+		return false, nil
+	}
+	var doc []byte
+	var sum string
+	err := s.read.QueryRowContext(ctx, "SELECT doc, sha256 FROM plans WHERE id = ?", l.ID).Scan(&doc, &sum)
+	switch {
+	case errors.Is(err, sql.ErrNoRows): // deleted since the list was read
+		return false, nil
+	case err != nil:
+		return false, err
+	}
+	if plan.Digest(doc) != sum {
+		return true, nil
+	}
+	if s.sound.sums == nil {
+		s.sound.sums = map[string]string{}
+	}
+	s.sound.sums[l.ID] = sum
+	return false, nil
+}
+
+// countContents counts what is in the plans that were written before the counts
+// were kept. A document that cannot be read is left uncounted.
+func (s *Store) countContents(ctx context.Context) error {
+	ids, err := s.uncounted(ctx)
+	if err != nil {
+		return fmt.Errorf("store: %w", explain(err))
+	}
+	for _, id := range ids {
+		k, err := load(ctx, s.write, id)
+		if err != nil {
+			continue // said when it is listed and opened
+		}
+		p, err := plan.Decode(k.Doc)
+		if err != nil {
+			continue
+		}
+		c := p.Contents()
+		if _, err := s.write.ExecContext(ctx, "UPDATE plans SET show = ?, areas = ?, heads = ?, zones = ?, lot_ft2 = ? WHERE id = ? AND rev = ?",
+			c.Show, c.Areas, c.Heads, c.Zones, c.LotFt2, id, k.Rev); err != nil {
+			return fmt.Errorf("store: %w", explain(err))
+		}
+	}
+	return nil
+}
+
+func (s *Store) uncounted(ctx context.Context) ([]string, error) {
+	rows, err := s.write.QueryContext(ctx, "SELECT id FROM plans WHERE areas IS NULL ORDER BY changed")
+	if err != nil {
+		return nil, err
+	}
+	defer rows.Close()
+	var ids []string
+	for rows.Next() {
+		var id string
+		if err := rows.Scan(&id); err != nil {
+			return nil, err
+		}
+		ids = append(ids, id)
+	}
+	return ids, rows.Err()
+}
