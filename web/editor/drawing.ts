@@ -6,17 +6,19 @@ import type { Aids, Shelf } from "./aids";
 import { type Keys, sameAim } from "./aim";
 import { Commands } from "./commands";
 import { eachFrame, h, setText } from "./dom";
+import type { Entry } from "./entry";
 import { placeText } from "./format";
 import type { Bounds, Point } from "./geometry";
 import { type Grid, gridAt } from "./grid";
 import { type Grip, gripKey } from "./grips";
+import type { Anchor } from "./holds";
 import { usualKit, withFirstNozzle, withFittingBody } from "./kit";
 import { Listening } from "./listening";
 import { Looking } from "./looking";
 import { has, type Plan, parts, type Ref } from "./model";
 import { Pointing } from "./pointing";
 import { ProblemBar } from "./problembar";
-import { Scene } from "./scene/scene";
+import { type Picture, Scene } from "./scene/scene";
 import { snapNames } from "./snap";
 import type { Board } from "./state";
 import { noteOf, type Status } from "./statusbar";
@@ -61,6 +63,7 @@ export class Drawing {
   /** Shown when nothing drawn is in view. */
   readonly #home: HTMLButtonElement;
   #stale = false;
+  #paper = false;
   readonly #nextFrame = eachFrame(() => this.draw());
 
   constructor(
@@ -97,6 +100,7 @@ export class Drawing {
     board.subscribe("tool", () => this.#takeTool());
     board.subscribe("catalog", () => this.setKit(withFirstNozzle(this.kit, board.plan, board.catalog)));
     const size = new ResizeObserver(() => {
+      if (this.#paper) return;
       const { width, height } = this.#size();
       this.setView(keepWhole(this.view, resize(this.view, width, height), this.content()));
     });
@@ -231,6 +235,13 @@ export class Drawing {
     return !told.unused;
   }
 
+  /** Tells the tool what was typed; the sentence when it cannot be used. */
+  typed(entry: Entry, aim: Aim): string | null {
+    const told = this.#tool.step({ type: "typed", entry, aim }, this.around);
+    this.#apply(told);
+    return told.refused ?? null;
+  }
+
   #apply(t: Omit<Result<unknown>, "state">): void {
     const { board } = this;
     if (t.select) board.select(t.select.refs, t.select.how);
@@ -245,7 +256,7 @@ export class Drawing {
     }
     if (t.say) board.announce(t.say);
     if (t.leave) board.setTool("select");
-    this.typing.wordsIfWanted();
+    this.typing.openIfAwaited();
     // Undo speaks to the draft while there is one.
     if (this.#busy !== this.#tool.busy) {
       this.#busy = this.#tool.busy;
@@ -338,6 +349,22 @@ export class Drawing {
 
   // Drawing
 
+  /** Draws for a sheet of paper, with nothing selected; the returned function puts the board back. */
+  drawForPaper(view: View): () => void {
+    const kept = this.view;
+    const put = (v: View, paper: boolean): void => {
+      this.view = v;
+      this.#paper = paper;
+      this.moving = false;
+      this.zooming = false;
+      this.board.emit("view");
+      this.#stale = true;
+      this.draw();
+    };
+    put(view, true);
+    return () => put(kept, false);
+  }
+
   /** Draws in the next frame. */
   redraw(): void {
     this.#stale = true;
@@ -352,27 +379,19 @@ export class Drawing {
   }
 
   #draw(): void {
-    const { board, around, pointing } = this;
+    const { board, around } = this;
     this.#sketch = this.#tool.sketch(around);
     const anchor = this.#tool.anchor(around);
-    const held = pointing.aim?.held ?? null;
+    const hands = this.#paper ? handsOff : this.#hands(anchor);
     this.#scene.draw({
       plan: this.shownPlan,
       still: board.committed,
       design: board.design,
-      selection: board.selection,
-      hover: board.hover,
       stop: this.stop,
-      grid: this.aids.grid ? this.grid : null,
       moving: this.moving,
       zooming: this.zooming,
       view: this.view,
-      sketch: this.#sketch,
-      grips: this.#sketch.box ? [] : this.grips,
-      inHand: this.inHand,
-      snap: pointing.sign,
-      ray: held && anchor ? { from: anchor.at, held } : null,
-      crosshair: pointing.crosshair,
+      ...hands,
     });
     this.dom.board.dataset.tool = this.#tool.name;
     setText(this.#note, noteOf(this.status));
@@ -381,18 +400,53 @@ export class Drawing {
     const fixes = this.#tool.fixes(around);
     this.#problems.show({
       problem: this.#sketch.problem ?? "",
+      news: this.#sketch.news ?? "",
       fixes,
       steps: this.#stepsShown(fixes.length),
     });
   }
 
+  /** What is drawn only for those at work: what is selected, held and pointed at. */
+  #hands(anchor: Anchor | null): Hands {
+    const { board, pointing } = this;
+    const held = pointing.aim?.held ?? null;
+    return {
+      selection: board.selection,
+      hover: board.hover,
+      grid: this.aids.grid ? this.grid : null,
+      sketch: this.#sketch,
+      grips: this.#sketch.box ? [] : this.grips,
+      inHand: this.inHand,
+      snap: pointing.sign,
+      ray: held && anchor ? { from: anchor.at, held } : null,
+      crosshair: pointing.crosshair,
+    };
+  }
+
   /** Which buttons the bar over the board shows. */
   #stepsShown(fixes: number): "" | "draft" | "change" {
     if (!this.#tool.busy) return "";
-    if ((this.#sketch.dots?.length ?? 0) > 0) return "draft";
+    if ((this.#sketch.dots?.length ?? 0) > 0 || this.#tool.name === "tape") return "draft";
     return fixes > 0 ? "change" : "";
   }
 }
+
+type Hands = Pick<
+  Picture,
+  "selection" | "hover" | "grid" | "sketch" | "grips" | "inHand" | "snap" | "ray" | "crosshair"
+>;
+
+const handsOff: Hands = {
+  selection: new Set(),
+  hover: null,
+  grid: null,
+  sketch: {},
+  grips: [],
+  inHand: null,
+  snap: null,
+  ray: null,
+  crosshair: null,
+};
 
 /** What an empty plan shows at first: a usual lot. */
 const firstGround: Bounds = { minX: -10, minY: -10, maxX: 110, maxY: 90 };

@@ -29,6 +29,7 @@ import { showPointer } from "./panels/status";
 import { Tabs } from "./panels/tabs";
 import { Toolbar } from "./panels/toolbar";
 import { Zones } from "./panels/zones";
+import { followPrinting } from "./printing";
 import { Board } from "./state";
 import { followTheme, theme, whenThemed } from "./theme";
 import { pixel, toFeet, toPixel } from "./view";
@@ -144,9 +145,11 @@ function showPanels(board: Board, drawing: Drawing, heat: Heat): void {
     drawing.commands.run("tool.outline", (why) => board.announce(why));
   });
   showDemoNote(board);
+  followPrinting(board, drawing);
   const first = showFirstSteps(board, drawing);
   steps(board, drawing);
   menus();
+  byID("print-page").addEventListener("click", () => window.print());
   byID("keys").addEventListener("click", showKeys);
   board.subscribe("selection", () => {
     if (byID("side").contains(document.activeElement)) return; // at work there: nothing may move away

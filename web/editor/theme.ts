@@ -1,4 +1,4 @@
-// Light or dark: as the system says, unless the user chose.
+// Light or dark: as the system says, unless the user chose; on paper always light.
 
 import type { Theme } from "./palette";
 
@@ -21,6 +21,10 @@ export function whenThemed(fn: (t: Theme) => void): void {
   listeners.push(fn);
 }
 
+function tell(t: Theme): void {
+  for (const fn of listeners) fn(t);
+}
+
 /** Puts the choice in force and keeps the page's list of themes in step. */
 export function followTheme(): void {
   const list = document.getElementById("theme") as HTMLSelectElement | null;
@@ -29,7 +33,7 @@ export function followTheme(): void {
     if (own) document.documentElement.dataset.theme = own;
     else delete document.documentElement.dataset.theme;
     if (list) list.value = own;
-    for (const fn of listeners) fn(theme());
+    tell(theme());
   };
   list?.addEventListener("change", () => {
     if (list.value) localStorage.setItem(key, list.value);
@@ -37,5 +41,7 @@ export function followTheme(): void {
     apply();
   });
   dark().addEventListener("change", apply);
+  window.addEventListener("beforeprint", () => tell("light"));
+  window.addEventListener("afterprint", () => tell(theme()));
   apply();
 }
