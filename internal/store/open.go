@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"syscall"
 	"time"
 
 	"github.com/mattn/go-sqlite3"
@@ -23,7 +24,10 @@ type Store struct {
 	folder *folder
 	write  *sql.DB // one connection, so that writers queue in Go and never meet a busy file
 	read   *sql.DB // query-only connections
-	sound  sound
+
+	free  func(folder string) (bytes uint64, known bool) // space left on its disk
+	after func(step string) error                        // called by a restore; tests cut it short there
+	sound sound
 
 	// New is true on the very first start in a folder.
 	New bool
@@ -55,14 +59,11 @@ const busyMillis = "5000"
 // when the data file is not one it may write to; in both cases nothing there is
 // changed. Close the store to release the folder.
 func Open(ctx context.Context, dir string, opts ...Option) (_ *Store, err error) {
-	dir, err = filepath.Abs(dir)
+	s, err := closed(dir, opts)
 	if err != nil {
-		return nil, fmt.Errorf("store: %w", err)
+		return nil, err
 	}
-	s := &Store{dir: dir, now: time.Now}
-	for _, o := range opts {
-		o(s)
-	}
+	dir = s.dir
 	if s.folder, err = takeFolder(dir); err != nil {
 		return nil, err
 	}
@@ -71,6 +72,9 @@ func Open(ctx context.Context, dir string, opts ...Option) (_ *Store, err error)
 			err = errors.Join(err, s.release())
 		}
 	}()
+	if err := removeData(s.File() + sideSuffix); err != nil { // of a restore that was cut short
+		return nil, fmt.Errorf("store: %w", err)
+	}
 	version, err := inspect(ctx, dir)
 	if err != nil {
 		return nil, err
@@ -81,6 +85,11 @@ func Open(ctx context.Context, dir string, opts ...Option) (_ *Store, err error)
 	}
 	if s.write, err = connect(ctx, s.File(), "rw", 1); err != nil {
 		return nil, err
+	}
+	if version > 0 {
+		if err := s.unseal(ctx); err != nil {
+			return nil, err
+		}
 	}
 	if err := s.migrate(ctx, version); err != nil {
 		return nil, err
@@ -94,8 +103,22 @@ func Open(ctx context.Context, dir string, opts ...Option) (_ *Store, err error)
 	if err := s.folder.mark(); err != nil {
 		return nil, err
 	}
-	if err := s.backupDaily(ctx); err != nil {
+	s.Warnings = append(s.Warnings, risks(dir)...)
+	if err := s.BackUpDaily(ctx); err != nil {
 		s.Warnings = append(s.Warnings, fmt.Sprintf("Today's backup could not be made: %v.", err))
+	}
+	return s, nil
+}
+
+// closed returns a store on a data folder that has nothing open yet.
+func closed(dir string, opts []Option) (*Store, error) {
+	dir, err := filepath.Abs(dir)
+	if err != nil {
+		return nil, fmt.Errorf("store: %w", err)
+	}
+	s := &Store{dir: dir, now: time.Now, free: freeSpace}
+	for _, o := range opts {
+		o(s)
 	}
 	return s, nil
 }
@@ -215,12 +238,29 @@ func createPrivate(file string) error {
 	return nil
 }
 
-// explain turns the driver's "no more space" into plan.ErrNoRoom. A file-size
-// limit shows as an input/output error, so both count.
+// openAlone opens a file that nobody else knows of, to be written to without the
+// means that guard against being cut short.
+func openAlone(file string) (*sql.DB, error) {
+	db, err := sql.Open("sqlite3", dsn(file, url.Values{"mode": {"rw"}, "_journal_mode": {"MEMORY"}, "_synchronous": {"OFF"}}))
+	if err != nil {
+		return nil, fmt.Errorf("store: open %s: %w", file, err)
+	}
+	db.SetMaxOpenConns(1)
+	return db, nil
+}
+
+// explain turns the driver's "no more space" into plan.ErrNoRoom. It comes as
+// one of two codes: a full disk has its own, a limit on the size of files or a
+// quota shows as an input/output error with the system's number.
 func explain(err error) error {
 	var e sqlite3.Error
-	if errors.As(err, &e) && (e.Code == sqlite3.ErrFull || e.Code == sqlite3.ErrIoErr) {
+	if errors.As(err, &e) && (e.Code == sqlite3.ErrFull || isFull(e.SystemErrno)) {
 		return fmt.Errorf("%w (%w)", plan.ErrNoRoom, err)
 	}
 	return err
+}
+
+// isFull reports whether the system says that a file can take no more.
+func isFull(err error) bool {
+	return errors.Is(err, syscall.ENOSPC) || errors.Is(err, syscall.EFBIG) || errors.Is(err, syscall.EDQUOT)
 }
