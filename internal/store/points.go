@@ -86,9 +86,13 @@ func (s *Store) KeepPoint(ctx context.Context, id string, base, number int64, na
 	return p, err
 }
 
-// ForgetPoint removes a point that the user named.
-func (s *Store) ForgetPoint(ctx context.Context, id string, point int64) error {
+// ForgetPoint removes a point that the user named, if the plan still is at the
+// revision base.
+func (s *Store) ForgetPoint(ctx context.Context, id string, base, point int64) error {
 	return s.change(ctx, func(tx *sql.Tx) error {
+		if err := insist(ctx, tx, id, base); err != nil {
+			return err
+		}
 		done, err := tx.ExecContext(ctx, "DELETE FROM points WHERE plan = ? AND id = ? AND kind = 'named'", id, point)
 		if err != nil {
 			return err

@@ -260,11 +260,14 @@ func TestRowA31_ANamedPointOutlivesItsSteps(t *testing.T) {
 			t.Errorf("%s: got no error", name)
 		}
 	}
-	if err := s.ForgetPoint(ctx, p.ID, earlier.ID); err != nil {
+	if err := s.ForgetPoint(ctx, p.ID, p.Rev, earlier.ID); err != nil {
 		t.Fatal(err)
 	}
-	if err := s.ForgetPoint(ctx, p.ID, earlier.ID); !errors.Is(err, plan.ErrNoPoint) {
+	if err := s.ForgetPoint(ctx, p.ID, p.Rev, earlier.ID); !errors.Is(err, plan.ErrNoPoint) {
 		t.Errorf("forgetting again: got %v, want ErrNoPoint", err)
+	}
+	if err := s.ForgetPoint(ctx, p.ID, 1, point.ID); !isStale(err, p.Rev) {
+		t.Errorf("forgetting on an old revision: got %v, want stale", err)
 	}
 	if got := kept(t, s, p.ID); len(got) != 2 || strings.Contains(fmt.Sprint(got), "First try") {
 		t.Errorf("points: got %q", got)
@@ -377,6 +380,24 @@ func TestRowA31_ACopyIsAPlanOfItsOwn(t *testing.T) {
 	}
 	checkHistory(t, s, copied.ID, "Plan made")
 	if _, err := s.Copy(ctx, "pnone", "x"); !errors.Is(err, plan.ErrNotFound) {
+		t.Errorf("no plan: got %v", err)
+	}
+}
+
+func TestRowA31_ALongHistoryIsReadInPages(t *testing.T) {
+	ctx := context.Background()
+	s := open(t)
+	p := moved(t, s, create(t, s), 25)
+	p = undone(t, s, p, 2)
+	steps, older, err := s.HistoryPage(ctx, p.ID, 1<<40, 10)
+	if err != nil || !older || len(steps) != 10 || steps[0].Number != 16 || steps[9].Number != 25 || !steps[8].Undone || steps[7].Undone {
+		t.Errorf("newest: got %d steps, older %v, %v", len(steps), older, err)
+	}
+	steps, older, err = s.HistoryPage(ctx, p.ID, 6, 10)
+	if err != nil || older || len(steps) != 6 || steps[0].Label != "Plan made" {
+		t.Errorf("oldest: got %d steps, older %v, %v", len(steps), older, err)
+	}
+	if _, _, err := s.HistoryPage(ctx, "pnone", 6, 10); !errors.Is(err, plan.ErrNotFound) {
 		t.Errorf("no plan: got %v", err)
 	}
 }

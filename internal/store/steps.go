@@ -6,6 +6,7 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 	"unicode"
@@ -138,6 +139,33 @@ func (s *Store) History(ctx context.Context, id string) ([]plan.Step, error) {
 		return nil, plan.ErrNotFound
 	}
 	return steps, nil
+}
+
+// HistoryPage returns the newest steps of a plan before a number, at most so
+// many, oldest first, with those taken back; and whether there are older ones.
+func (s *Store) HistoryPage(ctx context.Context, id string, before int64, most int) (steps []plan.Step, older bool, err error) {
+	rows, err := s.read.QueryContext(ctx, `
+		SELECT s.pos, s.rev, s.patch, s.inverse, s.label, s.at, s.pos > p.pos
+		FROM plans p JOIN steps s ON s.plan = p.id WHERE p.id = ? AND s.pos < ? ORDER BY s.pos DESC LIMIT ?`, id, before, most)
+	if err != nil {
+		return nil, false, fmt.Errorf("store: history: %w", explain(err))
+	}
+	defer rows.Close()
+	for rows.Next() {
+		var st plan.Step
+		if err := scanStep(rows, &st); err != nil {
+			return nil, false, fmt.Errorf("store: history: %w", explain(err))
+		}
+		steps = append(steps, st)
+	}
+	if err := rows.Err(); err != nil {
+		return nil, false, fmt.Errorf("store: history: %w", explain(err))
+	}
+	if len(steps) == 0 {
+		return nil, false, plan.ErrNotFound
+	}
+	slices.Reverse(steps)
+	return steps, steps[0].Number > 0, nil
 }
 
 // isLast reports whether the last step of a plan is the given one made on base.
