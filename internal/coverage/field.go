@@ -32,6 +32,9 @@ type Field struct {
 	tables  map[tableKey]*Table
 	reaches map[*profile]*Table
 
+	tell  Progress  // of the load under way; nil is told nothing
+	swept windswept // scratch: the rates of the head at hand in the wind
+
 	count  counter
 	tally  tally
 	blocks blocks
@@ -158,6 +161,7 @@ func (f *Field) exchange(ctx context.Context, set []setting, walls, relaid bool)
 			i++
 		}
 		next = append(next, f.renew(old, &set[k], walls, relaid))
+		f.tell.at(k+1, len(set))
 		if err := ctx.Err(); err != nil {
 			return err
 		}
@@ -194,15 +198,35 @@ func (f *Field) add(s *setting) *shower {
 	}
 	n.rate = f.table(drawn.fall, int32(math.Round(drawn.peak()*f.unit())))
 	n.reach = f.reachOf(drawn.fall)
-	f.grid.pour(n, 1)
-	if !f.lean {
-		f.grid.count(n, 1)
-	}
+	f.blow(n)
+	f.pour(n, 1)
 	f.grid.amendBy(n, f.land, 1)
 	n.account(f.land, &f.tally)
+	n.swept = nil
 	f.soil(n)
 	f.keep(n)
 	return n
+}
+
+// pour adds a head to the grid (sign +1) or takes it away (-1).
+func (f *Field) pour(s *shower, sign int32) {
+	if s.swept != nil {
+		f.grid.pourSwept(s, sign, !f.lean)
+		return
+	}
+	f.grid.pour(s, sign)
+	if !f.lean {
+		f.grid.count(s, sign)
+	}
+}
+
+// blow works out the rates of a head in the wind. They hold until the next
+// head's: whoever asks for them lets go of them at once.
+func (f *Field) blow(s *shower) {
+	if !s.air.calm() {
+		f.swept.sweep(s, f.frame)
+		s.swept = &f.swept
+	}
 }
 
 // maskBudget bounds the memory of the footprints kept, in bytes: some 10,000
@@ -234,13 +258,12 @@ func (f *Field) release(s *shower) {
 // there yet.
 func (f *Field) remove(s *shower, relaid bool) {
 	f.recall(s)
-	f.grid.pour(s, -1)
-	if !f.lean {
-		f.grid.count(s, -1)
-	}
+	f.blow(s)
+	f.pour(s, -1)
 	if !relaid {
 		f.grid.amendBy(s, f.land, -1)
 	}
+	s.swept = nil
 	f.soil(s)
 	f.release(s)
 }
@@ -265,6 +288,8 @@ func (f *Field) carry(s *shower, walls, relaid bool) {
 	}
 	had := s.mask.Rows() > 0
 	f.recall(s)
+	f.blow(s)
+	defer func() { s.swept = nil }()
 	if walls {
 		s.walls = wallsOf(&s.setting, f.obstacles)
 	}

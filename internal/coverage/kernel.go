@@ -1,6 +1,9 @@
 package coverage
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // A Table gives the rate by u = (distance/throw)²: entry i holds for u from
 // i/4,096 to (i+1)/4,096. The upper half, u from 1 to 2, is zero, so that a cell
@@ -24,6 +27,9 @@ func newTable(p *profile, peak float64) *Table {
 	}
 	return t
 }
+
+// peak is the greatest rate of the table.
+func (t *Table) peak() int32 { return slices.Max(t[:live]) }
 
 // reachShare is the share of a head's greatest rate from which a place counts
 // as reached by it. Chosen: below it a catch-can shows a few drops.

@@ -60,7 +60,7 @@ func (s *shower) account(g *ground, t *tally) {
 	for i := range s.mask.Rows() {
 		y := s.mask.Y0 + i
 		spans, parts := s.mask.Row(i)
-		l := ledgerRow{s: s, g: g, t: t, row: s.curve.row(y)}
+		l := ledgerRow{s: s, g: g, t: t, row: s.curve.row(y), y: y}
 		if y >= 0 && y < g.frame.NY {
 			l.runs = g.row(y)
 		}
@@ -85,6 +85,7 @@ type ledgerRow struct {
 	g    *ground
 	t    *tally
 	row  row
+	y    int
 	runs []run // none off the frame
 }
 
@@ -92,8 +93,7 @@ func (l *ledgerRow) sum(from, to int32) float64 {
 	if from >= to {
 		return 0
 	}
-	q, dq := l.row.at(int(from))
-	return float64(l.s.rate.sum(int(to-from), q, dq, l.row.ddq))
+	return l.s.sumOf(&l.row, int(from), l.y, int(to-from))
 }
 
 // span splits whole cells by the runs of the ground.
@@ -124,8 +124,7 @@ func (l *ledgerRow) span(span geom.Span) {
 // part shares a part cell among the surfaces by the samples they have in common
 // with it.
 func (l *ledgerRow) part(p geom.Part) {
-	q, _ := l.row.at(int(p.X))
-	v := float64(l.s.rate.rim(q)) * p.Fraction()
+	v := float64(l.s.rimAt(&l.row, int(p.X), l.y)) * p.Fraction()
 	if len(l.runs) == 0 || p.X < 0 || p.X >= int32(l.g.frame.NX) {
 		l.t.add(0, v)
 		return

@@ -90,7 +90,10 @@ func wallsOf(s *setting, all []obstacle) []geom.Segment {
 		out = s.rims()
 		_, _, reach = s.quarters()
 	}
-	around := s.at.Bound().Pad(reach)
+	if !s.air.calm() {
+		out = s.air.bent(s.at, out)
+	}
+	around := s.at.Bound().Pad(reach * s.air.reach())
 	var near []int
 	for i := range all {
 		o := &all[i]
@@ -171,14 +174,19 @@ func inTheOpen(at orb.Point, all []obstacle, near []int) bool {
 // appendWalls adds the segments of one thing that stop the head's water.
 func (o *obstacle) appendWalls(out []geom.Segment, of int, s *setting, shift orb.Point, reach float64) []geom.Segment {
 	if o.trunk > 0 {
-		return append(out, o.trunkSeenFrom(s.at, of))
+		return gateless(reach, s.air).add(out, s.at, o.trunkSeenFrom(s.at, of))
 	}
 	gate, open := s.clears(o)
+	if !open {
+		gate = gateless(reach, s.air)
+	}
+	gate.air, gate.end = s.air, reach
+	far := reach * s.air.reach()
 	for _, line := range o.lines {
 		for i := 0; i+1 < len(line); i++ {
 			a, b := line[i], line[i+1]
 			q := geom.NearestOnSegment(s.at, a, b)
-			if math.Hypot(q[0]-s.at[0], q[1]-s.at[1]) >= reach {
+			if math.Hypot(q[0]-s.at[0], q[1]-s.at[1]) >= far {
 				continue
 			}
 			w := geom.Segment{
@@ -186,11 +194,7 @@ func (o *obstacle) appendWalls(out []geom.Segment, of int, s *setting, shift orb
 				B:  orb.Point{b[0] + shift[0], b[1] + shift[1]},
 				Of: of,
 			}
-			if open {
-				out = gate.cut(out, s.at, w)
-			} else {
-				out = append(out, w)
-			}
+			out = gate.add(out, s.at, w)
 		}
 	}
 	return out
@@ -208,9 +212,26 @@ func (o *obstacle) trunkSeenFrom(at orb.Point, of int) geom.Segment {
 	}
 }
 
-// between is the distances from a head, in feet, between which its stream passes
-// over a thing.
-type between struct{ near, far float64 }
+// between is the distances thrown, in feet, between which a stream passes over a
+// thing; water thrown beyond end has come down.
+type between struct {
+	near, far, end float64
+	air            drift
+}
+
+// gateless is for what no stream passes over.
+func gateless(end float64, air drift) between {
+	return between{near: math.Inf(1), far: math.Inf(1), end: end, air: air}
+}
+
+// add adds the parts of a segment that stop the stream. In calm air what no
+// stream passes over stays whole.
+func (g between) add(out []geom.Segment, at orb.Point, w geom.Segment) []geom.Segment {
+	if math.IsInf(g.near, 1) && g.air.calm() {
+		return append(out, w)
+	}
+	return g.cut(out, at, w)
+}
 
 // clears reports where the stream passes over a thing. The stream leaves the
 // nozzle at θ above level and comes down at the throw R; as a parabola it is
@@ -222,21 +243,24 @@ func (s *setting) clears(o *obstacle) (between, bool) {
 	}
 	h := o.height - s.height
 	if h <= 0 {
-		return between{0, math.Inf(1)}, true
+		return between{near: 0, far: math.Inf(1)}, true
 	}
 	rise := s.throw * math.Tan(s.trajectory*math.Pi/180) // R·tan θ: four times the top
 	if !(4*h < rise) {
 		return between{}, false
 	}
 	half := math.Sqrt(1-4*h/rise) / 2
-	return between{s.throw * (0.5 - half), s.throw * (0.5 + half)}, true
+	return between{near: s.throw * (0.5 - half), far: s.throw * (0.5 + half)}, true
 }
 
 // cut adds the parts of a segment that lie nearer than near or farther than far.
 func (g between) cut(out []geom.Segment, at orb.Point, w geom.Segment) []geom.Segment {
 	cuts := []float64{0, 1}
 	for _, r := range []float64{g.near, g.far} {
-		cuts = appendCrossings(cuts, at, w, r)
+		cuts = g.appendCrossings(cuts, at, w, r)
+	}
+	if !g.air.calm() {
+		cuts = g.appendCrossings(cuts, at, w, g.end)
 	}
 	slices.Sort(cuts)
 	on := func(t float64) orb.Point {
@@ -253,18 +277,28 @@ func (g between) cut(out []geom.Segment, at orb.Point, w geom.Segment) []geom.Se
 			continue
 		}
 		m := on((cuts[i] + cuts[i+1]) / 2)
-		if d := math.Hypot(m[0]-at[0], m[1]-at[1]); d <= g.near || d >= g.far {
+		if d := g.thrown(at, m); (d <= g.near || d >= g.far) && (d < g.end || g.air.calm()) {
 			out = append(out, geom.Segment{A: on(cuts[i]), B: on(cuts[i+1]), Of: w.Of})
 		}
 	}
 	return out
 }
 
-// appendCrossings adds where along the segment the circle crosses it, in (0, 1).
-func appendCrossings(cuts []float64, at orb.Point, w geom.Segment, r float64) []float64 {
+// thrown is the distance that water which comes past a place was thrown.
+func (g between) thrown(at, to orb.Point) float64 {
+	if g.air.calm() {
+		return math.Hypot(to[0]-at[0], to[1]-at[1])
+	}
+	return g.air.thrown(to[0]-at[0], to[1]-at[1])
+}
+
+// appendCrossings adds where along the segment the circle of a throw crosses it,
+// in (0, 1). The wind shifts that circle by its share of the radius.
+func (g between) appendCrossings(cuts []float64, at orb.Point, w geom.Segment, r float64) []float64 {
 	if math.IsInf(r, 0) {
 		return cuts
 	}
+	at = orb.Point{at[0] + float64(r*g.air.dx), at[1] + float64(r*g.air.dy)}
 	dx, dy := w.B[0]-w.A[0], w.B[1]-w.A[1]
 	ax, ay := w.A[0]-at[0], w.A[1]-at[1]
 	l2 := float64(dx*dx) + float64(dy*dy)

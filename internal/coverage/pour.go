@@ -104,8 +104,7 @@ func (g *grid) amendBy(s *shower, land *ground, sign int32) {
 				at++
 			}
 			if runs[at].of < 0 {
-				q, _ := r.at(int(p.X))
-				g.amendCell(land, int(^runs[at].of), p, s.rate.rim(q), sign)
+				g.amendCell(land, int(^runs[at].of), p, s.rimAt(&r, int(p.X), y), sign)
 			}
 		}
 	})

@@ -28,6 +28,7 @@ type setting struct {
 	height     float64 // of the nozzle above the ground, feet
 	fall       *profile
 	flow       float64 // gpm
+	air        drift   // what the wind does to it
 }
 
 // settings lists the heads of the plan that run, by id, and those that cannot.
@@ -116,6 +117,7 @@ type shower struct {
 	cells geom.Cells // that it touches
 	rate  *Table
 	reach *Table
+	swept *windswept // its rates in the wind, only while they are wanted
 
 	lands []landing // its row of the ledger, by surface
 	stops []stop
@@ -129,24 +131,37 @@ const fewest = 4
 func (s *shower) fill(f geom.Frame) {
 	s.curve = s.setting.curve(f)
 	seen, r := s.look()
-	ring := geom.SightRing(s.at, r, seen, f.Cell/32)
+	ring := s.outline(r, seen, f.Cell)
 	f.FillWhole(&s.mask, ring)
 	if s.seen = nil; slices.ContainsFunc(seen, func(r geom.Reach) bool { return r.Wall != geom.Circle && s.walls[r.Wall].Of >= 0 }) {
 		s.seen = seen
 	}
 }
 
+// outline is the ring of the footprint. In the wind its curve is made of chords,
+// so close that the ground left out is below 1e-4 of it.
+func (s *shower) outline(r float64, seen []geom.Reach, cell float64) orb.Ring {
+	if s.air.calm() {
+		return geom.SightRing(s.at, r, seen, cell/32)
+	}
+	return s.air.ring(s.at, r, seen, cell/256)
+}
+
 // rim marks a segment that bounds a strip's pattern instead of stopping it.
 const rim = -1
 
-// look is the part of the pattern that the water reaches, and the radius of the
-// circle it was looked for in.
+// look is the part of the pattern that the water reaches, and how far the water is
+// thrown in it at the most.
 func (s *shower) look() ([]geom.Reach, float64) {
-	if !s.isStrip {
-		return geom.Sight(s.at, s.throw, s.start, s.sweep, s.walls), s.throw
+	start, sweep, r := s.start, s.sweep, s.throw
+	if s.isStrip {
+		start, sweep, r = s.quarters()
 	}
-	start, sweep, r := s.quarters()
-	return geom.Sight(s.at, r, start, sweep, s.walls), r
+	if s.air.calm() {
+		return geom.Sight(s.at, r, start, sweep, s.walls), r
+	}
+	start, sweep = s.air.carried(start, sweep)
+	return geom.Sight(s.at, r*s.air.reach(), start, sweep, s.walls), r
 }
 
 // quarters are the directions a strip's rectangle lies in, and a radius that

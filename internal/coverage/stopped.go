@@ -46,11 +46,15 @@ func (s *shower) beyond(r *geom.Reach) float64 {
 	dx, dy := r.Q[0]-r.P[0], r.Q[1]-r.P[1]
 	turn := px*dy - py*dx
 	past := func(phi float64) float64 {
-		sin, cos := math.Sincos(phi)
-		d := s.wallAt(turn, cos*dy-sin*dx, r)
+		sin, cos, stretch := s.air.path(phi)
+		d := s.wallAt(turn, cos*dy-sin*dx, r) / stretch
 		return s.water(phi, s.pattern(phi)) - s.water(phi, d)
 	}
-	return adaptive(past, r.From, r.To, 1e-9*s.volume(), 0)
+	from, to := r.From, r.To
+	if !s.air.calm() {
+		from, to = s.air.launch(from), s.air.launch(to)
+	}
+	return adaptive(past, from, to, 1e-9*s.volume(), 0)
 }
 
 // wallAt is the distance to the wall in a direction, never past its ends.
