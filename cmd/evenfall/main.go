@@ -13,6 +13,9 @@ import (
 	"runtime/debug"
 	"strings"
 	"syscall"
+	_ "time/tzdata" // dates mean the same on machines without time zone files
+
+	"evenfall/web"
 )
 
 // What the program ends with.
@@ -34,6 +37,8 @@ type task struct {
 func tasks(env func(string) string) []task {
 	return []task{
 		{"serve", "serve the board to the browser of this machine (the default)", serving(env)},
+		{"backup", "copy all plans into one checked file, also while Evenfall runs", backingUp(env)},
+		{"restore", "go back to the plans of a backup, or list the backups", restoring(env)},
 		{"report", "print what follows from a plan file: readings, findings, parts", runReport},
 		{"export", "write the lists of a plan file into a folder", runExport},
 		{"import-geojson", "make a plan file of outlines from open geodata", runImportGeoJSON},
@@ -41,6 +46,7 @@ func tasks(env func(string) string) []task {
 }
 
 func main() {
+	takeFullDisksAsErrors()
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	context.AfterFunc(ctx, stop) // a second signal ends the program at once
 	code := run(ctx, os.Args[1:], os.Getenv, os.Stdin, os.Stdout, os.Stderr)
@@ -57,7 +63,7 @@ func run(ctx context.Context, args []string, env func(string) string, stdin io.R
 	}
 	switch {
 	case name == "help" || isHelp(name):
-		help(stdout, all)
+		help(stdout, all, env)
 		return exitOK
 	case name == "version":
 		fmt.Fprintln(stdout, "evenfall", version())
@@ -69,21 +75,26 @@ func run(ctx context.Context, args []string, env func(string) string, stdin io.R
 		}
 	}
 	fmt.Fprintf(stderr, "There is no command %q. These are the commands:\n\n", name)
-	help(stderr, all)
+	help(stderr, all, env)
 	return exitUsage
 }
 
 func isHelp(s string) bool { return s == "-h" || s == "-help" || s == "--help" }
 
 // help lists what the program does.
-func help(w io.Writer, all []task) {
+func help(w io.Writer, all []task, env func(string) string) {
 	fmt.Fprint(w, "Evenfall designs sprinkler systems.\n\n")
 	for _, t := range all {
 		fmt.Fprintf(w, "  evenfall %-15s %s\n", t.name, t.summary)
 	}
 	fmt.Fprintf(w, "  evenfall %-15s %s\n", "version", "print the version")
 	fmt.Fprintf(w, "  evenfall %-15s %s\n\n", "help", "print this")
-	fmt.Fprint(w, "Each command takes -h to say more.\n")
+	fmt.Fprint(w, "Each command takes -h to say more.\n\n")
+	fmt.Fprintf(w, "The address is http://127.0.0.1:%d, or the one printed at the start.\n", web.DefaultPort)
+	if dir, err := dataFolder(env, ""); err == nil {
+		fmt.Fprintf(w, "Your plans are in %s, and copies of each day's in its folder \"backups\".\n", dir)
+	}
+	fmt.Fprint(w, "Keep them on this machine's own disk, not in a synced folder; keep backups anywhere.\n")
 }
 
 // version is the revision the program was built from.

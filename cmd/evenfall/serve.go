@@ -6,8 +6,8 @@ import (
 	"fmt"
 	"io"
 	"log/slog"
-	"os"
 	"strings"
+	"sync"
 
 	"evenfall/internal/plan"
 	"evenfall/internal/store"
@@ -47,11 +47,9 @@ func serving(env func(string) string) func(context.Context, []string, io.Reader,
 		if len(rest) > 0 {
 			return c.misused("It takes no argument %q.", rest[0])
 		}
-		if o.data == "" {
-			var err error
-			if o.data, err = dataFolderOn(goos, env, os.UserHomeDir); err != nil {
-				return c.misused("This system has no place for data (%v). Choose a folder with --data.", err)
-			}
+		var err error
+		if o.data, err = dataFolder(env, o.data); err != nil {
+			return c.misused("%s.", plan.Capital(err.Error()))
 		}
 		return serve(ctx, o, stdout, stderr)
 	}
@@ -63,7 +61,13 @@ func serve(ctx context.Context, o serveOptions, stdout, stderr io.Writer) int {
 	if err != nil {
 		return sayWhy(stderr, err)
 	}
-	if err := errors.Join(serveStore(ctx, o, kept, stdout, stderr), kept.Close()); err != nil {
+	daily, stop := context.WithCancel(ctx)
+	var backups sync.WaitGroup
+	backups.Go(func() { backUpDaily(daily, kept, backupEvery, func(s string) { fmt.Fprintln(stderr, s) }) })
+	err = serveStore(ctx, o, kept, stdout, stderr)
+	stop()
+	backups.Wait()
+	if err := errors.Join(err, kept.Close()); err != nil {
 		return sayWhy(stderr, err)
 	}
 	fmt.Fprintln(stdout, "Evenfall has stopped. Everything shown as saved is on disk.")

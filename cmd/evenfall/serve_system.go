@@ -3,12 +3,25 @@ package main
 import (
 	"context"
 	"fmt"
+	"os"
 	"os/exec"
 	"path/filepath"
 	"runtime"
 )
 
 const goos = runtime.GOOS
+
+// dataFolder returns the data folder asked for, or the usual one.
+func dataFolder(env func(string) string, asked string) (string, error) {
+	if asked != "" {
+		return asked, nil
+	}
+	dir, err := dataFolderOn(goos, env, os.UserHomeDir)
+	if err != nil {
+		return "", fmt.Errorf("this system has no place for data (%v). choose a folder with --data", err)
+	}
+	return dir, nil
+}
 
 // dataFolderOn finds the data folder of a system: what the XDG Base Directory
 // Specification says, and the usual places on macOS and Windows.

@@ -58,6 +58,9 @@ func Backups(ctx context.Context, dir string) []Backup {
 	for _, name := range newestFirst(dir) {
 		b := Backup{File: name, Made: modified(name), Bytes: size(name)}
 		b.Contents, b.Trouble = verify(ctx, name)
+		if b.Trouble == nil && !b.Contents.Made.IsZero() {
+			b.Made = b.Contents.Made
+		}
 		all = append(all, b)
 	}
 	return all
@@ -145,7 +148,7 @@ func BackUp(ctx context.Context, dir, to string, opts ...Option) (Backup, error)
 			return Backup{}, err
 		}
 	}
-	if s.read, err = openUnwritten(s.File()); err != nil {
+	if s.read, err = openToCopy(s.File()); err != nil {
 		return Backup{}, err
 	}
 	b, err := s.backupTo(ctx, to)
@@ -227,7 +230,7 @@ func (s *Store) draft(ctx context.Context, file string) (Contents, error) {
 	if _, err := from.ExecContext(ctx, "VACUUM INTO ?", file); err != nil {
 		return Contents{}, explain(err)
 	}
-	if err := seal(ctx, file); err != nil {
+	if err := seal(ctx, file, s.now()); err != nil {
 		return Contents{}, err
 	}
 	contents, err := verify(ctx, file)

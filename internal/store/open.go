@@ -27,7 +27,6 @@ type Store struct {
 
 	free  func(folder string) (bytes uint64, known bool) // space left on its disk
 	after func(step string) error                        // called by a restore; tests cut it short there
-	sound sound
 
 	// New is true on the very first start in a folder.
 	New bool
@@ -92,9 +91,6 @@ func Open(ctx context.Context, dir string, opts ...Option) (_ *Store, err error)
 		}
 	}
 	if err := s.migrate(ctx, version); err != nil {
-		return nil, err
-	}
-	if err := s.countContents(ctx); err != nil {
 		return nil, err
 	}
 	if s.read, err = connect(ctx, s.File(), "ro", 4); err != nil {
@@ -236,6 +232,18 @@ func createPrivate(file string) error {
 		return fmt.Errorf("the data file cannot be made private: %w", err)
 	}
 	return nil
+}
+
+// openToCopy opens a data file another program may be writing to, to make a copy
+// of it. It cannot be written to by this; SQLite's "query only" would forbid the
+// copy as well.
+func openToCopy(file string) (*sql.DB, error) {
+	db, err := sql.Open("sqlite3", dsn(file, url.Values{"mode": {"ro"}, "_busy_timeout": {busyMillis}}))
+	if err != nil {
+		return nil, fmt.Errorf("store: open %s: %w", file, err)
+	}
+	db.SetMaxOpenConns(1)
+	return db, nil
 }
 
 // openAlone opens a file that nobody else knows of, to be written to without the

@@ -51,20 +51,23 @@ func Restore(ctx context.Context, dir, file string, opts ...Option) (_ Restored,
 
 // findBackup returns the path of the backup a user means.
 func (s *Store) findBackup(name string) (string, error) {
-	_, err := os.Stat(name)
-	if err == nil || name != filepath.Base(name) {
-		return name, err
+	info, err := os.Stat(name)
+	switch {
+	case err == nil && info.Mode().IsRegular():
+		return name, nil
+	case err == nil:
+		return "", fmt.Errorf("%s is not a file; name the backup to restore", name)
+	case !errors.Is(err, fs.ErrNotExist):
+		return "", fmt.Errorf("the backup cannot be read: %w", err)
 	}
 	folder := filepath.Join(s.dir, backupName)
-	root, rerr := os.OpenRoot(folder)
-	if rerr != nil {
-		return "", err
+	if root, err := os.OpenRoot(folder); err == nil {
+		defer root.Close()
+		if info, err := root.Lstat(name); err == nil && info.Mode().IsRegular() {
+			return filepath.Join(folder, name), nil
+		}
 	}
-	defer root.Close()
-	if _, rerr := root.Stat(name); rerr != nil {
-		return "", err
-	}
-	return filepath.Join(folder, name), nil
+	return "", fmt.Errorf("there is no file %s, here or among the backups in %s; evenfall restore --list shows those", name, folder)
 }
 
 // restore is a restore under way.
@@ -148,6 +151,9 @@ func (r *restore) checkCopy(ctx context.Context) error {
 	if r.done.Contents, err = verify(ctx, r.side); err != nil {
 		return r.refuse("%v.", err)
 	}
+	if !r.done.Contents.Made.IsZero() {
+		r.done.Made = r.done.Contents.Made
+	}
 	return removeLogs(r.side) // reading a file that had a log makes an empty one
 }
 
@@ -165,10 +171,11 @@ func (r *restore) foldLog(ctx context.Context) error {
 	if r.write, err = connect(ctx, r.File(), "rw", 1); err != nil {
 		return err
 	}
-	_, err = r.write.ExecContext(ctx, "PRAGMA wal_checkpoint(TRUNCATE)")
+	var mode string
+	err = r.write.QueryRowContext(ctx, "PRAGMA journal_mode = DELETE").Scan(&mode)
 	err = errors.Join(explain(err), r.write.Close())
 	r.write = nil
-	if err == nil && size(r.File()+"-wal") > 0 {
+	if err == nil && mode != "delete" {
 		err = fmt.Errorf("another program has the data file %s open; close it and try again", r.File())
 	}
 	r.whole = err == nil

@@ -10,6 +10,7 @@ import (
 	"fmt"
 	"hash"
 	"os"
+	"time"
 
 	"evenfall/internal/plan"
 )
@@ -21,11 +22,16 @@ type Contents struct {
 	Steps   int
 	Blobs   int // pictures and the like
 	Points  int // whole documents kept of earlier states
+
+	Made time.Time // when the backup was made; zero if it does not say
 }
 
-// A backup carries a digest of every row it was made with, under this key. The
-// key is dropped when the file is opened to be worked on.
-const digestKey = "backup digest"
+// A backup carries under these keys a digest of every row it was made with, and
+// when that was. They are dropped when the file is opened to be worked on.
+const (
+	digestKey = "backup digest"
+	madeKey   = "backup made"
+)
 
 // verify reads a file through that nobody is writing to: the structure and the
 // references by SQLite's own checks, each document and picture by its checksum
@@ -56,7 +62,8 @@ func verify(ctx context.Context, file string) (Contents, error) {
 		}
 		*t.count(&c) = n
 	}
-	return c, checkSeal(ctx, db)
+	c.Made, err = checkSeal(ctx, db)
+	return c, err
 }
 
 // errForeign says that a database is not one of ours.
@@ -185,44 +192,49 @@ func add(sum hash.Hash, v any) {
 	sum.Write(b)
 }
 
-// seal notes in a fresh copy the digest of its rows. The copy has no readers yet
-// and is put on the disk afterwards, so it needs no journal.
-func seal(ctx context.Context, file string) error {
+// seal notes in a fresh copy the digest of its rows and when it was made. The
+// copy has no readers yet and is put on the disk afterwards, so it needs no
+// journal.
+func seal(ctx context.Context, file string, at time.Time) error {
 	db, err := openAlone(file)
 	if err != nil {
 		return err
 	}
 	sum, err := digest(ctx, db)
 	if err == nil {
-		_, err = db.ExecContext(ctx, "INSERT OR REPLACE INTO meta (key, value) VALUES (?, ?)", digestKey, sum)
+		_, err = db.ExecContext(ctx, "INSERT OR REPLACE INTO meta (key, value) VALUES (?, ?), (?, ?)", digestKey, sum, madeKey, stamp(at))
 	}
 	return errors.Join(explain(err), db.Close())
 }
 
-// checkSeal compares the rows with the digest they were sealed with, if any.
-func checkSeal(ctx context.Context, db *sql.DB) error {
-	var want string
-	err := db.QueryRowContext(ctx, "SELECT value FROM meta WHERE key = ?", digestKey).Scan(&want)
+// checkSeal compares the rows with the digest they were sealed with, and returns
+// when that was; a file that is no backup has none.
+func checkSeal(ctx context.Context, db *sql.DB) (made time.Time, err error) {
+	var want, at string
+	err = db.QueryRowContext(ctx, "SELECT s.value, m.value FROM meta s JOIN meta m ON m.key = ? WHERE s.key = ?", madeKey, digestKey).Scan(&want, &at)
 	if errors.Is(err, sql.ErrNoRows) {
-		return nil
+		return made, nil
 	}
 	if err != nil {
-		return err
+		return made, err
 	}
 	got, err := digest(ctx, db)
 	if err == nil && got != want {
 		err = errors.New("it is damaged (its contents are no longer those it was made with)")
 	}
-	return err
+	if err != nil {
+		return made, err
+	}
+	return time.Parse(time.RFC3339Nano, at)
 }
 
 // unseal forgets the digest of a backup that is now worked on.
 func (s *Store) unseal(ctx context.Context) error {
 	var sealed int
-	if err := s.write.QueryRowContext(ctx, "SELECT count(*) FROM meta WHERE key = ?", digestKey).Scan(&sealed); err != nil || sealed == 0 {
+	if err := s.write.QueryRowContext(ctx, "SELECT count(*) FROM meta WHERE key IN (?, ?)", digestKey, madeKey).Scan(&sealed); err != nil || sealed == 0 {
 		return err
 	}
-	_, err := s.write.ExecContext(ctx, "DELETE FROM meta WHERE key = ?", digestKey)
+	_, err := s.write.ExecContext(ctx, "DELETE FROM meta WHERE key IN (?, ?)", digestKey, madeKey)
 	return explain(err)
 }
 
