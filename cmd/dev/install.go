@@ -19,6 +19,7 @@ var tools = []struct {
 	{"node", []string{"nodejs", "npm"}},
 	{"npm", []string{"npm"}},
 	{"strace", []string{"strace"}},
+	{"pdftoppm", []string{"poppler-utils"}},
 	{"chromium", []string{"chromium", "fonts-liberation"}},
 }
 

@@ -42,11 +42,7 @@ func (p *tab) paper(name string) ([]image.Image, string) {
 	if err != nil {
 		p.t.Fatal(err)
 	}
-	dir := p.t.TempDir()
-	if keep := os.Getenv("EVENFALL_SHOTS"); keep != "" {
-		dir = keep
-	}
-	base := filepath.Join(dir, name)
+	base := filepath.Join(p.t.TempDir(), name)
 	if err := os.WriteFile(base+".pdf", printed.Data, 0o644); err != nil {
 		p.t.Fatal(err)
 	}
@@ -67,6 +63,11 @@ func (p *tab) paper(name string) ([]image.Image, string) {
 		b, err := os.ReadFile(f)
 		if err != nil {
 			p.t.Fatal(err)
+		}
+		if keep := os.Getenv("EVENFALL_SHOTS"); keep != "" {
+			if err := os.WriteFile(filepath.Join(keep, filepath.Base(f)), b, 0o644); err != nil {
+				p.t.Error(err)
+			}
 		}
 		m, _, err := image.Decode(bytes.NewReader(b))
 		if err != nil {
