@@ -1,9 +1,7 @@
 package coverage
 
 import (
-	"cmp"
 	"math"
-	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -26,39 +24,33 @@ const farthestNeighbour = 4
 // neighbours finds for each shower the nearest other head inside its arc that
 // nothing stands before; nil where there is none.
 func neighbours(all []*shower) []*Neighbour {
-	order := make([]int, len(all))
-	for i := range order {
-		order[i] = i
+	bounds, throws := make([]orb.Bound, len(all)), 0.0
+	for i, s := range all {
+		bounds[i] = s.at.Bound()
+		throws += s.throw
 	}
-	slices.SortFunc(order, func(i, j int) int {
-		return cmp.Or(cmp.Compare(all[i].at[0], all[j].at[0]), cmp.Compare(i, j))
-	})
+	places := newSquares(bounds, max(throws/float64(max(len(all), 1)), 1))
 	out := make([]*Neighbour, len(all))
-	for k, i := range order {
-		out[i] = nearestOf(all, order, k)
+	for i := range all {
+		out[i] = nearestOf(all, places, i)
 	}
 	return out
 }
 
-// nearestOf walks from the k-th head by x to both sides until x alone is
-// farther than the best found.
-func nearestOf(all []*shower, order []int, k int) *Neighbour {
-	s := all[order[k]]
+// nearestOf looks outwards from a head until what is left is farther than the
+// best found.
+func nearestOf(all []*shower, places *squares, k int) *Neighbour {
+	s := all[k]
 	best, at := farthestNeighbour*s.throw, -1
-	look := func(i int) bool {
-		o := all[i]
-		if math.Abs(o.at[0]-s.at[0]) > best {
-			return false
+	for i, away := range places.outward(s.at, best) {
+		if away > best {
+			break
 		}
+		o := all[i]
 		d := math.Hypot(o.at[0]-s.at[0], o.at[1]-s.at[1])
 		if d > 0 && (d < best || d == best && at >= 0 && o.id < all[at].id) && s.faces(o.at) && s.sees(o.at) {
-			best, at = d, i
+			best, at = d, int(i)
 		}
-		return true
-	}
-	for j := k - 1; j >= 0 && look(order[j]); j-- {
-	}
-	for j := k + 1; j < len(order) && look(order[j]); j++ {
 	}
 	if at < 0 {
 		return nil
@@ -66,7 +58,7 @@ func nearestOf(all []*shower, order []int, k int) *Neighbour {
 	return &Neighbour{
 		Head: all[at].id, DistanceFt: units.Feet(best),
 		OverThrow: units.Ratio(best / s.throw),
-		RowFt:     units.Feet(rowBeside(all, order, k, all[at].at)),
+		RowFt:     units.Feet(rowBeside(all, places, k, all[at].at)),
 	}
 }
 
@@ -81,26 +73,21 @@ const farthestRow = 2
 // rowBeside is the least distance, square to the line from the k-th head to its
 // nearest, at which a head of another row stands that it faces and sees, in
 // feet; 0 when there is none.
-func rowBeside(all []*shower, order []int, k int, nearest orb.Point) float64 {
-	s := all[order[k]]
+func rowBeside(all []*shower, places *squares, k int, nearest orb.Point) float64 {
+	s := all[k]
 	ux, uy := nearest[0]-s.at[0], nearest[1]-s.at[1]
 	spacing := math.Hypot(ux, uy)
 	reach, row := farthestRow*s.throw, 0.0
-	look := func(i int) bool {
+	for i, away := range places.outward(s.at, reach) {
+		if away > reach {
+			break
+		}
 		o := all[i]
 		dx, dy := o.at[0]-s.at[0], o.at[1]-s.at[1]
-		if math.Abs(dx) > reach {
-			return false
-		}
 		off := math.Abs(float64(ux*dy)-float64(uy*dx)) / spacing
 		if off > rowShare*spacing && (row == 0 || off < row) && math.Hypot(dx, dy) <= reach && s.faces(o.at) && s.sees(o.at) {
 			row = off
 		}
-		return true
-	}
-	for j := k - 1; j >= 0 && look(order[j]); j-- {
-	}
-	for j := k + 1; j < len(order) && look(order[j]); j++ {
 	}
 	return row
 }

@@ -1,6 +1,7 @@
 package coverage
 
 import (
+	"iter"
 	"math"
 
 	"github.com/paulmach/orb"
@@ -15,7 +16,11 @@ import (
 // that a reviewer of the trade looks for. r and f are what Field.Update made of
 // the same plan. The findings come in no particular order.
 func Check(p *plan.Plan, r *Result, f *Field) []plan.Finding {
-	s := look(p, r, f)
+	return look(p, r, f).check()
+}
+
+// check runs every check.
+func (s *survey) check() []plan.Finding {
 	checks := []func(*survey) []plan.Finding{
 		outsideTable, notFitting, ratesMixed, turnedDown, misting, // how each head is set
 		spacing, facingAway, bareCorners, sharedEdges, // where heads stand to each other
@@ -41,7 +46,21 @@ type survey struct {
 	zones map[plan.ID][]spot // heads with a zone, by zone
 	areas map[plan.ID][]spot // heads by the area they stand for: that of most of their water
 	means map[plan.ID]units.InchesPerHour
+
+	places *squares // the heads
+	ground *squares // the lands, groundPad wider
+	walled *squares // the wall pieces, wallSetBack wider
+	pieces [][2]orb.Point
+	landOf map[plan.ID]int  // into lands
+	served map[plan.ID]bool // surfaces that get assignedShare of the water of some head
+
+	reaches    float64 // the greatest throw, in feet
+	stripReach float64 // the farthest a strip wets, in feet
 }
+
+// groundPad is how far beside an area it is still found by place, in feet: what
+// rules about edges look at.
+const groundPad = 1.0
 
 // spot is a head that is to be there, with its rows and what it does. A head
 // that cannot run (see Running) has no readings.
@@ -67,6 +86,7 @@ func look(p *plan.Plan, r *Result, f *Field) *survey {
 	s := &survey{
 		p: p, r: r, f: f, lands: landsOf(p),
 		zones: map[plan.ID][]spot{}, areas: map[plan.ID][]spot{}, means: map[plan.ID]units.InchesPerHour{},
+		served: map[plan.ID]bool{},
 	}
 	readings := map[plan.ID]HeadReading{}
 	for _, h := range r.Heads {
@@ -88,11 +108,68 @@ func look(p *plan.Plan, r *Result, f *Field) *survey {
 		if area := one.reading.Area; area != "" {
 			s.areas[area] = append(s.areas[area], one)
 		}
+		for _, surface := range one.assigned() {
+			s.served[surface] = true
+		}
 	}
 	for _, a := range r.Areas {
 		s.means[a.ID] = a.Mean
 	}
+	s.sort()
 	return s
+}
+
+// sort keeps heads, lands and walls by place, so that no check need hold every
+// one against every other.
+func (s *survey) sort() {
+	s.places = placesOf(s.heads)
+	for i := range s.heads {
+		h := &s.heads[i]
+		s.reaches = max(s.reaches, h.throw())
+		if h.strip() {
+			s.stripReach = max(s.stripReach, h.farthest())
+		}
+	}
+	s.landOf = make(map[plan.ID]int, len(s.lands))
+	bounds := make([]orb.Bound, len(s.lands))
+	for i := range s.lands {
+		bounds[i] = s.lands[i].bound.Pad(groundPad)
+		s.landOf[s.lands[i].id] = i
+	}
+	s.ground = newSquares(bounds, groundPad)
+	bounds = nil
+	for _, line := range s.f.lips.walls {
+		for i := 1; i < len(line); i++ {
+			s.pieces = append(s.pieces, [2]orb.Point{line[i-1], line[i]})
+			bounds = append(bounds, orb.MultiPoint{line[i-1], line[i]}.Bound().Pad(wallSetBack))
+		}
+	}
+	s.walled = newSquares(bounds, wallSetBack)
+}
+
+// near gives the heads that may stand within so many feet of a place, by id.
+func (s *survey) near(at orb.Point, within float64) iter.Seq[*spot] {
+	return s.inside(at.Bound().Pad(within))
+}
+
+// inside gives the heads that may stand in a rectangle, by id.
+func (s *survey) inside(b orb.Bound) iter.Seq[*spot] {
+	return func(yield func(*spot) bool) {
+		for _, i := range s.places.touching(b) {
+			if !yield(&s.heads[i]) {
+				return
+			}
+		}
+	}
+}
+
+// farthest is how far from the head its water can come, in feet: a strip's to the
+// far corner of its rectangle.
+func (h *spot) farthest() float64 {
+	if h.nozzle.Strip == nil {
+		return h.throw()
+	}
+	return math.Hypot(h.throw(), max(float64(h.nozzle.Strip.Left), float64(h.nozzle.Strip.Right)))
 }
 
 // landsOf lists the areas of the plan.
@@ -118,14 +195,19 @@ func (h *spot) strip() bool { return h.nozzle.Family == catalog.Strip }
 // throw is the throw as set, in feet.
 func (h *spot) throw() float64 { return float64(h.reading.Throw) }
 
-// landed is the flow that the head puts on a surface.
-func (h *spot) landed(surface plan.ID) units.GPM {
+// assignedShare is the part of a head's water that makes an area one of those
+// it is there for. Chosen.
+const assignedShare = 0.25
+
+// assigned are the surfaces that the head is there for, most watered first.
+func (h *spot) assigned() []plan.ID {
+	var out []plan.ID
 	for _, l := range h.reading.Landed {
-		if l.Surface == surface {
-			return l.GPM
+		if h.reading.FlowGPM > 0 && float64(l.GPM) >= assignedShare*float64(h.reading.FlowGPM) {
+			out = append(out, l.Surface)
 		}
 	}
-	return 0
+	return out
 }
 
 // rateOn is the rate at a place in inches an hour; 0 outside the map.

@@ -10,12 +10,27 @@ import (
 	"evenfall/internal/geom"
 )
 
-// across finds the two heads on either side of a dry patch, out of openPairs:
-// those whose line passes through or along the patch. Of several the closest
-// counts: it is the one a head between would mend.
-func across(open []wide, g Gap) (wide, bool) {
+// opened are openPairs, closest first, with their lines by place.
+type opened struct {
+	list  []wide
+	lines *squares
+}
+
+func byPlace(open []wide) opened {
+	bounds := make([]orb.Bound, len(open))
+	for i, w := range open {
+		bounds[i] = orb.MultiPoint{w.a.at, w.b.at}.Bound()
+	}
+	return opened{open, newSquares(bounds, 1)}
+}
+
+// across finds the two heads on either side of a dry patch: those whose line
+// passes through or along the patch. Of several the closest counts: it is the one
+// a head between would mend.
+func (o opened) across(g Gap) (wide, bool) {
 	near := g.Bound.Pad(edgeHead)
-	for _, w := range open {
+	for _, i := range o.lines.touching(near) {
+		w := o.list[i]
 		line := orb.MultiPoint{w.a.at, w.b.at}
 		if line.Bound().Intersects(near) && crosses(g, w.a.at, w.b.at) {
 			w.gaps = []Gap{g}
@@ -44,17 +59,24 @@ func crosses(g Gap, a, b orb.Point) bool {
 }
 
 // openPairs are the pairs of heads that stand farther apart than the limit,
-// throw at each other and have no head between them, closest first.
-func openPairs(heads []spot) []wide {
+// throw at each other and have no head between them, closest first. Heads more
+// than farthestNeighbour throws apart make no pair.
+// places are those of the heads.
+func openPairs(heads []spot, places *squares) []wide {
+	most := 0.0
+	for i := range heads {
+		most = max(most, heads[i].throw())
+	}
 	var out []wide
-	sorted := byEast(heads)
-	for i, h := range sorted {
-		for _, k := range maybeOpen(h, sorted[i+1:]) {
+	for i := range heads {
+		h := &heads[i]
+		for _, j := range maybeOpen(heads, places, i, farthestNeighbour*most) {
+			k := &heads[j]
 			d, reach := apart(h.at, k.at), max(h.throw(), k.throw())
-			if !over(d, spacingMost*reach) || !h.faces(k.at, 0) || !k.faces(h.at, 0) || anyBetween(sorted, h, k) {
+			if d > farthestNeighbour*reach || !over(d, spacingMost*reach) || !h.faces(k.at, 0) || !k.faces(h.at, 0) || anyBetween(heads, places, h, k) {
 				continue
 			}
-			w := wide{a: *h, b: *k, distance: d, over: d / reach}
+			w := wide{a: h, b: k, distance: d, over: d / reach}
 			if w.a.id > w.b.id {
 				w.a, w.b = w.b, w.a
 			}
@@ -67,32 +89,46 @@ func openPairs(heads []spot) []wide {
 	return out
 }
 
-// maybeOpen are those of the heads to the east of h, sorted, that the nearest
-// head in the same eighth of the circle about h does not stand before. Within 45°
-// of each other one stands before another that is √2 times as far, so that on a
-// large area only the near columns are looked at.
-func maybeOpen(h *spot, east []*spot) []*spot {
+// placesOf sorts heads by place.
+func placesOf(heads []spot) *squares {
+	bounds, throws := make([]orb.Bound, len(heads)), 0.0
+	for i := range heads {
+		bounds[i] = heads[i].at.Bound()
+		throws += heads[i].throw()
+	}
+	return newSquares(bounds, max(throws/float64(max(len(heads), 1)), 1))
+}
+
+// maybeOpen are those of the later heads within a distance of the i-th that the
+// nearest head in the same eighth of the circle about it does not stand before.
+// Within 45° of each other one stands before another that is √2 times as far, so
+// that only heads near by are looked at.
+func maybeOpen(heads []spot, places *squares, i int, within float64) []int32 {
+	h := &heads[i]
 	var nearest [8]*spot
 	far := math.Inf(1)
-	least := [8]float64{0: far, 2: far, 4: far, 6: far} // the others lie to the west
-	n := 0
-	for ; n < len(east) && east[n].at[0]-h.at[0] <= math.Sqrt2*slices.Max(least[:]); n++ {
-		k := east[n]
+	least := [8]float64{far, far, far, far, far, far, far, far}
+	var met []int32
+	for j, away := range places.outward(h.at, within) {
+		if away > math.Sqrt2*slices.Max(least[:]) {
+			break
+		}
+		if int(j) == i {
+			continue
+		}
+		met = append(met, j)
+		k := &heads[j]
 		if e, d := eighth(h.at, k.at), apart(h.at, k.at); d < least[e] {
 			nearest[e], least[e] = k, d
 		}
 	}
-	var out []*spot
-	for _, k := range east[:n] {
-		if !standsBetween(nearest[eighth(h.at, k.at)], h, k) {
-			out = append(out, k)
-		}
-	}
-	return out
+	return slices.DeleteFunc(met, func(j int32) bool {
+		k := &heads[j]
+		return int(j) < i || standsBetween(nearest[eighth(h.at, k.at)], h, k)
+	})
 }
 
-// eighth is the eighth of the circle about one place that another lies in; those
-// to the east are even.
+// eighth is the eighth of the circle about one place that another lies in.
 func eighth(from, to orb.Point) int {
 	x, y := to[0]-from[0], to[1]-from[1]
 	n := 0
@@ -123,27 +159,8 @@ func circleOver(h, k *spot) (middle orb.Point, radius float64) {
 	return orb.Point{(h.at[0] + k.at[0]) / 2, (h.at[1] + k.at[1]) / 2}, betweenSlack * apart(h.at, k.at) / 2
 }
 
-// anyBetween reports whether any of the heads, sorted from west to east, stands
-// between h and k.
-func anyBetween(sorted []*spot, h, k *spot) bool {
+// anyBetween reports whether any of the heads stands between h and k.
+func anyBetween(heads []spot, places *squares, h, k *spot) bool {
 	middle, radius := circleOver(h, k)
-	first, _ := slices.BinarySearchFunc(sorted, middle[0]-radius, func(o *spot, x float64) int { return cmp.Compare(o.at[0], x) })
-	for _, o := range sorted[first:] {
-		if o.at[0] > middle[0]+radius {
-			return false
-		}
-		if standsBetween(o, h, k) {
-			return true
-		}
-	}
-	return false
-}
-
-func byEast(heads []spot) []*spot {
-	out := make([]*spot, len(heads))
-	for i := range heads {
-		out[i] = &heads[i]
-	}
-	slices.SortStableFunc(out, func(a, b *spot) int { return cmp.Compare(a.at[0], b.at[0]) })
-	return out
+	return slices.ContainsFunc(places.around(middle, radius), func(i int32) bool { return standsBetween(&heads[i], h, k) })
 }

@@ -26,7 +26,7 @@ func TestOpenPairsAreThoseOfEveryPairTried(t *testing.T) {
 			h.StartDeg, h.SweepDeg = units.Degrees(r.IntN(4)*90), units.Degrees(90*(1+r.IntN(4)))
 			h.reading.Throw = units.Feet(2 + r.IntN(8))
 		}
-		got, want := pairNames(openPairs(heads)), pairNames(everyOpenPair(heads))
+		got, want := pairNames(openPairs(heads, placesOf(heads))), pairNames(everyOpenPair(heads))
 		if !slices.Equal(got, want) {
 			t.Fatalf("round %d: got %v, want %v", round, got, want)
 		}
@@ -43,7 +43,8 @@ func everyOpenPair(heads []spot) []wide {
 		for j := i + 1; j < len(heads); j++ {
 			h, k := &heads[i], &heads[j]
 			d := apart(h.at, k.at)
-			open := d > 1.1*max(h.throw(), k.throw())+1e-6 && h.faces(k.at, 0) && k.faces(h.at, 0)
+			reach := max(h.throw(), k.throw())
+			open := d > 1.1*reach+1e-6 && d <= 4*reach && h.faces(k.at, 0) && k.faces(h.at, 0)
 			for _, o := range heads {
 				middle := orb.Point{(h.at[0] + k.at[0]) / 2, (h.at[1] + k.at[1]) / 2}
 				if o.id != h.id && o.id != k.id && apart(o.at, middle) < 1.01*d/2 {
@@ -51,7 +52,7 @@ func everyOpenPair(heads []spot) []wide {
 				}
 			}
 			if open {
-				out = append(out, wide{a: *h, b: *k, distance: d})
+				out = append(out, wide{a: h, b: k, distance: d})
 			}
 		}
 	}

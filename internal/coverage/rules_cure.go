@@ -23,7 +23,7 @@ const edgeHead = 1.5
 // returns the head to move, the place, and the head behind; "" when neither can.
 func (s *survey) cure(area plan.ID, w *wide) (moved plan.ID, to orb.Point, beyond plan.ID) {
 	least := math.Inf(1)
-	for _, end := range [2][2]*spot{{&w.a, &w.b}, {&w.b, &w.a}} {
+	for _, end := range [2][2]*spot{{w.a, w.b}, {w.b, w.a}} {
 		behind := s.behind(area, end[0], end[1])
 		if behind == nil {
 			continue
@@ -85,7 +85,7 @@ func (l *land) edgeDistance(at orb.Point) float64 {
 // surfaceAt is the area that has the ground at a place; nil outside every area.
 func (s *survey) surfaceAt(at orb.Point) *land {
 	var top *land
-	for i := range s.lands {
+	for _, i := range s.ground.at(at) {
 		l := &s.lands[i]
 		if !l.bound.Contains(at) || rank(l.Kind) < 0 || !geom.PolygonContains(l.shape, at) {
 			continue

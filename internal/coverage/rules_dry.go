@@ -63,8 +63,7 @@ func facingAway(s *survey) []plan.Finding {
 // head's water reaches h, or none would.
 func (s *survey) awayFrom(h spot) *spot {
 	var away *spot
-	for i := range s.heads {
-		k := &s.heads[i]
+	for k := range s.near(h.at, spacingMost*s.reaches) {
 		d := apart(h.at, k.at)
 		if k.id == h.id || k.strip() || over(d, spacingMost*k.throw()) {
 			continue
@@ -147,15 +146,15 @@ func cornersOf(r orb.Ring) []corner {
 // both edges, which in a sharp corner is farther from its tip. A strip nozzle
 // whose rectangle holds the corner stands for a head there.
 func (s *survey) headAt(c corner) bool {
-	for i := range s.heads {
-		h := &s.heads[i]
+	inCorner := (cornerReach+cornerSlack)/math.Sin(c.half) + 0.1
+	for h := range s.near(c.at, max(inCorner, s.stripReach+0.5)) {
 		if h.strip() {
 			if h.wets(towards(c.at, orb.Point{c.at[0] + c.inward[0], c.at[1] + c.inward[1]}, 0.5)) {
 				return true
 			}
 			continue
 		}
-		if apart(h.at, c.at) > (cornerReach+cornerSlack)/math.Sin(c.half)+0.1 {
+		if apart(h.at, c.at) > inCorner {
 			continue
 		}
 		a := apart(h.at, geom.NearestOnSegment(h.at, c.prev, c.at))

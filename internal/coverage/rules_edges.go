@@ -1,7 +1,6 @@
 package coverage
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 
@@ -46,22 +45,22 @@ func sharedEdges(s *survey) []plan.Finding {
 // sharesOf are the areas that get at least assignedShare of a head's water each,
 // most first.
 func (s *survey) sharesOf(h spot) []plan.ID {
-	var on []plan.ID
-	for _, a := range s.r.Areas {
-		if float64(h.landed(a.ID)) >= assignedShare*float64(h.reading.FlowGPM) && h.reading.FlowGPM > 0 {
-			on = append(on, a.ID)
-		}
-	}
-	slices.SortStableFunc(on, func(a, b plan.ID) int { return cmp.Compare(h.landed(b), h.landed(a)) })
-	return on
+	return slices.DeleteFunc(h.assigned(), func(id plan.ID) bool {
+		_, overhead := s.means[id]
+		return !overhead
+	})
 }
 
 // rateWithout is the middle rate of the heads that stand for an area, without
 // some; 0 when none is left.
 func (s *survey) rateWithout(area plan.ID, without []spot) float64 {
+	left := map[plan.ID]bool{}
+	for _, w := range without {
+		left[w.id] = true
+	}
 	var own []float64
 	for _, h := range s.areas[area] {
-		if !slices.ContainsFunc(without, func(w spot) bool { return w.id == h.id }) {
+		if !left[h.id] {
 			own = append(own, h.ownRate())
 		}
 	}

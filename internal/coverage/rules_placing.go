@@ -13,23 +13,15 @@ import (
 )
 
 // wallWithin reports whether a wall, a fence or a building runs past the place
-// within so many feet. It must run past: a corner that only points at the head
+// within so many feet, wallSetBack at most. It must run past, beside one of its
+// pieces and not its end: a corner that only points at the head
 // is not sprayed by it. Hedges may be wetted.
 func (s *survey) wallWithin(at orb.Point, within float64) bool {
-	return slices.ContainsFunc(s.f.lips.walls, func(r orb.Ring) bool { return runsPast(at, r, within) })
-}
-
-// runsPast reports whether some piece of the line comes within so many feet at
-// a place inside the piece, not at its ends.
-func runsPast(at orb.Point, line orb.Ring, within float64) bool {
-	for i := 1; i < len(line); i++ {
-		a, b := line[i-1], line[i]
+	return slices.ContainsFunc(s.walled.at(at), func(i int32) bool {
+		a, b := s.pieces[i][0], s.pieces[i][1]
 		foot := geom.NearestOnSegment(at, a, b)
-		if apart(at, foot) < within && foot != a && foot != b {
-			return true
-		}
-	}
-	return false
+		return apart(at, foot) < within && foot != a && foot != b
+	})
 }
 
 // pavingSetBack is how far heads stand off paving, in feet: 4 in (30 TAC 344.62).
@@ -67,9 +59,9 @@ func (s *survey) pavingDistance(at orb.Point) float64 {
 		return 0
 	}
 	least := math.Inf(1)
-	for i := range s.lands {
+	for _, i := range s.ground.at(at) {
 		l := &s.lands[i]
-		if l.Kind == plan.Paving && l.bound.Pad(1).Contains(at) {
+		if l.Kind == plan.Paving && l.bound.Pad(groundPad).Contains(at) {
 			least = min(least, l.edgeDistance(at))
 		}
 	}

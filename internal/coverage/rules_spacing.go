@@ -20,7 +20,7 @@ const (
 // wide is a pair of heads, or a head and its nearest neighbour, that stand too
 // far apart.
 type wide struct {
-	a, b     spot // a is the one to move
+	a, b     *spot // a is the one to move
 	distance float64
 	over     float64 // distance over the larger throw
 	gaps     []Gap   // dry patches between the two
@@ -38,20 +38,20 @@ func spacing(s *survey) []plan.Finding {
 	for _, area := range s.r.Areas {
 		heads := s.arcHeads(area.ID)
 		pairs := nearestTooFar(s, heads)
-		var open []wide
+		var open opened
 		if len(gaps[area.ID]) > 0 {
-			open = openPairs(heads)
+			open = byPlace(openPairs(heads, placesOf(heads)))
 		}
 		var rest []Gap
 		for _, g := range gaps[area.ID] {
-			if w, ok := across(open, g); ok {
-				pairs = joinPair(pairs, w)
+			if w, ok := open.across(g); ok {
+				pairs.join(w)
 			} else {
 				rest = append(rest, g)
 			}
 		}
-		if len(pairs) > 0 {
-			found = append(found, s.spacingFinding(area.ID, pairs))
+		if len(pairs.list) > 0 {
+			found = append(found, s.spacingFinding(area.ID, pairs.list))
 		}
 		if len(rest) > 0 {
 			found = append(found, s.dryFinding(area, rest))
@@ -74,27 +74,40 @@ func (s *survey) arcHeads(area plan.ID) []spot {
 // nearestTooFar finds the heads whose nearest neighbour is farther than head to
 // head. Two heads are neighbours when either throws towards the other, and the
 // spacing counts by the longer of the throws that do.
-func nearestTooFar(s *survey, heads []spot) []wide {
-	var out []wide
+func nearestTooFar(s *survey, heads []spot) *pairs {
+	out := new(pairs)
 	for i := range heads {
 		h := &heads[i]
-		var near *spot
-		least := math.Inf(1) // distance over throw
-		for j := range s.heads {
-			k := &s.heads[j]
-			d := apart(h.at, k.at)
-			if k.id == h.id || k.strip() || d >= least*max(h.throw(), k.throw()) {
-				continue
-			}
-			if reach := reachBetween(h, k); reach > 0 && d/reach < least {
-				near, least = k, d/reach
-			}
-		}
-		if near != nil && over(least, spacingHeadToHead) {
-			out = joinPair(out, wide{a: *h, b: *near, distance: apart(h.at, near.at), over: least})
+		if near, least := s.nearestTo(h); near != nil && over(least, spacingHeadToHead) {
+			out.join(wide{a: h, b: near, distance: apart(h.at, near.at), over: least})
 		}
 	}
 	return out
+}
+
+// nearestTo is the nearest neighbour of a head, by distance over throw, within
+// farthestNeighbour throws; of two alike the one of the lesser id. Beyond that
+// heads are no neighbours, and what is dry between them is told as such.
+func (s *survey) nearestTo(h *spot) (near *spot, over float64) {
+	least := math.Inf(1)
+	for j, away := range s.places.outward(h.at, farthestNeighbour*s.reaches) {
+		if away > least*s.reaches {
+			break
+		}
+		k := &s.heads[j]
+		d := apart(h.at, k.at)
+		if k.id == h.id || k.strip() || d > least*max(h.throw(), k.throw()) {
+			continue
+		}
+		reach := reachBetween(h, k)
+		if reach <= 0 || d > farthestNeighbour*reach {
+			continue
+		}
+		if d/reach < least || d/reach == least && k.id < near.id {
+			near, least = k, d/reach
+		}
+	}
+	return near, least
 }
 
 // reachBetween is the longest throw of the two heads that is thrown towards the
@@ -110,15 +123,24 @@ func reachBetween(h, k *spot) float64 {
 	return reach
 }
 
-// joinPair adds a pair to the list, or its dry patches to the same pair.
-func joinPair(pairs []wide, w wide) []wide {
-	for i, p := range pairs {
-		if p.a.id == w.a.id && p.b.id == w.b.id || p.a.id == w.b.id && p.b.id == w.a.id {
-			pairs[i].gaps = append(pairs[i].gaps, w.gaps...)
-			return pairs
-		}
+// pairs are the wide pairs of one area, none twice.
+type pairs struct {
+	list []wide
+	at   map[[2]plan.ID]int // into list, the lesser id first
+}
+
+// join adds a pair, or its dry patches to the same pair.
+func (p *pairs) join(w wide) {
+	key := [2]plan.ID{min(w.a.id, w.b.id), max(w.a.id, w.b.id)}
+	if i, ok := p.at[key]; ok {
+		p.list[i].gaps = append(p.list[i].gaps, w.gaps...)
+		return
 	}
-	return append(pairs, w)
+	if p.at == nil {
+		p.at = map[[2]plan.ID]int{}
+	}
+	p.at[key] = len(p.list)
+	p.list = append(p.list, w)
 }
 
 // spacingFinding tells of all pairs too far apart on one area.

@@ -99,9 +99,9 @@ func (s *survey) pavedEdges(l *land) int {
 	n := 0
 	for _, e := range edgesOf(l.shape[0]) {
 		middle := orb.Point{(e[0][0] + e[1][0]) / 2, (e[0][1] + e[1][1]) / 2}
-		for i := range s.lands {
+		for _, i := range s.ground.at(middle) {
 			o := &s.lands[i]
-			if (o.Kind == plan.Paving || o.Kind == plan.RightOfWay) && o.bound.Pad(1).Contains(middle) && o.edgeDistance(middle) <= 1 {
+			if (o.Kind == plan.Paving || o.Kind == plan.RightOfWay) && o.bound.Pad(groundPad).Contains(middle) && o.edgeDistance(middle) <= 1 {
 				n++
 				break
 			}

@@ -43,20 +43,22 @@ const traceShare = 0.005
 // gather sums what lands on the surfaces that wanted picks out.
 func (s *survey) gather(wanted func(OffTarget) bool) astray {
 	a := astray{gpm: map[plan.ID]float64{}}
-	var surfaces []plan.ID
+	surfaces := map[plan.ID]bool{}
 	for _, o := range s.r.OffTarget {
 		if !wanted(o) {
 			continue
 		}
-		surfaces = append(surfaces, o.Surface)
+		surfaces[o.Surface] = true
 		a.total += float64(o.GPM)
 		if name := s.surfaceName(o); float64(o.Share) >= offTold/2 && !slices.Contains(a.names, name) {
 			a.names = append(a.names, name)
 		}
 	}
 	for _, h := range s.heads {
-		for _, id := range surfaces {
-			a.gpm[h.id] += float64(h.landed(id))
+		for _, l := range h.reading.Landed {
+			if surfaces[l.Surface] {
+				a.gpm[h.id] += float64(l.GPM)
+			}
 		}
 		share := a.share(h)
 		if share <= traceShare {

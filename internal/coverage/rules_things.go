@@ -60,9 +60,9 @@ func (s *survey) trunks() []thing {
 			continue
 		}
 		t := thing{ref: plan.RefTo("trees", id), name: nameOr(tree.Name, "the tree"), at: orb.Point{float64(tree.X), float64(tree.Y)}}
-		for _, h := range s.heads {
+		for h := range s.near(t.at, nearThing) {
 			if d := apart(h.at, t.at); d < min(nearThing, h.throw()) && h.faces(t.at, -insideArc) {
-				t.add(h, d)
+				t.add(*h, d)
 			}
 		}
 		if len(t.heads) > 0 {
@@ -83,16 +83,16 @@ func (s *survey) walls() []thing {
 		}
 		line := b.Line.Points()
 		t := thing{ref: plan.RefTo("barriers", id), name: nameOr(b.Name, "the "+string(b.Kind))}
-		for _, h := range s.heads {
+		for h := range s.inside(orb.MultiPoint(line).Bound().Pad(nearThing)) {
 			d, foot, _ := geom.DistanceToEdge(h.at, line)
 			if d <= 0 || d >= min(nearThing, h.throw()) || !h.faces(foot, -insideArc) {
 				continue
 			}
-			if float64(b.HeightFt) > h.streamHeight(d) && s.cuts(h, foot, d) {
+			if float64(b.HeightFt) > h.streamHeight(d) && s.cuts(*h, foot, d) {
 				if len(t.heads) == 0 || d < t.near {
 					t.at = foot
 				}
-				t.add(h, d)
+				t.add(*h, d)
 			}
 		}
 		if len(t.heads) > 0 {
@@ -137,9 +137,9 @@ func (s *survey) wetted() []thing {
 		if !s.wetAround(t.at, float64(radius)) {
 			continue
 		}
-		for _, h := range s.heads {
+		for h := range s.near(t.at, s.reaches+float64(radius)) {
 			if d := apart(h.at, t.at); d < h.throw()+float64(radius) && h.faces(t.at, insideArc) {
-				t.add(h, d)
+				t.add(*h, d)
 			}
 		}
 		if len(t.heads) > 0 {

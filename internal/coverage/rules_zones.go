@@ -12,14 +12,14 @@ import (
 
 // areasOf are the planting areas that a zone's heads stand for, by id.
 func (s *survey) areasOf(zone plan.ID) []land {
-	var out []land
 	stands := map[plan.ID]bool{}
 	for i := range s.zones[zone] {
 		stands[s.zones[zone][i].reading.Area] = true
 	}
-	for i := range s.lands {
-		if l := &s.lands[i]; stands[l.id] {
-			out = append(out, *l)
+	var out []land
+	for _, id := range plan.SortedIDs(stands) {
+		if i, ok := s.landOf[id]; ok {
+			out = append(out, s.lands[i])
 		}
 	}
 	return out
@@ -230,19 +230,9 @@ func unwatered(s *survey) []plan.Finding {
 	return found
 }
 
-// assignedShare is the part of a head's water that makes an area one of those
-// it is there for. Chosen.
-const assignedShare = 0.25
-
 func (s *survey) hasHead(l land) bool {
 	if len(s.areas[l.id]) > 0 {
 		return true
 	}
-	for i := range s.heads {
-		h := &s.heads[i]
-		if h.reading.FlowGPM > 0 && float64(h.landed(l.id)) >= assignedShare*float64(h.reading.FlowGPM) {
-			return true
-		}
-	}
-	return false
+	return s.served[l.id]
 }
