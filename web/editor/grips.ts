@@ -43,6 +43,7 @@ export function gripsOf(p: Plan, r: Ref, design: Design | null): Grip[] {
     return h ? headGrips(p, r, id, h, design) : [];
   }
   if (isPlaced(c)) return spotGrips(p, r);
+  if (c === "underlay") return []; // it is scaled and turned by what is known on it
   return ringsOf(p, r).flatMap((ring, n) => cornerGrips(r, ring, n));
 }
 

@@ -48,6 +48,7 @@ export const layers: readonly Layer[] = [
 
 /** The layer each drawn collection lies on. */
 const of: Readonly<Record<Drawn, LayerName>> = {
+  underlay: "picture",
   site: "ground",
   areas: "ground",
   barriers: "walls",

@@ -186,6 +186,33 @@ export interface Accepted {
   on: string;
 }
 
+/** A place on a picture in its own pixels: x right, y down from the upper left corner as it is shown. */
+export interface PicturePoint {
+  x_px: number;
+  y_px: number;
+}
+
+/** A distance known between two places on a picture. */
+export interface KnownLength {
+  from: PicturePoint;
+  to: PicturePoint;
+  distance_ft: number;
+}
+
+/** The picture under the drawing. Its place is that of its lower left corner, about which it is turned. */
+export interface Underlay extends Spot {
+  sha256: string;
+  width_px?: number;
+  height_px?: number;
+  ft_per_px: number;
+  rotate_deg?: number;
+  /** 1 where absent. */
+  opacity?: number;
+  locked?: boolean;
+  scaled_by?: KnownLength;
+  checked_by?: KnownLength;
+}
+
 /** Plan mirrors internal/plan.Plan. Members this page never edits stay opaque. */
 export interface Plan {
   format: string;
@@ -213,7 +240,7 @@ export interface Plan {
   controller?: unknown;
   watering?: unknown;
   proof?: unknown;
-  underlay?: unknown;
+  underlay?: Underlay;
 }
 
 /**
@@ -238,6 +265,7 @@ export interface Collections {
   supply: Spot;
   controller: Spot;
   valves: Spot;
+  underlay: Underlay;
 }
 export type Collection = keyof Collections;
 

@@ -3,7 +3,7 @@
 // down anew from those two.
 
 import { add, minus, normDeg, type Point, rotateAbout, times, unit } from "./geometry";
-import type { Area, Barrier, Collections, Head, Nozzle, Outline, Spot, Tie } from "./model";
+import type { Area, Barrier, Collections, Head, Nozzle, Outline, Spot, Tie, Underlay } from "./model";
 import { bulgeOf, type Corner, corner, place } from "./shape";
 import type { Drawn } from "./things";
 
@@ -109,6 +109,10 @@ export function laid<C extends Drawn>(
       case "ties": {
         const t = thing as Tie;
         return { ...t, from: spot(t.from, m), to: spot(t.to, m) };
+      }
+      case "underlay": {
+        const u = thing as Underlay; // there is no mirroring a photograph
+        return m.mirrors ? u : pointing(spot(u, m), "rotate_deg", m.direction(u.rotate_deg ?? 0));
       }
       case "heads":
         return laidHead(thing as Head, m, nozzle);

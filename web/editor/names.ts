@@ -36,6 +36,7 @@ export const thingNames: Record<Collection, string> = {
   supply: "Supply",
   controller: "Controller",
   valves: "Valve",
+  underlay: "Picture",
 };
 
 const cut = (text: string): string => (text.length > 40 ? `${text.slice(0, 39)}…` : text);
@@ -46,6 +47,7 @@ const onlyOnes: Readonly<Record<string, string>> = {
   "supply/connection": "the point of connection",
   "supply/backflow_at": "the backflow device",
   "controller/at": "the controller",
+  "underlay/picture": "the picture",
 };
 
 /** The name of a thing as it stands in a sentence: "head 2-8", "Front lawn". */
@@ -102,6 +104,7 @@ const plurals: Record<Collection, string> = {
   supply: "supply points",
   controller: "controllers",
   valves: "valves",
+  underlay: "pictures",
 };
 
 export const plural = (c: Collection): string => plurals[c];

@@ -2,7 +2,7 @@
 // their own: the property line, and the places of valves, controller and
 // supply. Everything else reads and writes them like any other thing.
 
-import type { Outline, Plan, Spot } from "./model";
+import type { Outline, Plan, Spot, Underlay } from "./model";
 
 /** The property line as a thing: there is at most one, "site/lot". */
 export interface Lot {
@@ -51,6 +51,11 @@ export const places = {
     put: (p, _id, thing) => ({ ...p, site: { ...p.site, lot: (thing as Lot).outline } }),
     drop: (p) => ({ ...p, site: without(p.site, "lot") }),
   },
+  underlay: {
+    all: (p) => (p.underlay ? { picture: p.underlay } : {}),
+    put: (p, _id, thing) => ({ ...p, underlay: thing as Underlay }),
+    drop: (p) => without(p, "underlay") as unknown as Plan,
+  },
   supply: membersOf("supply", ["connection", "backflow_at"]),
   controller: membersOf("controller", ["at"]),
   valves: {
@@ -87,5 +92,6 @@ export function touchedPlaces(patch: Readonly<Record<string, unknown>>): string[
   if (has("site", "lot")) out.push("site/lot");
   for (const m of ["connection", "backflow_at"]) if (has("supply", m)) out.push(`supply/${m}`);
   if (has("controller", "at")) out.push("controller/at");
+  if (Object.hasOwn(patch, "underlay")) out.push("underlay/picture");
   return out;
 }

@@ -3,11 +3,13 @@
 
 import { type Bounds, boundsOf, distance, growBounds, inside, overlap, type Point } from "./geometry";
 import { type Area, type Collection, find, ids, items, type Plan, parts, type Ref, ref } from "./model";
+import { frameHolds, frameOf } from "./picture";
 import { areaOf, type Corner, centroid, pathOf, ringHolds, ringOf, shapeHolds } from "./shape";
 import { indexOf } from "./snapindex";
 
 /** The collections that are drawn, from the ground up. */
 export const drawn = [
+  "underlay",
   "site",
   "areas",
   "barriers",
@@ -45,12 +47,13 @@ export const isDrawn = (c: Collection): c is Drawn => (drawn as readonly string[
 export const isClosed = (c: Collection): c is "site" | "areas" => c === "site" || c === "areas";
 
 /** The collections whose things can be locked. */
-export const lockable = ["areas", "barriers", "trees", "keep_dry", "heads", "sensors"] as const;
+export const lockable = ["areas", "barriers", "trees", "keep_dry", "heads", "sensors", "underlay"] as const;
 export type Lockable = (typeof lockable)[number];
 export const isLockable = (c: Collection): c is Lockable => (lockable as readonly string[]).includes(c);
 
-/** All drawn things, heads last. */
-export const allThings = (p: Plan): Ref[] => drawn.flatMap((c) => ids(p, c).map((id) => ref(c, id)));
+/** All drawn things, heads last. The picture under them is no part of the drawing: it is chosen by itself. */
+export const allThings = (p: Plan): Ref[] =>
+  drawn.flatMap((c) => (c === "underlay" ? [] : ids(p, c).map((id) => ref(c, id))));
 
 /** The rings of an area, or the one line of anything else, as one list. */
 export function ringsOf(p: Plan, r: Ref): readonly (readonly Corner[])[] {
@@ -71,6 +74,10 @@ export function ringsOf(p: Plan, r: Ref): readonly (readonly Corner[])[] {
     case "ties": {
       const t = find(p, "ties", id);
       return t ? [[t.from, t.to].map((s): Corner => [s.x_ft, s.y_ft])] : [];
+    }
+    case "underlay": {
+      const frame = p.underlay ? frameOf(p.underlay) : null;
+      return frame ? [[...frame, frame[0]]] : [];
     }
     default:
       return [];
@@ -111,13 +118,16 @@ export function boundsOfAll(p: Plan, refs: Iterable<Ref>): Bounds | null {
   return boundsOf(corners);
 }
 
+/** The picture under the drawing, of which there is at most one. */
+export const PICTURE: Ref = "underlay/picture";
+
 const boundsKept = new WeakMap<Plan, { bounds: Bounds | null }>();
 
-/** The bounds of everything drawn; the property line counts. Kept as long as the document. */
+/** The bounds of everything drawn, or of the picture while nothing is. Kept as long as the document. */
 export function planBounds(p: Plan): Bounds | null {
   const kept = boundsKept.get(p);
   if (kept) return kept.bounds;
-  const bounds = boundsOfAll(p, allThings(p));
+  const bounds = boundsOfAll(p, allThings(p)) ?? thingBounds(p, PICTURE);
   boundsKept.set(p, { bounds });
   return bounds;
 }
@@ -134,7 +144,8 @@ const all: Sees = () => true;
 /**
  * The thing meant by a place: the nearest one that stands at a place within
  * reach, else the nearest line, else the smallest area around it. The property
- * line is meant where no area's edge lies on it, or outside all areas.
+ * line is meant where no area's edge lies on it, or outside all areas. The
+ * picture is meant last, and only while it is not locked.
  */
 export function thingAt(p: Plan, at: Point, reach: number, sees: Sees = all): Ref | null {
   const spot = placedAt(p, at, reach, sees);
@@ -146,7 +157,12 @@ export function thingAt(p: Plan, at: Point, reach: number, sees: Sees = all): Re
   const line = among("barriers", "ties");
   if (line) return line;
   const lot = among("site");
-  return (lot && !among("areas") ? lot : areaAt(p, at, (_, r) => sees(r))) ?? lot;
+  return (lot && !among("areas") ? lot : areaAt(p, at, (_, r) => sees(r))) ?? lot ?? pictureAt(p, at, sees);
+}
+
+function pictureAt(p: Plan, at: Point, sees: Sees): Ref | null {
+  const u = p.underlay;
+  return u && !u.locked && sees(PICTURE) && frameHolds(u, at) ? PICTURE : null;
 }
 
 function placedAt(p: Plan, at: Point, reach: number, sees: Sees): Ref | null {
