@@ -133,7 +133,7 @@ func (s *Site) estimate(w http.ResponseWriter, r *http.Request) {
 	var list []estimateView
 	var windows []windowsView
 	err = s.compute(r.Context(), o.estimating, func(ctx context.Context) error {
-		estimates, err := coverage.FieldEstimate(ctx, p, coverage.UsualSeed, coverage.UsualDraws)
+		estimates, err := coverage.FieldEstimate(ctx, p, coverage.UsualSeed, coverage.UsualDraws, nil)
 		if err != nil {
 			return err
 		}

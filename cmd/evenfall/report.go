@@ -51,7 +51,7 @@ func runReport(ctx context.Context, args []string, stdin io.Reader, stdout, stde
 	}
 	estimate := design.FieldEstimate{Seed: *seed, Draws: *draws}
 	if *draws > 0 {
-		if estimate.Areas, err = coverage.FieldEstimate(ctx, p, *seed, *draws); err != nil {
+		if estimate.Areas, err = coverage.FieldEstimate(ctx, p, *seed, *draws, nil); err != nil {
 			return c.failed(err)
 		}
 	}

@@ -220,7 +220,7 @@ func BenchmarkEstimate(b *testing.B) {
 	var best bestOf
 	for b.Loop() {
 		best.start()
-		if _, err := FieldEstimate(context.Background(), &y.Plan, 1, 20); err != nil {
+		if _, err := FieldEstimate(context.Background(), &y.Plan, 1, 20, nil); err != nil {
 			b.Fatal(err)
 		}
 		best.stop()

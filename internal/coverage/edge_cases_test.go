@@ -126,7 +126,7 @@ func TestPlansThatTurnUp(t *testing.T) {
 				f.RateAt(orb.Point{3, 3})
 				f.Cells(f.Frame().All())
 			}
-			if _, err := FieldEstimate(context.Background(), &y.Plan, 1, 2); err != nil {
+			if _, err := FieldEstimate(context.Background(), &y.Plan, 1, 2, nil); err != nil {
 				t.Fatal(err)
 			}
 		})

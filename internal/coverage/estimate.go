@@ -1,6 +1,7 @@
 package coverage
 
 import (
+	"cmp"
 	"context"
 	"math/rand/v2"
 	"slices"
@@ -41,8 +42,43 @@ const estimateCell = 0.5
 // stand for the area.
 //
 // It is still kinder than a field audit: no wind, no worn or tilted heads, no
-// pressure that differs from head to head.
-func FieldEstimate(ctx context.Context, p *plan.Plan, seed uint64, draws int) ([]Estimate, error) {
+// pressure that differs from head to head. The error is the context's.
+func FieldEstimate(ctx context.Context, p *plan.Plan, seed uint64, draws int, tell Progress) ([]Estimate, error) {
+	e, err := drawAll(ctx, p, seed, draws, 0, tell)
+	if err != nil {
+		return nil, err
+	}
+	return e.estimates(), nil
+}
+
+// Installed is what is to be expected of a plan in the field: the estimate, and
+// the picture of one typical installation of those it was drawn from.
+type Installed struct {
+	Areas   []Estimate
+	Draws   int
+	Typical *Picture
+}
+
+// Install makes a field estimate and works out one of its installations in full:
+// the one in the middle when they are put in order by the mean of the areas' DU,
+// each area counting by its size. Of two in the middle it is the less even, of
+// equals the one drawn first, so that the same seed always gives the same map.
+func Install(ctx context.Context, p *plan.Plan, seed uint64, draws int, tell Progress) (*Installed, error) {
+	e, err := drawAll(ctx, p, seed, draws, 1, tell)
+	if err != nil {
+		return nil, err
+	}
+	typical, err := e.typical(ctx, p, seed)
+	if err != nil {
+		return nil, err
+	}
+	tell.at(len(e.plans)+1, len(e.plans)+1)
+	return &Installed{e.estimates(), len(e.plans), typical}, nil
+}
+
+// drawAll draws installations; more is how many steps the caller has left to do
+// afterwards.
+func drawAll(ctx context.Context, p *plan.Plan, seed uint64, draws, more int, tell Progress) (*estimator, error) {
 	if draws <= 0 {
 		draws = UsualDraws
 	}
@@ -51,36 +87,32 @@ func FieldEstimate(ctx context.Context, p *plan.Plan, seed uint64, draws int) ([
 		return nil, err
 	}
 	r := rand.New(rand.NewPCG(seed, 0))
-	for range draws {
+	for k := range draws {
 		if err := e.draw(ctx, r); err != nil {
 			return nil, err
 		}
+		tell.at(k+1, draws+more)
 	}
-	return e.estimates(), nil
+	return e, nil
 }
 
 // estimator keeps one field through all draws.
 type estimator struct {
 	field  *Field
 	scene  scene
+	runs   []Run
+	out    []LeftOut
 	stands []int // plot that each head stands for; -1 for none
 	du     map[plan.ID][]float64
 	off    map[plan.ID][]float64
+	plans  []float64 // of each draw, the mean DU of the areas by size
 }
 
 func newEstimator(ctx context.Context, p *plan.Plan) (*estimator, error) {
 	e := &estimator{field: &Field{lean: true}, du: map[plan.ID][]float64{}, off: map[plan.ID][]float64{}}
-	_, set, _ := settings(p, &e.field.known)
-	plots := plotsOf(p)
-	bound := drawn(p, plots, set)
-	frame := frameOf(bound, float64(p.Options.CellFt))
-	if frame.Cell < estimateCell {
-		frame = frameOf(bound, estimateCell)
-	}
-	e.scene = scene{
-		frame: frame, plots: plots, obstacles: obstaclesOf(p), lips: lipsOf(p, plots), settings: set,
-		scale: max(scaleFor(set)-1, 0), // room for throws that fall short
-	}
+	var set []setting
+	e.runs, set, e.out = settings(p, &e.field.known)
+	e.scene = e.field.coarse(p, set)
 	if err := e.field.load(ctx, e.scene); err != nil {
 		return nil, err
 	}
@@ -102,11 +134,7 @@ func (f *Field) standsOn(s *shower) int {
 }
 
 func (e *estimator) draw(ctx context.Context, r *rand.Rand) error {
-	s := e.scene
-	s.settings = make([]setting, len(e.scene.settings))
-	for i, t := range e.scene.settings {
-		s.settings[i] = astrayBy(t, r)
-	}
+	s := e.astray(r)
 	f := e.field
 	if err := f.load(ctx, s); err != nil {
 		return err
@@ -118,14 +146,58 @@ func (e *estimator) draw(ctx context.Context, r *rand.Rand) error {
 			off[k] += f.offTarget(sh)
 		}
 	}
+	sum, ground := 0.0, 0.0
 	for i, p := range f.plots {
 		if p.target {
 			f.readArea(i)
-			e.du[p.id] = append(e.du[p.id], float64(f.reads[i].even.DU))
+			even := f.reads[i].even
+			e.du[p.id] = append(e.du[p.id], float64(even.DU))
 			e.off[p.id] = append(e.off[p.id], ratio(off[i], flow[i]))
+			sum += float64(even.DU) * float64(even.AreaSqFt)
+			ground += float64(even.AreaSqFt)
 		}
 	}
+	e.plans = append(e.plans, ratio(sum, ground))
 	return nil
+}
+
+// astray is the scene with every head as it might be installed.
+func (e *estimator) astray(r *rand.Rand) scene {
+	s := e.scene
+	s.settings = make([]setting, len(e.scene.settings))
+	for i, t := range e.scene.settings {
+		s.settings[i] = astrayBy(t, r)
+	}
+	return s
+}
+
+// middle is the draw in the middle of all.
+func (e *estimator) middle() int {
+	order := make([]int, len(e.plans))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortFunc(order, func(a, b int) int { return cmp.Or(cmp.Compare(e.plans[a], e.plans[b]), cmp.Compare(a, b)) })
+	return order[(len(order)-1)/2]
+}
+
+// typical works the draw in the middle out in full: its numbers come again from
+// the seed.
+func (e *estimator) typical(ctx context.Context, p *plan.Plan, seed uint64) (*Picture, error) {
+	r := rand.New(rand.NewPCG(seed, 0))
+	s := e.astray(r)
+	for range e.middle() {
+		s = e.astray(r)
+	}
+	runs := slices.Clone(e.runs)
+	for i := range runs {
+		was, is := &e.scene.settings[i], &s.settings[i]
+		longer, more := is.throw/was.throw, is.flow/was.flow
+		runs[i].Throw = units.Feet(is.throw)
+		runs[i].Flow = units.GPM(is.flow)
+		runs[i].Rate *= units.InchesPerHour(more / (longer * longer))
+	}
+	return new(Field).picture(ctx, p, s, runs, e.out)
 }
 
 // offTarget is the water of a head that lands where no overhead planting is.

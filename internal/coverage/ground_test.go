@@ -305,15 +305,15 @@ func TestRunning(t *testing.T) {
 
 func TestFieldEstimate(t *testing.T) {
 	y := corners(15)
-	a, err := FieldEstimate(t.Context(), &y.Plan, 7, UsualDraws)
+	a, err := FieldEstimate(t.Context(), &y.Plan, 7, UsualDraws, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
-	b, _ := FieldEstimate(t.Context(), &y.Plan, 7, 0)
+	b, _ := FieldEstimate(t.Context(), &y.Plan, 7, 0, nil)
 	if !slices.Equal(a, b) {
 		t.Errorf("the same seed gives %+v and %+v", a, b)
 	}
-	if c, _ := FieldEstimate(t.Context(), &y.Plan, 8, UsualDraws); slices.Equal(a, c) {
+	if c, _ := FieldEstimate(t.Context(), &y.Plan, 8, UsualDraws, nil); slices.Equal(a, c) {
 		t.Error("another seed gives the same draws")
 	}
 	ideal := compute(t, y).Areas[0].DU
@@ -361,7 +361,7 @@ func TestFieldEstimateOfATidyRectangle(t *testing.T) {
 		}
 	}
 	near(t, "as drawn", float64(compute(t, y).Areas[0].DU), 0.970, 0.002)
-	e, err := FieldEstimate(t.Context(), &y.Plan, 1, 60)
+	e, err := FieldEstimate(t.Context(), &y.Plan, 1, 60, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

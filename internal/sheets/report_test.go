@@ -46,7 +46,7 @@ func load(t *testing.T, name string) (*plan.Plan, *design.Design) {
 func TestReportOfTheDemo(t *testing.T) {
 	for _, name := range []string{"demo", "demo-mended"} {
 		p, d := load(t, name+".json")
-		estimates, err := coverage.FieldEstimate(context.Background(), p, coverage.UsualSeed, coverage.UsualDraws)
+		estimates, err := coverage.FieldEstimate(context.Background(), p, coverage.UsualSeed, coverage.UsualDraws, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
