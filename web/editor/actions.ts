@@ -6,6 +6,7 @@ import { outlineNames } from "./names";
 import { showKeys } from "./panels/keys";
 import { showLayers } from "./panels/layers";
 import { actionsOnShapes } from "./shapeactions";
+import { tapeActions } from "./tapeactions";
 import { actionsOnThings, chosen } from "./thingactions";
 import type { ToolName } from "./tools/all";
 import type { OutlineKind } from "./tools/tool";
@@ -42,7 +43,11 @@ function tools(d: Drawing) {
     "tool.keepdry": tool("keepdry"),
     "tool.note": tool("note"),
     "tool.head": tool("head"),
+    "tool.tape": tool("tape"),
+    "tool.height": tool("height"),
+    "tool.fixture": tool("fixture"),
     "tool.measure": tool("measure"),
+    ...tapeActions(d),
     "draw.kind": always(() => {
       const areaKind = kinds[(kinds.indexOf(d.kit.areaKind) + 1) % kinds.length] as OutlineKind;
       d.setKit({ areaKind });
@@ -98,6 +103,14 @@ function views(d: Drawing) {
       () => d.aids.wheel === "pan",
     ),
     "view.layers": always(showLayers),
+    "view.pen": always(
+      () => {
+        const move = d.aids.fingers !== "move";
+        d.setAids({ fingers: move ? "move" : "draw" });
+        d.board.announce(move ? "Fingers only move the view." : "One finger draws.");
+      },
+      () => d.aids.fingers === "move",
+    ),
     "plan.help": always(showKeys),
   } satisfies Partial<Record<CommandID, Action>>;
 }

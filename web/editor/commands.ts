@@ -31,6 +31,21 @@ export const table = {
   "tool.keepdry": row("Keep dry", "Draw", ["K"], "board", "Marks a thing water must not reach."),
   "tool.note": row("Note", "Draw", ["N"], "board", "Pins a remark to a place."),
   "tool.head": row("Head", "Draw", ["H"], "board", "One click sets a head; its arc follows the edge."),
+  "tool.tape": row(
+    "By tape",
+    "Draw",
+    ["Y"],
+    "board",
+    "Corners from offsets, from two or three tapes, from sides and turns.",
+  ),
+  "tool.height": row("Spot height", "Draw", ["Z"], "board", "One click, then the level of the ground."),
+  "tool.fixture": row(
+    "Fixture",
+    "Draw",
+    ["U"],
+    "board",
+    "Sets a valve, the controller, a sensor or the point of connection.",
+  ),
   "tool.measure": row("Measure", "Draw", ["M"], "board", "Lengths and area; leaves nothing on the plan."),
   "draw.kind": row(
     "Next kind of area",
@@ -45,6 +60,29 @@ export const table = {
     ["X"],
     "board",
     "The next outline is cut out of the area around it.",
+  ),
+
+  "draw.type": row(
+    "Type numbers",
+    "Draw",
+    ["'"],
+    "board",
+    "Opens the box for lengths and places, as a digit does.",
+  ),
+  "draw.side": row("Other side", "Draw", ["Shift+S"], "board", "By tape: off to the other side of the line."),
+  "draw.end": row(
+    "Other end",
+    "Draw",
+    ["Shift+Y"],
+    "board",
+    "By tape: along from the other end of the line.",
+  ),
+  "draw.base": row(
+    "New base",
+    "Draw",
+    ["Shift+U"],
+    "board",
+    "By tape: chooses another line or other known points.",
   ),
 
   "aid.snap": row("Snap", "Aids", ["S"], "board", "Pulls the pointer to corners, middles and edges."),
@@ -62,6 +100,13 @@ export const table = {
     ["Shift+W"],
     "board",
     "For mice and pads that prefer it.",
+  ),
+  "view.pen": row(
+    "Fingers only move",
+    "View",
+    [],
+    "board",
+    "For a pen: it draws, one finger moves the view, two also zoom.",
   ),
   "view.layers": row("Layers", "View", ["Shift+L"], "board", "Hides, locks and fades parts of the drawing."),
 
@@ -130,6 +175,13 @@ export const table = {
     "board",
     "Parts the selected area along a line of two places, a wall at a corner.",
   ),
+  "tool.shareout": row(
+    "Share out",
+    "Edit",
+    ["Shift+T"],
+    "board",
+    "Moves selected corners a little so that the drawing agrees with the ties measured to them.",
+  ),
   "edit.join": row(
     "Join",
     "Edit",
@@ -177,6 +229,7 @@ export const gestures: readonly { readonly hold: string; readonly does: string }
   { hold: "Double-click", does: "Closes the outline." },
   { hold: "Space+drag, middle button", does: "Moves the view." },
   { hold: "Wheel, pinch", does: "Zooms about the pointer." },
+  { hold: "Right click, long press, Shift+F10", does: "What can be done with what is there." },
   { hold: "Two fingers", does: "Move and zoom the view; the stroke begun by the first finger is dropped." },
 ];
 

@@ -2,9 +2,11 @@
 // length<angle, a width x depth, or a place x, y. Each tool says which fields
 // it takes; this file only reads them.
 
+import { parseOffset, parseRun, type Run } from "./fieldbook";
 import { directionDeg, type Point, polar } from "./geometry";
 import { parseAngle, parseCoordinate, parseLength, quote, type Read, read, refuse } from "./length";
 import type { System } from "./model";
+import type { Side } from "./taping";
 
 /** The names of the fields of the box, in the order Tab goes through them. */
 export type Field =
@@ -16,6 +18,14 @@ export type Field =
   | "second"
   | "sweep"
   | "throw"
+  | "along" // from the end of a base line
+  | "off" // square off it
+  | "tape1"
+  | "tape2"
+  | "tape3"
+  | "measured" // a tie
+  | "level" // a spot height
+  | "run" // sides and turns
   | "place"
   | "text"; // words, taken as they are
 
@@ -28,14 +38,30 @@ export const fieldNames: Readonly<Record<Field, string>> = {
   second: "Second radius",
   sweep: "Arc",
   throw: "Throw",
+  along: "Along",
+  off: "Off",
+  tape1: "From first",
+  tape2: "From second",
+  tape3: "From third",
+  measured: "Measured",
+  level: "Level",
+  run: "Sides and turns",
   place: "Place x, y",
   text: "Text",
 };
 
+type Figure = Exclude<Field, "place" | "text" | "run">;
+
+/** What a tool waits for: its box opens by itself, and left without an answer the tool is told. */
+export const isAwaited = (f: Field | undefined): boolean => f === "text" || f === "measured" || f === "level";
+
 /** What was typed, read. Lengths are feet, angles degrees. */
 export interface Entry {
-  readonly values: Readonly<Partial<Record<Exclude<Field, "place" | "text">, number>>>;
+  readonly values: Readonly<Partial<Record<Figure, number>>>;
   readonly place?: Point;
+  /** The side an offset was said to lie on. */
+  readonly side?: Side;
+  readonly run?: Run;
 }
 
 export interface Asked {
@@ -59,21 +85,50 @@ export function parseEntry(texts: readonly string[], asked: Asked): Read<Entry> 
     const whole = readWhole(lone, asked);
     if (whole) return whole;
   }
-  const values: Partial<Record<Exclude<Field, "place" | "text">, number>> = {};
+  const row = lone === null ? filled : (spread(lone, asked) ?? filled);
+  if (row.length > asked.fields.length) return refuse(tooMany(lone ?? "", asked));
+  const values: Partial<Record<Figure, number>> = {};
+  let side: Side | undefined;
   for (let i = 0; i < asked.fields.length; i++) {
     const field = asked.fields[i] as Field;
-    const text = filled[i] ?? "";
+    const text = row[i] ?? "";
     if (text === "") continue;
-    if (field === "place" || field === "text") return readPlace(text, asked);
-    const one = isAngle(field) ? parseAngle(text) : parseLength(text, asked.system);
+    if (field === "place" || field === "text" || field === "run") return readPlace(text, asked);
+    if (field === "off") {
+      const off = parseOffset(text, asked.system);
+      if (!off.ok) return off;
+      values.off = off.value.off;
+      side = off.value.side ?? undefined;
+      continue;
+    }
+    const one = figure(field, text, asked.system);
     if (!one.ok) return one;
     values[field] = one.value;
   }
-  return read({ values });
+  return read(side ? { values, side } : { values });
 }
+
+function figure(field: Figure, text: string, system: System): Read<number> {
+  if (isAngle(field)) return parseAngle(text);
+  return field === "along" || field === "level" ? parseCoordinate(text, system) : parseLength(text, system);
+}
+
+/** One text for a row of fields, as a field book has it: 12' 6", 3' or 25.5, 31. Null when it is not one. */
+function spread(text: string, asked: Asked): string[] | null {
+  const rowed = asked.fields[0] === "along" || asked.fields[0] === "tape1";
+  return rowed && /[,;\t]/.test(text) ? text.split(/[,;\t]/).map((t) => t.trim()) : null;
+}
+
+const tooMany = (text: string, asked: Asked): string =>
+  `${quote(text)} has more numbers than there are fields. Type ${kindsOf(asked)}.`;
 
 /** A text that says everything at once: length<angle, width x depth, or x, y. */
 function readWhole(text: string, asked: Asked): Read<Entry> | null {
+  if (asked.fields[0] === "run") {
+    const run = parseRun(text, asked.system);
+    return run.ok ? read({ values: {}, run: run.value }) : run;
+  }
+  if (spread(text, asked)) return null;
   if (text.includes("<")) return readPolar(text, asked);
   if (/[x×*]/i.test(text) && asked.fields.length > 1 && !isAngle(asked.fields[1] as Field))
     return readBy(text, asked);

@@ -2,7 +2,7 @@
 // What is wrong with what was typed is said in the box; focus and text stay.
 
 import { h, setAttr, setText } from "./dom";
-import { type Asked, type Entry, type Field, fieldNames, parseEntry } from "./entry";
+import { type Asked, type Entry, type Field, fieldNames, isAwaited, parseEntry } from "./entry";
 import type { Pixel } from "./view";
 
 export interface EntryOwner {
@@ -86,12 +86,12 @@ export class EntryBox {
     for (const [i, input] of this.#inputs.entries()) setAttr(input, "placeholder", values[i] ?? "");
   }
 
-  /** Closes the box, taking words that are in it. */
+  /** Closes the box, taking the words or the number it was opened for. */
   leave(): void {
     if (!this.open) return;
-    const words = this.#asked?.fields[0] === "text";
-    if (words && this.#inputs[0]?.value.trim()) this.#take();
-    else this.close(words);
+    const awaited = isAwaited(this.#asked?.fields[0]);
+    if (awaited && this.#inputs[0]?.value.trim()) this.#take();
+    this.close(awaited); // already closed when it was taken
   }
 
   close(escaped: boolean): void {

@@ -18,6 +18,12 @@ export function lengthText(feet: number, system: System): string {
   return whole === 0 ? `${sign}${inches}"` : `${sign}${whole}' ${inches}"`;
 }
 
+/** A level above or below the plan's own 0, always with its sign: +1' 6", -4" or 0". */
+export const levelText = (feet: number, system: System): string => {
+  const text = lengthText(feet, system);
+  return Number.parseFloat(text.replace(/[^\d.]/g, "")) > 0 && !text.startsWith("-") ? `+${text}` : text;
+};
+
 /** An area such as 3,552 ft², 5.5 ft² or 330 m². */
 export function areaText(sqft: number, system: System): string {
   const [n, unit] = system === "metric" ? [sqft * METRES_A_FOOT * METRES_A_FOOT, "m²"] : [sqft, "ft²"];

@@ -17,6 +17,10 @@ export const usualKit: Kit = {
   trunkIn: 10,
   rootZoneFt: 8,
   keepDryFt: 1.5,
+  tapeWay: "along",
+  tapeMakes: "area",
+  fixture: "valve",
+  sensorKind: "rain",
 };
 
 /** The nozzle a new page begins with: that of the newest head, else a stream nozzle of the catalogue. */

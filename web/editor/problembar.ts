@@ -7,6 +7,8 @@ import type { Fix } from "./tools/tool";
 
 export interface Bar {
   readonly problem: string;
+  /** What is good to know of the draft, and no fault. */
+  readonly news: string;
   readonly fixes: readonly Fix[];
   /** An outline or line is being drawn, or a change waits to be mended. */
   readonly steps: "" | "draft" | "change";
@@ -20,6 +22,7 @@ export interface BarOwner {
 export class ProblemBar {
   readonly #el = h("div", { class: "draft-bar", role: "group", "aria-label": "The drawing in hand" });
   readonly #sentence = h("p", { class: "draft-problem", role: "status" });
+  readonly #news = h("p", { class: "draft-news" });
   readonly #fixes = h("div", { class: "draft-fixes" });
   readonly #draft = h("div", { class: "draft-steps" });
   readonly #change = h("div", { class: "draft-steps" });
@@ -32,21 +35,23 @@ export class ProblemBar {
     const button = (id: CommandID, text: string) =>
       h("button", { type: "button", class: "small", onclick: () => owner.run(id) }, text);
     this.#draft.append(
+      button("draw.type", "Type numbers"),
       button("plan.finish", "Finish"),
       button("edit.undo", "Take back a corner"),
       button("plan.back", "Drop it"),
     );
     this.#change.append(button("plan.back", "Put it back"));
-    this.#el.append(this.#sentence, this.#fixes, this.#draft, this.#change);
+    this.#el.append(this.#sentence, this.#news, this.#fixes, this.#draft, this.#change);
     this.#el.addEventListener("pointerdown", (e) => e.stopPropagation());
     this.#el.hidden = true;
     parent.append(this.#el);
   }
 
   show(b: Bar): void {
-    this.#el.hidden = b.problem === "" && b.steps === "";
+    this.#el.hidden = b.problem === "" && b.news === "" && b.steps === "";
     this.#el.classList.toggle("faulty", b.problem !== "");
     setText(this.#sentence, b.problem);
+    setText(this.#news, b.news);
     this.#draft.hidden = b.steps !== "draft";
     this.#change.hidden = b.steps !== "change";
     const key = b.fixes.map((f) => `${f.title} ${JSON.stringify(f.draft)}`).join("|");

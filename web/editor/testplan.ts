@@ -132,6 +132,10 @@ export const kit: Kit = {
   trunkIn: 10,
   rootZoneFt: 8,
   keepDryFt: 1.5,
+  tapeWay: "along",
+  tapeMakes: "area",
+  fixture: "valve",
+  sensorKind: "rain",
 };
 
 const noKeys: Keys = { shift: false, alt: false, ctrl: false };

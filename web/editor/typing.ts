@@ -2,7 +2,7 @@
 // mean now, and takes what it gives to the handle in hand or to the tool.
 
 import type { Drawing } from "./drawing";
-import type { Entry, Field } from "./entry";
+import { type Entry, type Field, isAwaited } from "./entry";
 import { EntryBox } from "./entrybox";
 import { angleText, lengthText, placeText } from "./format";
 import { directionDeg, distance, type Point } from "./geometry";
@@ -53,6 +53,11 @@ export class Typing {
     return this.#grip ? gripFields(this.#grip) : this.d.tool.fields(this.d.around);
   }
 
+  /** Whether a number would mean anything now. */
+  get possible(): boolean {
+    return this.#fields.length > 0;
+  }
+
   /** Opens the box with a first character; false when a number would mean nothing. */
   begin(first: string): boolean {
     const fields = this.#fields;
@@ -63,16 +68,16 @@ export class Typing {
     return true;
   }
 
-  /** A tool that waits for words gets the box at once. */
-  wordsIfWanted(): void {
-    if (!this.open && this.d.tool.fields(this.d.around)[0] === "text") this.begin("");
+  /** A tool that waits for words or a number gets the box at once. */
+  openIfAwaited(): void {
+    if (!this.open && isAwaited(this.d.tool.fields(this.d.around)[0])) this.begin("");
   }
 
   /** Shows in the empty fields what the pointer would give. */
   follow(): void {
     const at = this.d.pointing.aim?.at;
     const from = this.d.tool.anchor(this.d.around)?.at;
-    if (!this.open || !at || !from) return;
+    if (!this.open || !at || !from || this.#fields[0] !== "length") return;
     this.#box.hint([
       lengthText(distance(from, at), this.d.board.plan.show),
       angleText(directionDeg(from, at)),
@@ -89,8 +94,9 @@ export class Typing {
     const { d } = this;
     const grip = this.#grip;
     if (grip) return this.#typedForGrip(grip, entry);
-    d.tell({ type: "typed", entry, aim: d.pointing.aimOrMiddle });
-    d.pointing.setPlaced(entry.place ?? d.tool.anchor(d.around)?.at ?? null);
+    const refused = d.typed(entry, d.pointing.aimOrMiddle);
+    if (refused !== null) return refused;
+    d.pointing.setPlaced(entry.place ?? d.tool.rests(d.around));
     return null;
   }
 
@@ -105,7 +111,7 @@ export class Typing {
   }
 
   #closed(escaped: boolean): void {
-    if (escaped && this.d.tool.fields(this.d.around)[0] === "text") this.d.tell({ type: "escape" });
+    if (escaped && isAwaited(this.d.tool.fields(this.d.around)[0])) this.d.tell({ type: "escape" });
     this.d.focus();
     this.d.refresh();
   }

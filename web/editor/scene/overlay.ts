@@ -9,7 +9,7 @@ import type { Snap, SnapKind } from "../snap";
 import { snapNames } from "../snap";
 import type { Sketch, SketchLabel } from "../tools/tool";
 import { type Pixel, toPixel, type View } from "../view";
-import { attr, outlinePath, patternPath, s } from "./svg";
+import { attr, circlePath, outlinePath, patternPath, s } from "./svg";
 
 export interface Over {
   readonly view: View;
@@ -41,6 +41,7 @@ export class Overlay {
   /** The rest, in pixels. */
   readonly el = s("g", { class: "over", "aria-hidden": "true" });
   readonly #line = s("path", { class: "draft-line" });
+  readonly #guides = s("path", { class: "draft-guide" });
   readonly #ghost = s("path", { class: "draft-ghost" });
   readonly #ray = s("path", { class: "ray" });
   readonly #box = s("rect", { class: "pick-box" });
@@ -54,7 +55,7 @@ export class Overlay {
   constructor() {
     const grips = s("g", { class: "grips" });
     const labels = s("g", { class: "draft-labels" });
-    this.world.append(this.#ghost, this.#line);
+    this.world.append(this.#ghost, this.#guides, this.#line);
     this.el.append(this.#ray, this.#box, this.#dots, grips, labels, this.#cross, this.#sign, this.#signText);
     this.#grips = new Rows<Placed<Grip>>(grips, (p) => gripKey(p.it), gripRow);
     this.#labels = new Rows<Placed<SketchLabel>>(labels, (_, i) => String(i), labelRow);
@@ -84,6 +85,7 @@ export class Overlay {
     this.#line.classList.toggle("closed", closed ?? false);
     this.#line.classList.toggle("faulty", faulty ?? false);
     attr(this.#ghost, { d: ghost ? patternPath(ghost.pattern, ghost.at) : "" });
+    attr(this.#guides, { d: guidePath(o.sketch) });
     const shown = [...(dots ?? []), ...(ghost ? [ghost.at] : [])].map(px);
     attr(this.#dots, { d: shown.map((d) => `M${d.px - 3} ${d.py - 3}h6v6h-6Z`).join("") });
     this.#box.classList.toggle("crossing", box ? box.to[0] < box.from[0] : false);
@@ -109,6 +111,12 @@ export class Overlay {
     const c = o.crosshair ? px(o.crosshair) : null;
     attr(this.#cross, { d: c ? `M${c.px - 22} ${c.py}H${c.px + 22}M${c.px} ${c.py - 22}V${c.py + 22}` : "" });
   }
+}
+
+/** What is measured by: lines, and the circles tapes can swing. */
+function guidePath({ guides, rings }: Sketch): string {
+  const lines = (guides ?? []).map(({ a, b }) => outlinePath([a, b], false));
+  return [...lines, ...(rings ?? []).map((r) => circlePath(r.at, r.radius))].join("");
 }
 
 interface Placed<T> {

@@ -1,12 +1,15 @@
 // The tools by name.
 
 import { headTool } from "./head";
+import { heightTool } from "./height";
 import { barrierTool, measureTool, outlineTool } from "./path";
 import { rectangleTool } from "./rectangle";
 import { roundTool } from "./round";
 import { selectTool } from "./select";
+import { shareOutTool } from "./shareout";
 import { splitTool } from "./split";
-import { keepDryTool, noteTool, treeTool } from "./spot";
+import { fixtureTool, keepDryTool, noteTool, treeTool } from "./spot";
+import { tapeTool } from "./tape";
 import { type Running, run } from "./tool";
 
 const starters = {
@@ -19,6 +22,10 @@ const starters = {
   keepdry: () => run(keepDryTool),
   note: () => run(noteTool),
   head: () => run(headTool),
+  tape: () => run(tapeTool),
+  height: () => run(heightTool),
+  fixture: () => run(fixtureTool),
+  shareout: () => run(shareOutTool),
   measure: () => run(measureTool),
   split: () => run(splitTool),
 } as const satisfies Record<string, () => Running>;

@@ -2,8 +2,9 @@
 
 import { placeText } from "../format";
 import type { Point } from "../geometry";
-import { keepDry, note, tree } from "./made";
-import type { Around, Result, Step, Tool } from "./tool";
+import { keepDry, type Made, note, tree } from "./made";
+import { fixture, fixtureNames } from "./standing";
+import type { Around, Result, Tool } from "./tool";
 
 export interface SpotState {
   readonly pointer: Point | null;
@@ -16,13 +17,15 @@ const fresh: SpotState = { pointer: null, waiting: null };
 
 interface Sort {
   readonly name: string;
-  readonly hint: string;
-  readonly make: (a: Around, at: Point) => Step;
+  readonly hint: (a: Around) => string;
+  readonly make: (a: Around, at: Point) => Made;
 }
 
 function spotTool(sort: Sort): Tool<SpotState> {
   const set = (a: Around, at: Point): Out => {
-    const step = sort.make(a, at);
+    const made = sort.make(a, at);
+    if ("why" in made) return { state: fresh, say: made.why, refused: made.why };
+    const { step } = made;
     return { state: fresh, commit: step, say: `${step.label}, at ${placeText(at, a.plan.show)}.` };
   };
   return {
@@ -52,19 +55,24 @@ function spotTool(sort: Sort): Tool<SpotState> {
     fields: () => ["place"],
     placeFirst: () => true,
     busy: () => false,
-    hint: () => sort.hint,
+    hint: (_, a) => sort.hint(a),
   };
 }
 
 export const treeTool = spotTool({
   name: "tree",
-  hint: "Click where the trunk stands, or type x, y.",
-  make: tree,
+  hint: () => "Click where the trunk stands, or type x, y.",
+  make: (a, at) => ({ step: tree(a, at) }),
 });
 export const keepDryTool = spotTool({
   name: "keepdry",
-  hint: "Click what must stay dry, or type x, y.",
-  make: keepDry,
+  hint: () => "Click what must stay dry, or type x, y.",
+  make: (a, at) => ({ step: keepDry(a, at) }),
+});
+export const fixtureTool = spotTool({
+  name: "fixture",
+  hint: (a) => `${fixtureNames[a.kit.fixture]}: click where it stands, or type x, y.`,
+  make: fixture,
 });
 
 /** A note is placed first and then worded; without words there is no note. */

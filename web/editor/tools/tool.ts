@@ -6,6 +6,7 @@
 import type { Catalog } from "../api";
 import type { Design } from "../design";
 import type { Entry, Field } from "../entry";
+import type { Run, Station } from "../fieldbook";
 import type { Point } from "../geometry";
 import type { Grip } from "../grips";
 import type { Anchor, Held } from "../holds";
@@ -18,6 +19,24 @@ import type { Source } from "../snapindex";
 
 /** What a closed outline becomes: an area of a kind, or the property line. */
 export type OutlineKind = Kind | "lot";
+
+/** How By tape finds a place: along a line and off it, by tapes from known places, by sides and turns; or it ties two places. */
+export type TapeWay = "along" | "tapes" | "sides" | "tie";
+
+/** What the places found by tape become. */
+export type TapeMakes =
+  | "area"
+  | "lot"
+  | "barriers"
+  | "trees"
+  | "keep_dry"
+  | "heads"
+  | "elevations"
+  | "notes"
+  | "fixtures";
+
+/** What stands by itself beside planting and heads. */
+export type FixtureKind = "valve" | "controller" | "sensor" | "connection" | "backflow";
 
 /** What things are drawn with until changed. */
 export interface Kit {
@@ -34,6 +53,11 @@ export interface Kit {
   readonly trunkIn: number;
   readonly rootZoneFt: number;
   readonly keepDryFt: number;
+  readonly tapeWay: TapeWay;
+  readonly tapeMakes: TapeMakes;
+  readonly fixture: FixtureKind;
+  /** rain, flow or soil. */
+  readonly sensorKind: string;
 }
 
 /** What a tool may look at. */
@@ -72,6 +96,10 @@ export type ToolEvent =
   | { readonly type: "text"; readonly text: string }
   /** A draft is to begin at a place, as by a click there. */
   | { readonly type: "begin"; readonly at: Point }
+  /** What is measured from or to is to be the other one, or chosen anew. */
+  | { readonly type: "swap"; readonly what: "side" | "end" | "base" }
+  /** A page of the field book: rows along and off a base, or a run. */
+  | { readonly type: "book"; readonly rows: readonly Station[] | Run }
   /** Enter with nothing aimed at: done. */
   | { readonly type: "finish" }
   /** Backspace or undo while drawing. */
@@ -102,6 +130,8 @@ export interface Result<S> {
   readonly preview?: Plan | null;
   readonly select?: { readonly refs: readonly Ref[]; readonly how: "set" | "add" | "toggle" };
   readonly say?: string;
+  /** Why what was typed cannot be used: said in the box, which stays open. */
+  readonly refused?: string;
   /** A handle taken in hand for the arrows and Delete. */
   readonly hold?: Grip;
   /** The tool is done and wants to be put down. */
@@ -131,8 +161,13 @@ export interface Sketch {
   readonly plan?: Plan;
   /** A head not yet set. */
   readonly ghost?: { readonly at: Point; readonly pattern: Pattern; readonly text: string };
+  /** Lines and circles to measure by. */
+  readonly guides?: readonly { readonly a: Point; readonly b: Point }[];
+  readonly rings?: readonly { readonly at: Point; readonly radius: number }[];
   /** A sentence about the draft: a fault, or a measure. */
   readonly problem?: string;
+  /** A sentence to know, that is no fault. */
+  readonly news?: string;
 }
 
 export interface Tool<S> {
@@ -146,6 +181,8 @@ export interface Tool<S> {
   own?(state: S): readonly Point[];
   /** Whether the pointer is to be snapped now; where absent, always. */
   aims?(state: S): boolean;
+  /** Where the crosshair goes after something was typed; where absent, to the anchor. */
+  rests?(state: S): Point | null;
   /** From the pointer to the place being moved: dragging keeps the grasp. */
   lead?(state: S): Point | null;
   skip?(state: S): ((s: Source) => boolean) | null;
@@ -172,6 +209,7 @@ export interface Running {
   anchor(around: Around): Anchor | null;
   own(): readonly Point[];
   aims(): boolean;
+  rests(around: Around): Point | null;
   lead(): Point | null;
   skip(): ((s: Source) => boolean) | null;
   fields(around: Around): readonly Field[];
@@ -197,6 +235,7 @@ export function run<S>(tool: Tool<S>): Running {
     anchor: (around) => tool.anchor?.(state, around) ?? null,
     own: () => tool.own?.(state) ?? [],
     aims: () => tool.aims?.(state) ?? true,
+    rests: (around) => tool.rests?.(state) ?? tool.anchor?.(state, around)?.at ?? null,
     lead: () => tool.lead?.(state) ?? null,
     skip: () => tool.skip?.(state) ?? null,
     fields: (around) => tool.fields?.(state, around) ?? [],
