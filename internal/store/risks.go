@@ -9,7 +9,7 @@ import (
 
 // conflictCopy matches the names that programs which keep folders the same on
 // several machines give to the loser of two changes.
-var conflictCopy = regexp.MustCompile(`(?i)^evenfall.*\bconflict|^evenfall.*conflicted copy`)
+var conflictCopy = regexp.MustCompile(`(?i)^evenfall.*conflict`)
 
 // risks says what about a data folder's place may cost the user plans.
 func risks(dir string) []string {
