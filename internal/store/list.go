@@ -9,7 +9,6 @@ import (
 	"time"
 
 	"evenfall/internal/plan"
-	"evenfall/internal/units"
 )
 
 // List returns every plan, the one worked on last first. What it says of a plan
@@ -31,7 +30,8 @@ func (s *Store) List(ctx context.Context) ([]plan.Listed, error) {
 
 func (s *Store) listed(ctx context.Context) ([]plan.Listed, error) {
 	rows, err := s.read.QueryContext(ctx, `
-		SELECT id, name, rev, sha256, changed, coalesce(archived, ''), show, areas, heads, zones, lot_ft2
+		SELECT id, name, rev, sha256, changed, coalesce(archived, ''),
+			areas IS NOT NULL, coalesce(show, ''), coalesce(areas, 0), coalesce(heads, 0), coalesce(zones, 0), coalesce(lot_ft2, 0)
 		FROM plans ORDER BY changed DESC, id`)
 	if err != nil {
 		return nil, err
@@ -51,17 +51,10 @@ func (s *Store) listed(ctx context.Context) ([]plan.Listed, error) {
 func scanListed(rows *sql.Rows) (plan.Listed, error) {
 	var l plan.Listed
 	var changed, archived string
-	var show sql.NullString
-	var areas, heads, zones sql.NullInt64
-	var lot sql.NullFloat64
-	err := rows.Scan(&l.ID, &l.Name, &l.Rev, &l.SHA256, &changed, &archived, &show, &areas, &heads, &zones, &lot)
+	c := &l.Contents
+	err := rows.Scan(&l.ID, &l.Name, &l.Rev, &l.SHA256, &changed, &archived, &l.Counted, &c.Show, &c.Areas, &c.Heads, &c.Zones, &c.LotFt2)
 	if err != nil {
 		return l, err
-	}
-	l.Counted = areas.Valid
-	l.Contents = plan.Contents{
-		Show: units.System(show.String), Areas: int(areas.Int64), Heads: int(heads.Int64), Zones: int(zones.Int64),
-		LotFt2: units.SqFeet(lot.Float64),
 	}
 	if l.Changed, err = time.Parse(time.RFC3339Nano, changed); err == nil && archived != "" {
 		l.Archived, err = time.Parse(time.RFC3339Nano, archived)

@@ -21,7 +21,8 @@ func TestRowA31_AListReadsNoDocument(t *testing.T) {
 		}
 	}
 	rows, err := s.read.QueryContext(ctx, `EXPLAIN QUERY PLAN
-		SELECT id, name, rev, sha256, changed, coalesce(archived, ''), show, areas, heads, zones, lot_ft2
+		SELECT id, name, rev, sha256, changed, coalesce(archived, ''),
+			areas IS NOT NULL, coalesce(show, ''), coalesce(areas, 0), coalesce(heads, 0), coalesce(zones, 0), coalesce(lot_ft2, 0)
 		FROM plans ORDER BY changed DESC, id`)
 	if err != nil {
 		t.Fatal(err)
