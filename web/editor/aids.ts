@@ -7,9 +7,18 @@ export interface Aids {
   readonly gridSnap: boolean;
   readonly ortho: boolean;
   readonly wheel: "zoom" | "pan";
+  /** What one finger does. unsaid: it draws until a pen comes, then it moves the view. */
+  readonly fingers: "unsaid" | "draw" | "move";
 }
 
-export const usualAids: Aids = { snap: true, grid: true, gridSnap: true, ortho: false, wheel: "zoom" };
+export const usualAids: Aids = {
+  snap: true,
+  grid: true,
+  gridSnap: true,
+  ortho: false,
+  wheel: "zoom",
+  fingers: "unsaid",
+};
 
 const KEY = "evenfall-aids";
 
@@ -29,6 +38,7 @@ export function loadAids(shelf: Shelf | null): Aids {
       gridSnap: flag("gridSnap"),
       ortho: flag("ortho"),
       wheel: kept?.wheel === "pan" ? "pan" : "zoom",
+      fingers: kept?.fingers === "move" || kept?.fingers === "draw" ? kept.fingers : "unsaid",
     };
   } catch {
     return usualAids;

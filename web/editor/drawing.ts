@@ -420,6 +420,11 @@ export class Drawing {
       snap: pointing.sign,
       ray: held && anchor ? { from: anchor.at, held } : null,
       crosshair: pointing.crosshair,
+      under: {
+        finger: this.#tool.aims() ? pointing.finger : null,
+        at: pointing.aim?.at ?? [0, 0],
+        snapped: pointing.aim?.snap != null,
+      },
     };
   }
 
@@ -433,7 +438,7 @@ export class Drawing {
 
 type Hands = Pick<
   Picture,
-  "selection" | "hover" | "grid" | "sketch" | "grips" | "inHand" | "snap" | "ray" | "crosshair"
+  "selection" | "hover" | "grid" | "sketch" | "grips" | "inHand" | "snap" | "ray" | "crosshair" | "under"
 >;
 
 const handsOff: Hands = {
@@ -446,6 +451,7 @@ const handsOff: Hands = {
   snap: null,
   ray: null,
   crosshair: null,
+  under: { finger: null, at: [0, 0], snapped: false },
 };
 
 /** What an empty plan shows at first: a usual lot. */

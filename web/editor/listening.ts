@@ -6,8 +6,10 @@ import type { Drawing } from "./drawing";
 import { add, type Point, times } from "./geometry";
 import { crosshairSteps } from "./grid";
 import { arrow, commandFor, takesText } from "./keys";
+import { LongPress } from "./longpress";
 import type { Ref } from "./model";
 import { nudge } from "./nudge";
+import { menuIsOpen, openMenu } from "./panels/context";
 import { type Meant, type PointerIn, type PointerState, pointed, resting } from "./pointers";
 import { centre, type Pixel, pixel } from "./view";
 
@@ -32,16 +34,22 @@ export class Listening {
   #box: DOMRect | null = null;
   #boxAt = 0;
   #read: ReturnType<typeof setTimeout> | null = null;
+  #pressed: PointerEvent | null = null;
+  readonly #long = new LongPress((e) => this.#pointer("hold", e));
   readonly #frame = eachFrame(() => this.#flush());
 
   constructor(readonly d: Drawing) {
     const { svg, board } = d.dom;
     svg.addEventListener("pointerdown", (e) => this.#down(e));
     svg.addEventListener("pointermove", (e) => this.#move(e));
-    svg.addEventListener("pointerup", (e) => this.#pointer("up", e));
-    svg.addEventListener("pointercancel", (e) => this.#pointer("cancel", e));
+    for (const type of ["up", "cancel"] as const) {
+      svg.addEventListener(`pointer${type}`, (e) => {
+        this.#long.drop();
+        this.#pointer(type, e);
+      });
+    }
     svg.addEventListener("pointerleave", () => this.#leave());
-    svg.addEventListener("contextmenu", (e) => e.preventDefault());
+    svg.addEventListener("contextmenu", (e) => this.#asked(e));
     board.addEventListener("wheel", (e) => this.#wheel(e), { passive: false });
     svg.addEventListener("focusin", (e) => this.#focused(e));
     board.addEventListener("keydown", (e) => this.#key(e));
@@ -70,12 +78,23 @@ export class Listening {
   #down(e: PointerEvent): void {
     const { svg } = this.d.dom;
     svg.setPointerCapture(e.pointerId);
+    this.#pressed = e;
+    this.#long.down(e);
     if (this.#pointers.mode === "idle") this.#box = null;
     // The middle button moves the view and must not scroll the page; the others draw.
     if (e.button === 1) e.preventDefault();
     else this.d.typing.leave();
     if (!svg.contains(document.activeElement)) this.d.focus();
     this.#pointer("down", e);
+  }
+
+  /** The browser's wish for a menu: by the right button, or by its own reckoning of a long press. */
+  #asked(e: MouseEvent): void {
+    e.preventDefault();
+    if (menuIsOpen() || this.#pointers.mode === "pinch" || this.#pointers.mode === "pan") return;
+    const press = this.#pressed;
+    if (press && press.pointerType !== "mouse") this.#pointer("hold", press);
+    else openMenu(this.d, e.button === 2 ? this.#pixel(e) : null);
   }
 
   #move(e: PointerEvent): void {
@@ -86,6 +105,7 @@ export class Listening {
   #pointer(type: PointerIn["type"], e: PointerEvent): void {
     this.d.setKeys({ shift: e.shiftKey, alt: e.altKey, ctrl: e.ctrlKey || e.metaKey });
     const kind = e.pointerType === "touch" || e.pointerType === "pen" ? e.pointerType : "mouse";
+    if (kind !== "mouse") document.documentElement.dataset.touched = "";
     const [next, meant] = pointed(this.#pointers, {
       type,
       id: e.pointerId,
@@ -94,14 +114,27 @@ export class Listening {
       button: type === "down" ? e.button : 0,
       time: e.timeStamp,
       space: this.#space,
+      fingersMove: this.d.aids.fingers === "move",
     });
     this.#pointers = next;
     this.d.dom.board.dataset.pointing = next.mode;
     for (const m of meant) this.#do(m);
+    if (kind === "pen" && next.mode === "idle" && this.d.aids.fingers === "unsaid") this.#penCame();
+  }
+
+  /** The first pen on the board: from now on fingers move the view, until told otherwise. */
+  #penCame(): void {
+    this.d.setAids({ fingers: "move" });
+    const sentence =
+      "A pen: it draws, and fingers only move the view. “Fingers only move” in the bar below changes that.";
+    this.d.board.show({ kind: "hint", sentence });
   }
 
   #do(m: Meant): void {
     switch (m.do) {
+      case "menu":
+        openMenu(this.d, m.at);
+        return;
       case "hover":
       case "drag":
         this.#moved = m;
@@ -195,9 +228,15 @@ export class Listening {
 
   #key(e: KeyboardEvent): void {
     if (e.defaultPrevented || this.d.typing.open || !(e.target instanceof SVGElement)) return;
-    const used = [this.#space_, this.#arrows, this.#tab, this.#digit, this.#takeBack, this.#command].some(
-      (take) => take.call(this, e, true),
-    );
+    const used = [
+      this.#menuKey,
+      this.#space_,
+      this.#arrows,
+      this.#tab,
+      this.#digit,
+      this.#takeBack,
+      this.#command,
+    ].some((take) => take.call(this, e, true));
     if (used) {
       e.preventDefault();
       e.stopPropagation();
@@ -210,6 +249,13 @@ export class Listening {
     const text = document.getSelection();
     if (text && !text.isCollapsed && /^[cx]$/i.test(e.key)) return;
     if (this.#command(e, false)) e.preventDefault();
+  }
+
+  /** The menu key and Shift+F10: the menu of what has the focus. */
+  #menuKey(e: KeyboardEvent): boolean {
+    if (e.key !== "ContextMenu" && !(e.key === "F10" && e.shiftKey)) return false;
+    openMenu(this.d, null);
+    return true;
   }
 
   #command(e: KeyboardEvent, board: boolean): boolean {

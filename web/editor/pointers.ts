@@ -1,10 +1,12 @@
-// Fingers, pens and mice told apart: one draws, two move and zoom. A pure state
-// machine from pointer events in pixels to what is meant by them.
+// Fingers, pens and mice told apart: one draws, two move and zoom. Where fingers
+// only move the view, a pen draws and the hand beside it does nothing. A pure
+// state machine from pointer events in pixels to what is meant by them.
 
 import type { Pixel } from "./view";
 
 export interface PointerIn {
-  readonly type: "down" | "move" | "up" | "cancel";
+  /** hold: the pointer has been down without moving for as long as a long press takes. */
+  readonly type: "down" | "move" | "up" | "cancel" | "hold";
   readonly id: number;
   readonly at: Pixel;
   readonly kind: "mouse" | "touch" | "pen";
@@ -14,10 +16,17 @@ export interface PointerIn {
   readonly time: number;
   /** Space is held: the main button moves the view. */
   readonly space: boolean;
+  /** Fingers move the view and never draw. */
+  readonly fingersMove?: boolean;
 }
 
 export type Meant =
-  | { readonly do: "hover" | "press" | "drag" | "abort"; readonly at: Pixel; readonly coarse: boolean }
+  /** menu: a long press, which ends the stroke. */
+  | {
+      readonly do: "hover" | "press" | "drag" | "abort" | "menu";
+      readonly at: Pixel;
+      readonly coarse: boolean;
+    }
   | {
       readonly do: "release";
       readonly at: Pixel;
@@ -46,6 +55,8 @@ export interface PointerState {
   readonly from: Pixel;
   readonly moved: boolean;
   readonly coarse: boolean;
+  /** What the stroke is made with. */
+  readonly kind: PointerIn["kind"];
   readonly last: { readonly at: Pixel; readonly time: number } | null;
 }
 
@@ -56,12 +67,15 @@ export const resting: PointerState = {
   from: origin,
   moved: false,
   coarse: false,
+  kind: "mouse",
   last: null,
 };
 
 /** A stroke this short, in pixels, is a click: steadier with a mouse than a finger. */
 const STILL_MOUSE = 4;
 const STILL_TOUCH = 6;
+/** A press this long without moving asks for the menu, in ms. */
+export const LONG_MS = 500;
 /** Two clicks within this many milliseconds and pixels are a double click; fingers land less surely. */
 const QUICK_MS = 400;
 const QUICK_PX = 6;
@@ -80,23 +94,46 @@ export function pointed(s: PointerState, e: PointerIn): [PointerState, Meant[]] 
       return up(s, e);
     case "cancel":
       return lift(s, e, true);
+    case "hold":
+      return held(s, e);
   }
 }
 
+/** A long press: the stroke is dropped, and the finger does nothing more until it is lifted. */
+function held(s: PointerState, e: PointerIn): [PointerState, Meant[]] {
+  if (s.mode !== "stroke" || s.moved || s.down[0]?.id !== e.id) return [s, []];
+  const { coarse, from: at } = s;
+  const out: Meant[] = [
+    { do: "abort", at, coarse },
+    { do: "menu", at, coarse },
+  ];
+  return [{ ...s, mode: "spent", last: null }, out];
+}
+
 function down(s: PointerState, e: PointerIn): [PointerState, Meant[]] {
+  if (s.down.length > 0 && s.kind === "pen" && e.kind === "touch") return [s, []]; // the hand that holds the pen
+  if (s.down.length > 0 && s.kind === "touch" && e.kind === "pen") return penOver(s, e);
   const fingers = [...s.down.filter((f) => f.id !== e.id), { id: e.id, at: e.at }];
   const coarse = e.kind === "touch";
   if (fingers.length === 2 && coarse) {
     // The second finger: the stroke of the first is dropped, whatever it was.
     const out: Meant[] = s.mode === "stroke" ? [{ do: "abort", at: e.at, coarse }] : [];
-    return [{ ...s, mode: "pinch", down: fingers }, out];
+    return [{ ...s, mode: "pinch", down: fingers, kind: e.kind }, out];
   }
   if (fingers.length > 1) return [{ ...s, down: fingers }, []];
-  if (e.button === 1 || (e.button === 0 && e.space))
-    return [{ ...s, mode: "pan", down: fingers, coarse }, []];
+  const { kind } = e;
+  const moves = e.button === 0 && (e.space || (kind === "touch" && e.fingersMove));
+  if (e.button === 1 || moves) return [{ ...s, mode: "pan", down: fingers, coarse, kind }, []];
   if (e.button !== 0) return [s, []];
-  const next: PointerState = { ...s, mode: "stroke", down: fingers, from: e.at, moved: false, coarse };
+  const next: PointerState = { ...s, mode: "stroke", down: fingers, from: e.at, moved: false, coarse, kind };
   return [next, [{ do: "press", at: e.at, coarse }]];
+}
+
+/** The pen comes while a hand lies on the board: what the hand did is dropped. */
+function penOver(s: PointerState, e: PointerIn): [PointerState, Meant[]] {
+  const dropped: Meant[] = s.mode === "stroke" ? [{ do: "abort", at: e.at, coarse: s.coarse }] : [];
+  const [next, meant] = down(resting, e);
+  return [next, [...dropped, ...meant]];
 }
 
 function move(s: PointerState, e: PointerIn): [PointerState, Meant[]] {

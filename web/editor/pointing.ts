@@ -52,6 +52,11 @@ export class Pointing {
     return this.#crosshair;
   }
 
+  /** Where a finger is at work; null when none is. */
+  get finger(): Pixel | null {
+    return this.stroke && this.#coarse ? this.#at : null;
+  }
+
   /** Whether there is anything to aim with. */
   get present(): boolean {
     return this.#crosshair !== null || this.#at !== null;

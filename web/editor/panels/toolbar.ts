@@ -15,6 +15,7 @@ import type { OutlineKind } from "../tools/tool";
 import { zonesInOrder } from "../zoning";
 import { Control } from "./control";
 import { icon } from "./icons";
+import { standingKits } from "./tapekit";
 
 const view: readonly CommandID[] = ["view.in", "view.out", "view.fit"];
 /** Beside the Select tool: always, when it can be done, and when nothing is selected. */
@@ -27,7 +28,7 @@ const whenPossible: readonly CommandID[] = [
   "view.selection",
 ];
 const withNothing: readonly CommandID[] = ["edit.all", "edit.allheads"];
-const aids: readonly CommandID[] = ["aid.snap", "aid.grid", "aid.gridsnap", "aid.ortho"];
+const aids: readonly CommandID[] = ["aid.snap", "aid.grid", "aid.gridsnap", "aid.ortho", "view.pen"];
 
 interface Pressed {
   command: Command;
@@ -50,7 +51,8 @@ export class Toolbar {
     );
     byID("wheel-choice").append(this.#button(drawing.commands.get("view.wheel")));
     byID("aids").append(...aids.map((id) => this.#button(drawing.commands.get(id))));
-    this.#kits = [this.#areaKit(), this.#headKit(), this.#barrierKit(), this.#selectKit()];
+    const more = standingKits(board, drawing, (id) => this.#button(drawing.commands.get(id)));
+    this.#kits = [this.#areaKit(), this.#headKit(), this.#barrierKit(), this.#selectKit(), ...more];
     byID("kit").append(...this.#kits.map((k) => k.el));
     byID("board").append(this.#hint);
     arrows(byID("tools"));

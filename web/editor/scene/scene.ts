@@ -12,6 +12,7 @@ import { GridLines } from "./gridlines";
 import { Grounds } from "./grounds";
 import { Hatches } from "./hatches";
 import { Heads, type Lifted, noneLifted } from "./heads";
+import { Loupe, type Under } from "./loupe";
 import { Objects } from "./objects";
 import { type Over, Overlay } from "./overlay";
 import { attr, s } from "./svg";
@@ -30,6 +31,8 @@ export interface Picture extends Over {
   readonly moving: boolean;
   /** It is being zoomed: labels are hidden. */
   readonly zooming: boolean;
+  /** What lies under a finger that places something. */
+  readonly under: Pick<Under, "finger" | "at" | "snapped">;
 }
 
 /** Pixels a foot below which the tags of heads, and the numbers in their marks, are left out. */
@@ -51,6 +54,7 @@ export class Scene {
   readonly #fixtures = new Fixtures();
   readonly #heads = new Heads();
   readonly #overlay = new Overlay();
+  readonly #loupe = new Loupe();
   readonly #world = s("g", { class: "world" });
   readonly #aloft = s("g", { class: "world" });
   readonly #live = s("svg", { class: "scene scene-live", "aria-hidden": "true" });
@@ -70,7 +74,7 @@ export class Scene {
     );
     this.#aloft.append(this.#heads.upWedges, this.#overlay.world);
     svg.replaceChildren(this.#hatches.el, this.#grid.el, this.#world, this.#heads.el);
-    this.#live.append(this.#aloft, this.#heads.upMarks, this.#overlay.el);
+    this.#live.append(this.#aloft, this.#heads.upMarks, this.#overlay.el, this.#loupe.el);
     svg.after(this.#live);
   }
 
@@ -91,6 +95,7 @@ export class Scene {
     if (was?.design !== p.design) this.#grounds.showGaps(p.design);
     this.#nameAreas(p);
     this.#overlay.show(p);
+    this.#loupe.show({ ...p, ...p.under, draft: p.sketch.line ?? [] });
     this.#before = p;
   }
 
