@@ -27,6 +27,7 @@ type Store struct {
 
 	free  func(folder string) (bytes uint64, known bool) // space left on its disk
 	after func(step string) error                        // called by a restore; tests cut it short there
+	sound sound
 
 	// New is true on the very first start in a folder.
 	New bool
@@ -91,6 +92,9 @@ func Open(ctx context.Context, dir string, opts ...Option) (_ *Store, err error)
 		}
 	}
 	if err := s.migrate(ctx, version); err != nil {
+		return nil, err
+	}
+	if err := s.countContents(ctx); err != nil {
 		return nil, err
 	}
 	if s.read, err = connect(ctx, s.File(), "ro", 4); err != nil {
