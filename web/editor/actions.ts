@@ -3,6 +3,7 @@
 import type { Action, CommandID } from "./commands";
 import type { Drawing } from "./drawing";
 import { outlineNames } from "./names";
+import { actionsOfMotion } from "./motionactions";
 import { showKeys } from "./panels/keys";
 import { showLayers } from "./panels/layers";
 import { actionsOnShapes } from "./shapeactions";
@@ -21,7 +22,7 @@ const always = (run: () => void, on?: () => boolean): Action => ({
 });
 
 export function actions(d: Drawing): Record<CommandID, Action> {
-  return { ...tools(d), ...aids(d), ...views(d), ...steps(d), ...actionsOnThings(d), ...actionsOnShapes(d) };
+  return { ...tools(d), ...aids(d), ...views(d), ...steps(d), ...actionsOnThings(d), ...actionsOnShapes(d), ...actionsOfMotion(d) };
 }
 
 function tools(d: Drawing) {

@@ -191,6 +191,27 @@ export const table = {
   ),
   "draw.continue": row("Continue", "Edit", ["Shift+B"], "board", "Goes on from an end of the selected wall."),
   "edit.lock": row("Lock", "Edit", ["L"], "board", "Keeps the selection where it is."),
+  "edit.mirror": row(
+    "Mirror",
+    "Edit",
+    ["Shift+M"],
+    "board",
+    "Mirrors the selection, or a copy of it, in a line of two places or typed.",
+  ),
+  "edit.turn": row(
+    "Turn",
+    "Edit",
+    ["Shift+R"],
+    "board",
+    "Turns the selection by a typed or dragged angle, or lays an edge of it along another.",
+  ),
+  "edit.copies": row(
+    "Copies",
+    "Edit",
+    ["Shift+D"],
+    "board",
+    "Copies the selection along an edge, in a grid or round a centre, by number or spacing.",
+  ),
 
   "head.left": row("Turn arc left", "Heads", ["["], "board", "15 degrees anticlockwise."),
   "head.right": row("Turn arc right", "Heads", ["]"], "board", "15 degrees clockwise."),

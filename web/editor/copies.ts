@@ -3,16 +3,17 @@
 
 import { edgeMiddle } from "./arcs";
 import { equip } from "./catalog";
-import { copyThings, type Laying, layCopies, type Naming } from "./edit";
+import { copyThings, type Laying, layCopies, type Naming, newIDs } from "./edit";
 import { angleText, lengthText } from "./format";
 import { distance, dot, minus, nearestOnSegment, type Point, rotateAbout, unit } from "./geometry";
 import { type Read, read, refuse } from "./length";
 import { find, type Head, type Plan, parts, type Ref } from "./model";
 import { after, type Motion, shiftBy, turnAbout } from "./motions";
 import { count, nameOf, namesOf } from "./names";
+import { facing } from "./pattern";
 import { setIn } from "./setback";
 import { LATTICE, pathOf, ringOf, shapeHolds } from "./shape";
-import { nearestOnEdge, type SnapEdge, shapesOf } from "./snapindex";
+import { indexOf, nearestOnEdge, type SnapEdge, shapesOf } from "./snapindex";
 import {
   along,
   beside,
@@ -106,8 +107,25 @@ export function anchorOf(p: Plan, refs: readonly Ref[]): Point | null {
   return spot ?? middleOfAll(p, refs);
 }
 
+/** The same names for the same copies as long as they are only shown, so that each preview follows from the last. */
+function steadyNames(): Naming {
+  const fresh = newIDs();
+  const kept: string[] = [];
+  return (p, c, n) => {
+    const known = kept[n];
+    if (known?.startsWith(`${c}/`) && !find(p, c, known.slice(c.length + 1))) {
+      return known.slice(c.length + 1);
+    }
+    const id = fresh(p, c, n);
+    kept[n] = `${c}/${id}`;
+    return id;
+  };
+}
+
+const steady = steadyNames();
+
 /** The copies wished for, or the sentence that says why there are none. */
-export function copiesOf(a: Around, wish: CopyWish, naming?: Naming): Read<Copied> {
+export function copiesOf(a: Around, wish: CopyWish, naming: Naming = steady): Read<Copied> {
   const clip = copyThings(a.plan, a.selection);
   const refs = clip.things.length > 0 ? [...a.selection] : [];
   const anchor = anchorOf(a.plan, refs);
@@ -301,7 +319,7 @@ function layingAt(a: Around, s: Spot, fit: boolean): Laying {
 
 function fitted(a: Around, h: Head): Head {
   const at: Point = [h.x_ft, h.y_ft];
-  if (!areaAt(a.plan, at, (area) => area.kind === "planting")) return h;
+  if (!facing(a.plan, at)) return h; // off all planting there is nothing to fit to
   const f = fittedAt({ ...a, kit: { ...a.kit, nozzle: h.nozzle } }, at);
   if (!f) return h;
   const turned: Head = { ...h, nozzle: f.nozzle.id, start_deg: f.startDeg };
@@ -336,6 +354,16 @@ export function linesNear(p: Plan, at: Point, most: number): Line[] {
     .sort((a, b) => a.off - b.off)
     .slice(0, most)
     .map(({ e }) => lineOf(p, e));
+}
+
+/** The edge of an area, a wall or the property line under a place, within reach (feet). */
+export function lineAt(p: Plan, at: Point, reach: number): Line | null {
+  const off = (e: SnapEdge) => distance(nearestOnEdge(at, e), at);
+  const near = indexOf(p)
+    .edgesNear(at, reach)
+    .filter((e) => parts(e.ref)[0] !== "ties")
+    .sort((e, f) => off(e) - off(f))[0];
+  return near ? lineOf(p, near) : null;
 }
 
 /** A line drawn for the purpose. */

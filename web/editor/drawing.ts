@@ -23,7 +23,7 @@ import { snapNames } from "./snap";
 import type { Board } from "./state";
 import { noteOf, type Status } from "./statusbar";
 import { planBounds, thingAt } from "./things";
-import { isTool, type ToolName, takeUp } from "./tools/all";
+import { commandOf, isTool, type ToolName, takeUp } from "./tools/all";
 import { gripsShown } from "./tools/grasp";
 import type { Aim, Around, Fix, Kit, Result, Running, Sketch, ToolEvent } from "./tools/tool";
 import { Typing } from "./typing";
@@ -206,10 +206,10 @@ export class Drawing {
     const before = this.#tool;
     this.board.setTool(name);
     const put = before !== this.#tool && before.busy;
-    const title = this.commands.get(`tool.${name}`).title;
+    const title = this.commands.get(commandOf(name)).title;
     this.board.announce(`${title}. ${this.#tool.hint(this.around)}`);
     if (!put) return;
-    const was = this.commands.get(`tool.${before.name as ToolName}`).title;
+    const was = this.commands.get(commandOf(before.name as ToolName)).title;
     const sentence = `What you began with ${was} is put aside. Take ${was} up again to go on with it.`;
     this.board.show({ kind: "hint", sentence });
   }
@@ -246,6 +246,7 @@ export class Drawing {
     const { board } = this;
     if (t.select) board.select(t.select.refs, t.select.how);
     if (t.hold) this.#inHand = gripKey(t.hold);
+    if (t.kit) this.setKit(t.kit);
     if (t.preview) board.preview(t.preview);
     else if (t.preview === null) board.cancel();
     if (t.commit) {

@@ -3,6 +3,7 @@
 
 import type { Catalog } from "./api";
 import { fitting } from "./catalog";
+import { usualCopies } from "./copies";
 import type { Plan } from "./model";
 import type { Kit } from "./tools/tool";
 
@@ -17,6 +18,9 @@ export const usualKit: Kit = {
   trunkIn: 10,
   rootZoneFt: 8,
   keepDryFt: 1.5,
+  keep: true,
+  layAlong: false,
+  copies: usualCopies,
   tapeWay: "along",
   tapeMakes: "area",
   fixture: "valve",

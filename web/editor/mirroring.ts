@@ -6,12 +6,13 @@ import { equip, nozzles } from "./catalog";
 import { copyThings, layCopies, layThings } from "./edit";
 import { angleText, lengthText } from "./format";
 import { directionDeg, distance, normDeg, type Point } from "./geometry";
+import { isFree, type Sight } from "./layers";
 import { parseAngle, parseCoordinate, type Read, read, refuse } from "./length";
 import { find, type Head, type Nozzle, type Plan, put, type Ref, type System } from "./model";
 import { laid, type Motion, mirrorIn } from "./motions";
 import { namesOf } from "./names";
 import { LATTICE } from "./shape";
-import { type Drawn, isLocked } from "./things";
+import type { Drawn } from "./things";
 
 /** The line things are mirrored in: through a place (feet), in a direction (degrees). */
 export interface Axis {
@@ -66,17 +67,18 @@ export function mirrorThings(
   refs: readonly Ref[],
   axis: Axis,
   keep: boolean,
+  sight?: Sight,
 ): Mirrored {
   const twins = new Twins(p, from);
   const m = mirrorIn(axis.at, axis.deg);
   const lay = <C extends Drawn>(c: C, thing: Parameters<typeof laid<C>>[1]) =>
     c === "heads" ? (twins.laid(thing as Head, m) as typeof thing) : laid(c, thing, m);
-  const locked = keep ? [] : refs.filter((r) => isLocked(p, r));
-  const free = refs.filter((r) => !locked.includes(r));
-  const notes: string[] = locked.length > 0 ? [`${locked.length} locked left alone.`] : [];
+  const free = keep ? refs : refs.filter((r) => isFree(p, r, sight));
+  const locked = refs.length - free.length;
+  const notes: string[] = locked > 0 ? [`${locked} locked left alone.`] : [];
   const [changed, select] = keep
     ? layCopies(p, copyThings(p, refs), [lay])
-    : [layThings(p, refs, lay), [...refs]];
+    : [layThings(p, free, lay), [...refs]];
   if (twins.missing > 0) {
     notes.push(
       `${twins.missing} strip ${twins.missing === 1 ? "nozzle has" : "nozzles have"} no mirror image in the tables: check which side they wet.`,

@@ -3,6 +3,7 @@
 
 import { type AidsOn, type AimAsk, aimFor, type Keys } from "./aim";
 import type { Catalog, NozzleEntry } from "./api";
+import { usualCopies } from "./copies";
 import type { Entry } from "./entry";
 import type { Point } from "./geometry";
 import type { Plan, Ref } from "./model";
@@ -132,6 +133,9 @@ export const kit: Kit = {
   trunkIn: 10,
   rootZoneFt: 8,
   keepDryFt: 1.5,
+  keep: true,
+  layAlong: false,
+  copies: usualCopies,
   tapeWay: "along",
   tapeMakes: "area",
   fixture: "valve",
@@ -207,6 +211,7 @@ export class Hand {
       this.selection = next;
     }
     if (r.preview !== undefined) this.preview = r.preview;
+    if (r.kit) this.kit = { ...this.kit, ...r.kit };
     if (r.commit) {
       this.steps.push(r.commit);
       this.plan = r.commit.plan;

@@ -4,10 +4,11 @@
 import { copyThings, layCopies, layThings } from "./edit";
 import { angleText } from "./format";
 import { directionDeg, type Point, turnDeg } from "./geometry";
+import { isFree, type Sight } from "./layers";
 import { find, type Head, type Plan, type Ref } from "./model";
 import { laid, type Motion, turnAbout } from "./motions";
 import { namesOf } from "./names";
-import { boundsOfAll, type Drawn, isLocked } from "./things";
+import { boundsOfAll, type Drawn } from "./things";
 
 /** The middle of what is selected: what it is turned about until another centre is chosen. */
 export function middleOfAll(p: Plan, refs: Iterable<Ref>): Point | null {
@@ -36,13 +37,20 @@ export interface Turned {
 }
 
 /** Turns things anticlockwise about a centre; with keep, the originals stay and copies are made. */
-export function turnThings(p: Plan, refs: readonly Ref[], centre: Point, deg: number, keep: boolean): Turned {
+export function turnThings(
+  p: Plan,
+  refs: readonly Ref[],
+  centre: Point,
+  deg: number,
+  keep: boolean,
+  sight?: Sight,
+): Turned {
   const lay = byMotion(p, turnAbout(centre, deg));
-  const locked = keep ? 0 : refs.filter((r) => isLocked(p, r)).length;
-  const free = keep ? refs : refs.filter((r) => !isLocked(p, r));
+  const free = keep ? refs : refs.filter((r) => isFree(p, r, sight));
+  const locked = refs.length - free.length;
   const [plan, select] = keep
     ? layCopies(p, copyThings(p, refs), [lay])
-    : [layThings(p, refs, lay), [...refs]];
+    : [layThings(p, free, lay), [...refs]];
   const label = `${keep ? "Copy turned:" : "Turn"} ${namesOf(p, free)} by ${angleText(deg)}`;
   return { plan, label, select, notes: locked > 0 ? [`${locked} locked left alone.`] : [] };
 }

@@ -1,7 +1,10 @@
 // The tools by name.
 
+import type { CommandID } from "../commands";
+import { copiesTool } from "./copies";
 import { headTool } from "./head";
 import { heightTool } from "./height";
+import { mirrorTool } from "./mirror";
 import { barrierTool, measureTool, outlineTool } from "./path";
 import { rectangleTool } from "./rectangle";
 import { roundTool } from "./round";
@@ -11,6 +14,7 @@ import { splitTool } from "./split";
 import { fixtureTool, keepDryTool, noteTool, treeTool } from "./spot";
 import { tapeTool } from "./tape";
 import { type Running, run } from "./tool";
+import { turnTool } from "./turn";
 
 const starters = {
   select: () => run(selectTool),
@@ -28,10 +32,17 @@ const starters = {
   shareout: () => run(shareOutTool),
   measure: () => run(measureTool),
   split: () => run(splitTool),
+  mirror: () => run(mirrorTool),
+  turn: () => run(turnTool),
+  copies: () => run(copiesTool),
 } as const satisfies Record<string, () => Running>;
 
 export type ToolName = keyof typeof starters;
 
 export const isTool = (name: string): name is ToolName => Object.hasOwn(starters, name);
+
+/** The command that takes a tool up. */
+export const commandOf = (name: ToolName): CommandID =>
+  name === "mirror" || name === "turn" || name === "copies" ? `edit.${name}` : `tool.${name}`;
 
 export const takeUp = (name: ToolName): Running => starters[name]();

@@ -4,6 +4,7 @@
 // done before they are told.
 
 import type { Catalog } from "../api";
+import type { CopyWish } from "../copies";
 import type { Design } from "../design";
 import type { Entry, Field } from "../entry";
 import type { Run, Station } from "../fieldbook";
@@ -11,6 +12,7 @@ import type { Point } from "../geometry";
 import type { Grip } from "../grips";
 import type { Anchor, Held } from "../holds";
 import type { Sight } from "../layers";
+import type { Axis } from "../mirroring";
 import type { Kind, Plan, Ref } from "../model";
 import type { Pattern } from "../pattern";
 import type { Corner } from "../shape";
@@ -53,6 +55,11 @@ export interface Kit {
   readonly trunkIn: number;
   readonly rootZoneFt: number;
   readonly keepDryFt: number;
+  /** Mirrored or turned, the originals stay and copies are made. */
+  readonly keep: boolean;
+  /** Turning lays an edge of what is selected along another. */
+  readonly layAlong: boolean;
+  readonly copies: CopyWish;
   readonly tapeWay: TapeWay;
   readonly tapeMakes: TapeMakes;
   readonly fixture: FixtureKind;
@@ -100,6 +107,8 @@ export type ToolEvent =
   | { readonly type: "swap"; readonly what: "side" | "end" | "base" }
   /** A page of the field book: rows along and off a base, or a run. */
   | { readonly type: "book"; readonly rows: readonly Station[] | Run }
+  /** A line to mirror in, given whole; now: at once, else it is shown and waits for Enter. */
+  | { readonly type: "axis"; readonly axis: Axis; readonly now: boolean }
   /** Enter with nothing aimed at: done. */
   | { readonly type: "finish" }
   /** Backspace or undo while drawing. */
@@ -132,6 +141,8 @@ export interface Result<S> {
   readonly say?: string;
   /** Why what was typed cannot be used: said in the box, which stays open. */
   readonly refused?: string;
+  /** What is drawn with from now on. */
+  readonly kit?: Partial<Kit>;
   /** A handle taken in hand for the arrows and Delete. */
   readonly hold?: Grip;
   /** The tool is done and wants to be put down. */
