@@ -23,6 +23,7 @@ type Field struct {
 	obstacles []obstacle
 	lips      lips
 	scale     int
+	walled    int // counts the changes of the obstacles
 
 	land    *ground
 	grid    *grid
@@ -110,6 +111,9 @@ func (f *Field) load(ctx context.Context, s scene) error {
 		f.lay(s)
 	}
 	walls := !sameObstacles(f.obstacles, s.obstacles)
+	if walls {
+		f.walled++
+	}
 	f.obstacles = s.obstacles
 	if err := f.exchange(ctx, s.settings, walls, relaid); err != nil {
 		return err

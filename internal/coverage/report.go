@@ -15,6 +15,7 @@ func (f *Field) report(p *plan.Plan, runs []Run, out []LeftOut) *Result {
 		CellFt: units.Feet(f.frame.Cell), LipFt: units.Feet(f.lips.edge), WallLipFt: units.Feet(f.lips.wall),
 		Areas: []AreaReading{}, Zones: []ZoneReading{}, Heads: []HeadReading{},
 		OffTarget: []OffTarget{}, Stopped: []Stopped{}, Gaps: []Gap{}, LeftOut: out,
+		Barriers: []BarrierReading{},
 	}
 	if out == nil {
 		r.LeftOut = []LeftOut{}
@@ -24,6 +25,7 @@ func (f *Field) report(p *plan.Plan, runs []Run, out []LeftOut) *Result {
 	f.reportZones(r, p)
 	f.reportOff(r)
 	f.reportStopped(r)
+	f.reportBarriers(r)
 	return r
 }
 

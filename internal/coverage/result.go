@@ -24,7 +24,10 @@ type Result struct {
 	OffTarget   []OffTarget `json:"off_target"`    // by surface hit, largest first
 	Stopped     []Stopped   `json:"stopped"`       // by thing that caught it, largest first
 	Gaps        []Gap       `json:"gaps"`          // dry places, largest first
-	LeftOut     []LeftOut   `json:"left_out"`      // heads whose water is in no figure
+
+	Barriers []BarrierReading `json:"barriers"` // what streams do at walls, fences and hedges, by id
+
+	LeftOut []LeftOut `json:"left_out"` // heads whose water is in no figure
 }
 
 // LeftOut is a head that cannot be reckoned: its table does not hold what it is

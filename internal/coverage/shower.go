@@ -119,6 +119,9 @@ type shower struct {
 	reach *Table
 	swept *windswept // its rates in the wind, only while they are wanted
 
+	passes   []pass // what it does at barriers, as of passedAt
+	passedAt int    // Field.walled then
+
 	lands []landing // its row of the ledger, by surface
 	stops []stop
 }
