@@ -59,7 +59,7 @@ function end(which: "from" | "to", axis: keyof Spot, label: string): Field {
   };
 }
 
-const sensorKinds = [
+export const sensorKinds = [
   ["rain", "Rain"],
   ["flow", "Flow"],
   ["soil", "Soil"],

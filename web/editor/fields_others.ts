@@ -2,12 +2,13 @@
 // fields each collection has.
 
 import { cornersText, parseCorners } from "./corners";
-import { choice, coordinate, type Field, length, member, parseNumber, statuses, text, yes } from "./fields";
+import { choice, coordinate, type Field, length, member, statuses, text, yes } from "./fields";
 import { areaFields } from "./fields_areas";
 import { fixtureFields } from "./fields_fixtures";
 import { headFields } from "./fields_heads";
 import { read } from "./length";
 import { find, put } from "./model";
+import { sizeText, sizeTyped } from "./trunks";
 
 const line: Field = {
   key: "line",
@@ -40,13 +41,8 @@ const trunk = member(
   "trees",
   "trunk_in",
   "Trunk, across",
-  (v, p) =>
-    typeof v !== "number" ? "" : p.show === "metric" ? String(Number((v * 2.54).toFixed(1))) : String(v),
-  (typed, p) => {
-    if (p.show === "us") return parseNumber(typed.replace(/in$|"$/, ""), "inches", 0.5, 240);
-    const v = parseNumber(typed.replace(/cm$/, ""), "centimetres", 1, 600);
-    return v.ok ? read(v.value / 2.54) : v;
-  },
+  (v, p) => (typeof v === "number" ? sizeText(v, p.show) : ""),
+  (typed, p) => sizeTyped(typed, p.show),
   { hint: (p) => (p.show === "metric" ? "cm" : "inches") },
 );
 
