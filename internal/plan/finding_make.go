@@ -51,20 +51,27 @@ func (r Ref) ID() ID {
 
 // Accept marks each finding that the plan's user has accepted, and makes it a
 // note. An acceptance holds for a finding of its code that is about nothing
-// else than what was accepted: a third head turned down too far is news.
-// Among several that hold, the one with the least id counts.
+// else than what was accepted and of no worse rank: moving a head by a foot
+// leaves it, a third head turned down too far is news, and so is spacing worth
+// mending that has become wrong. Among several that hold, the one with the least
+// id counts.
 func Accept(p *Plan, findings []Finding) []Finding {
 	out := slices.Clone(findings)
 	ids := SortedIDs(p.Accepted)
 	for i, f := range out {
 		for _, id := range ids {
-			if a := p.Accepted[id]; a.Code == f.Code && a.covers(f.About) {
+			if a := p.Accepted[id]; a.Code == f.Code && a.covers(f.About) && !worse(f.Rank, a.Rank) {
 				out[i].Accepted, out[i].Rank = &a, Notice
 				break
 			}
 		}
 	}
 	return out
+}
+
+// worse reports whether a rank is worse than the one accepted, if that is known.
+func worse(r, accepted Rank) bool {
+	return accepted != "" && slices.Index(ranks, string(r)) < slices.Index(ranks, string(accepted))
 }
 
 func (a Accepted) covers(about []Ref) bool {
@@ -82,11 +89,10 @@ func (a Accepted) covers(about []Ref) bool {
 // SortFindings orders findings for reading: worst rank first, accepted ones
 // last, then by code, by what they are about and by place.
 func SortFindings(findings []Finding) {
-	rank := map[Rank]int{Stop: 0, Mend: 1, Notice: 2}
 	slices.SortStableFunc(findings, func(a, b Finding) int {
 		return cmp.Or(
 			cmp.Compare(btoi(a.Accepted != nil), btoi(b.Accepted != nil)),
-			cmp.Compare(rank[a.Rank], rank[b.Rank]),
+			cmp.Compare(slices.Index(ranks, string(a.Rank)), slices.Index(ranks, string(b.Rank))),
 			cmp.Compare(Rules[a.Code].Row, Rules[b.Code].Row),
 			cmp.Compare(a.Code, b.Code),
 			slices.Compare(a.About, b.About),

@@ -104,6 +104,20 @@ func TestAcceptingHoldsForWhatWasAccepted(t *testing.T) {
 	}
 }
 
+// What was accepted as worth mending is open again when it is wrong to build.
+func TestAcceptedComesBackWhenItsRankWorsens(t *testing.T) {
+	for _, c := range []struct {
+		accepted, now Rank
+		want          bool
+	}{{Mend, Mend, true}, {Mend, Notice, true}, {Mend, Stop, false}, {Notice, Mend, false}, {Stop, Stop, true}, {"", Stop, true}} {
+		p := &Plan{Accepted: map[ID]Accepted{"a1": {Code: SpacingWide, About: []Ref{"heads/h1"}, Rank: c.accepted, Reason: "r", On: "2026-05-01"}}}
+		got := Accept(p, []Finding{Found(SpacingWide, "", "heads/h1").Ranked(c.now)})[0]
+		if (got.Accepted != nil) != c.want || !c.want && got.Rank != c.now {
+			t.Errorf("accepted as %q, now %q: accepted %v, rank %q", c.accepted, c.now, got.Accepted != nil, got.Rank)
+		}
+	}
+}
+
 func TestFindingsAreReadWorstFirst(t *testing.T) {
 	want := []Finding{
 		Found(RatesMixed, "a", "zones/z1"),

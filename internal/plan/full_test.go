@@ -25,7 +25,7 @@ func fullPlan() *Plan {
 		Site: Site{
 			Latitude: numberOf(45.5), Longitude: numberOf(-122.6), ElevationFt: feetOf(120), NorthDeg: 12.5,
 			WindMPH: mphOf(10), WindFromDeg: degreesOf(200),
-			Lot: square(-5, -5, 120), Climate: "dry summers",
+			Lot: square(-5, -5, 120), Climate: "dry summers", LocateOn: "2026-02-20", LocateTicket: "A-17",
 		},
 		Options:    Options{EdgeLipFt: feetOf(0), WallLipFt: feetOf(2), CellFt: 0.5},
 		Areas:      fullAreas(),
@@ -53,7 +53,7 @@ func fullPlan() *Plan {
 		Proof:      Proof{StartedUp: "2026-05-31", Cans: map[ID]CatchCan{"c1": {X: 3, Y: 3, ML: 21}}, Minutes: 10, ThroatIn2: 15.9},
 		Notes:      map[ID]Note{"m1": {X: 9, Y: 9, Text: "gas line\nbelow", Status: Existing}},
 		Underlay:   &Underlay{SHA256: hex.EncodeToString([]byte(strings.Repeat("p", 32))), FtPerPx: 0.1, X: -5, Y: -5, RotateDeg: 3, Opacity: 0.5, Locked: true, WidthPx: 1200, HeightPx: 900, ScaledBy: fullLength(100, 20), CheckedBy: fullLength(700.5, 80)},
-		Accepted:   map[ID]Accepted{"f1": {Code: "pop-up too short", About: []Ref{"heads/h1"}, Reason: "kept as it is", By: "R.", On: "2026-02-28"}},
+		Accepted:   map[ID]Accepted{"f1": {Code: "pop-up too short", About: []Ref{"heads/h1"}, Rank: Mend, Reason: "kept as it is", By: "R.", On: "2026-02-28"}},
 	}
 }
 

@@ -117,6 +117,8 @@ var phrases = map[string]string{
 	"scaled_by/distance_ft":  "distance it was scaled by",
 	"checked_by/distance_ft": "distance it was checked by",
 	"on":                     "date",
+	"locate_on":              "date of the locate request",
+	"locate_ticket":          "ticket of the locate request",
 	"by":                     "name of who accepted it",
 	"audited_du":             "audited uniformity",
 	"start":                  "start",

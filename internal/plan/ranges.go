@@ -122,6 +122,7 @@ var (
 	waterings      = words{string(Overhead), string(PointSource), string(ByHand), string(NoWatering)}
 	barrierKinds   = words{string(Wall), string(Fence), string(Hedge)}
 	supplyKinds    = words{string(TownMeter), string(HousePipe), string(Well), string(Pond), string(Reclaimed)}
+	ranks          = words{string(Stop), string(Mend), string(Notice)}
 	freezeKinds    = words{"none", "blow_out", "manual_drain", "automatic_drain"}
 	nodeKinds      = words{"joint", "valve", "head", "connection", "backflow", "drain"}
 	sensorKinds    = words{"rain", "flow", "soil"}

@@ -69,6 +69,7 @@ type PicturePoint struct {
 type Accepted struct {
 	Code   string `json:"code"`
 	About  []Ref  `json:"about,omitempty"` // things concerned, as in the finding, sorted; may outlive them
+	Rank   Rank   `json:"rank,omitzero"`   // what it was when it was accepted; absent: any
 	Reason string `json:"reason"`
 	By     string `json:"by,omitzero"` // name of who accepted it
 	On     string `json:"on"`          // civil date, YYYY-MM-DD

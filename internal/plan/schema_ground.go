@@ -53,6 +53,8 @@ var groundEntries = map[string]map[string]entry{
 		"wind_from_deg": {"Where that wind comes from, anticlockwise from the plan's east: 180 is from the plan's west. Left out: from true west.", direction, false},
 		"lot":           {"The property line.", free{}, false},
 		"climate":       {"In words.", prose, false},
+		"locate_on":     {"Civil date on which the utilities were asked to mark their lines: 2026-05-31.", pattern(datePattern), false},
+		"locate_ticket": {"Number or name of that request.", line, false},
 	},
 	"Options": {
 		"edge_lip_ft": {"Strip along outlines that is left out of the sums.", otherwise{lip, float64(defaultEdgeLip)}, false},

@@ -90,6 +90,7 @@ var systemEntries = map[string]map[string]entry{
 	"Accepted": {
 		"code":   {"Code of the finding.", filled{line}, true},
 		"about":  {"The things concerned, as in the finding; they may be gone since.", free{}, false},
+		"rank":   {"What it was when it was accepted; a worse one is open again. Left out, any.", ranks, false},
 		"reason": {"Why it is kept.", filled{prose}, true},
 		"by":     {"Name of who accepted it.", line, false},
 		"on":     {"Civil date: 2026-05-31.", filled{pattern(datePattern)}, true},

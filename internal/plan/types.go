@@ -73,6 +73,9 @@ type Site struct {
 	WindFromDeg *units.Degrees `json:"wind_from_deg,omitempty"`
 	Lot         geom.Outline   `json:"lot,omitempty"`    // property line, if drawn
 	Climate     string         `json:"climate,omitzero"` // in words, for later use
+
+	LocateOn     string `json:"locate_on,omitzero"`     // civil date on which the utilities were asked to mark their lines
+	LocateTicket string `json:"locate_ticket,omitzero"` // what they gave the request: number, name
 }
 
 // Options are the plan's own choices of reckoning.

@@ -86,6 +86,8 @@ func (c *inspector) site(v Site) {
 	c.number(s, "north_deg", float64(v.NorthDeg), turn)
 	c.wind(s, v)
 	c.text(s, "climate", v.Climate, true)
+	c.date(s, "locate_on", v.LocateOn, false)
+	c.text(s, "locate_ticket", v.LocateTicket, false)
 	if len(v.Lot) > 0 {
 		c.shape(s, v.Lot.Validate(), "lot", "")
 	}

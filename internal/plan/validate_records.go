@@ -49,6 +49,7 @@ func (c *inspector) accepted(id ID, v Accepted) {
 			c.tell(s, "about/"+itoa(i), "%s is about %s, which points at nothing a plan has. Write the collection and the id, as heads/h7.", sentenceCase(s.String()), quoted(string(ref)))
 		}
 	}
+	c.word(s, "rank", string(v.Rank), ranks, false)
 	if strings.TrimSpace(v.Reason) == "" {
 		c.missing(s, "reason")
 	}
