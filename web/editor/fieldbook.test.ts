@@ -63,6 +63,13 @@ test("trade A3: runs of sides and turns", () => {
       ],
     ],
     ["L 45° 11' 4\"", [{ length: 11 + 4 / 12, turnDeg: 45 }]],
+    [
+      "L45° 2, r45°3",
+      [
+        { length: 2, turnDeg: 45 },
+        { length: 3, turnDeg: -45 },
+      ],
+    ],
     ["R 30 deg 5", [{ length: 5, turnDeg: -30 }]],
     ["10, 4", [{ length: 10 }, { length: 4 }]],
   ];

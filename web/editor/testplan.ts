@@ -4,12 +4,12 @@
 import { type AidsOn, type AimAsk, aimFor, type Keys } from "./aim";
 import type { Catalog, NozzleEntry } from "./api";
 import { usualCopies } from "./copies";
-import type { Entry } from "./entry";
+import { type Entry, parseEntry } from "./entry";
 import type { Point } from "./geometry";
 import type { Plan, Ref } from "./model";
 import { indexOf } from "./snapindex";
 import { type ToolName, takeUp } from "./tools/all";
-import type { Aim, Around, Kit, Result, Step } from "./tools/tool";
+import type { Aim, Around, Kit, Result, Step, ToolEvent } from "./tools/tool";
 
 export const stream: NozzleEntry = {
   id: "stream-25",
@@ -254,6 +254,23 @@ export class Hand {
     this.#take(
       this.#tool.step({ type: "typed", entry: { values, place }, aim: this.aim(this.at) }, this.around),
     );
+    return this;
+  }
+  /** Types into the box as on the page; the sentence when it is refused there. */
+  write(...texts: string[]): string | null {
+    const asked = {
+      fields: this.#tool.fields(this.around),
+      system: this.plan.show,
+      placeFirst: this.#tool.placeFirst(),
+    };
+    const got = parseEntry(texts, asked);
+    if (!got.ok) return got.sentence;
+    const r = this.#tool.step({ type: "typed", entry: got.value, aim: this.aim(this.at) }, this.around);
+    this.#take(r);
+    return r.refused ?? null;
+  }
+  tell(event: ToolEvent): this {
+    this.#take(this.#tool.step(event, this.around));
     return this;
   }
   words(text: string): this {

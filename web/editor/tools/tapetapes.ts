@@ -227,5 +227,6 @@ function troubleOf(s: TapeState, a: Around): string {
   const tape = o.tapes[o.fit.worst] as Tape;
   if (!isSlip(o.fit.slip, tape.length)) return "";
   const way = o.fit.slip > 0 ? "long" : "short";
-  return `One tape is off by about ${say(Math.abs(o.fit.slip))}, likeliest the ${nth[o.fit.worst]}, too ${way}: measure again.`;
+  // Three tapes tell that one is off and by how much, never surely which.
+  return `One tape is off by about ${say(Math.abs(o.fit.slip))}, too ${way} if it is the ${nth[o.fit.worst]}: measure again.`;
 }
