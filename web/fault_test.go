@@ -35,6 +35,14 @@ func (s faulty) Load(ctx context.Context, id string) (plan.Saved, error) {
 	return s.Plans.Load(ctx, id)
 }
 
+func (s faulty) List(ctx context.Context) ([]plan.Listed, error) {
+	list, err := s.Plans.List(ctx)
+	for i := range list {
+		list[i].Damaged = s.fault == "damaged"
+	}
+	return list, err
+}
+
 // withFault returns a site whose store fails, and what it logs.
 func withFault(t *testing.T, fault string) (*fixture, *bytes.Buffer) {
 	var log bytes.Buffer

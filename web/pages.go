@@ -1,8 +1,6 @@
 package web
 
 import (
-	"bytes"
-	"context"
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
@@ -12,11 +10,9 @@ import (
 	"time"
 
 	"github.com/go-chi/chi/v5"
-	"github.com/paulmach/orb"
 
-	"evenfall/internal/geom"
 	"evenfall/internal/plan"
-	"evenfall/internal/units"
+	"evenfall/internal/starts"
 	"evenfall/static"
 	"evenfall/web/view"
 )
@@ -30,72 +26,63 @@ func (s *Site) plansPage(w http.ResponseWriter, r *http.Request) {
 	}
 	m := view.PlansModel{DataPath: s.Data, Version: s.Version}
 	for _, l := range list {
-		row, err := s.planRow(r.Context(), l)
-		if err != nil {
-			s.fail(w, r, err)
-			return
-		}
-		m.Plans = append(m.Plans, row)
+		m.Plans = append(m.Plans, s.planRow(l))
+	}
+	for _, y := range starts.All() {
+		m.Starts = append(m.Starts, view.StartRow{ID: y.ID, Name: y.Name, About: y.About})
 	}
 	s.show(w, r, http.StatusOK, view.Plans(m))
 }
 
 // planRow describes a plan in the list. A damaged plan is listed as such, so
 // that it does not hide the others.
-func (s *Site) planRow(ctx context.Context, l plan.Listed) (view.PlanRow, error) {
+func (s *Site) planRow(l plan.Listed) view.PlanRow {
 	row := view.PlanRow{
-		ID: l.ID, Name: l.Name, Rev: l.Rev,
-		Changed:   l.Changed.Local().Format("2 Jan 2006, 15:04"),
-		ChangedAt: l.Changed.UTC().Format(time.RFC3339),
+		ID: l.ID, Name: l.Name, Rev: l.Rev, Damaged: l.Damaged, Archived: !l.Archived.IsZero(), Demo: s.isDemo(l.SHA256),
+		Changed: clock(l.Changed), ChangedAt: rfc(l.Changed),
 	}
-	saved, err := s.Plans.Load(ctx, l.ID)
-	var damaged *plan.Damaged
 	switch {
-	case errors.As(err, &damaged):
-		row.Contents = "damaged: " + damaged.Reason
-		return row, nil
-	case err != nil:
-		return row, err
+	case l.Damaged:
+		row.Contents = "damaged: open it to see what can be brought back"
+	case !l.Counted:
+		row.Contents = "cannot be read: open it to see why"
+	default:
+		row.Contents = contents(l.Contents)
 	}
-	p, err := plan.Decode(saved.Doc)
-	if err != nil {
-		row.Contents = sentence(err.Error())
-		return row, nil
+	if l.Contents.LotFt2 > 0 && l.Counted {
+		row.Size = l.Contents.Show.Area(l.Contents.LotFt2)
 	}
-	row.Contents = contents(p)
-	row.Size = ground(p)
-	row.Demo = s.isDemo(saved.Doc)
-	return row, nil
+	return row
 }
 
+// clock writes a time for a page whose script has not run: the script puts it
+// into the reader's own zone.
+func clock(t time.Time) string { return t.UTC().Format("2 Jan 2006, 15:04 UTC") }
+
 // contents says what is in a plan.
-func contents(p *plan.Plan) string {
-	if len(p.Areas) == 0 && len(p.Heads) == 0 {
+func contents(c plan.Contents) string {
+	if c.Areas == 0 && c.Heads == 0 {
 		return "nothing drawn yet"
 	}
 	return plan.Series([]string{
-		plan.Plural(len(p.Areas), "area", "areas"),
-		plan.Plural(len(p.Heads), "head", "heads"),
-		plan.Plural(len(p.Zones), "zone", "zones"),
+		plan.Plural(c.Areas, "area", "areas"),
+		plan.Plural(c.Heads, "head", "heads"),
+		plan.Plural(c.Zones, "zone", "zones"),
 	})
 }
 
-// ground is the size of the lot; "" when it is not drawn.
-func ground(p *plan.Plan) string {
-	if len(p.Site.Lot) > 0 {
-		if polygon, err := geom.Polygon(p.Site.Lot, nil); err == nil {
-			return p.Show.Area(units.SqFeet(geom.Area(orb.MultiPolygon{polygon})))
-		}
-	}
-	return ""
-}
-
-// isDemo reports whether a document is the demo as it comes.
-func (s *Site) isDemo(doc []byte) bool { return len(s.Demo) > 0 && bytes.Equal(doc, s.Demo) }
+// isDemo reports whether a document, of which this is the checksum, is the demo
+// as it comes.
+func (s *Site) isDemo(sum string) bool { return s.demoSum != "" && sum == s.demoSum }
 
 // boardPage is the page of one plan. All it shows comes by the JSON interface.
 func (s *Site) boardPage(w http.ResponseWriter, r *http.Request) {
 	saved, err := s.Plans.Load(r.Context(), chi.URLParam(r, "id"))
+	var damage *plan.Damaged
+	if errors.As(err, &damage) {
+		s.damagedPage(w, r, damage)
+		return
+	}
 	if err != nil {
 		s.fail(w, r, err)
 		return
@@ -105,7 +92,7 @@ func (s *Site) boardPage(w http.ResponseWriter, r *http.Request) {
 		s.fail(w, r, err)
 		return
 	}
-	s.show(w, r, http.StatusOK, view.Board(view.BoardModel{ID: saved.ID, Name: p.Name, Rev: saved.Rev, Demo: s.isDemo(saved.Doc)}))
+	s.show(w, r, http.StatusOK, view.Board(view.BoardModel{ID: saved.ID, Name: p.Name, Rev: saved.Rev, Demo: s.isDemo(plan.Digest(saved.Doc))}))
 }
 
 // helpPage says how the board is used.

@@ -13,13 +13,13 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"time"
 
 	"github.com/go-chi/chi/v5"
 	jsonv2 "github.com/go-json-experiment/json"
 	"github.com/go-json-experiment/json/jsontext"
 
 	"evenfall/internal/plan"
+	"evenfall/internal/starts"
 	"evenfall/internal/units"
 )
 
@@ -127,33 +127,12 @@ func (s *Site) walk(w http.ResponseWriter, r *http.Request, by stepper) {
 	s.reply(w, r, http.StatusOK, walked{stored{p.Rev, p.Doc, p.Undo, p.Redo}, step.Label, refs})
 }
 
-// historyStep is one line of the history.
-type historyStep struct {
-	Rev    int64  `json:"rev"`
-	Label  string `json:"label"`
-	At     string `json:"at"` // UTC, RFC 3339
-	Undone bool   `json:"undone"`
-}
-
-// history lists the steps of a plan, oldest first.
-func (s *Site) history(w http.ResponseWriter, r *http.Request) {
-	steps, err := s.Plans.History(r.Context(), chi.URLParam(r, "id"))
-	if err != nil {
-		s.fail(w, r, err)
-		return
-	}
-	list := make([]historyStep, 0, len(steps))
-	for _, st := range steps {
-		list = append(list, historyStep{st.Rev, st.Label, st.At.UTC().Format(time.RFC3339), st.Undone})
-	}
-	s.reply(w, r, http.StatusOK, map[string]any{"steps": list})
-}
-
 // newPlan is the body of a request to make a plan.
 type newPlan struct {
-	Name string         `json:"name"`
-	Show units.System   `json:"show"`
-	Doc  jsontext.Value `json:"doc"` // a whole plan to start from
+	Name  string         `json:"name"`
+	Show  units.System   `json:"show"`
+	Doc   jsontext.Value `json:"doc"`   // a whole plan to start from
+	Start string         `json:"start"` // or a typical yard
 }
 
 // create makes a plan, empty or from a plan file.
@@ -177,12 +156,7 @@ func (s *Site) create(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	p, err := s.Plans.Create(r.Context(), doc)
-	if err != nil {
-		s.fail(w, r, err)
-		return
-	}
-	w.Header().Set("Location", "/plans/"+p.ID)
-	s.reply(w, r, http.StatusCreated, map[string]string{"id": p.ID})
+	s.made(w, r, p, err)
 }
 
 // demo answers with the demo plan as it comes: one in the list, or else a new one.
@@ -205,12 +179,7 @@ func (s *Site) demo(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	p, err := s.Plans.Create(r.Context(), s.Demo)
-	if err != nil {
-		s.fail(w, r, err)
-		return
-	}
-	w.Header().Set("Location", "/plans/"+p.ID)
-	s.reply(w, r, http.StatusCreated, map[string]string{"id": p.ID})
+	s.made(w, r, p, err)
 }
 
 // findDemo is the plan in the list that is the demo as it comes; "" when there
@@ -221,14 +190,7 @@ func (s *Site) findDemo(ctx context.Context) (string, error) {
 		return "", err
 	}
 	for _, l := range list {
-		saved, err := s.Plans.Load(ctx, l.ID)
-		var damaged *plan.Damaged
-		switch {
-		case errors.As(err, &damaged):
-			continue
-		case err != nil:
-			return "", err
-		case s.isDemo(saved.Doc):
+		if s.isDemo(l.SHA256) && !l.Damaged {
 			return l.ID, nil
 		}
 	}
@@ -238,6 +200,16 @@ func (s *Site) findDemo(ctx context.Context) (string, error) {
 // document is what the new plan starts from. A name asked for wins over the one
 // in a file.
 func (n newPlan) document() ([]byte, error) {
+	if n.Start != "" {
+		yard, ok := starts.Find(n.Start)
+		if !ok {
+			return nil, refuse(http.StatusUnprocessableEntity, "There is no typical yard called %q. Choose one of those shown.", n.Start)
+		}
+		if strings.TrimSpace(n.Name) == "" {
+			n.Name = yard.Name
+		}
+		return yard.Plan(n.Name, n.Show).Encode(), nil
+	}
 	if len(n.Doc) == 0 {
 		if strings.TrimSpace(n.Name) == "" {
 			return nil, refuse(http.StatusUnprocessableEntity, "Give the plan a name.")

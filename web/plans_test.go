@@ -118,11 +118,11 @@ func TestTheDemoIsMarkedUntilItIsChanged(t *testing.T) {
 		t.Fatal(err)
 	}
 	f := newFixtureWith(t, func(o *Options) { o.Demo = p.Encode() })
-	if !f.site.isDemo(f.now().Doc) {
+	if !f.site.isDemo(plan.Digest(f.now().Doc)) {
 		t.Error("the demo as stored is not known")
 	}
 	w := f.do("PATCH", "/api/plans/"+f.plan.ID, `{"name":"Mine"}`, patchType, `If-Match: "1"`)
-	if w.Code != http.StatusOK || f.site.isDemo(f.now().Doc) {
+	if w.Code != http.StatusOK || f.site.isDemo(plan.Digest(f.now().Doc)) {
 		t.Error("a changed demo still counts as the demo")
 	}
 }
@@ -169,7 +169,7 @@ func TestEveryErrorIsASentence(t *testing.T) {
 // fresh one is made.
 func TestOpeningTheDemo(t *testing.T) {
 	f := newFixture(t)
-	f.site.Demo = f.plan.Doc
+	f.site.Demo, f.site.demoSum = f.plan.Doc, plan.Digest(f.plan.Doc)
 	open := func(status int) string {
 		t.Helper()
 		w := f.do("POST", "/api/demo", "{}", jsonType)

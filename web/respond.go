@@ -87,6 +87,8 @@ func explain(err error) (int, trouble) {
 		return explain(tooLarge(large.Limit))
 	case errors.Is(err, plan.ErrNotFound):
 		return http.StatusNotFound, trouble{Error: sentence(plan.ErrNotFound.Error())}
+	case errors.Is(err, plan.ErrNoPoint):
+		return http.StatusNotFound, trouble{Error: sentence(plan.ErrNoPoint.Error())}
 	case errors.Is(err, plan.ErrNothing):
 		return http.StatusConflict, trouble{Error: sentence(plan.ErrNothing.Error())}
 	case errors.Is(err, plan.ErrNoRoom):

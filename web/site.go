@@ -23,7 +23,18 @@ type Plans interface {
 	Commit(ctx context.Context, id string, base int64, p plan.Patch, label string) (plan.Saved, error)
 	Undo(ctx context.Context, id string, base int64) (plan.Saved, plan.Step, error)
 	Redo(ctx context.Context, id string, base int64) (plan.Saved, plan.Step, error)
-	History(ctx context.Context, id string) ([]plan.Step, error)
+	HistoryPage(ctx context.Context, id string, before int64, most int) (steps []plan.Step, older bool, err error)
+	At(ctx context.Context, id string, number int64) ([]byte, plan.Step, error)
+	GoBack(ctx context.Context, id string, base, number int64) (plan.Saved, error)
+	Points(ctx context.Context, id string) ([]plan.Point, error)
+	PointDoc(ctx context.Context, id string, point int64) ([]byte, plan.Point, error)
+	KeepPoint(ctx context.Context, id string, base, number int64, name string) (plan.Point, error)
+	ForgetPoint(ctx context.Context, id string, base, point int64) error
+	GoBackTo(ctx context.Context, id string, base, point int64) (plan.Saved, error)
+	Copy(ctx context.Context, id, name string) (plan.Saved, error)
+	Archive(ctx context.Context, id string, base int64, away bool) error
+	LastGood(ctx context.Context, id string) (plan.Good, error)
+	Recover(ctx context.Context, id string) (plan.Saved, error)
 	Delete(ctx context.Context, id string, base int64) error
 	// PutBlob keeps a picture of a media type and returns its SHA-256, by which
 	// Blob finds it: plan.ErrNoPicture, plan.ErrPictureDamaged.
@@ -50,6 +61,7 @@ type Site struct {
 	end     context.CancelFunc
 	viewers sync.WaitGroup
 	desk    desk
+	demoSum string // SHA-256 of Demo; "" without one
 }
 
 // New makes a site.
@@ -63,6 +75,9 @@ func New(o Options) *Site {
 	s := &Site{Options: o, cores: make(chan struct{}, runtime.GOMAXPROCS(0))}
 	s.life, s.end = context.WithCancel(context.Background())
 	s.desk.open = map[string]*opened{}
+	if len(o.Demo) > 0 {
+		s.demoSum = plan.Digest(o.Demo)
+	}
 	return s
 }
 
@@ -93,6 +108,17 @@ func (s *Site) router() chi.Router {
 		r.Post("/plans/{id}/undo", s.undo)
 		r.Post("/plans/{id}/redo", s.redo)
 		r.Get("/plans/{id}/history", s.history)
+		r.Get("/plans/{id}/steps/{number}", s.stepState)
+		r.Post("/plans/{id}/back", s.back)
+		r.Post("/plans/{id}/points", s.keepPoint)
+		r.Get("/plans/{id}/points/{point}", s.pointState)
+		r.Delete("/plans/{id}/points/{point}", s.forgetPoint)
+		r.Post("/plans/{id}/copy", s.copyPlan)
+		r.Post("/plans/{id}/archive", s.archive)
+		r.Post("/plans/{id}/unarchive", s.unarchive)
+		r.Post("/plans/{id}/recover", s.recoverPlan)
+		r.Get("/plans/{id}/thumbnail", s.thumbnail)
+		r.Get("/starts/{name}/thumbnail", s.startThumbnail)
 		r.With(s.computed).Get("/plans/{id}/board", s.board)
 		r.With(s.computed).Get("/plans/{id}/rate", s.rate)
 		r.With(s.computed).Get("/plans/{id}/estimate", s.estimate)

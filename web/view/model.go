@@ -5,7 +5,8 @@ package view
 // PlansModel is what the first page shows.
 type PlansModel struct {
 	Plans    []PlanRow // newest change first
-	DataPath string    // where the plans are kept on this machine
+	Starts   []StartRow
+	DataPath string // where the plans are kept on this machine
 	Version  string
 }
 
@@ -16,9 +17,33 @@ type PlanRow struct {
 	Rev       int64
 	Contents  string // what is in it, in words: "48 heads, 6 zones"
 	Size      string // ground drawn, in the plan's units: "12,442 ft²"; "" when nothing is drawn
-	Changed   string // when, for people: "24 Nov 2026, 14:32"
+	Changed   string // when, for people: "24 Nov 2026, 14:32 UTC"
 	ChangedAt string // the same instant in RFC 3339
 	Demo      bool
+	Archived  bool // put away
+	Damaged   bool // no longer what was written
+}
+
+// StartRow is a typical yard to begin from.
+type StartRow struct {
+	ID, Name, About string
+}
+
+// DamagedModel says what is left of a damaged plan.
+type DamagedModel struct {
+	ID       string
+	Reason   string
+	DataPath string
+	Good     *GoodState // nil when no earlier state is whole
+}
+
+// GoodState is the newest state of a damaged plan that is whole.
+type GoodState struct {
+	Number     int64  // of its step
+	Label      string // of its step
+	At, AtText string // when, in RFC 3339 and for people
+	Whole      bool   // nothing is missing from it
+	Lost       string // the steps that are missing from it: "3 later steps"
 }
 
 // BoardModel is what the page of one plan needs before its script runs.
