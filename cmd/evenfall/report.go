@@ -49,18 +49,12 @@ func runReport(ctx context.Context, args []string, stdin io.Reader, stdout, stde
 	if err != nil {
 		return c.failed(err)
 	}
-	estimate := design.FieldEstimate{Seed: *seed, Draws: *draws}
-	if *draws > 0 {
-		if estimate.Areas, err = coverage.FieldEstimate(ctx, p, *seed, *draws, nil); err != nil {
-			return c.failed(err)
-		}
-	}
-	windows, err := coverage.SchedulingCoefficients(ctx, p)
+	asked, err := design.Ask(ctx, p, *seed, *draws)
 	if err != nil {
 		return c.failed(err)
 	}
 	if *asJSON {
-		return c.done(design.WriteJSON(stdout, p, d, estimate, windows))
+		return c.done(design.WriteJSON(stdout, p, d, asked))
 	}
-	return c.done(sheets.Report(stdout, p, d, estimate.Areas, windows))
+	return c.done(sheets.Report(stdout, p, d, asked))
 }

@@ -8,7 +8,6 @@ import (
 	"math/rand/v2"
 	"testing"
 
-	"evenfall/internal/coverage"
 	"evenfall/internal/geom"
 	"evenfall/internal/plan"
 	"evenfall/internal/units"
@@ -228,15 +227,18 @@ func TestReportHoldsToItsSchema(t *testing.T) {
 	for _, lot := range []string{"demo.json", "mistakes/44-outside-table.json", "mistakes/45-zone-without-heads.json"} {
 		p := load(t, lot)
 		var out bytes.Buffer
-		e := FieldEstimate{Seed: 1, Draws: 3, Areas: []coverage.Estimate{{ID: "a1", Mean: 0.7, P10: 0.6, Off: 0.01}}}
-		if err := WriteJSON(&out, p, run(t, p), e, nil); err != nil {
+		asked, err := Ask(t.Context(), p, 1, 3)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := WriteJSON(&out, p, run(t, p), asked); err != nil {
 			t.Fatal(err)
 		}
 		checkAgainstSchema(t, out.Bytes())
 	}
 	var out bytes.Buffer
 	empty := plan.Empty("Empty", units.US)
-	if err := WriteJSON(&out, empty, run(t, empty), FieldEstimate{}, nil); err != nil {
+	if err := WriteJSON(&out, empty, run(t, empty), Asked{}); err != nil {
 		t.Fatal(err)
 	}
 	checkAgainstSchema(t, out.Bytes())

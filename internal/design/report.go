@@ -24,6 +24,7 @@ type Report struct {
 	Supply   SupplyUsed            `json:"supply"`
 	Coverage *coverage.Result      `json:"coverage"`
 	Estimate FieldEstimate         `json:"field_estimate"`
+	Windy    *WindyDay             `json:"windy_day,omitempty"`     // when it was asked for
 	Windows  []coverage.Scheduling `json:"scheduling_coefficients"` // by size of window
 	Parts    *parts.List           `json:"parts"`
 	Findings []plan.Finding        `json:"findings"` // worst first, accepted ones last
@@ -35,17 +36,10 @@ type SupplyUsed struct {
 	Measured   bool      `json:"measured"` // false: assumed until someone measures it
 }
 
-// FieldEstimate is how even the layout comes out when it is installed with small
-// errors, drawn from a seed.
-type FieldEstimate struct {
-	Seed  uint64              `json:"seed"`
-	Draws int                 `json:"draws"` // 0: none was made
-	Areas []coverage.Estimate `json:"areas"`
-}
-
 // WriteJSON writes the report of a design.
-func WriteJSON(w io.Writer, p *plan.Plan, d *Design, e FieldEstimate, windows []coverage.Scheduling) error {
+func WriteJSON(w io.Writer, p *plan.Plan, d *Design, a Asked) error {
 	flow, measured := p.Supply.DesignFlow()
+	e, windows := a.Estimate, a.Windows
 	if e.Areas == nil {
 		e.Areas = []coverage.Estimate{}
 	}
@@ -61,7 +55,7 @@ func WriteJSON(w io.Writer, p *plan.Plan, d *Design, e FieldEstimate, windows []
 	out.SetIndent("", "  ")
 	err := out.Encode(Report{
 		Format: ReportFormat, Name: p.Name, Plan: plan.Digest(p.Encode()),
-		Supply: SupplyUsed{flow, measured}, Coverage: d.Coverage, Estimate: e, Windows: windows,
+		Supply: SupplyUsed{flow, measured}, Coverage: d.Coverage, Estimate: e, Windy: a.Windy, Windows: windows,
 		Parts: d.Parts, Findings: findings,
 	})
 	if err != nil {

@@ -213,7 +213,7 @@ func TestHostileNamesAreHarmlessInEveryList(t *testing.T) {
 		}
 	}
 	var text bytes.Buffer
-	if err := Report(&text, p, d, nil, nil); err != nil {
+	if err := Report(&text, p, d, design.Asked{}); err != nil {
 		t.Fatal(err)
 	}
 	if strings.ContainsAny(text.String(), "\x00\a\x1b") {

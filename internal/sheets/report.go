@@ -17,12 +17,11 @@ import (
 
 // Report writes a design as plain text to read: the three readings and the
 // supply first, then the findings, the areas, the zones, the water off target,
-// and the parts. estimates are the field estimates by area; without them the
-// report says that none was made. windows are the scheduling coefficients by
-// area; without them it says nothing of other windows than the usual one.
-func Report(w io.Writer, p *plan.Plan, d *design.Design, estimates []coverage.Estimate, windows []coverage.Scheduling) error {
-	r := &reporter{p: p, d: d, sys: p.Show, windows: windows, field: map[plan.ID]coverage.Estimate{}}
-	for _, e := range estimates {
+// and the parts. Of what is asked for on request it says what there is: without a
+// field estimate, that none was made.
+func Report(w io.Writer, p *plan.Plan, d *design.Design, asked design.Asked) error {
+	r := &reporter{p: p, d: d, sys: p.Show, windows: asked.Windows, windy: asked.Windy, field: map[plan.ID]coverage.Estimate{}}
+	for _, e := range asked.Estimate.Areas {
 		r.field[e.ID] = e
 	}
 	r.head()
@@ -49,6 +48,7 @@ type reporter struct {
 	sys     units.System
 	field   map[plan.ID]coverage.Estimate
 	windows []coverage.Scheduling
+	windy   *design.WindyDay
 	out     bytes.Buffer
 }
 

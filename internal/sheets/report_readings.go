@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"evenfall/internal/coverage"
+	"evenfall/internal/plan"
 )
 
 // readings are the three figures of the whole plan and the use of the supply.
@@ -25,12 +26,27 @@ func (r *reporter) readings() {
 	} else {
 		rows = append(rows, []string{"", "no field estimate was made"})
 	}
+	rows = append(rows, r.onAWindyDay(worst.ID)...)
 	rows = append(rows,
 		[]string{"Driest place", r.driest(worst)},
 		[]string{"Rate", r.rate()},
 		[]string{"Supply", r.supply()},
 	)
 	r.table(rows)
+}
+
+// onAWindyDay is the evenness of an area in the plan's wind, and on what it rests.
+func (r *reporter) onAWindyDay(id plan.ID) [][]string {
+	if r.windy == nil {
+		return nil
+	}
+	for _, a := range r.windy.Areas {
+		if a.ID == id {
+			return [][]string{{"", fmt.Sprintf("%s in a wind of %s from %s, if it carries water %.2f of its throw: assumed",
+				r.sys.Percent(a.DU), r.sys.Speed(r.windy.Speed), r.p.Site.WindFrom(), float64(r.windy.Drift))}}
+		}
+	}
+	return nil
 }
 
 func (r *reporter) driest(worst *coverage.AreaReading) string {

@@ -46,16 +46,12 @@ func load(t *testing.T, name string) (*plan.Plan, *design.Design) {
 func TestReportOfTheDemo(t *testing.T) {
 	for _, name := range []string{"demo", "demo-mended"} {
 		p, d := load(t, name+".json")
-		estimates, err := coverage.FieldEstimate(context.Background(), p, coverage.UsualSeed, coverage.UsualDraws, nil)
-		if err != nil {
-			t.Fatal(err)
-		}
-		windows, err := coverage.SchedulingCoefficients(context.Background(), p)
+		asked, err := design.Ask(context.Background(), p, coverage.UsualSeed, coverage.UsualDraws)
 		if err != nil {
 			t.Fatal(err)
 		}
 		var got bytes.Buffer
-		if err := Report(&got, p, d, estimates, windows); err != nil {
+		if err := Report(&got, p, d, asked); err != nil {
 			t.Fatal(err)
 		}
 		path := filepath.Join("../../testdata/golden", name+"-report.txt")
@@ -80,7 +76,7 @@ func TestReportOfTheDemo(t *testing.T) {
 func TestDemoReportNamesTheTwoMistakesFirst(t *testing.T) {
 	p, d := load(t, "demo.json")
 	var out bytes.Buffer
-	if err := Report(&out, p, d, nil, nil); err != nil {
+	if err := Report(&out, p, d, design.Asked{}); err != nil {
 		t.Fatal(err)
 	}
 	text := strings.Join(strings.Fields(out.String()), " ")
@@ -108,7 +104,7 @@ func TestReportOfAnEmptyPlan(t *testing.T) {
 		t.Fatal(err)
 	}
 	var out bytes.Buffer
-	if err := Report(&out, p, d, nil, nil); err != nil {
+	if err := Report(&out, p, d, design.Asked{}); err != nil {
 		t.Fatal(err)
 	}
 	for _, want := range []string{"Plan without a name", "draw a planting area", "None.", "no head or zone is new"} {
@@ -126,7 +122,7 @@ func TestUnmeasuredSupplyIsCalledAssumed(t *testing.T) {
 		t.Fatal(err)
 	}
 	var out bytes.Buffer
-	if err := Report(&out, p, d, nil, nil); err != nil {
+	if err := Report(&out, p, d, design.Asked{}); err != nil {
 		t.Fatal(err)
 	}
 	if want := "12.0 gpm of 10.0 gpm ASSUMED supply, not measured"; !strings.Contains(out.String(), want) {
