@@ -2,10 +2,11 @@
 
 import type { Action, CommandID } from "./commands";
 import type { Drawing } from "./drawing";
-import { outlineNames } from "./names";
 import { actionsOfMotion } from "./motionactions";
+import { outlineNames } from "./names";
 import { showKeys } from "./panels/keys";
 import { showLayers } from "./panels/layers";
+import { showPicture } from "./panels/picture";
 import { actionsOnShapes } from "./shapeactions";
 import { tapeActions } from "./tapeactions";
 import { actionsOnThings, chosen } from "./thingactions";
@@ -22,7 +23,15 @@ const always = (run: () => void, on?: () => boolean): Action => ({
 });
 
 export function actions(d: Drawing): Record<CommandID, Action> {
-  return { ...tools(d), ...aids(d), ...views(d), ...steps(d), ...actionsOnThings(d), ...actionsOnShapes(d), ...actionsOfMotion(d) };
+  return {
+    ...tools(d),
+    ...aids(d),
+    ...views(d),
+    ...steps(d),
+    ...actionsOnThings(d),
+    ...actionsOnShapes(d),
+    ...actionsOfMotion(d),
+  };
 }
 
 function tools(d: Drawing) {
@@ -47,6 +56,13 @@ function tools(d: Drawing) {
     "tool.tape": tool("tape"),
     "tool.height": tool("height"),
     "tool.fixture": tool("fixture"),
+    "tool.picture": always(
+      () => {
+        if (d.board.plan.underlay) tool("picture").run();
+        else showPicture();
+      },
+      () => d.toolName === "picture",
+    ),
     "tool.measure": tool("measure"),
     ...tapeActions(d),
     "draw.kind": always(() => {

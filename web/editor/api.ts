@@ -191,6 +191,14 @@ export const server = {
       headers: { "Content-Type": "application/json", "If-Match": `"${rev}"` },
     }),
 
+  /** Keeps a picture to lay under a plan; what it is called there is its checksum. */
+  putPicture: (id: string, file: Blob) =>
+    ask<{ sha256: string }>("POST", `${plan(id)}/picture`, {
+      headers: { "Content-Type": file.type || "application/octet-stream" },
+      body: file,
+      wait: 60_000,
+    }),
+
   board: (id: string) => ask<unknown>("GET", `${plan(id)}/board`),
   rate: (id: string, x: number, y: number) =>
     ask<{ text: string }>("GET", `${plan(id)}/rate?x=${x.toFixed(3)}&y=${y.toFixed(3)}`),
@@ -210,6 +218,20 @@ export const server = {
       body: file,
     }),
 };
+
+/** Where a picture is to be had. */
+export const pictureURL = (sha256: string): string => `/api/pictures/${encodeURIComponent(sha256)}`;
+
+/** Whether a picture is on this machine; "unknown" when no answer came. */
+export async function pictureThere(sha256: string): Promise<"yes" | "no" | "unknown"> {
+  try {
+    const answer = await fetch(pictureURL(sha256), { method: "HEAD", signal: AbortSignal.timeout(patience) });
+    if (answer.ok) return "yes";
+    return answer.status === 404 || answer.status === 410 ? "no" : "unknown";
+  } catch {
+    return "unknown";
+  }
+}
 
 const asked = (q: Record<string, string | number>): string =>
   new URLSearchParams(Object.entries(q).map(([k, v]) => [k, String(v)])).toString();

@@ -46,6 +46,13 @@ export const table = {
     "board",
     "Sets a valve, the controller, a sensor or the point of connection.",
   ),
+  "tool.picture": row(
+    "Picture",
+    "Draw",
+    ["P"],
+    "board",
+    "Scales the picture under the plan by a known distance, checks it by another, levels it.",
+  ),
   "tool.measure": row("Measure", "Draw", ["M"], "board", "Lengths and area; leaves nothing on the plan."),
   "draw.kind": row(
     "Next kind of area",

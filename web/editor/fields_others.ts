@@ -6,6 +6,7 @@ import { choice, coordinate, type Field, length, member, statuses, text, yes } f
 import { areaFields } from "./fields_areas";
 import { fixtureFields } from "./fields_fixtures";
 import { headFields } from "./fields_heads";
+import { pictureFields } from "./fields_picture";
 import { read } from "./length";
 import { find, put } from "./model";
 import { sizeText, sizeTyped } from "./trunks";
@@ -86,6 +87,7 @@ export const placed = [
   "elevations",
   "ties",
   "notes",
+  "underlay",
 ] as const;
 export type Placed = (typeof placed)[number];
 
@@ -98,6 +100,7 @@ export const fieldsOf: Record<Placed, readonly Field[]> = {
   keep_dry: keepDryFields,
   heads: headFields,
   notes: noteFields,
+  underlay: pictureFields,
 };
 
 export const isPlaced = (c: string): c is Placed => (placed as readonly string[]).includes(c);

@@ -25,6 +25,7 @@ export const usualKit: Kit = {
   tapeMakes: "area",
   fixture: "valve",
   sensorKind: "rain",
+  pictureDo: "scale",
 };
 
 /** The nozzle a new page begins with: that of the newest head, else a stream nozzle of the catalogue. */

@@ -29,6 +29,7 @@ const READ_OUT_MS = 300;
 export class Listening {
   #pointers: PointerState = resting;
   #space = false;
+  #pasted: ClipboardEvent | null = null;
   #panned = false;
   #moved: Meant | null = null;
   #box: DOMRect | null = null;
@@ -55,6 +56,9 @@ export class Listening {
     board.addEventListener("keydown", (e) => this.#key(e));
     board.addEventListener("keyup", (e) => this.#keyUp(e));
     document.addEventListener("keydown", (e) => this.#pageKey(e));
+    document.addEventListener("paste", (e) => {
+      this.#pasted = e;
+    });
     for (const type of ["keydown", "keyup"] as const) document.addEventListener(type, (e) => this.#held(e));
     window.addEventListener("blur", () => {
       this.#space = false;
@@ -261,8 +265,20 @@ export class Listening {
   #command(e: KeyboardEvent, board: boolean): boolean {
     const id = commandFor(e, { board, typing: takesText(document.activeElement) });
     if (!id) return false;
+    if (id === "edit.paste") return this.#paste(e);
     this.d.commands.run(id, (why) => this.d.board.announce(why));
     return true;
+  }
+
+  /** The browser's own paste comes first: what it has, such as a picture, may be taken by another. */
+  #paste(e: KeyboardEvent): false {
+    e.stopPropagation();
+    this.#pasted = null;
+    setTimeout(() => {
+      if (!this.#pasted?.defaultPrevented)
+        this.d.commands.run("edit.paste", (why) => this.d.board.announce(why));
+    });
+    return false;
   }
 
   /** Space held moves the view; a tap selects what has the focus. */

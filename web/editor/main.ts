@@ -21,6 +21,7 @@ import { nozzleImport } from "./panels/nozzles";
 import { Objects } from "./panels/objects";
 import { meetOtherTabs } from "./panels/othertab";
 import { Parts } from "./panels/parts";
+import { PicturePanel } from "./panels/picture";
 import { Readings } from "./panels/readings";
 import { showSaved } from "./panels/saved";
 import { Selected } from "./panels/selected";
@@ -29,6 +30,7 @@ import { showPointer } from "./panels/status";
 import { Tabs } from "./panels/tabs";
 import { Toolbar } from "./panels/toolbar";
 import { Zones } from "./panels/zones";
+import { Photo } from "./photo";
 import { followPrinting } from "./printing";
 import { Board } from "./state";
 import { followTheme, theme, whenThemed } from "./theme";
@@ -138,12 +140,17 @@ function showPanels(board: Board, drawing: Drawing, heat: Heat): void {
   new Parts(board);
   new Toolbar(board, drawing);
   new LayersPanel(board, drawing);
+  const picture = new PicturePanel(board, drawing, new Photo(board, drawing, byID("heat")));
   showPointer(board, drawing, heat);
   nozzleImport(board);
-  showEmpty(board, () => {
-    drawing.setKit({ areaKind: "lot", asHole: false });
-    drawing.commands.run("tool.outline", (why) => board.announce(why));
-  });
+  showEmpty(
+    board,
+    () => {
+      drawing.setKit({ areaKind: "lot", asHole: false });
+      drawing.commands.run("tool.outline", (why) => board.announce(why));
+    },
+    () => picture.choose(),
+  );
   showDemoNote(board);
   followPrinting(board, drawing);
   const first = showFirstSteps(board, drawing);

@@ -139,6 +139,7 @@ export const kit: Kit = {
   tapeWay: "along",
   tapeMakes: "area",
   fixture: "valve",
+  pictureDo: "scale",
   sensorKind: "rain",
 };
 

@@ -1,4 +1,4 @@
-// What a plan without a shape shows: three ways to begin. And the note the
+// What a plan without a shape shows: four ways to begin. And the note the
 // demo opens with.
 
 import { server } from "../api";
@@ -8,8 +8,8 @@ import type { Board } from "../state";
 import { allThings } from "../things";
 import { bringOutlines } from "./outlines";
 
-/** Shows the three ways to begin until there is a first shape. */
-export function showEmpty(board: Board, draw: () => void): void {
+/** Shows the four ways to begin until there is a first shape. */
+export function showEmpty(board: Board, draw: () => void, trace: () => void): void {
   const el = byID("empty");
   const problem = h("p", { class: "error", role: "alert", hidden: true });
   const say = (sentence: string | null): void => {
@@ -30,6 +30,7 @@ export function showEmpty(board: Board, draw: () => void): void {
       "div",
       { class: "acts" },
       h("button", { type: "button", class: "main", id: "empty-draw", onclick: draw }, "Draw the lot"),
+      h("button", { type: "button", id: "empty-picture", onclick: trace }, "Trace a picture"),
       h("button", { type: "button", id: "empty-outlines", onclick: () => file.click() }, "Bring in outlines"),
       h("button", { type: "button", id: "empty-demo", onclick: () => void openDemo(say) }, "Open the demo"),
     ),
@@ -39,7 +40,7 @@ export function showEmpty(board: Board, draw: () => void): void {
   block.addEventListener("pointerdown", (e) => e.stopPropagation());
   const show = (): void => {
     const p = board.plan;
-    const bare = allThings(p).length === 0;
+    const bare = allThings(p).length === 0 && !p.underlay;
     const drawing = board.tool !== "select" && board.tool !== "tool.select";
     const want = bare && !drawing;
     if (want === !el.hidden) return;

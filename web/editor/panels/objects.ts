@@ -8,9 +8,10 @@ import { fieldsOf, isPlaced, placed } from "../fields_others";
 import { areaText, lengthText } from "../format";
 import { ids, type Plan, parts, type Ref } from "../model";
 import { capital, count, nameOf, thingNames } from "../names";
+import { sizeOf } from "../picture";
 import { areaOf, lengthOf } from "../shape";
 import type { Board } from "../state";
-import { isClosed, ringsOf } from "../things";
+import { isClosed, PICTURE, ringsOf } from "../things";
 import { adders, editCorners, type Usual } from "./adding";
 import { type Cell, type Column, Grid } from "./grid";
 import { removeThings } from "./removing";
@@ -177,7 +178,7 @@ export class Objects {
   #corners(r: Ref): Cell {
     const text = sizeText(this.board.plan, r);
     if (text === "") return { text };
-    if (parts(r)[0] === "ties") return { text };
+    if (["ties", "underlay"].includes(parts(r)[0])) return { text };
     const take = (): null => {
       void editCorners(this.board, r);
       return null;
@@ -209,6 +210,8 @@ const quiet = (column: string, text: string): string => (column === "status" && 
 
 /** The size of a shape: its area, or the length of its line. */
 export function sizeText(p: Plan, r: Ref): string {
+  const picture = r === PICTURE && p.underlay ? sizeOf(p.underlay) : null;
+  if (picture) return picture.map((side) => lengthText(side, p.show)).join(" × ");
   const [outer, ...holes] = ringsOf(p, r);
   if (!outer) return "";
   if (!isClosed(parts(r)[0])) return lengthText(lengthOf(outer), p.show);
@@ -217,7 +220,7 @@ export function sizeText(p: Plan, r: Ref): string {
 
 /** A shape stands in the list by its first corner; a tie's is typed, being one of its two ends. */
 function firstCorner(p: Plan, r: Ref, axis: "x" | "y"): string | null {
-  if (parts(r)[0] === "ties") return null;
+  if (["ties", "underlay"].includes(parts(r)[0])) return null;
   const first = ringsOf(p, r)[0]?.[0];
   return first ? coordText(first[axis === "x" ? 0 : 1], p.show) : null;
 }

@@ -15,6 +15,7 @@ import type { OutlineKind } from "../tools/tool";
 import { zonesInOrder } from "../zoning";
 import { Control } from "./control";
 import { icon } from "./icons";
+import { pictureKit } from "./picturekit";
 import { standingKits } from "./tapekit";
 
 const view: readonly CommandID[] = ["view.in", "view.out", "view.fit"];
@@ -53,6 +54,7 @@ export class Toolbar {
     byID("aids").append(...aids.map((id) => this.#button(drawing.commands.get(id))));
     const more = standingKits(board, drawing, (id) => this.#button(drawing.commands.get(id)));
     this.#kits = [this.#areaKit(), this.#headKit(), this.#barrierKit(), this.#selectKit(), ...more];
+    this.#kits.push(pictureKit(drawing));
     byID("kit").append(...this.#kits.map((k) => k.el));
     byID("board").append(this.#hint);
     arrows(byID("tools"));

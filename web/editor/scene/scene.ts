@@ -8,6 +8,7 @@ import type { Grid } from "../grid";
 import type { Plan, Ref } from "../model";
 import { toPixel, transformOf, type View } from "../view";
 import { Fixtures, fixtureKeys } from "./fixtures";
+import { Frame } from "./frame";
 import { GridLines } from "./gridlines";
 import { Grounds } from "./grounds";
 import { Hatches } from "./hatches";
@@ -49,6 +50,7 @@ const nameKeys = ["areas", "heads", "trees", "keep_dry", "notes", ...fixtureKeys
 export class Scene {
   readonly #hatches = new Hatches();
   readonly #grid = new GridLines();
+  readonly #frame = new Frame();
   readonly #grounds = new Grounds();
   readonly #objects = new Objects();
   readonly #fixtures = new Fixtures();
@@ -66,6 +68,7 @@ export class Scene {
 
   constructor(readonly svg: SVGSVGElement) {
     this.#world.append(
+      this.#frame.el,
       this.#grounds.el,
       this.#heads.wedges,
       this.#objects.el,
@@ -85,6 +88,7 @@ export class Scene {
     const shown: Shown = p;
     const state = !was || was.selection !== p.selection || was.hover !== p.hover || was.stop !== p.stop;
     const differs = (...keys: (keyof Plan)[]) => !was || keys.some((k) => was.plan[k] !== p.plan[k]);
+    if (state || differs("underlay", "show")) this.#frame.show(shown);
     if (state || differs("areas", "site", "show")) this.#grounds.show(p.plan, shown);
     if (state || differs("trees", "barriers", "keep_dry", "notes", "show")) this.#objects.show(shown);
     if (state || differs(...fixtureKeys, "show")) this.#fixtures.show(shown);

@@ -6,6 +6,7 @@ import { headTool } from "./head";
 import { heightTool } from "./height";
 import { mirrorTool } from "./mirror";
 import { barrierTool, measureTool, outlineTool } from "./path";
+import { pictureTool } from "./picture";
 import { rectangleTool } from "./rectangle";
 import { roundTool } from "./round";
 import { selectTool } from "./select";
@@ -31,6 +32,7 @@ const starters = {
   fixture: () => run(fixtureTool),
   shareout: () => run(shareOutTool),
   measure: () => run(measureTool),
+  picture: () => run(pictureTool),
   split: () => run(splitTool),
   mirror: () => run(mirrorTool),
   turn: () => run(turnTool),

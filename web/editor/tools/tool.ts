@@ -40,6 +40,9 @@ export type TapeMakes =
 /** What stands by itself beside planting and heads. */
 export type FixtureKind = "valve" | "controller" | "sensor" | "connection" | "backflow";
 
+/** What two places on the picture under the plan are pointed at for. */
+export type PictureDo = "scale" | "check" | "level";
+
 /** What things are drawn with until changed. */
 export interface Kit {
   readonly areaKind: OutlineKind;
@@ -65,6 +68,7 @@ export interface Kit {
   readonly fixture: FixtureKind;
   /** rain, flow or soil. */
   readonly sensorKind: string;
+  readonly pictureDo: PictureDo;
 }
 
 /** What a tool may look at. */
