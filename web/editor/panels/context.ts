@@ -24,6 +24,9 @@ const ofGround: readonly CommandID[] = [
 const ofThing: readonly CommandID[] = [
   "edit.copy",
   "edit.duplicate",
+  "edit.mirror",
+  "edit.turn",
+  "edit.copies",
   "edit.samekind",
   "view.selection",
   "edit.lock",
@@ -62,11 +65,7 @@ export function menuFor(d: Pick<Drawing, "tool" | "board" | "commands">): Comman
  */
 export function openMenu(d: Drawing, at: Pixel | null): void {
   closeMenu();
-  if (!d.tool.busy) {
-    const on = at ? d.thingAt(toFeet(d.view, at), REACH_PX / d.view.scale) : chosen(d);
-    if (on && !d.board.selection.has(on)) d.board.select([on]);
-    else if (!on && at) d.board.select([]);
-  }
+  if (!d.tool.busy) take(d, at);
   const ids = menuFor(d);
   if (ids.length === 0) {
     d.board.announce("Nothing can be done here.");
@@ -78,20 +77,26 @@ export function openMenu(d: Drawing, at: Pixel | null): void {
     : refs.length > 0
       ? namesOf(d.board.plan, refs)
       : "the plan";
-  const el = h("div", { class: "context", role: "menu", "aria-label": `What can be done with ${about}` });
-  el.append(
-    h("p", { class: "context-about", "aria-hidden": "true" }, capital(about)),
-    ...ids.map((id) => item(d, id)),
-  );
-  document.body.append(el);
-  open = el;
-  put(el, d, at ?? placeOf(d, refs[0] ?? null));
+  const label = `What can be done with ${about}`;
+  const el = h("div", { role: "menu", "aria-label": label });
+  el.append(...ids.map((id) => item(d, id)));
+  const title = h("p", { class: "context-about", "aria-hidden": "true" }, capital(about));
+  open = h("section", { class: "context", "aria-label": label }, title, el);
+  document.body.append(open);
+  put(open, d, at ?? placeOf(d, refs[0] ?? null));
   el.addEventListener("keydown", (e) => keys(e, el, d));
   el.addEventListener("contextmenu", (e) => e.preventDefault());
   document.addEventListener("pointerdown", outside, true);
   window.addEventListener("blur", closeMenu);
   window.addEventListener("resize", closeMenu);
   el.querySelector<HTMLElement>("button")?.focus();
+}
+
+/** Selects what the menu is asked for. */
+function take(d: Drawing, at: Pixel | null): void {
+  const on = at ? d.thingAt(toFeet(d.view, at), REACH_PX / d.view.scale) : chosen(d);
+  if (on && !d.board.selection.has(on)) d.board.select([on]);
+  else if (!on && at) d.board.select([]);
 }
 
 function item(d: Drawing, id: CommandID): HTMLElement {
