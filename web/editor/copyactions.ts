@@ -39,11 +39,30 @@ const needsFree = (d: Drawing): true | string =>
       ? true
       : "What is selected is locked, or its layer is. Unlock it first.";
 
+/** Puts what a tool found on the clipboard; where the browser refuses, it is shown to be copied by hand. */
+async function copyText(d: Drawing, text: string): Promise<void> {
+  const flat = text.replace(/\n/g, ". ");
+  try {
+    await navigator.clipboard.writeText(text);
+    d.board.announce(`Copied as text: ${flat}.`);
+  } catch {
+    d.board.show({
+      kind: "hint",
+      sentence: `This browser keeps the clipboard shut. Copy it from here: ${flat}.`,
+    });
+  }
+}
+
 export function copies(d: Drawing) {
   return {
     "edit.copy": {
-      enabled: () => needsMany(d),
+      enabled: () => (d.tool.text(d.around) === null ? needsMany(d) : true),
       run: () => {
+        const text = d.tool.text(d.around);
+        if (text !== null) {
+          void copyText(d, text);
+          return;
+        }
         const refs = selected(d).filter((r) => takesMore(parts(r)[0]));
         clip = copyThings(d.board.plan, refs);
         d.board.announce(`Copied ${namesOf(d.board.plan, refs)}.`);

@@ -402,6 +402,7 @@ export class Drawing {
     this.#problems.show({
       problem: this.#sketch.problem ?? "",
       news: this.#sketch.news ?? "",
+      figures: this.#tool.text(around) !== null,
       fixes,
       steps: this.#stepsShown(fixes.length),
     });

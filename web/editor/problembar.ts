@@ -12,6 +12,8 @@ export interface Bar {
   readonly fixes: readonly Fix[];
   /** An outline or line is being drawn, or a change waits to be mended. */
   readonly steps: "" | "draft" | "change";
+  /** There are figures to copy. */
+  readonly figures: boolean;
 }
 
 export interface BarOwner {
@@ -26,6 +28,7 @@ export class ProblemBar {
   readonly #fixes = h("div", { class: "draft-fixes" });
   readonly #draft = h("div", { class: "draft-steps" });
   readonly #change = h("div", { class: "draft-steps" });
+  readonly #copy: HTMLElement;
   #shown = "";
 
   constructor(
@@ -34,9 +37,11 @@ export class ProblemBar {
   ) {
     const button = (id: CommandID, text: string) =>
       h("button", { type: "button", class: "small", onclick: () => owner.run(id) }, text);
+    this.#copy = button("edit.copy", "Copy the figures");
     this.#draft.append(
       button("draw.type", "Type numbers"),
       button("plan.finish", "Finish"),
+      this.#copy,
       button("edit.undo", "Take back a corner"),
       button("plan.back", "Drop it"),
     );
@@ -52,6 +57,7 @@ export class ProblemBar {
     this.#el.classList.toggle("faulty", b.problem !== "");
     setText(this.#sentence, b.problem);
     setText(this.#news, b.news);
+    this.#copy.hidden = !b.figures;
     this.#draft.hidden = b.steps !== "draft";
     this.#change.hidden = b.steps !== "change";
     const key = b.fixes.map((f) => `${f.title} ${JSON.stringify(f.draft)}`).join("|");

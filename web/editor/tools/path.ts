@@ -1,5 +1,4 @@
-// Drawing corner by corner: outlines that close, lines that stay open, and
-// measuring, which leaves nothing behind.
+// Drawing corner by corner: outlines that close, and lines that stay open.
 
 import { type Entry, placeFrom } from "../entry";
 import { angleText, areaText, lengthText, placeText } from "../format";
@@ -7,17 +6,7 @@ import { directionDeg, distance, middle, type Point } from "../geometry";
 import { mends } from "../mend";
 import type { System } from "../model";
 import { nameOf } from "../names";
-import {
-  areaOf,
-  type Corner,
-  type Fault,
-  faultOf,
-  faultSentence,
-  lengthOf,
-  openFault,
-  perimeterOf,
-  place,
-} from "../shape";
+import { areaOf, type Corner, type Fault, faultOf, faultSentence, openFault, place } from "../shape";
 import { barrier, closedOutline, continued, type GoesOn, type Made, wallEndingAt } from "./made";
 import type { Aim, Around, Fix, Result, Sketch, SketchLabel, Tool, ToolEvent } from "./tool";
 
@@ -42,8 +31,7 @@ type Out = Result<PathState>;
 interface Sort {
   readonly name: string;
   readonly closes: boolean;
-  /** Null: nothing is made of it. */
-  readonly make: ((a: Around, corners: readonly Corner[]) => Made) | null;
+  readonly make: (a: Around, corners: readonly Corner[]) => Made;
   readonly what: string;
   /** Begun at the end of a wall like the one in hand, it is that wall that grows. */
   readonly goesOn?: boolean;
@@ -88,7 +76,6 @@ function pathTool(sort: Sort): Tool<PathState> {
   }
 
   function finish(s: PathState, a: Around): Out {
-    if (sort.make === null) return { state: fresh, leave: s.corners.length === 0 };
     if (s.corners.length === 0) return { state: s, unused: true };
     if (s.corners.length < least) {
       const more = least - s.corners.length;
@@ -149,7 +136,7 @@ function pathTool(sort: Sort): Tool<PathState> {
   function backOut(s: PathState): Out {
     if (s.corners.length === 0) return { state: fresh, leave: true };
     const say = `${sort.what} dropped. Undo takes it up again.`;
-    return { state: { ...fresh, dropped: s.corners }, say: sort.make ? say : "Measure cleared." };
+    return { state: { ...fresh, dropped: s.corners }, say };
   }
 
   /** With its first corner it is known whether a line goes on from a wall; without any, it does not. */
@@ -211,27 +198,19 @@ function pathTool(sort: Sort): Tool<PathState> {
       s.held && sort.closes ? mends(s.corners).map((m) => ({ title: m.title, draft: m.outline })) : [],
     applyFix: (s, fix: Fix, a) => finish({ ...s, corners: fix.draft, held: null }, a),
     busy: (s) => s.begun || s.dropped.length > 0,
-    hint: (s, a) => hintOf(s, sort, a.plan.show),
+    hint: (s) => hintOf(s, sort),
   };
 }
 
-function hintOf(s: PathState, sort: Sort, system: System): string {
+function hintOf(s: PathState, sort: Sort): string {
   const n = s.corners.length;
   if (s.held) return "Mend the outline, or move on and close it again.";
-  if (sort.make === null && n > 1) return measured(s.corners, system);
   if (n === 0) return "Click the first corner, or type x, y.";
   const least = sort.closes ? 3 : 2;
   if (n < least) return "Next corner: click, or type a length.";
   return sort.closes
     ? "Next corner, or close: Enter, double-click or the first corner."
     : "Next corner, or Enter to end.";
-}
-
-function measured(corners: readonly Corner[], system: System): string {
-  const total = `Length ${lengthText(lengthOf(corners), system)}`;
-  if (corners.length < 3) return total;
-  const around = lengthText(perimeterOf(corners), system);
-  return `${total}; closed: around ${around}, area ${areaText(areaOf(corners), system)}`;
 }
 
 /** The draft with the pointer as its next corner. */
@@ -245,7 +224,7 @@ function sketchOf(s: PathState, sort: Sort, system: System): Sketch {
   const line = reaching(s);
   const dots = s.corners.map(place);
   if (line.length < 2) return { line, dots };
-  const fault = s.held ?? (sort.make === null ? null : openFault(line));
+  const fault = s.held ?? openFault(line);
   const at = last(s);
   return {
     line,
@@ -270,7 +249,7 @@ function labelsOf(line: readonly Corner[], sort: Sort, system: System, faulty: b
       along: { a, b },
     });
   }
-  if (line.length > 2 && (sort.closes || sort.make === null)) {
+  if (line.length > 2 && sort.closes) {
     // While it crosses itself the area is not a number.
     const text = faulty ? "Area –" : `Area ${areaText(areaOf(line), system)}`;
     out.push({ at: centreOf(line), text });
@@ -296,4 +275,3 @@ export const barrierTool = pathTool({
   what: "A line",
   goesOn: true,
 });
-export const measureTool = pathTool({ name: "measure", closes: false, make: null, what: "A measure" });

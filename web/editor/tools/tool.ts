@@ -205,6 +205,8 @@ export interface Tool<S> {
   fields?(state: S, around: Around): readonly Field[];
   /** Whether a comma pair is a place without doubt. */
   placeFirst?(state: S): boolean;
+  /** What copying takes while the tool is in hand. */
+  text?(state: S, around: Around): string | null;
   /** Ways out of a fault the draft is held back by. */
   fixes?(state: S, around: Around): readonly Fix[];
   applyFix?(state: S, fix: Fix, around: Around): Result<S>;
@@ -229,6 +231,7 @@ export interface Running {
   skip(): ((s: Source) => boolean) | null;
   fields(around: Around): readonly Field[];
   placeFirst(): boolean;
+  text(around: Around): string | null;
   fixes(around: Around): readonly Fix[];
   hint(around: Around): string;
 }
@@ -255,6 +258,7 @@ export function run<S>(tool: Tool<S>): Running {
     skip: () => tool.skip?.(state) ?? null,
     fields: (around) => tool.fields?.(state, around) ?? [],
     placeFirst: () => tool.placeFirst?.(state) ?? false,
+    text: (around) => tool.text?.(state, around) ?? null,
     fixes: (around) => tool.fixes?.(state, around) ?? [],
     hint: (around) => tool.hint(state, around),
   };
