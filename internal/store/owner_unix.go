@@ -14,6 +14,7 @@ import (
 // whoMayWrite says whose a file is, or the nearest folder above it that exists,
 // and what to do to be let write to it.
 func whoMayWrite(path string) string {
+	asked := path
 	info, err := os.Stat(path)
 	for err != nil && path != filepath.Dir(path) {
 		path = filepath.Dir(path)
@@ -27,7 +28,11 @@ func whoMayWrite(path string) string {
 		return ". Choose another folder with --data"
 	}
 	owner, me := int(stat.Uid), os.Geteuid()
-	said := fmt.Sprintf(": %s belongs to %s, with rights %v, and Evenfall runs as %s. ", path, userName(owner), info.Mode(), userName(me))
+	it := "it"
+	if path != asked {
+		it = "the folder above it, " + path + ","
+	}
+	said := fmt.Sprintf(": %s belongs to %s, with rights %v, and Evenfall runs as %s. ", it, userName(owner), info.Mode(), userName(me))
 	if owner == me {
 		return said + "Give yourself the right with: " + command("chmod", "u+rw"+searchable(info), path)
 	}

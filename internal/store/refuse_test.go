@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -70,8 +71,8 @@ func TestRowB18_FilesThatAreNotWholeAreLeftUntouched(t *testing.T) {
 			if !errors.As(err, &u) || !strings.Contains(u.Reason, c.want) {
 				t.Fatalf("got %v, want it refused as %q", err, c.want)
 			}
-			if u.Backup == "" || !strings.Contains(err.Error(), u.Backup) {
-				t.Errorf("the message does not name the backup: %v", err)
+			if u.Backup == "" || !strings.Contains(err.Error(), "evenfall restore "+u.Backup) || !strings.Contains(err.Error(), file) {
+				t.Errorf("the message does not name the file, the backup and how to restore it: %v", err)
 			}
 			after, err := os.ReadFile(file)
 			if err != nil || string(after) != string(b) {
@@ -94,11 +95,7 @@ func TestRowB18_AMissingFileIsNotTakenForAFirstStart(t *testing.T) {
 		t.Errorf("the data file was made anew (%v)", err)
 	}
 	// The way back that the message names works.
-	b, err := os.ReadFile(u.Backup)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := os.WriteFile(file, b, 0o600); err != nil {
+	if _, err := store.Restore(context.Background(), dir, u.Backup); err != nil {
 		t.Fatal(err)
 	}
 	s := openIn(t, dir, newClock())
@@ -147,16 +144,48 @@ func TestRowB17_ChangedBytesAreNoticedOnLoading(t *testing.T) {
 	}
 }
 
+// TestRowB4_OnlyTheOwnerCanReadTheFiles looks at everything a data folder comes to
+// hold, at work and after a backup and a restore, under the most open umask.
 func TestRowB4_OnlyTheOwnerCanReadTheFiles(t *testing.T) {
 	if runtime.GOOS == "windows" {
 		return // rights are the folder's there, which is the user's own
 	}
-	s := open(t)
-	create(t, s)
+	ctx := context.Background()
+	defer openUmask()()
+	c := newClock()
+	s := worked(t, c)
 	if err := s.Announce("http://127.0.0.1:1"); err != nil {
 		t.Fatal(err)
 	}
-	err := filepath.WalkDir(s.Dir(), func(path string, d os.DirEntry, err error) error {
+	elsewhere := t.TempDir()
+	chosen := filepath.Join(elsewhere, "chosen.db")
+	for _, to := range []string{"", chosen} {
+		if _, err := store.BackUp(ctx, s.Dir(), to, store.WithClock(c.now)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	seen := private(t, s.Dir())
+	for _, name := range []string{"evenfall.db", "evenfall.db-wal", "evenfall.db-shm", "evenfall.lock", "evenfall.address", "evenfall.folder", "backups"} {
+		if !slices.Contains(seen, name) {
+			t.Errorf("at work there is no %s to look at, only %v", name, seen)
+		}
+	}
+	private(t, chosen)
+	if err := s.Close(); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := store.Restore(ctx, s.Dir(), chosen, store.WithClock(c.now)); err != nil {
+		t.Fatal(err)
+	}
+	private(t, s.Dir())
+	openIn(t, s.Dir(), c)
+	private(t, s.Dir())
+}
+
+// private looks for anything within a path that others than the owner can get at.
+func private(t *testing.T, path string) (seen []string) {
+	t.Helper()
+	err := filepath.WalkDir(path, func(path string, d os.DirEntry, err error) error {
 		if err != nil {
 			return err
 		}
@@ -164,6 +193,7 @@ func TestRowB4_OnlyTheOwnerCanReadTheFiles(t *testing.T) {
 		if err != nil {
 			return err
 		}
+		seen = append(seen, d.Name())
 		if mode := info.Mode().Perm(); mode&0o077 != 0 {
 			t.Errorf("%s: got mode %o, want none for others", path, mode)
 		}
@@ -172,6 +202,7 @@ func TestRowB4_OnlyTheOwnerCanReadTheFiles(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	return seen
 }
 
 func TestAFolderWithOtherThingsKeepsItsRights(t *testing.T) {

@@ -18,7 +18,7 @@ type NotWritable struct {
 
 // Error names the file, its owner and the way out.
 func (n *NotWritable) Error() string {
-	return fmt.Sprintf("%s cannot be written to (%v)%s", n.Path, reason(n.Cause), n.about)
+	return fmt.Sprintf("nothing can be written to %s (%v)%s", n.Path, reason(n.Cause), n.about)
 }
 
 // Unwrap returns what the system said.
@@ -62,7 +62,8 @@ func (f *folder) tryOut() error {
 		err = os.Rename(probe, renamed)
 	}
 	if err != nil {
-		return errors.Join(notWritable(f.dir, err), drop(probe))
+		drop(probe) // where it could not be made it cannot be deleted
+		return notWritable(f.dir, err)
 	}
 	if err := drop(renamed); err != nil {
 		return notWritable(f.dir, err)

@@ -1,0 +1,5 @@
+//go:build !unix
+
+package store_test
+
+func openUmask() func() { return func() {} }
