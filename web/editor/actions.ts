@@ -2,6 +2,7 @@
 
 import type { Action, CommandID } from "./commands";
 import type { Drawing } from "./drawing";
+import { actionsOfFinding } from "./finderactions";
 import { actionsOfMotion } from "./motionactions";
 import { outlineNames } from "./names";
 import { showKeys } from "./panels/keys";
@@ -30,7 +31,7 @@ export function actions(d: Drawing): Record<CommandID, Action> {
     ...steps(d),
     ...actionsOnThings(d),
     ...actionsOnShapes(d),
-    ...actionsOfMotion(d),
+    ...actionsOfMotion(d), ...actionsOfFinding(d),
   };
 }
 

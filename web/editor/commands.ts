@@ -236,6 +236,16 @@ export const table = {
   ),
   "plan.finish": row("Finish", "Plan", ["Ctrl+Enter"], "board", "Closes the outline or ends the line."),
   "plan.back": row("Back out", "Plan", ["Escape"], "board", "Leaves one thing at a time."),
+  "plan.commands": row(
+    "Commands",
+    "Plan",
+    ["Ctrl+K", "Ctrl+/"],
+    "page",
+    "Lists everything that can be done; type a few letters of it.",
+  ),
+  "plan.find": row("Find", "Plan", ["Ctrl+F"], "page", "Finds a thing by name, tag, kind, nozzle, zone or words."),
+  "plan.findnext": row("Find next", "Plan", ["F3"], "page", "Goes to the next thing found."),
+  "plan.findback": row("Find previous", "Plan", ["Shift+F3"], "page", "Goes to the thing found before."),
   "plan.help": row("Keys", "Plan", ["?", "F1"], "board", "Shows this sheet."),
 } as const satisfies Record<string, Row>;
 

@@ -9,6 +9,7 @@ import { Heat } from "./heat";
 import { TabJournal } from "./journal";
 import { Live, type MapFrame, type Socket } from "./live";
 import { showDemoNote, showEmpty } from "./panels/empty";
+import { CopiesForm } from "./panels/copies";
 import { Findings } from "./panels/findings";
 import { showFirstSteps } from "./panels/firststeps";
 import { History } from "./panels/history";
@@ -139,6 +140,7 @@ function showPanels(board: Board, drawing: Drawing, heat: Heat): void {
   new Zones(board);
   new Parts(board);
   new Toolbar(board, drawing);
+  new CopiesForm(drawing);
   new LayersPanel(board, drawing);
   const picture = new PicturePanel(board, drawing, new Photo(board, drawing, byID("heat")));
   showPointer(board, drawing, heat);

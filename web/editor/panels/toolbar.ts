@@ -11,10 +11,12 @@ import { parseLength } from "../length";
 import { find } from "../model";
 import { outlineNames } from "../names";
 import type { Board } from "../state";
+import { commandOf } from "../tools/all";
 import type { OutlineKind } from "../tools/tool";
 import { zonesInOrder } from "../zoning";
 import { Control } from "./control";
 import { icon } from "./icons";
+import { motionKits } from "./motionkits";
 import { pictureKit } from "./picturekit";
 import { standingKits } from "./tapekit";
 
@@ -22,6 +24,9 @@ const view: readonly CommandID[] = ["view.in", "view.out", "view.fit"];
 /** Beside the Select tool: always, when it can be done, and when nothing is selected. */
 const onSelection: readonly CommandID[] = ["edit.duplicate", "edit.delete", "edit.lock"];
 const whenPossible: readonly CommandID[] = [
+  "edit.mirror",
+  "edit.turn",
+  "edit.copies",
   "tool.split",
   "edit.join",
   "draw.continue",
@@ -53,7 +58,7 @@ export class Toolbar {
     byID("wheel-choice").append(this.#button(drawing.commands.get("view.wheel")));
     byID("aids").append(...aids.map((id) => this.#button(drawing.commands.get(id))));
     const more = standingKits(board, drawing, (id) => this.#button(drawing.commands.get(id)));
-    this.#kits = [this.#areaKit(), this.#headKit(), this.#barrierKit(), this.#selectKit(), ...more];
+    this.#kits = [this.#areaKit(), this.#headKit(), this.#barrierKit(), this.#selectKit(), ...more, ...motionKits(drawing)];
     this.#kits.push(pictureKit(drawing));
     byID("kit").append(...this.#kits.map((k) => k.el));
     byID("board").append(this.#hint);
@@ -97,10 +102,7 @@ export class Toolbar {
   }
 
   #tool(): string {
-    return (
-      this.#made.find(({ command }) => command.id.startsWith("tool.") && command.on?.())?.command.id ??
-      "tool.select"
-    );
+    return commandOf(this.drawing.toolName);
   }
 
   #kit(label: string, take: (value: string) => string | null, as: "choice" | "text" = "choice"): Control {
@@ -193,7 +195,7 @@ export class Toolbar {
     const [fixed, possible, none] = [onSelection, whenPossible, withNothing].map((l) => l.map(made));
     const buttons = [...(fixed ?? []), ...(possible ?? []), ...(none ?? [])];
     return {
-      tools: ["tool.select", "tool.split"],
+      tools: ["tool.select", "tool.split", "edit.copies"],
       el: h("div", { class: "kit-group" }, ...buttons.map((b) => b.el)),
       show: () => {
         const empty = this.board.selection.size === 0;

@@ -113,6 +113,8 @@ export type ToolEvent =
   | { readonly type: "book"; readonly rows: readonly Station[] | Run }
   /** A line to mirror in, given whole; now: at once, else it is shown and waits for Enter. */
   | { readonly type: "axis"; readonly axis: Axis; readonly now: boolean }
+  /** An angle being typed, in degrees: shown, and waits for Enter. */
+  | { readonly type: "turn"; readonly deg: number }
   /** Enter with nothing aimed at: done. */
   | { readonly type: "finish" }
   /** Backspace or undo while drawing. */

@@ -86,6 +86,17 @@ function clicked(s: TurnState, aim: Aim, a: Around): Out {
   return turned(s, turnToLie(s.edge, directionDeg(e.a, e.b)), a);
 }
 
+/** A typed angle: how far to turn, or with an edge picked the direction it is to have. */
+const aimed = (s: TurnState, deg: number): number => (s.edge ? turnToLie(s.edge, normDeg(deg)) : deg);
+
+/** An angle being typed is shown, and waits for Enter. */
+function typedTurn(s: TurnState, deg: number, a: Around): Out {
+  const centre = centreOf(s, a);
+  if (!centre) return { state: s };
+  const { plan } = turnThings(a.plan, [...a.selection], centre, aimed(s, deg), a.kit.keep, a.sight);
+  return { state: { ...s, deg }, preview: plan };
+}
+
 function step(s: TurnState, e: ToolEvent, a: Around): Out {
   switch (e.type) {
     case "hover":
@@ -113,11 +124,15 @@ function step(s: TurnState, e: ToolEvent, a: Around): Out {
             }
           : { state: s, say: "Type an angle such as 90, or the centre as x, y." };
       }
-      return turned(s, s.edge ? turnToLie(s.edge, normDeg(angle)) : angle, a);
+      return turned(s, aimed(s, angle), a);
     }
+    case "turn":
+      return typedTurn(s, e.deg, a);
+    case "finish":
+      return s.deg !== null && !s.pressed ? turned(s, aimed(s, s.deg), a) : { state: s, unused: true };
     case "back":
     case "escape":
-      return s.edge || s.centre
+      return s.edge || s.centre || s.deg !== null
         ? { state: fresh, preview: null, say: "Turns about the middle of what is selected." }
         : { state: fresh, preview: null, leave: true };
     case "abort":
