@@ -16,6 +16,7 @@ export type Topic =
   | "saved"
   | "conflict"
   | "steps" // what undo and redo would do
+  | "earlier" // an earlier state is looked at, or no longer
   | "notice"
   | "layers" // what is shown, locked and faded
   | "catalog";

@@ -276,3 +276,59 @@ test("steps a dead tab left are made again, but for one that was stored after al
   assert.equal(board.resume(kept), 0);
   assert.equal(board.resume({ ...kept, rev: 1 }), null);
 });
+
+test("row A31: an earlier state is looked at and nothing can be changed meanwhile", async () => {
+  const { api, board, said, shown } = open();
+  await board.commit("Set head", put(board.committed, "heads", "h1", head(1)));
+  board.preview(put(board.committed, "heads", "h1", head(5))); // a gesture under way is dropped
+  board.select(["heads/h1"]);
+  let told = 0;
+  board.subscribe("earlier", () => told++);
+  board.lookBack({ doc: empty, words: "after “Plan made”" });
+  assert.equal(board.plan, empty);
+  assert.equal(board.committed.heads?.h1?.x_ft, 1);
+  assert.equal(board.selection.size, 0);
+  assert.deepEqual(shown.at(-1), [2, { heads: null }]); // the map follows; a preview stores nothing
+  board.preview(put(empty, "heads", "h2", head(2)));
+  assert.equal(board.plan, empty);
+  const verdict = await board.commit("Draw", put(empty, "heads", "h2", head(2)));
+  assert.equal(verdict.saved, false);
+  assert.match(board.notice?.sentence ?? "", /earlier state/);
+  await board.undo();
+  await board.redo();
+  assert.match(said.at(-1) ?? "", /earlier state/);
+  assert.deepEqual(api.calls, ["Set head on 1"]);
+  board.lookBack(null);
+  assert.equal(board.plan.heads?.h1?.x_ft, 1);
+  assert.equal(told, 2);
+  assert.ok((await board.commit("Move", put(board.committed, "heads", "h1", head(3)))).saved);
+});
+
+test("row A31: going back waits for what is not stored, and shows the plan after it", async () => {
+  const { api, board } = open();
+  void board.commit("Move head", put(board.committed, "heads", "h1", head(1)), "nudge"); // held back for a moment
+  board.lookBack({ doc: empty, words: "after “Plan made”" });
+  const made = await board.goBack(async (rev) => {
+    api.calls.push(`back on ${rev}`);
+    return api.commit("p1", rev, { heads: null }, "Go back to “Plan made”") as ReturnType<Made["load"]>;
+  });
+  assert.equal(made, true);
+  assert.deepEqual(api.calls, ["Move head on 1", "back on 2", "Go back to “Plan made” on 2"]);
+  assert.equal(board.earlier, null);
+  assert.deepEqual(board.plan, empty);
+  assert.equal(board.rev, 3);
+  assert.equal(board.undoLabel, "Go back to “Plan made”");
+});
+
+test("row A31: going back on an old revision loads the plan and changes nothing", async () => {
+  const { api, board, said } = open();
+  api.elsewhere({ name: "Theirs" }, "Rename");
+  const earlier = { doc: empty, words: "after “Plan made”" };
+  board.lookBack(earlier);
+  assert.equal(await board.goBack(async () => failure(412)), false);
+  assert.equal(board.earlier, earlier); // still looked at
+  assert.equal(board.committed.name, "Theirs");
+  assert.match(said.at(-1) ?? "", /history again/);
+  assert.equal(await board.goBack(async () => failure(410, "It is damaged.")), false);
+  assert.equal(board.notice?.sentence, "It is damaged.");
+});

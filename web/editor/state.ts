@@ -2,7 +2,7 @@
 // what has not been stored yet. Everything on the page reads it and is told by
 // topic when to look again.
 
-import type { Api, Catalog, Failure, Outcome, Stepped } from "./api";
+import type { Api, Catalog, Failure, Outcome, Stepped, Stored } from "./api";
 import type { Design } from "./design";
 import { Desk } from "./desk";
 import type { Journal, Kept } from "./journal";
@@ -35,6 +35,16 @@ export interface Opening {
   journal?: Journal;
 }
 
+/** An earlier state of the plan, to be looked at and not changed. */
+export interface Earlier {
+  doc: Plan;
+  /** What it is, within a sentence: "after “Move head 1-2”, 3 Dec 2026, 14:32". */
+  words: string;
+}
+
+const notWhileLooking =
+  "You look at an earlier state, which cannot be changed. Return to the plan, or go back to this state, first.";
+
 /** How long a nudge waits for the next one before both become one step, in ms. */
 const nudgePause = 500;
 
@@ -62,6 +72,7 @@ export class Board extends Desk {
   #outbox: Outbox;
   #held: Held | null = null;
   #backed: Step[] = []; // steps taken back before they were ever sent
+  #earlier: Earlier | null = null;
   #savedAt: Date | null = null;
   #pushed: number;
   #queue: Promise<void> = Promise.resolve();
@@ -83,9 +94,53 @@ export class Board extends Desk {
     this.#outbox = new Outbox(this.#owner(), o.wait);
   }
 
-  /** What is on the board now: the gesture's draft, or the document. Never change it in place. */
+  /** What is on the board now: an earlier state, the gesture's draft, or the document. Never change it in place. */
   get plan(): Plan {
-    return this.#draft ?? this.#plan;
+    return this.#earlier?.doc ?? this.#draft ?? this.#plan;
+  }
+
+  /** The earlier state that is looked at; null while the plan itself is on the board. */
+  get earlier(): Earlier | null {
+    return this.#earlier;
+  }
+
+  /** Puts an earlier state on the board, to be looked at only; null brings the plan back. */
+  lookBack(earlier: Earlier | null): void {
+    this.cancel();
+    this.flush();
+    this.#earlier = earlier;
+    this.pruneSelection();
+    this.emit("earlier");
+    this.emit("plan");
+    this.emit("steps");
+    this.#showLive();
+  }
+
+  /**
+   * Makes the step that brings the plan to an earlier state, once everything
+   * done here is stored, and shows the plan after it. False: it was not made.
+   */
+  async goBack(make: (rev: number) => Promise<Outcome<Stored>>): Promise<boolean> {
+    let made = false;
+    await this.#inTurn(async () => {
+      this.cancel();
+      this.flush();
+      await this.#outbox.idle();
+      if (this.conflict) return;
+      const answer = await make(this.rev);
+      if (answer.ok) {
+        made = true;
+        this.#savedAt = this.#now();
+        this.#earlier = null;
+        this.emit("earlier");
+        this.#take(answer.value);
+      } else if (answer.status === 412)
+        await this.reload(
+          "This plan was changed in another tab. Look at its history again before you go back.",
+        );
+      else this.show({ kind: "problem", sentence: answer.error });
+    });
+    return made;
   }
 
   /** The document without the gesture in progress, unsent steps included. */
@@ -111,6 +166,7 @@ export class Board extends Desk {
 
   /** Shows a gesture in progress: nothing is stored, the map follows. */
   preview(next: Plan): void {
+    if (this.#earlier) return;
     this.#draft = next;
     this.emit("plan");
     this.#showLive();
@@ -131,6 +187,7 @@ export class Board extends Desk {
    * succession (nudges) become one.
    */
   commit(label: string, next: Plan, merge?: string): Promise<Verdict> {
+    if (this.#earlier) return this.#refuseEarlier();
     this.#draft = null;
     if (isEmpty(diff(this.#plan, next))) {
       this.emit("plan");
@@ -149,6 +206,12 @@ export class Board extends Desk {
     this.emit("steps");
     this.#showLive();
     return verdict;
+  }
+
+  #refuseEarlier(): Promise<Verdict> {
+    this.show({ kind: "hint", sentence: notWhileLooking });
+    const failure: Failure = { ok: false, status: 0, error: notWhileLooking, problems: [] };
+    return Promise.resolve({ saved: false, failure });
   }
 
   #hold(key: string, label: string, before: Plan): Promise<Verdict> {
@@ -191,6 +254,7 @@ export class Board extends Desk {
   }
 
   async #undoOne(): Promise<void> {
+    if (this.#earlier) return this.announce(notWhileLooking);
     this.cancel();
     this.flush();
     const back = this.#outbox.takeBack();
@@ -208,6 +272,7 @@ export class Board extends Desk {
   }
 
   async #redoOne(): Promise<void> {
+    if (this.#earlier) return this.announce(notWhileLooking);
     this.cancel();
     this.flush();
     const again = this.redoLabel ? undefined : this.#backed.pop();

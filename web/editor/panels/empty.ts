@@ -42,7 +42,7 @@ export function showEmpty(board: Board, draw: () => void, trace: () => void): vo
     const p = board.plan;
     const bare = allThings(p).length === 0 && !p.underlay;
     const drawing = board.tool !== "select" && board.tool !== "tool.select";
-    const want = bare && !drawing;
+    const want = bare && !drawing && !board.earlier;
     if (want === !el.hidden) return;
     el.hidden = !want;
     if (want) el.replaceChildren(block);
