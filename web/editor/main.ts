@@ -2,6 +2,7 @@
 // and the panels.
 
 import { server } from "./api";
+import { type CommandID, tooltip } from "./commands";
 import type { Design } from "./design";
 import { byID, eachFrame, h } from "./dom";
 import { Drawing } from "./drawing";
@@ -160,6 +161,11 @@ function showPanels(board: Board, drawing: Drawing, heat: Heat): void {
   menus();
   byID("print-page").addEventListener("click", () => window.print());
   byID("keys").addEventListener("click", showKeys);
+  for (const button of document.querySelectorAll<HTMLElement>("[data-runs]")) {
+    const command = drawing.commands.get(button.dataset.runs as CommandID);
+    button.title = tooltip(command);
+    button.addEventListener("click", () => drawing.commands.run(command.id, (why) => board.announce(why)));
+  }
   board.subscribe("selection", () => {
     if (byID("side").contains(document.activeElement)) return; // at work there: nothing may move away
     if (board.selection.size > 0) side.show("selected");

@@ -12,7 +12,7 @@ export interface PageAction {
 }
 
 /** Buttons of the bar that are commands of the board anyway, or this very list. */
-const elsewhere = "#undo, #redo, #keys, [data-command], summary";
+const elsewhere = "#undo, #redo, #keys, [data-command], [data-runs], summary";
 
 export function pageActions(): PageAction[] {
   return [...tables(), ...bar(), ...lights()];
