@@ -28,7 +28,7 @@ export interface Under {
 const RADIUS = 58;
 /** From the finger to the middle of the loupe: clear of the hand. */
 const AWAY = 104;
-const TIMES = 2.5;
+const TIMES = 2;
 const CROSS = `M-${RADIUS} 0H-6M6 0H${RADIUS}M0 -${RADIUS}V-6M0 6V${RADIUS}`;
 /** The shapes of more selected things than this are not followed in the loupe. */
 const MOST_FOLLOWED = 3;
