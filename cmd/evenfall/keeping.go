@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"strings"
 	"time"
 
 	"evenfall/internal/plan"
@@ -59,8 +60,14 @@ func backingUp(env func(string) string) func(context.Context, []string, io.Reade
 		if err != nil {
 			return sayWhy(stderr, err)
 		}
-		return c.write(fmt.Appendf(nil, "Backed up %s to %s (%s).\nIt was read back and is whole. To go back to it: evenfall restore FILE\n",
-			contents(b.Contents), b.File, kib(b.Bytes)))
+		said := fmt.Appendf(nil, "Backed up %s to %s (%s).\n", contents(b.Contents), b.File, kib(b.Bytes))
+		if n := len(b.Contents.Damaged); n > 0 {
+			c.write(said)
+			fmt.Fprintf(stderr, "The copy is good, but of what it was made from %s damaged already: %s. Start Evenfall: its list of plans offers the last good state.\n",
+				isAre(n, "thing"), strings.Join(b.Contents.Damaged, "; "))
+			return exitFailed
+		}
+		return c.write(append(said, "It was read back and is whole. To go back to it: evenfall restore FILE\n"...))
 	}
 }
 
@@ -133,6 +140,9 @@ func contents(c store.Contents) string {
 	if c.Blobs > 0 {
 		said += " and " + many(c.Blobs, "picture")
 	}
+	if n := len(c.Damaged); n > 0 {
+		said += fmt.Sprintf(", %d damaged", n)
+	}
 	return said
 }
 
@@ -141,6 +151,13 @@ func many(n int, thing string) string {
 		thing += "s"
 	}
 	return fmt.Sprintf("%d %s", n, thing)
+}
+
+func isAre(n int, thing string) string {
+	if n == 1 {
+		return many(n, thing) + " was"
+	}
+	return many(n, thing) + " were"
 }
 
 func kib(bytes int64) string { return fmt.Sprintf("%d KiB", (bytes+1023)>>10) }
@@ -160,7 +177,7 @@ func backUpDaily(ctx context.Context, kept *store.Store, every time.Duration, sa
 		case at := <-tick.C:
 			if err := kept.BackUpDaily(ctx); err != nil && ctx.Err() == nil && at.Sub(told) > 24*time.Hour {
 				told = at
-				say(fmt.Sprintf("Today's backup could not be made: %v.", err))
+				say(plan.Capital(err.Error()) + ".")
 			}
 		}
 	}

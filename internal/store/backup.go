@@ -87,14 +87,20 @@ func newestFirst(dir string) []string {
 	return names
 }
 
-// newestBackup returns the newest backup that passes its check, "" if none.
+// newestBackup returns the newest backup that passes its check, rather one without
+// damaged plans; "" if none.
 func newestBackup(ctx context.Context, dir string) string {
+	second := ""
 	for _, name := range newestFirst(dir) {
-		if _, err := verify(ctx, name); err == nil {
+		c, err := verify(ctx, name)
+		switch {
+		case err == nil && len(c.Damaged) == 0:
 			return name
+		case err == nil && second == "":
+			second = name
 		}
 	}
-	return ""
+	return second
 }
 
 func modified(name string) time.Time {
@@ -106,7 +112,8 @@ func modified(name string) time.Time {
 }
 
 // BackUpDaily makes today's backup unless there is one or there are no plans,
-// and drops old ones. The day is that of UTC.
+// and drops old ones. The day is that of UTC. A backup of damaged plans is made
+// and told about; older ones, which may hold those plans whole, then stay.
 func (s *Store) BackUpDaily(ctx context.Context) error {
 	name := dailyName(s.now())
 	if _, err := os.Stat(filepath.Join(s.dir, backupName, name)); err == nil {
@@ -114,15 +121,22 @@ func (s *Store) BackUpDaily(ctx context.Context) error {
 	}
 	var plans int
 	if err := s.write.QueryRowContext(ctx, "SELECT count(*) FROM plans").Scan(&plans); err != nil {
-		return explain(err)
+		return fmt.Errorf("today's backup could not be made: %w", explain(err))
 	}
 	if plans == 0 {
 		return nil
 	}
-	if _, err := s.backup(ctx, name); err != nil {
-		return err
+	b, err := s.backup(ctx, name)
+	switch {
+	case err != nil:
+		return fmt.Errorf("today's backup could not be made: %w", err)
+	case len(b.Contents.Damaged) > 0:
+		return fmt.Errorf("today's backup was made of damaged plans (%s). Open the list of plans, which offers the last good state; the older backups are kept until then", b.Contents.Damaged[0])
 	}
-	return errors.Join(s.prune(), s.dropUnusedBlobs(ctx)) // after the backup, which still has them
+	if err := errors.Join(s.prune(), s.dropUnusedBlobs(ctx)); err != nil {
+		return fmt.Errorf("today's backup was made, but not everything old could be cleared away: %w", err)
+	}
+	return nil
 }
 
 // BackUp copies the plans of a data folder into a file, or into the folder's own
@@ -176,14 +190,13 @@ func (s *Store) freshPath(folder, prefix string) string {
 	}
 }
 
-// backup makes a backup in the folder kept for them and returns its path.
-func (s *Store) backup(ctx context.Context, name string) (string, error) {
+// backup makes a backup in the folder kept for them.
+func (s *Store) backup(ctx context.Context, name string) (Backup, error) {
 	folder := filepath.Join(s.dir, backupName)
 	if err := os.MkdirAll(folder, 0o700); err != nil {
-		return "", err
+		return Backup{}, err
 	}
-	b, err := s.backupTo(ctx, filepath.Join(folder, name))
-	return b.File, err
+	return s.backupTo(ctx, filepath.Join(folder, name))
 }
 
 // backupTo writes a copy of the whole data file that holds the latest step, reads
@@ -235,7 +248,7 @@ func (s *Store) draft(ctx context.Context, file string) (Contents, error) {
 	}
 	contents, err := verify(ctx, file)
 	if err != nil {
-		return contents, fmt.Errorf("the copy did not pass its check, so it was not kept: %w. Start Evenfall: it says which plan is damaged", err)
+		return contents, fmt.Errorf("the copy did not pass its check, so it was not kept: %w", err)
 	}
 	return contents, syncPath(file)
 }

@@ -41,7 +41,7 @@ func TestRowB19_AFileAtItsLimitIsAFullDisk(t *testing.T) {
 // beFull is that program. It says what went wrong by its error.
 func beFull(dir string) error {
 	signal.Ignore(syscall.SIGXFSZ) // as the program does
-	return fillAndRecover(dir, func(full bool) error {
+	acked, err := fillAndRecover(dir, func(full bool) error {
 		var limit syscall.Rlimit
 		if err := syscall.Getrlimit(syscall.RLIMIT_FSIZE, &limit); err != nil {
 			return err
@@ -52,6 +52,10 @@ func beFull(dir string) error {
 		}
 		return syscall.Setrlimit(syscall.RLIMIT_FSIZE, &limit)
 	})
+	if err == nil {
+		_, err = fmt.Printf("acknowledged %d steps before the disk was full; none lost\n", acked)
+	}
+	return err
 }
 
 // TestRowB19_AFullDiskLosesNothing fills a small disk of its own, which needs the
@@ -70,7 +74,7 @@ func TestRowB19_AFullDiskLosesNothing(t *testing.T) {
 		}
 	}()
 	filler := filepath.Join(disk, "holiday film")
-	if err := fillAndRecover(filepath.Join(disk, "data"), func(full bool) error {
+	acked, err := fillAndRecover(filepath.Join(disk, "data"), func(full bool) error {
 		if !full {
 			return os.Remove(filler)
 		}
@@ -86,26 +90,29 @@ func TestRowB19_AFullDiskLosesNothing(t *testing.T) {
 				return err
 			}
 		}
-	}); err != nil {
+	})
+	if err != nil {
 		t.Fatal(err)
 	}
+	t.Logf("acknowledged %d steps before the disk was full; none lost", acked)
 }
 
 // fillAndRecover stores steps until the disk is full, sees that everything
-// acknowledged can be read and exported, makes room, and goes on.
-func fillAndRecover(dir string, setFull func(full bool) error) error {
+// acknowledged can be read, makes room, and goes on. It returns how many steps were
+// acknowledged before the disk was full.
+func fillAndRecover(dir string, setFull func(full bool) error) (acked int64, err error) {
 	ctx := context.Background()
 	s, err := store.Open(ctx, dir)
 	if err != nil {
-		return err
+		return 0, err
 	}
 	defer s.Close()
 	p, err := s.Create(ctx, []byte(yard))
 	if err != nil {
-		return err
+		return 0, err
 	}
 	if err := setFull(true); err != nil {
-		return err
+		return 0, err
 	}
 	note := func(rev int64) plan.Patch {
 		return plan.Patch(fmt.Sprintf(`{"notes":{"k%d":{"text":"%s","x_ft":1,"y_ft":1}}}`, rev%50, strings.Repeat("wet ", 480)))
@@ -120,36 +127,35 @@ func fillAndRecover(dir string, setFull func(full bool) error) error {
 		p = next
 	}
 	if !errors.Is(last, plan.ErrNoRoom) {
-		return fmt.Errorf("with a full disk the store says %v", last)
+		return 0, fmt.Errorf("with a full disk the store says %v", last)
 	}
 	for range 3 { // it says the same again, and loses nothing by it
 		if _, err := s.Commit(ctx, p.ID, p.Rev, note(p.Rev), "Note"); !errors.Is(err, plan.ErrNoRoom) {
-			return fmt.Errorf("trying again gives %v", err)
+			return 0, fmt.Errorf("trying again gives %v", err)
 		}
 		got, err := s.Load(ctx, p.ID)
 		if err != nil || got.Rev != p.Rev || string(got.Doc) != string(p.Doc) {
-			return fmt.Errorf("reading with a full disk: revision %d of %d, %v", got.Rev, p.Rev, err)
+			return 0, fmt.Errorf("reading with a full disk: revision %d of %d, %v", got.Rev, p.Rev, err)
 		}
 		steps, err := s.History(ctx, p.ID)
 		if err != nil || int64(len(steps)) != p.Rev {
-			return fmt.Errorf("the history with a full disk: %d steps, %v", len(steps), err)
+			return 0, fmt.Errorf("the history with a full disk: %d steps, %v", len(steps), err)
 		}
 	}
 	if _, err := store.BackUp(ctx, dir, "", store.FreeSpace(1)); err == nil || !strings.Contains(err.Error(), "too little space") {
-		return fmt.Errorf("a backup onto a full disk: %v", err)
+		return 0, fmt.Errorf("a backup onto a full disk: %v", err)
 	}
-	acked := p.Rev
+	acked = p.Rev - 1
 	if err := setFull(false); err != nil {
-		return err
+		return 0, err
 	}
 	for range 5 {
 		if p, err = s.Commit(ctx, p.ID, p.Rev, note(p.Rev), "Note"); err != nil {
-			return fmt.Errorf("with room again: %w", err)
+			return 0, fmt.Errorf("with room again: %w", err)
 		}
 	}
 	if _, err := store.Verify(ctx, s.File()); err != nil {
-		return err
+		return 0, err
 	}
-	_, err = fmt.Printf("acknowledged %d steps before the disk was full; none lost\n", acked-1)
-	return err
+	return acked, nil
 }

@@ -105,7 +105,7 @@ func Open(ctx context.Context, dir string, opts ...Option) (_ *Store, err error)
 	}
 	s.Warnings = append(s.Warnings, risks(dir)...)
 	if err := s.BackUpDaily(ctx); err != nil {
-		s.Warnings = append(s.Warnings, fmt.Sprintf("Today's backup could not be made: %v.", err))
+		s.Warnings = append(s.Warnings, plan.Capital(err.Error())+".")
 	}
 	return s, nil
 }

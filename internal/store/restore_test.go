@@ -410,13 +410,48 @@ func TestRowB25_ABackupOverwritesNothingAndWantsRoom(t *testing.T) {
 	if _, err := store.BackUp(ctx, t.TempDir(), tight); err == nil || !strings.Contains(err.Error(), "there are no plans") {
 		t.Errorf("of an empty folder: got %v", err)
 	}
-	inFile(t, s.File(), "UPDATE blobs SET bytes = CAST('other' AS BLOB)")
-	if _, err := store.BackUp(ctx, s.Dir(), tight); err == nil || !strings.Contains(err.Error(), "did not pass its check") {
-		t.Errorf("of a damaged picture: got %v", err)
+	if _, err := store.BackUp(ctx, s.Dir(), filepath.Join(t.TempDir(), "no", "such.db")); err == nil || !strings.Contains(err.Error(), "cannot be written") {
+		t.Errorf("into a folder that is not there: got %v", err)
 	}
 	left, err := os.ReadDir(filepath.Dir(tight))
 	if err != nil || len(left) != 0 {
 		t.Errorf("refused backups left %v behind, %v", left, err)
+	}
+}
+
+// One damaged plan does not cost the others their backup: it is made, what is
+// damaged is named, and no older backup is dropped meanwhile.
+func TestRowB17_ABackupOfDamagedPlansIsMadeAndSaysSo(t *testing.T) {
+	ctx := context.Background()
+	c := newClock()
+	s := worked(t, c)
+	for range 9 {
+		c.advance(24 * time.Hour)
+		if err := s.BackUpDaily(ctx); err != nil {
+			t.Fatal(err)
+		}
+	}
+	before := backupNames(t, s.Dir())
+	inFile(t, s.File(), "UPDATE points SET doc = CAST('other' AS BLOB) WHERE id = 1")
+	c.advance(24 * time.Hour)
+	if err := s.BackUpDaily(ctx); err == nil || !strings.Contains(err.Error(), "in points, ") {
+		t.Errorf("the day's backup says %v, want what is damaged", err)
+	}
+	if got := backupNames(t, s.Dir()); len(got) != len(before)+1 {
+		t.Errorf("backups: got %v, want one more than %v", got, before)
+	}
+	file := filepath.Join(t.TempDir(), "kept.db")
+	b, err := store.BackUp(ctx, s.Dir(), file)
+	if err != nil || len(b.Contents.Damaged) != 1 {
+		t.Fatalf("a backup by hand: %+v, %v; want it made and one thing damaged in it", b, err)
+	}
+	folder := filepath.Join(t.TempDir(), "back")
+	done, err := store.Restore(ctx, folder, file)
+	if err != nil || len(done.Contents.Damaged) != 1 || done.Contents.Plans != 4 {
+		t.Errorf("restoring it: %+v, %v", done, err)
+	}
+	if diff := cmp.Diff(rows(t, s.File()), rows(t, filepath.Join(folder, "evenfall.db"))); diff != "" {
+		t.Errorf("rows (-source +restored):\n%s", diff)
 	}
 }
 

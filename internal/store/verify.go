@@ -23,7 +23,8 @@ type Contents struct {
 	Blobs   int // pictures and the like
 	Points  int // whole documents kept of earlier states
 
-	Made time.Time // when the backup was made; zero if it does not say
+	Made    time.Time // when the backup was made; zero if it does not say
+	Damaged []string  // what already had lost its checksum when the backup was made, in words
 }
 
 // A backup carries under these keys a digest of every row it was made with, and
@@ -36,14 +37,27 @@ const (
 // verify reads a file through that nobody is writing to: the structure and the
 // references by SQLite's own checks, each document and picture by its checksum
 // (SQLite has none on its pages, so it misses changed bytes), and a backup's
-// every row by the digest it was sealed with.
+// every row by the digest it was sealed with. A backup that was made of damaged
+// plans, and is as it was made, passes: it holds the other plans.
 func verify(ctx context.Context, file string) (Contents, error) {
 	db, err := openUnwritten(file)
 	if err != nil {
 		return Contents{}, err
 	}
 	defer db.Close()
-	var c Contents
+	c, err := readThrough(ctx, db)
+	if err != nil {
+		return c, err
+	}
+	c.Made, err = checkSeal(ctx, db)
+	if len(c.Damaged) > 0 && (err != nil || c.Made.IsZero()) {
+		err = fmt.Errorf("it is damaged (%s)", c.Damaged[0])
+	}
+	return c, err
+}
+
+// readThrough checks the structure, and finds what no longer has its checksum.
+func readThrough(ctx context.Context, db *sql.DB) (c Contents, err error) {
 	if c.Version, err = whose(ctx, db); err != nil {
 		return c, err
 	}
@@ -56,14 +70,11 @@ func verify(ctx context.Context, file string) (Contents, error) {
 		return c, fmt.Errorf("it is damaged (%s)", firstOf(err, fmt.Sprintf("%d rows belong to nothing", dangling)))
 	}
 	for _, t := range tables {
-		n, err := t.check(ctx, db)
-		if err != nil {
-			return c, err
+		if err := t.check(ctx, db, &c); err != nil {
+			return c, fmt.Errorf("it is damaged (%w)", err)
 		}
-		*t.count(&c) = n
 	}
-	c.Made, err = checkSeal(ctx, db)
-	return c, err
+	return c, nil
 }
 
 // errForeign says that a database is not one of ours.
@@ -112,10 +123,9 @@ var tables = []table{
 }
 
 // check counts the rows of a table and compares each with its checksum.
-func (t table) check(ctx context.Context, db *sql.DB) (int, error) {
-	n := 0
-	err := t.rows(ctx, db, func(columns []string, values []any) error {
-		n++
+func (t table) check(ctx context.Context, db *sql.DB, c *Contents) error {
+	return t.rows(ctx, db, func(columns []string, values []any) error {
+		*t.count(c)++
 		if t.body == "" {
 			return nil
 		}
@@ -125,11 +135,10 @@ func (t table) check(ctx context.Context, db *sql.DB) (int, error) {
 		}
 		body, _ := row[t.body].([]byte)
 		if sum, _ := row[t.sum].(string); plan.Digest(body) != sum {
-			return fmt.Errorf("it is damaged (in %s, %v no longer has its checksum)", t.name, row[t.named])
+			c.Damaged = append(c.Damaged, fmt.Sprintf("in %s, %v no longer has its checksum", t.name, row[t.named]))
 		}
 		return nil
 	})
-	return n, err
 }
 
 // rows calls f with every row of a table; a file of an older version may lack it.
