@@ -431,8 +431,9 @@ export class Drawing {
   }
 
   /** Which buttons the bar over the board shows. */
-  #stepsShown(fixes: number): "" | "draft" | "change" {
+  #stepsShown(fixes: number): "" | "draft" | "points" | "change" {
     if (!this.#tool.busy) return "";
+    if (this.#tool.name === "picture") return "points";
     if ((this.#sketch.dots?.length ?? 0) > 0 || this.#tool.name === "tape") return "draft";
     return fixes > 0 ? "change" : "";
   }

@@ -10,8 +10,8 @@ export interface Bar {
   /** What is good to know of the draft, and no fault. */
   readonly news: string;
   readonly fixes: readonly Fix[];
-  /** An outline or line is being drawn, or a change waits to be mended. */
-  readonly steps: "" | "draft" | "change";
+  /** An outline or line is being drawn, places are being pointed at, or a change waits to be mended. */
+  readonly steps: "" | "draft" | "points" | "change";
   /** There are figures to copy. */
   readonly figures: boolean;
 }
@@ -29,6 +29,8 @@ export class ProblemBar {
   readonly #draft = h("div", { class: "draft-steps" });
   readonly #change = h("div", { class: "draft-steps" });
   readonly #copy: HTMLElement;
+  /** What goes on with a draft or ends it. */
+  readonly #going: HTMLElement[];
   #shown = "";
 
   constructor(
@@ -38,11 +40,11 @@ export class ProblemBar {
     const button = (id: CommandID, text: string) =>
       h("button", { type: "button", class: "small", onclick: () => owner.run(id) }, text);
     this.#copy = button("edit.copy", "Copy the figures");
+    this.#going = [button("draw.type", "Type numbers"), button("plan.finish", "Finish")];
     this.#draft.append(
-      button("draw.type", "Type numbers"),
-      button("plan.finish", "Finish"),
+      ...this.#going,
       this.#copy,
-      button("edit.undo", "Take back a corner"),
+      button("edit.undo", "Take back a place"),
       button("plan.back", "Drop it"),
     );
     this.#change.append(button("plan.back", "Put it back"));
@@ -58,7 +60,8 @@ export class ProblemBar {
     setText(this.#sentence, b.problem);
     setText(this.#news, b.news);
     this.#copy.hidden = !b.figures;
-    this.#draft.hidden = b.steps !== "draft";
+    this.#draft.hidden = b.steps !== "draft" && b.steps !== "points";
+    for (const el of this.#going) el.hidden = b.steps === "points";
     this.#change.hidden = b.steps !== "change";
     const key = b.fixes.map((f) => `${f.title} ${JSON.stringify(f.draft)}`).join("|");
     if (key === this.#shown) return;

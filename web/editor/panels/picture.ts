@@ -101,7 +101,7 @@ export class PicturePanel {
       ),
       h("p", { class: "acts" }, remove),
     );
-    const title = h("h3", { id: "picture-title" }, "Picture");
+    const title = h("h2", { id: "picture-title" }, "Picture");
     const el = h("section", { id: "picture", class: "picture-panel", "aria-labelledby": "picture-title" });
     el.append(
       title,
@@ -111,7 +111,7 @@ export class PicturePanel {
       h("p", { class: "acts" }, this.#choose),
       this.#file,
     );
-    byID("layers").append(el);
+    byID("layers").prepend(el);
   }
 
   #listen(): void {
