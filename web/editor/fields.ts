@@ -7,7 +7,8 @@ import type { Catalog } from "./api";
 import { coordText } from "./corners";
 import { angleText, lengthText } from "./format";
 import { parseAngle, parseCoordinate, parseLength, type Read, read, refuse } from "./length";
-import { type Collection, type Collections, find, type Plan, put } from "./model";
+import { type Collection, type Collections, find, type Plan, put, type Ref, ref, type Status } from "./model";
+import { setStatus, statusOf } from "./statuses";
 import type { Placed } from "./things";
 
 export interface Context {
@@ -222,6 +223,30 @@ export function yes<C extends Collection>(c: C, key: keyof Collections[C] & stri
     },
   );
 }
+
+/** The status of what keeps it in another place than its own thing: a valve's is its zone's. */
+export const statusField = (c: Collection): Field => ({
+  key: "status",
+  label: "Status",
+  as: "choice",
+  get: ({ plan }, id) => statusOf(plan, ref(c, id)) ?? "",
+  set: ({ plan }, ids, typed) =>
+    read(
+      setStatus(
+        plan,
+        ids.map((id) => ref(c, id)),
+        typed as Status,
+      ),
+    ),
+  choices: () => statuses.map(([value, label]) => ({ value, label })),
+});
+
+/** The status of things of several kinds at once; ids are refs here. */
+export const sharedStatus: Field = {
+  ...statusField("areas"),
+  get: ({ plan }, id) => statusOf(plan, id as Ref) ?? "",
+  set: ({ plan }, ids, typed) => read(setStatus(plan, ids as readonly Ref[], typed as Status)),
+};
 
 export const statuses = [
   ["new", "New"],

@@ -3,7 +3,7 @@
 // spot heights and measured distances.
 
 import { coordText, cornersText, parseCorners } from "./corners";
-import { choice, coordinate, type Field, length, member, statuses, yes } from "./fields";
+import { choice, coordinate, type Field, length, member, statuses, statusField, yes } from "./fields";
 import { parseCoordinate, read } from "./length";
 import { find, put, type Spot } from "./model";
 
@@ -74,9 +74,9 @@ const grades = [
 
 export const fixtureFields = {
   site: [outline],
-  valves: spot("valves"),
+  valves: [...spot("valves"), statusField("valves")],
   supply: spot("supply"),
-  controller: spot("controller"),
+  controller: [...spot("controller"), statusField("controller")],
   sensors: [
     choice("sensors", "kind", "Kind", sensorKinds),
     ...spot("sensors"),

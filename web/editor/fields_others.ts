@@ -70,6 +70,7 @@ const noteFields: readonly Field[] = [
   text("notes", "text", "Text", true),
   coordinate("notes", "x_ft", "X, east"),
   coordinate("notes", "y_ft", "Y, north"),
+  choice("notes", "status", "Status", statuses),
 ];
 
 /** The collections whose things stand on the board, in the order of their list. */

@@ -176,6 +176,7 @@ export interface Body {
 
 export interface Note extends Spot {
   text: string;
+  status?: Status;
 }
 
 export interface Accepted {

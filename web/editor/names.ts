@@ -1,7 +1,26 @@
 // What things are called in labels, lists and announcements.
 
 import { lengthText, shortPlace } from "./format";
-import { type Collection, find, items, type Kind, type Plan, parts, type Ref } from "./model";
+import { distance, type Point } from "./geometry";
+import {
+  type Collection,
+  find,
+  items,
+  type Kind,
+  type Plan,
+  parts,
+  type Ref,
+  type System,
+  type WateringKind,
+} from "./model";
+
+/** How planting gets its water, as names and labels say it; the usual way says nothing. */
+export const wateringWords: Readonly<Record<WateringKind, string>> = {
+  overhead: "",
+  point: "drip or bubblers",
+  by_hand: "watered by hand",
+  none: "not watered",
+};
 
 /** What each kind of area is called. */
 export const kindNames: Record<Kind, string> = {
@@ -110,6 +129,19 @@ const plurals: Record<Collection, string> = {
 export const plural = (c: Collection): string => plurals[c];
 
 export const count = (n: number, one: string, many = `${one}s`): string => `${n} ${n === 1 ? one : many}`;
+
+/** How a tie as drawn differs from what was measured: "1/2\" longer", or nothing where it agrees. */
+export function tieDifference(from: Point, to: Point, measured: number, show: System): string {
+  const by = distance(from, to) - measured;
+  const text = lengthText(Math.abs(by), show);
+  return text === lengthText(0, show) ? "" : `${text} ${by > 0 ? "longer" : "shorter"}`;
+}
+
+/** The drawn length of a tie beside the measured one: "drawn 24' 0\", 1/2\" longer than measured". */
+export function tieText(from: Point, to: Point, measured: number, show: System): string {
+  const by = tieDifference(from, to, measured, show);
+  return `drawn ${lengthText(distance(from, to), show)}, ${by ? `${by} than measured` : "as measured"}`;
+}
 
 /** A name as it begins a sentence or a row. */
 export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

@@ -29,6 +29,11 @@ const columns: readonly Column[] = [
   { key: "nozzle", label: "Nozzle" },
   { key: "body", label: "Body" },
   { key: "zone", label: "Zone" },
+  { key: "watering", label: "Watering" },
+  { key: "height_ft", label: "Height", figure: true },
+  { key: "trunk_in", label: "Trunk", figure: true },
+  { key: "reach", label: "Around", figure: true },
+  { key: "distance_ft", label: "Measured", figure: true },
   { key: "corners", label: "Corners and size" },
   { key: "status", label: "Status" },
 ];
@@ -39,6 +44,7 @@ const keysOf: Record<string, readonly string[]> = {
   kind: ["kind"],
   x: ["x_ft"],
   y: ["y_ft"],
+  reach: ["root_zone_ft", "radius_ft"],
 };
 
 /** As many rows as are made without asking; more would make opening the table slow. */
@@ -205,8 +211,9 @@ function choosers(board: Board, commands: Commands): HTMLElement[] {
   });
 }
 
-/** The usual status says nothing, so that the unusual ones stand out. */
-const quiet = (column: string, text: string): string => (column === "status" && text === "New" ? "" : text);
+/** The usual status and watering say nothing, so that the unusual ones stand out. */
+const quiet = (column: string, text: string): string =>
+  (column === "status" && text === "New") || (column === "watering" && text === "Sprinklers") ? "" : text;
 
 /** The size of a shape: its area, or the length of its line. */
 export function sizeText(p: Plan, r: Ref): string {

@@ -2,17 +2,25 @@
 
 import type { HeadReading } from "../design";
 import { atMostEvery, byID, h, setText } from "../dom";
-import type { Context, Field } from "../fields";
+import { type Context, type Field, sharedStatus } from "../fields";
 import { fieldsOf, isPlaced, type Placed } from "../fields_others";
 import { lengthText } from "../format";
-import { find, type Plan, parts, type Ref } from "../model";
-import { capital, count, nameOf, namesOf, plural } from "../names";
+import { distance, type Point } from "../geometry";
+import { find, type Plan, parts, type Ref, ref } from "../model";
+import { capital, count, nameOf, namesOf, plural, tieDifference } from "../names";
 import { perimeterOf } from "../shape";
 import type { Board } from "../state";
+import { statusOf } from "../statuses";
 import { isClosed, ringsOf } from "../things";
 import { Control } from "./control";
 import { sizeText } from "./objects";
 import { removeThings } from "./removing";
+
+/** Things of one collection by their ids, or of several by their refs. */
+interface Group {
+  readonly collection: Placed | null;
+  readonly ids: string[];
+}
 
 interface Made {
   field: Field;
@@ -35,11 +43,15 @@ export class Selected {
   }
 
   /** The selected things of one collection, when all are of one. */
-  #group(): { collection: Placed; ids: string[] } | null {
+  #group(): Group | null {
     const refs = [...this.board.selection].map(parts);
     const [first] = refs;
-    if (!first || !isPlaced(first[0]) || refs.some(([c]) => c !== first[0])) return null;
-    return { collection: first[0], ids: refs.map(([, id]) => id).sort() };
+    if (!first || !isPlaced(first[0])) return null;
+    if (refs.every(([c]) => c === first[0])) {
+      return { collection: first[0], ids: refs.map(([, id]) => id).sort() };
+    }
+    const stated = [...this.board.selection].filter((r) => statusOf(this.board.plan, r) !== null);
+    return { collection: null, ids: stated.sort() };
   }
 
   #render(): void {
@@ -53,7 +65,8 @@ export class Selected {
     this.#show(group);
   }
 
-  #fields(c: Placed, ids: readonly string[]): Field[] {
+  #fields(c: Placed | null, ids: readonly string[]): Field[] {
+    if (c === null) return ids.length > 0 ? [sharedStatus] : [];
     const cx = this.#context();
     return fieldsOf[c].filter(
       (f) =>
@@ -111,13 +124,13 @@ export class Selected {
     const cx = { plan: this.board.committed, catalog: this.board.catalog };
     const next = field.set(cx, group.ids, typed);
     if (!next.ok) return next.sentence;
-    const refs = group.ids.map((id): Ref => `${group.collection}/${id}`);
+    const refs = group.ids.map((id) => (group.collection ? ref(group.collection, id) : (id as Ref)));
     const label = field.label.replace(/,.*/, "").toLowerCase();
     void this.board.commit(`Set ${label} of ${namesOf(this.board.committed, refs)}`, next.value);
     return null;
   }
 
-  #show(group: { collection: Placed; ids: string[] } | null): void {
+  #show(group: Group | null): void {
     const refs = [...this.board.selection];
     setText(this.#title, this.#heading(group, refs));
     this.#title.hidden = refs.length === 0;
@@ -130,7 +143,7 @@ export class Selected {
       control.show({ value: values[0] ?? "", mixed, choices });
     }
     this.#showFacts(group);
-    const kinds = !group && refs.length > 1;
+    const kinds = group?.collection === null;
     setText(
       this.#more,
       kinds ? "These are things of different kinds: select one kind to type its numbers." : "",
@@ -138,19 +151,20 @@ export class Selected {
     this.#more.hidden = !kinds;
   }
 
-  #heading(group: { collection: Placed; ids: string[] } | null, refs: Ref[]): string {
+  #heading(group: Group | null, refs: Ref[]): string {
     const [only] = refs;
     if (only && refs.length === 1) return capital(nameOf(this.board.plan, only));
-    return group ? `${refs.length} ${plural(group.collection)}` : count(refs.length, "thing");
+    return group?.collection ? `${refs.length} ${plural(group.collection)}` : count(refs.length, "thing");
   }
 
-  #showFacts(group: { collection: Placed; ids: string[] } | null): void {
+  #showFacts(group: Group | null): void {
     const [id] = group?.ids ?? [];
     const facts: [string, string][] = [];
-    if (group && id !== undefined && group.ids.length === 1) {
+    if (group?.collection && id !== undefined && group.ids.length === 1) {
       if (group.collection === "heads") facts.push(...headFacts(this.board.design?.heads[id]));
       if (group.collection === "areas") facts.push(...areaFacts(this.board, id));
-      if (["site", "barriers", "ties"].includes(group.collection))
+      if (group.collection === "ties") facts.push(...tieFacts(this.board.plan, id));
+      if (["site", "barriers"].includes(group.collection))
         facts.push(...shapeFacts(this.board.plan, `${group.collection}/${id}`));
     }
     const old = Array.from(this.#facts.children, (e) => e.textContent);
@@ -177,6 +191,18 @@ function areaFacts(board: Board, id: string): [string, string][] {
   if (reading?.evenness) facts.push(["Evenness", reading.evenness]);
   if (reading?.rate) facts.push(["Rate", reading.rate]);
   return facts;
+}
+
+/** A tie as drawn, beside what was measured. */
+function tieFacts(p: Plan, id: string): [string, string][] {
+  const t = find(p, "ties", id);
+  if (!t) return [];
+  const [from, to] = [t.from, t.to].map((s): Point => [s.x_ft, s.y_ft]) as [Point, Point];
+  const by = tieDifference(from, to, t.distance_ft, p.show);
+  return [
+    ["Drawn", lengthText(distance(from, to), p.show)],
+    ["Difference", by || "none"],
+  ];
 }
 
 /** The size of a shape as drawn, and how far it is around. */

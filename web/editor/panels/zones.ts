@@ -3,7 +3,7 @@
 import { BAR_A_PSI } from "../conversions";
 import type { ZoneReading } from "../design";
 import { atMostEvery, byID, h, type Row, Rows, setAttr, setText } from "../dom";
-import { parseNumber, setAll } from "../fields";
+import { parseNumber, setAll, statuses } from "../fields";
 import { type Read, read } from "../length";
 import { find, type Plan, parts, type Ref } from "../model";
 import { count, namesOf } from "../names";
@@ -51,7 +51,7 @@ export class Zones {
       this.board.announce(`${count(this.board.selection.size, "head")} selected.`);
     });
     bar.append(this.#takeOut, this.#loose);
-    const columns = [...heads, "Plantings"].map((t) => h("th", { scope: "col" }, t));
+    const columns = [...heads, "Plantings", "Status"].map((t) => h("th", { scope: "col" }, t));
     columns.push(h("th", { scope: "col" }, h("span", { class: "unseen" }, "What can be done")));
     const rates = h(
       "caption",
@@ -122,7 +122,9 @@ export class Zones {
     const words: Record<number, string> = { 2: "words few", 6: "words" };
     const cells = Array.from({ length: 7 }, (_, i) => h("td", { class: words[i] ?? null }));
     const [putHere, acts] = this.#acts(id);
-    const el = h("tr", {}, station.cell, name.cell, pressure.cell, ...cells, acts);
+    const status = this.#status(id);
+    const kept = h("td", { class: "in status" }, status.el);
+    const el = h("tr", {}, station.cell, name.cell, pressure.cell, ...cells, kept, acts);
     return {
       el,
       update: () => {
@@ -132,6 +134,8 @@ export class Zones {
         station.control.show({ value: z.station ? String(z.station) : "", mixed: false, choices: [] });
         name.control.show({ value: z.name, mixed: false, choices: [] });
         pressure.control.show({ value: pressureText(z.pressure_psi, p), mixed: false, choices: [] });
+        const choices = statuses.map(([value, label]) => ({ value, label }));
+        status.show({ value: z.status ?? "new", mixed: false, choices });
         putHere.disabled = this.#selected().length === 0;
         const r = this.board.design?.zones.find((r) => r.id === id);
         for (const [i, t] of figures(r, headsOf(p, id).length).entries()) setText(cells[i] as Element, t);
@@ -154,6 +158,15 @@ export class Zones {
     };
     const control = new Control(label, "text", "", take, label === "Pressure" ? "best" : "");
     return { control, cell: h("td", { class: `in ${label.toLowerCase()}` }, control.el) };
+  }
+
+  #status(id: string): Control {
+    return new Control("Status", "choice", "", (typed) => {
+      const p = this.board.committed;
+      const name = find(p, "zones", id)?.name ?? "";
+      void this.board.commit(`Set status of zone ${name}`, setAll(p, "zones", [id], "status", typed));
+      return null;
+    });
   }
 
   #acts(id: string): [HTMLButtonElement, HTMLElement] {

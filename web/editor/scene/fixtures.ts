@@ -5,8 +5,10 @@
 import { edgeMiddle } from "../arcs";
 import { type Row, Rows, setText } from "../dom";
 import { lengthText } from "../format";
-import { type Collection, find, ids, type Plan, parts, type Ref, ref } from "../model";
+import { type Collection, find, ids, type Plan, parts, type Ref, ref, type Status } from "../model";
+import { tieDifference } from "../names";
 import { place } from "../shape";
+import { statusOf } from "../statuses";
 import { ringsOf, spotOf } from "../things";
 import { speechOf } from "./speech";
 import { attr, outlinePath, s, translate } from "./svg";
@@ -18,7 +20,7 @@ interface Item {
 }
 
 /** The mark of each, in pixels, and the letters in or beside it. */
-const marks: Readonly<Record<string, { readonly d: string; say(p: Plan, id: string): string }>> = {
+export const marks: Readonly<Record<string, { readonly d: string; say(p: Plan, id: string): string }>> = {
   elevations: {
     d: "M-5 -5L5 5M-5 5L5 -5",
     say: (p, id) => lengthText(find(p, "elevations", id)?.z_ft ?? 0, p.show),
@@ -64,12 +66,17 @@ function markRow({ r }: Item): Row<Item> {
   const el = s("g", { role: "button", tabindex: -1, class: `fixture ${parts(r)[0]}` });
   el.append(s("g", { class: "fixed" }, shape, text));
   let before: unknown = null;
+  let status: Status | null = null;
+  let units = "";
   return {
     el,
     update({ shown }) {
       const [c, id] = parts(r);
       const it = find(shown.plan, c, id);
-      const changed = before !== it;
+      const now = statusOf(shown.plan, r); // of a valve its zone's, of the controller not its place's
+      const changed = before !== it || status !== now || units !== shown.plan.show;
+      status = now;
+      units = shown.plan.show;
       thing(el, r, shown, () => speechOf(shown.plan, r, shown.design), changed);
       setText(text, mark?.say(shown.plan, id) ?? "");
       if (!changed) return;
@@ -84,14 +91,17 @@ function tieRow({ r }: Item): Row<Item> {
   const back = s("path", { class: "grasp" });
   const line = s("path", { class: "tie-line edge" });
   const text = s("text", { class: "tie-text", "aria-hidden": "true", y: -4 });
-  const at = s("g", {}, s("g", { class: "fixed" }, text));
+  const off = s("text", { class: "tie-text tie-off", "aria-hidden": "true", y: 13 });
+  const at = s("g", {}, s("g", { class: "fixed" }, text, off));
   const el = s("g", { role: "button", tabindex: -1, class: "tie" }, back, line, at);
   let before: unknown = null;
+  let units = "";
   return {
     el,
     update({ shown }) {
       const tie = find(shown.plan, "ties", parts(r)[1]);
-      const changed = before !== tie;
+      const changed = before !== tie || units !== shown.plan.show;
+      units = shown.plan.show;
       thing(el, r, shown, () => speechOf(shown.plan, r, shown.design), changed);
       const [from, to] = ringsOf(shown.plan, r)[0] ?? [];
       if (!changed || !tie || !from || !to) return;
@@ -100,6 +110,7 @@ function tieRow({ r }: Item): Row<Item> {
       for (const path of [back, line]) attr(path, { d });
       attr(at, { transform: translate(edgeMiddle(place(from), place(to), 0)) });
       setText(text, lengthText(tie.distance_ft, shown.plan.show));
+      setText(off, tieDifference(place(from), place(to), tie.distance_ft, shown.plan.show));
     },
   };
 }

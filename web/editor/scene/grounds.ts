@@ -5,7 +5,7 @@ import type { Design, Gap } from "../design";
 import { type Row, Rows, setText } from "../dom";
 import { type Area, type Kind, type Outline, type Plan, type Ref, ref } from "../model";
 import { areaOf } from "../shape";
-import { hasHatch, hatchID } from "./hatches";
+import { hatchID, hatchOf } from "./hatches";
 import { labelPlace } from "./label";
 import { placeNames } from "./naming";
 import { speechOf } from "./speech";
@@ -105,8 +105,9 @@ function lotRow(): Row<Shown> {
 function groundRow(): Row<Ground> {
   const fill = s("path", { class: "fill" });
   const hatch = s("path", { class: "hatch" });
+  const removal = s("path", { class: "hatch" });
   const edge = s("path", { class: "edge" });
-  const el = s("g", { role: "button", tabindex: -1 }, fill, hatch, edge);
+  const el = s("g", { role: "button", tabindex: -1 }, fill, hatch, removal, edge);
   let before: Ground | null = null;
   return {
     el,
@@ -116,7 +117,11 @@ function groundRow(): Row<Ground> {
       if (before?.area !== g.area) {
         const d = ringsPath([g.area.outline, ...(g.area.holes ?? [])]);
         for (const path of [fill, hatch, edge]) attr(path, { d });
-        hatch.style.fill = hasHatch(g.area.kind) ? `url(#${hatchID(g.area.kind)})` : "none";
+        const goes = g.area.status === "remove";
+        attr(removal, { d: goes ? d : "" });
+        const sign = hatchOf(g.area);
+        hatch.style.fill = sign ? `url(#${hatchID(sign)})` : "none";
+        removal.style.fill = goes ? `url(#${hatchID("remove")})` : "none";
         el.dataset.kind = g.area.kind;
         el.dataset.watering = g.area.watering ?? "overhead";
         el.classList.toggle("locked", g.area.locked ?? false);

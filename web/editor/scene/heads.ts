@@ -184,7 +184,6 @@ function tell(el: SVGGElement, i: Item, named: boolean, changed: boolean): void 
   el.classList.toggle("hovered", i.hovered);
   if (!changed) return;
   el.dataset.zone = i.zone ? String((i.zone.shape % ZONE_COLOURS) + 1) : "";
-  el.dataset.status = i.head.status ?? "new";
   el.classList.add("head");
   el.classList.toggle("locked", i.head.locked ?? false);
 }

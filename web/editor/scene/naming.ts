@@ -4,7 +4,9 @@
 
 import { type Bounds, overlap, type Point } from "../geometry";
 import { type Area, find, ids, items, type Plan, ref } from "../model";
+import { wateringWords } from "../names";
 import { areaOf, ringHolds, ringOf } from "../shape";
+import { statusWords } from "../statuses";
 import { placed, spotOf } from "../things";
 import { markScale } from "./heads";
 import { labelPlaces } from "./label";
@@ -51,7 +53,7 @@ function placeOne(area: Area, taken: Boxes, scale: number): Written | null {
   const spots = labelPlaces(area).filter((l) => l.room * scale > sizes.small.down);
   if (spots.length === 0 || area.name.trim() === "") return null;
   const rings = ringsFor(area);
-  for (const form of formsOf(area.name)) {
+  for (const form of formsOf(area)) {
     for (const { at } of spots) {
       const box = boxOf(at, form, scale);
       if (!taken.free(box) || !within(rings, box, scale)) continue;
@@ -62,13 +64,25 @@ function placeOne(area: Area, taken: Boxes, scale: number): Written | null {
   return null;
 }
 
-/** A name whole, whole but small, then cut short. */
-function formsOf(name: string): Form[] {
+/** What is written in an area: its name and, where it is not the usual, its watering and status. */
+export function areaLabel(a: Area): string {
+  const watering = a.kind === "planting" ? wateringWords[a.watering ?? "overhead"] : "";
+  return [a.name, watering, statusWords("areas", a.status ?? "new")].filter((w) => w !== "").join(" · ");
+}
+
+/** The label whole, whole but small, without what follows the name, then the name cut short. */
+function formsOf(area: Area): Form[] {
+  const { name } = area;
+  const label = areaLabel(area);
   const cut = CUTS.filter((n) => n < name.length - 1).map((n) => ({
     text: `${name.slice(0, n).trimEnd()}…`,
     small: true,
   }));
-  return [{ text: name, small: false }, { text: name, small: true }, ...cut];
+  const whole = [label, name].flatMap((text) => [
+    { text, small: false },
+    { text, small: true },
+  ]);
+  return [...(label === name ? whole.slice(2) : whole), ...cut];
 }
 
 /** The box of a name in pixels of the world, y up. */

@@ -3,10 +3,12 @@
 import type { Design } from "../design";
 import { angleText, areaText, lengthText, shortLength, shortPlace } from "../format";
 import { find, type Plan, parts, type Ref } from "../model";
-import { capital, kindNames, nameOf } from "../names";
+import { capital, kindNames, nameOf, tieText, wateringWords } from "../names";
 import { throwOf } from "../pattern";
-import { areaOf, lengthOf, perimeterOf } from "../shape";
+import { areaOf, lengthOf, perimeterOf, place } from "../shape";
+import { statusOf, statusWords } from "../statuses";
 import { isLocked, ringsOf, spotOf } from "../things";
+import { sizeText } from "../trunks";
 import { zonesInOrder } from "../zoning";
 
 /** The number of a zone on its marks: its station, else its place in the list. */
@@ -23,20 +25,18 @@ export function speechOf(p: Plan, r: Ref, design: Design | null): string {
       return headSpeech(p, id, design);
     case "areas":
       return areaSpeech(p, id);
-    case "barriers": {
-      const b = find(p, "barriers", id);
-      const size = b
-        ? `, ${lengthText(lengthOf(b.line), p.show)} long, ${lengthText(b.height_ft, p.show)} high`
-        : "";
-      return `${capital(nameOf(p, r))}, ${b?.kind ?? "fence"}${size}${b?.locked ? ", locked" : ""}`;
-    }
+    case "barriers":
+      return barrierSpeech(p, id);
     case "site": {
       const o = find(p, "site", id)?.outline ?? [];
       return `Property line, ${areaText(areaOf(o), p.show)}, ${lengthText(perimeterOf(o), p.show)} around`;
     }
     case "ties": {
-      const line = ringsOf(p, r)[0] ?? [];
-      return `${capital(nameOf(p, r))}, drawn ${lengthText(lengthOf(line), p.show)}`;
+      const t = find(p, "ties", id);
+      const [a, b] = (ringsOf(p, r)[0] ?? []).map(place);
+      return t && a && b
+        ? said(capital(nameOf(p, r)), tieText(a, b, t.distance_ft, p.show), state(p, r))
+        : "Tie";
     }
     default:
       return spotSpeech(p, r);
@@ -47,7 +47,7 @@ function headSpeech(p: Plan, id: string, design: Design | null): string {
   const h = find(p, "heads", id);
   if (!h) return "Head";
   const n = find(p, "nozzles", h.nozzle);
-  const said = [
+  const words = [
     h.tag ? `Head ${h.tag}` : "Head",
     n?.family ?? "no nozzle",
     shortLength(throwOf(h, n, design, id), p.show),
@@ -55,34 +55,58 @@ function headSpeech(p: Plan, id: string, design: Design | null): string {
     h.zone ? `zone ${zoneNumber(p, h.zone)}` : "no zone",
     `at ${shortPlace([h.x_ft, h.y_ft], p.show)}`,
   ];
-  if (h.status === "existing") said.push("existing");
-  if (h.status === "remove") said.push("to be removed");
-  if (h.locked) said.push("locked");
-  if (offTargetHeads(design).has(id)) said.push("waters off target");
-  return said.join(", ");
+  const off = offTargetHeads(design).has(id) ? "waters off target" : "";
+  return said(...words, state(p, `heads/${id}`), off);
+}
+
+/** What is not empty, in one line. */
+const said = (...words: readonly string[]): string => words.filter((w) => w !== "").join(", ");
+
+/** Status and lock. */
+function state(p: Plan, r: Ref): string {
+  return said(statusWords(parts(r)[0], statusOf(p, r)), isLocked(p, r) ? "locked" : "");
+}
+
+function barrierSpeech(p: Plan, id: string): string {
+  const r: Ref = `barriers/${id}`;
+  const b = find(p, "barriers", id);
+  if (!b) return "Wall or fence";
+  const [long, high] = [lengthText(lengthOf(b.line), p.show), lengthText(b.height_ft, p.show)];
+  return said(capital(nameOf(p, r)), b.kind ?? "fence", `${long} long`, `${high} high`, state(p, r));
 }
 
 function areaSpeech(p: Plan, id: string): string {
   const a = find(p, "areas", id);
   if (!a) return "Area";
   const holes = (a.holes ?? []).reduce((sum, h) => sum + areaOf(h), 0);
-  const said = [
+  const n = a.holes?.length ?? 0;
+  return said(
     a.name || "Area",
     kindNames[a.kind].toLowerCase(),
     areaText(areaOf(a.outline) - holes, p.show),
-  ];
-  if (a.holes?.length) said.push(a.holes.length === 1 ? "one hole" : `${a.holes.length} holes`);
-  if (a.locked) said.push("locked");
-  return said.join(", ");
+    n === 0 ? "" : n === 1 ? "one hole" : `${n} holes`,
+    a.kind === "planting" ? wateringWords[a.watering ?? "overhead"] : "",
+    state(p, `areas/${id}`),
+  );
 }
 
 function spotSpeech(p: Plan, r: Ref): string {
-  const [c] = parts(r);
   const at = spotOf(p, r);
-  const kind = c === "trees" ? "tree" : c === "keep_dry" ? "keep dry" : "";
   const where = at ? `at ${shortPlace(at, p.show)}` : "";
-  const said = [capital(nameOf(p, r)), kind, where, isLocked(p, r) ? "locked" : ""];
-  return said.filter((w) => w !== "").join(", ");
+  return said(capital(nameOf(p, r)), ...sizeSpeech(p, r), where, state(p, r));
+}
+
+/** The kind and the size of what stands at a place. */
+function sizeSpeech(p: Plan, r: Ref): string[] {
+  const [c, id] = parts(r);
+  if (c === "keep_dry") {
+    const radius = find(p, "keep_dry", id)?.radius_ft;
+    return ["keep dry", radius ? `${shortLength(radius, p.show)} around` : ""];
+  }
+  const t = c === "trees" ? find(p, "trees", id) : undefined;
+  if (!t) return [];
+  const trunk = `trunk ${sizeText(t.trunk_in, p.show)} ${p.show === "metric" ? "cm" : "in"}`;
+  return ["tree", trunk, t.root_zone_ft ? `root zone ${shortLength(t.root_zone_ft, p.show)}` : ""];
 }
 
 const offKept = new WeakMap<Design, ReadonlySet<string>>();

@@ -1,10 +1,10 @@
 // The steps that set spot heights, fixtures and ties: what stands on a plan
 // beside planting and heads.
 
-import { lengthText, levelText } from "../format";
-import { distance, type Point } from "../geometry";
+import { levelText } from "../format";
+import type { Point } from "../geometry";
 import { find, newID, type Plan, put, type Ref, ref, type Spot } from "../model";
-import { capital, nameOf } from "../names";
+import { capital, nameOf, tieText } from "../names";
 import type { Tape } from "../taping";
 import { zonesInOrder } from "../zoning";
 import type { Made } from "./made";
@@ -81,15 +81,6 @@ export function withTies(p: Plan, at: Point, tapes: readonly Tape[]): Plan {
   return tapes.reduce((next, t) => tie(next, t.from, at, t.length)[0], p);
 }
 
-/** The drawn length of a tie beside the measured one: "drawn 24' 0 1/2", 1/2" longer than measured". */
-export function tieText(p: Plan, from: Point, to: Point, measured: number): string {
-  const drawn = distance(from, to);
-  const by = lengthText(Math.abs(drawn - measured), p.show);
-  const same = lengthText(0, p.show) === by;
-  const more = drawn > measured ? "longer" : "shorter";
-  return `drawn ${lengthText(drawn, p.show)}, ${same ? "as measured" : `${by} ${more} than measured`}`;
-}
-
 /** The sentence for a tie that was set. */
 export const tieSaid = (p: Plan, r: Ref, from: Point, to: Point, measured: number): string =>
-  `${capital(nameOf(p, r))}: ${tieText(p, from, to, measured)}.`;
+  `${capital(nameOf(p, r))}: ${tieText(from, to, measured, p.show)}.`;

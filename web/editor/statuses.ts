@@ -1,0 +1,40 @@
+// New, existing or to be removed: of every thing on the board, wherever the
+// document keeps it, and in words.
+
+import { type Collection, find, type Plan, parts, put, type Ref, type Status } from "./model";
+
+type Stated = { readonly status?: Status };
+
+/** What the document gives no status: a boundary and a picture are not built, the supply's points go with the supply. */
+export const unstated: ReadonlySet<Collection> = new Set<Collection>(["site", "supply", "underlay"]);
+
+/** The status of a thing; null for what has none. */
+export function statusOf(p: Plan, r: Ref): Status | null {
+  const [c, id] = parts(r);
+  if (unstated.has(c) || find(p, c, id) === undefined) return null;
+  if (c === "valves") return find(p, "zones", id)?.status ?? "new"; // a valve comes and goes with its zone
+  if (c === "controller") return (p.controller as Stated | undefined)?.status ?? "new";
+  return (find(p, c, id) as Stated).status ?? "new";
+}
+
+/** A plan in which things have another status. What has none stays as it is. */
+export function setStatus(p: Plan, refs: Iterable<Ref>, status: Status): Plan {
+  let next = p;
+  for (const r of refs) {
+    const [c, id] = parts(r);
+    if (statusOf(next, r) === null) continue;
+    if (c === "controller") next = { ...next, controller: { ...(next.controller as object), status } };
+    else if (c === "valves") next = put(next, "zones", id, { ...find(next, "zones", id)!, status });
+    else next = put(next, c, id, { ...find(next, c, id), status } as never);
+  }
+  return next;
+}
+
+/** What is said of a status in names and labels; nothing of the usual one. */
+export function statusWords(c: Collection, status: Status | null): string {
+  if (c === "elevations") {
+    return { new: "finished grade", existing: "ground as it lies", remove: "to be removed" }[status ?? "new"];
+  }
+  if (c === "ties") return status === "remove" ? "to be removed" : "";
+  return { new: "", existing: "existing", remove: "to be removed" }[status ?? "new"];
+}
