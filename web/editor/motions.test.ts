@@ -162,6 +162,10 @@ test("row A10: mirrored twice, and turned there and back, a plan is the same to 
     alike(mirrorThings(once.plan, catalog, all, { at, deg }, false).plan, p);
     const turned = turnThings(p, all, at, deg, false);
     alike(turnThings(turned.plan, all, at, -deg, false).plan, p);
+    // About the middle too, which turns along.
+    const about = (q: Plan) => middleOfAll(q, all) ?? [0, 0];
+    const half = turnThings(p, all, about(p), deg, false).plan;
+    alike(turnThings(half, all, about(half), -deg, false).plan, p);
   }
 });
 

@@ -3,17 +3,27 @@
 
 import { copyThings, layCopies, layThings } from "./edit";
 import { angleText } from "./format";
-import { directionDeg, type Point, turnDeg } from "./geometry";
+import { add, directionDeg, type Point, times, turnDeg } from "./geometry";
 import { isFree, type Sight } from "./layers";
 import { find, type Head, type Plan, type Ref } from "./model";
 import { laid, type Motion, turnAbout } from "./motions";
 import { namesOf } from "./names";
-import { boundsOfAll, type Drawn } from "./things";
+import { place } from "./shape";
+import { type Drawn, ringsOf, spotOf } from "./things";
 
-/** The middle of what is selected: what it is turned about until another centre is chosen. */
+/**
+ * The middle of what is selected: what it is turned about until another centre
+ * is chosen. The mean of its corners and places, since that turns with it: the
+ * middle of a box around it would not, and turning back would miss.
+ */
 export function middleOfAll(p: Plan, refs: Iterable<Ref>): Point | null {
-  const b = boundsOfAll(p, refs);
-  return b ? [(b.minX + b.maxX) / 2, (b.minY + b.maxY) / 2] : null;
+  const all = [...refs].flatMap((r) => {
+    const spot = spotOf(p, r);
+    return spot ? [spot] : ringsOf(p, r).flatMap((ring) => ring.map(place));
+  });
+  if (all.length === 0) return null;
+  const sum = all.reduce<Point>((s, q) => add(s, q), [0, 0]);
+  return times(sum, 1 / all.length);
 }
 
 /** The smallest turn, in degrees, that lays the direction of one edge along another: within a quarter turn. */
