@@ -190,7 +190,7 @@ func TestWhatCannotBeServedIsSaidInASentence(t *testing.T) {
 func TestHelpNamesEveryCommand(t *testing.T) {
 	for _, args := range [][]string{{"help"}, {"-h"}, {"--help"}} {
 		code, out, _ := tryRun(args...)
-		for _, name := range []string{"serve", "report", "export", "import-geojson", "version"} {
+		for _, name := range []string{"serve", "backup", "restore", "report", "export", "import-geojson", "version"} {
 			if code != exitOK || !strings.Contains(out, "evenfall "+name) {
 				t.Errorf("%v: got %d %q, want %s in it", args, code, out, name)
 			}
@@ -254,13 +254,22 @@ func TestRowB13_SignalsStopTheProgram(t *testing.T) {
 // program starts this test binary as the program and waits for its address.
 func program(t *testing.T, data string) (*exec.Cmd, *bufio.Reader) {
 	t.Helper()
+	cmd, out, _ := programIn(t, data, os.Stderr)
+	return cmd, out
+}
+
+// programIn starts this test binary as the program, by another program if one is
+// named, and waits for the address it prints.
+func programIn(t *testing.T, data string, stderr io.Writer, by ...string) (cmd *exec.Cmd, out *bufio.Reader, url string) {
+	t.Helper()
 	self, err := os.Executable()
 	if err != nil {
 		t.Fatal(err)
 	}
-	cmd := exec.Command(self, "serve", "--addr", "127.0.0.1:0", "--data", data, "--no-open")
+	words := append(by, self, "serve", "--addr", "127.0.0.1:0", "--data", data, "--no-open")
+	cmd = exec.Command(words[0], words[1:]...)
 	cmd.Env = append(os.Environ(), asProgram+"=1")
-	cmd.Stderr = os.Stderr
+	cmd.Stderr = stderr
 	pipe, err := cmd.StdoutPipe()
 	if err != nil {
 		t.Fatal(err)
@@ -269,14 +278,14 @@ func program(t *testing.T, data string) (*exec.Cmd, *bufio.Reader) {
 		t.Fatal(err)
 	}
 	t.Cleanup(func() { cmd.Process.Kill() }) // it has ended when all is well
-	out := bufio.NewReader(pipe)
+	out = bufio.NewReader(pipe)
 	for {
 		line, err := out.ReadString('\n')
 		if err != nil {
 			t.Fatalf("it ended before it printed an address: %v", err)
 		}
-		if printedURL.MatchString(line) {
-			return cmd, out
+		if url := printedURL.FindString(line); url != "" {
+			return cmd, out, url
 		}
 	}
 }
