@@ -19,10 +19,13 @@ type Board struct {
 	Areas    []AreaView           `json:"areas"`
 	Zones    []ZoneView           `json:"zones"`
 	Heads    map[plan.ID]HeadView `json:"heads"`
-	Off      []OffView            `json:"off_target"`
-	Gaps     []GapView            `json:"gaps"`
-	Findings []plan.Finding       `json:"findings"`
-	Parts    *parts.List          `json:"parts"`
+	// Barriers says, by wall, fence or hedge, what each stream that comes to it
+	// does there.
+	Barriers map[plan.ID][]StreamView `json:"barriers"`
+	Off      []OffView                `json:"off_target"`
+	Gaps     []GapView                `json:"gaps"`
+	Findings []plan.Finding           `json:"findings"`
+	Parts    *parts.List              `json:"parts"`
 }
 
 // FrameView is the raster of the map, in feet; row 0 is the southernmost.
@@ -107,6 +110,15 @@ type HeadView struct {
 	OnTarget     string  `json:"on_target"`
 	Stopped      string  `json:"stopped"`
 	Area         string  `json:"area"`
+	// Stops is what stops its water or is passed over, a line each.
+	Stops []string `json:"stops,omitempty"`
+}
+
+// StreamView is one head's stream at a wall, fence or hedge.
+type StreamView struct {
+	Head plan.ID `json:"head"`
+	Does string  `json:"does"` // passes | partly | stopped
+	Text string  `json:"text"`
 }
 
 // OffView is water that lands where no overhead planting is.

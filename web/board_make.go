@@ -25,6 +25,7 @@ func newBoard(pic picture, rev int64) *Board {
 		Areas:    m.areas(),
 		Zones:    m.zones(),
 		Heads:    m.heads(),
+		Barriers: m.barriers(),
 		Off:      m.offTarget(),
 		Gaps:     m.gaps(),
 		Findings: orEmpty(m.d.Findings),
@@ -123,6 +124,7 @@ func (m *maker) rankAbout(codes []string, things ...plan.Ref) string {
 
 func (m *maker) heads() map[plan.ID]HeadView {
 	views := make(map[plan.ID]HeadView, len(m.r.Heads))
+	passed := m.passedBy()
 	for _, h := range m.r.Heads {
 		v := HeadView{
 			Flow:         m.sys.Flow(h.FlowGPM),
@@ -134,6 +136,7 @@ func (m *maker) heads() map[plan.ID]HeadView {
 			Pressure:     m.sys.Pressure(h.Pressure),
 			OnTarget:     m.sys.Flow(h.OnTarget),
 			Stopped:      m.sys.Flow(h.Stopped),
+			Stops:        append(m.caught(h), passed[h.ID]...),
 		}
 		if h.Area != "" {
 			v.Area = m.p.AreaName(h.Area)

@@ -27,18 +27,27 @@ func (m *maker) evenness() Reading {
 	if a == nil {
 		return Reading{Label: "Draw a planting area and place heads"}
 	}
-	label := "Layout uniformity, calm air, ideal nozzles"
-	if len(m.r.Areas) > 1 {
-		label += ": " + m.p.AreaName(a.ID) + ", the least even area"
+	label := m.ofLeastEven("Layout uniformity, calm air, ideal nozzles")
+	return Reading{Text: m.sys.Percent(a.DU), Label: label, Rank: rankOf(a.DU)}
+}
+
+// ofLeastEven says of a figure that it is the least even area's, where there are
+// several.
+func (m *maker) ofLeastEven(what string) string {
+	if a := m.r.LeastEven(); a != nil && len(m.r.Areas) > 1 {
+		return what + ": " + m.p.AreaName(a.ID) + ", the least even area"
 	}
-	rank := "poor"
+	return what
+}
+
+func rankOf(du units.Ratio) string {
 	switch {
-	case a.DU >= evenGood:
-		rank = good
-	case a.DU >= evenFair:
-		rank = "fair"
+	case du >= evenGood:
+		return good
+	case du >= evenFair:
+		return "fair"
 	}
-	return Reading{Text: m.sys.Percent(a.DU), Label: label, Rank: rank}
+	return "poor"
 }
 
 // driest is the largest gap, or with none the driest place of the least even

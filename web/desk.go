@@ -30,13 +30,14 @@ type desk struct {
 type opened struct {
 	id         string
 	turn       chan struct{} // one computation at a time; holds the engine
-	estimating chan struct{} // one field estimate at a time, beside the engine
+	estimating chan struct{} // one job at a time, beside the engine
 	engine     *design.Engine
 
 	mu      sync.Mutex
 	saved   plan.Saved // as last heard of; Rev 0 when not loaded yet
 	deleted bool
 	used    time.Time
+	asked   asked // what was last worked out on request
 	viewers map[*viewer]bool
 }
 
@@ -184,10 +185,16 @@ func (s *Site) run(ctx context.Context, o *opened, p *plan.Plan, f func(picture)
 // compute runs f when its turn has come and a core is free. It ends with the
 // request, with the server, or when it takes too long.
 func (s *Site) compute(ctx context.Context, turn chan struct{}, f func(context.Context) error) error {
-	ctx, cancel := context.WithTimeout(ctx, computeMost)
+	return s.within(ctx, computeMost, []chan struct{}{turn, s.cores}, f)
+}
+
+// within runs f when it has a place in each of the given, for so long at the
+// most.
+func (s *Site) within(ctx context.Context, most time.Duration, all []chan struct{}, f func(context.Context) error) error {
+	ctx, cancel := context.WithTimeout(ctx, most)
 	defer cancel()
 	defer context.AfterFunc(s.life, cancel)()
-	for _, places := range []chan struct{}{turn, s.cores} {
+	for _, places := range all {
 		free, err := claim(ctx, places)
 		if err != nil {
 			return err

@@ -1,7 +1,6 @@
 package web
 
 import (
-	"context"
 	"fmt"
 	"net/http"
 	"strconv"
@@ -10,6 +9,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"evenfall/internal/coverage"
+	"evenfall/internal/design"
 	"evenfall/internal/plan"
 	"evenfall/internal/units"
 )
@@ -58,16 +58,20 @@ func (s *Site) rate(w http.ResponseWriter, r *http.Request) {
 			return
 		}
 	}
-	o, _, p, err := s.opening(r)
+	q, err := s.question(r)
 	if err != nil {
 		s.fail(w, r, err)
 		return
 	}
-	text := ""
-	err = s.run(r.Context(), o, p, func(pic picture) error {
-		text = rateText(pic, orb.Point{x, y})
-		return nil
-	})
+	at, text := orb.Point{x, y}, ""
+	if as := r.URL.Query().Get("as"); as != "" {
+		text, err = q.rateAs(as, at)
+	} else {
+		err = s.run(r.Context(), q.o, q.p, func(pic picture) error {
+			text = rateText(q.p, pic.field, at)
+			return nil
+		})
+	}
 	if err != nil {
 		s.fail(w, r, err)
 		return
@@ -84,30 +88,46 @@ func coordinate(r *http.Request, name string) (float64, error) {
 	return v, nil
 }
 
+// waters is what tells the water at a place.
+type waters interface {
+	RateAt(at orb.Point) (coverage.Reading, bool)
+}
+
 // rateText says what water there is at a place.
-func rateText(pic picture, at orb.Point) string {
-	here, ok := pic.field.RateAt(at)
+func rateText(p *plan.Plan, w waters, at orb.Point) string {
+	here, ok := w.RateAt(at)
 	if !ok {
 		return "no water here"
 	}
-	rate := pic.plan.Show.Rate(here.Rate)
+	rate := p.Show.Rate(here.Rate)
 	switch {
 	case here.OnTarget:
-		return fmt.Sprintf("%s, %s of the mean on %s", rate, pic.plan.Show.Percent(here.OfMean), pic.plan.AreaName(here.Surface))
+		return fmt.Sprintf("%s, %s of the mean on %s", rate, p.Show.Percent(here.OfMean), p.AreaName(here.Surface))
 	case here.Surface == coverage.Outside:
 		return rate + " outside every area"
 	default:
-		return rate + " on " + pic.plan.AreaName(here.Surface)
+		return rate + " on " + p.AreaName(here.Surface)
 	}
 }
 
-// estimateView is the field estimate of one area.
+// rateAs is the water at a place under other circumstances: "field" or "windy".
+func (q question) rateAs(kind string, at orb.Point) (string, error) {
+	pic, err := q.asWorkedOut(kind)
+	if err != nil {
+		return "", err
+	}
+	return rateText(q.p, pic, at), nil
+}
+
+// estimateView is what one area comes to in the field and on a windy day.
 type estimateView struct {
-	ID   plan.ID `json:"id"`
-	Name string  `json:"name"`
-	Text string  `json:"text"`
-	P10  string  `json:"p10"`
-	Off  string  `json:"off"`
+	ID    plan.ID `json:"id"`
+	Name  string  `json:"name"`
+	Text  string  `json:"text"`
+	Mean  string  `json:"mean"` // evenness in the field
+	P10   string  `json:"p10"`  // one installation in ten is below
+	Off   string  `json:"off"`
+	Windy string  `json:"windy"` // evenness on the windy day
 }
 
 // windowsView is the scheduling coefficient of one area by size of window.
@@ -120,33 +140,6 @@ type windowsView struct {
 type windowView struct {
 	Share string `json:"share"` // of the area: 5 %
 	Text  string `json:"text"`
-}
-
-// estimate answers with what takes too long for the drag path: the evenness to be
-// expected in the field, and the scheduling coefficient by size of window.
-func (s *Site) estimate(w http.ResponseWriter, r *http.Request) {
-	o, _, p, err := s.opening(r)
-	if err != nil {
-		s.fail(w, r, err)
-		return
-	}
-	var list []estimateView
-	var windows []windowsView
-	err = s.compute(r.Context(), o.estimating, func(ctx context.Context) error {
-		estimates, err := coverage.FieldEstimate(ctx, p, coverage.UsualSeed, coverage.UsualDraws, nil)
-		if err != nil {
-			return err
-		}
-		list = estimateViews(p, estimates)
-		scheduling, err := coverage.SchedulingCoefficients(ctx, p)
-		windows = windowsViews(p, scheduling)
-		return err
-	})
-	if err != nil {
-		s.fail(w, r, err)
-		return
-	}
-	s.reply(w, r, http.StatusOK, map[string]any{"areas": list, "scheduling": windows})
 }
 
 // windowsViews puts the windows into words; areas without water have none.
@@ -169,14 +162,18 @@ func windowsViews(p *plan.Plan, all []coverage.Scheduling) []windowsView {
 	return list
 }
 
-func estimateViews(p *plan.Plan, estimates []coverage.Estimate) []estimateView {
+// estimateViews puts the estimates into words; the windy day has the same areas
+// in the same order.
+func estimateViews(p *plan.Plan, estimates []coverage.Estimate, windy *design.WindyDay) []estimateView {
 	list := make([]estimateView, 0, len(estimates))
-	for _, e := range estimates {
+	for i, e := range estimates {
 		v := estimateView{
-			ID:   e.ID,
-			Name: p.AreaName(e.ID),
-			P10:  p.Show.Percent(e.P10),
-			Off:  p.Show.Percent(e.Off),
+			ID:    e.ID,
+			Name:  p.AreaName(e.ID),
+			Mean:  p.Show.Percent(e.Mean),
+			P10:   p.Show.Percent(e.P10),
+			Off:   p.Show.Percent(e.Off),
+			Windy: p.Show.Percent(windy.Areas[i].DU),
 		}
 		v.Text = fmt.Sprintf("%s in the field, one in ten below %s", p.Show.Percent(e.Mean), v.P10)
 		list = append(list, v)

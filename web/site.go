@@ -6,6 +6,7 @@ import (
 	"net/http"
 	"runtime"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"github.com/go-chi/chi/v5"
@@ -57,6 +58,8 @@ type Options struct {
 type Site struct {
 	Options
 	cores   chan struct{}   // one place for each core that may compute
+	long    chan struct{}   // one place for each job at a time; see job
+	jobs    atomic.Int64    // asked for and not ended
 	life    context.Context // ends when the server stops
 	end     context.CancelFunc
 	viewers sync.WaitGroup
@@ -72,7 +75,7 @@ func New(o Options) *Site {
 	if o.Now == nil {
 		o.Now = time.Now
 	}
-	s := &Site{Options: o, cores: make(chan struct{}, runtime.GOMAXPROCS(0))}
+	s := &Site{Options: o, cores: make(chan struct{}, runtime.GOMAXPROCS(0)), long: make(chan struct{}, max(runtime.GOMAXPROCS(0)-1, 1))}
 	s.life, s.end = context.WithCancel(context.Background())
 	s.desk.open = map[string]*opened{}
 	if len(o.Demo) > 0 {
@@ -122,6 +125,8 @@ func (s *Site) router() chi.Router {
 		r.With(s.computed).Get("/plans/{id}/board", s.board)
 		r.With(s.computed).Get("/plans/{id}/rate", s.rate)
 		r.With(s.computed).Get("/plans/{id}/estimate", s.estimate)
+		r.With(s.computed).Get("/plans/{id}/field", s.field)
+		r.With(s.computed).Get("/plans/{id}/windy", s.windy)
 		r.Get("/plans/{id}/live", s.live)
 		r.Post("/plans/{id}/picture", s.putPicture)
 		r.Get("/pictures/{sha}", s.picture)

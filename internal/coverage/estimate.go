@@ -16,10 +16,10 @@ import (
 // moved by the width of a spade, a throw and a flow off their tables as
 // measured heads are, an arc set by eye.
 const (
-	strayPlace = 0.25 // feet, east and north each
-	strayThrow = 0.05 // of the throw
-	strayFlow  = 0.05 // of the flow
-	strayArc   = 5    // degrees, start and sweep each
+	StrayPlace units.Feet    = 0.25 // east and north each
+	StrayThrow units.Ratio   = 0.05 // of the throw
+	StrayFlow  units.Ratio   = 0.05 // of the flow
+	StrayArc   units.Degrees = 5    // start and sweep each
 )
 
 // How a field estimate is drawn unless the user asks otherwise, on the board and
@@ -57,6 +57,18 @@ type Installed struct {
 	Areas   []Estimate
 	Draws   int
 	Typical *Picture
+}
+
+// LeastEven is the area that comes out least even on average, nil without any; of
+// equals the first by id.
+func (in *Installed) LeastEven() *Estimate {
+	var least *Estimate
+	for i := range in.Areas {
+		if e := &in.Areas[i]; least == nil || e.Mean < least.Mean {
+			least = e
+		}
+	}
+	return least
 }
 
 // Install makes a field estimate and works out one of its installations in full:
@@ -218,12 +230,12 @@ func astrayBy(s setting, r *rand.Rand) setting {
 	for i := range n {
 		n[i] = min(max(r.NormFloat64(), -4), 4)
 	}
-	s.at = orb.Point{s.at[0] + float64(strayPlace*n[0]), s.at[1] + float64(strayPlace*n[1])}
-	s.throw *= 1 + strayThrow*n[2]
-	s.flow *= 1 + strayFlow*n[3]
-	s.start += strayArc * n[4]
+	s.at = orb.Point{s.at[0] + float64(StrayPlace)*n[0], s.at[1] + float64(StrayPlace)*n[1]}
+	s.throw *= 1 + float64(StrayThrow)*n[2]
+	s.flow *= 1 + float64(StrayFlow)*n[3]
+	s.start += float64(StrayArc) * n[4]
 	if !s.isStrip && s.sweep < 360 {
-		s.sweep = min(max(s.sweep+strayArc*n[5], 1), 360)
+		s.sweep = min(max(s.sweep+float64(StrayArc)*n[5], 1), 360)
 	}
 	return s
 }

@@ -48,7 +48,11 @@ func (f *Field) reportHeads(r *Result, runs []Run) {
 		}
 		for _, st := range s.stops {
 			h.Stopped += units.GPM(st.share * s.flow)
+			if st.share >= lostTold {
+				h.Caught = append(h.Caught, Catch{f.obstacles[st.of].ref, units.Ratio(st.share)})
+			}
 		}
+		slices.SortStableFunc(h.Caught, func(a, b Catch) int { return cmp.Compare(b.Share, a.Share) })
 		r.FlowGPM += h.FlowGPM
 		r.OnTargetGPM += h.OnTarget
 		r.StoppedGPM += h.Stopped

@@ -110,7 +110,14 @@ type HeadReading struct {
 	Stopped    units.GPM           `json:"stopped_gpm"`
 	Area       plan.ID             `json:"area,omitempty"`   // planting area most of its water lands on
 	Landed     []Landing           `json:"landed,omitempty"` // where its water lands, most first; with Stopped, all of its flow
+	Caught     []Catch             `json:"caught,omitempty"` // what makes up Stopped, most first
 	Nearest    *Neighbour          `json:"nearest,omitempty"`
+}
+
+// Catch is the water of one head that one thing stops.
+type Catch struct {
+	By    plan.Ref    `json:"by"` // barriers/…, areas/… (a building) or trees/…
+	Share units.Ratio `json:"share_of_flow"`
 }
 
 // Landing is the water of one head on one surface.

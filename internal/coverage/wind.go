@@ -5,6 +5,9 @@ import (
 	"fmt"
 	"math"
 
+	"github.com/paulmach/orb"
+
+	"evenfall/internal/geom"
 	"evenfall/internal/plan"
 	"evenfall/internal/units"
 )
@@ -60,8 +63,17 @@ func (tell Progress) at(done, total int) {
 // may read it at once.
 type Picture struct {
 	Result *Result
-	Field  *Field
+	field  *Field
 }
+
+// Frame is the raster of the map.
+func (p *Picture) Frame() geom.Frame { return p.field.frame }
+
+// Cells returns the bytes of the whole map, southernmost row first.
+func (p *Picture) Cells() []byte { return p.field.Cells(p.field.frame.All()) }
+
+// RateAt reads the water at a place; outside the frame it is false.
+func (p *Picture) RateAt(at orb.Point) (Reading, bool) { return p.field.RateAt(at) }
 
 // Windy reckons a plan in a steady wind by the eccentric circles of drift: all
 // water is carried downwind by a share of the distance it was thrown that grows
@@ -111,7 +123,7 @@ func (f *Field) picture(ctx context.Context, p *plan.Plan, s scene, runs []Run, 
 	}
 	r := f.report(p, runs, out)
 	f.paint(r, true)
-	f.shown = f.frame
 	f.tell = nil
+	f.showers, f.tables, f.kept = nil, nil, 0 // only the map is read from now on
 	return &Picture{r, f}, nil
 }

@@ -196,10 +196,10 @@ func TestWindKeepsTheVolume(t *testing.T) {
 		delta := 0.5 * r.Float64()
 		p := inWindPicture(t, y, delta, 360*r.Float64())
 		sum := 0.0
-		for _, v := range p.Field.grid.rate {
+		for _, v := range p.field.grid.rate {
 			sum += float64(v)
 		}
-		got := sum / p.Field.unit() * p.Field.frame.CellArea() / 96.25
+		got := sum / p.field.unit() * p.field.frame.CellArea() / 96.25
 		off := math.Abs(got/float64(p.Result.FlowGPM) - 1)
 		worst = math.Max(worst, off)
 		if off > 1e-3 {
