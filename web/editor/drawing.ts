@@ -64,6 +64,7 @@ export class Drawing {
   readonly #home: HTMLButtonElement;
   #stale = false;
   #paper = false;
+  #shrunk: { readonly from: View; readonly to: View } | null = null;
   readonly #nextFrame = eachFrame(() => this.draw());
 
   constructor(
@@ -101,10 +102,23 @@ export class Drawing {
     board.subscribe("catalog", () => this.setKit(withFirstNozzle(this.kit, board.plan, board.catalog)));
     const size = new ResizeObserver(() => {
       if (this.#paper) return;
-      const { width, height } = this.#size();
-      this.setView(keepWhole(this.view, resize(this.view, width, height), this.content()));
+      this.#fitted(this.#size());
     });
     size.observe(this.dom.board);
+  }
+
+  /** The board has a new size. What was made smaller only to stay whole grows back with the room. */
+  #fitted({ width, height }: { width: number; height: number }): void {
+    const shrunk = this.#shrunk;
+    this.#shrunk = null;
+    if (shrunk && this.view === shrunk.to && width === shrunk.from.width && height === shrunk.from.height) {
+      this.setView(shrunk.from);
+      return;
+    }
+    const from = this.view;
+    const same = resize(from, width, height);
+    this.setView(keepWhole(from, same, this.content()));
+    if (this.view.scale !== from.scale) this.#shrunk = { from, to: this.view };
   }
 
   #size(): { width: number; height: number } {

@@ -60,10 +60,10 @@ export function menuFor(d: Pick<Drawing, "tool" | "board" | "commands">): Comman
 
 /**
  * Opens the menu at a pixel of the board; null: at what has the keyboard's
- * focus. What is under the pointer is selected first, unless it is already or
- * something is being drawn.
+ * focus, or under a button. What is under the pointer is selected first, unless
+ * it is already or something is being drawn.
  */
-export function openMenu(d: Drawing, at: Pixel | null): void {
+export function openMenu(d: Drawing, at: Pixel | null, button?: Element): void {
   closeMenu();
   if (!d.tool.busy) take(d, at);
   const ids = menuFor(d);
@@ -83,7 +83,7 @@ export function openMenu(d: Drawing, at: Pixel | null): void {
   const title = h("p", { class: "context-about", "aria-hidden": "true" }, capital(about));
   open = h("section", { class: "context", "aria-label": label }, title, el);
   document.body.append(open);
-  put(open, d, at ?? placeOf(d, refs[0] ?? null));
+  put(open, d, at ?? (button ? under(d, button) : placeOf(d, refs[0] ?? null)));
   el.addEventListener("keydown", (e) => keys(e, el, d));
   el.addEventListener("contextmenu", (e) => e.preventDefault());
   document.addEventListener("pointerdown", outside, true);
@@ -122,6 +122,11 @@ function put(el: HTMLElement, d: Drawing, at: Pixel): void {
   const top = y + tall > innerHeight ? innerHeight - tall - 4 : y;
   el.style.left = `${Math.max(4, left)}px`;
   el.style.top = `${Math.max(4, top)}px`;
+}
+
+function under(d: Drawing, button: Element): Pixel {
+  const [board, b] = [d.dom.board, button].map((e) => e.getBoundingClientRect());
+  return pixel((b?.left ?? 0) - (board?.left ?? 0) - 4, (b?.bottom ?? 0) - (board?.top ?? 0));
 }
 
 function placeOf(d: Drawing, r: Ref | null): Pixel {

@@ -14,6 +14,7 @@ import type { Board } from "../state";
 import { commandOf } from "../tools/all";
 import type { OutlineKind } from "../tools/tool";
 import { zonesInOrder } from "../zoning";
+import { openMenu } from "./context";
 import { Control } from "./control";
 import { icon } from "./icons";
 import { motionKits } from "./motionkits";
@@ -33,6 +34,14 @@ const whenPossible: readonly CommandID[] = [
   "edit.samekind",
   "view.selection",
 ];
+/** Where there is little room these are only in the menu behind More. */
+const seldom: ReadonlySet<CommandID> = new Set([
+  "tool.split",
+  "edit.join",
+  "draw.continue",
+  "edit.samekind",
+  "view.selection",
+]);
 const withNothing: readonly CommandID[] = ["edit.all", "edit.allheads"];
 const aids: readonly CommandID[] = ["aid.snap", "aid.grid", "aid.gridsnap", "aid.ortho", "view.pen"];
 
@@ -58,7 +67,14 @@ export class Toolbar {
     byID("wheel-choice").append(this.#button(drawing.commands.get("view.wheel")));
     byID("aids").append(...aids.map((id) => this.#button(drawing.commands.get(id))));
     const more = standingKits(board, drawing, (id) => this.#button(drawing.commands.get(id)));
-    this.#kits = [this.#areaKit(), this.#headKit(), this.#barrierKit(), this.#selectKit(), ...more, ...motionKits(drawing)];
+    this.#kits = [
+      this.#areaKit(),
+      this.#headKit(),
+      this.#barrierKit(),
+      this.#selectKit(),
+      ...more,
+      ...motionKits(drawing),
+    ];
     this.#kits.push(pictureKit(drawing));
     byID("kit").append(...this.#kits.map((k) => k.el));
     byID("board").append(this.#hint);
@@ -194,11 +210,15 @@ export class Toolbar {
     const made = (id: CommandID) => ({ id, el: this.#button(this.drawing.commands.get(id)) });
     const [fixed, possible, none] = [onSelection, whenPossible, withNothing].map((l) => l.map(made));
     const buttons = [...(fixed ?? []), ...(possible ?? []), ...(none ?? [])];
+    for (const { id, el } of possible ?? []) el.classList.toggle("sometimes", seldom.has(id));
+    const more = h("button", { type: "button", "aria-haspopup": "menu" }, "More…");
+    more.addEventListener("click", () => openMenu(this.drawing, null, more));
     return {
       tools: ["tool.select", "tool.split", "edit.copies"],
-      el: h("div", { class: "kit-group" }, ...buttons.map((b) => b.el)),
+      el: h("div", { class: "kit-group" }, ...buttons.map((b) => b.el), more),
       show: () => {
         const empty = this.board.selection.size === 0;
+        more.hidden = empty && more !== document.activeElement;
         for (const { id, el } of possible ?? []) {
           el.hidden = this.drawing.commands.get(id).enabled() !== true && el !== document.activeElement;
         }
