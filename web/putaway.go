@@ -76,6 +76,12 @@ func (s *Site) damagedPage(w http.ResponseWriter, r *http.Request, damage *plan.
 		s.fail(w, r, err)
 		return
 	default:
+		p, err := plan.Decode(good.Doc)
+		if err != nil {
+			s.fail(w, r, err)
+			return
+		}
+		m.Name = p.Name
 		m.Good = &view.GoodState{
 			Number: good.Step.Number, Label: good.Step.Label, At: rfc(good.Step.At), AtText: clock(good.Step.At),
 			Lost: plan.Plural(int(good.Steps), "later step", "later steps"), Whole: good.Steps == 0,

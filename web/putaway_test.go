@@ -161,7 +161,7 @@ func TestRowB17_ADamagedPlanSaysWhatIsLeftAndIsBroughtBack(t *testing.T) {
 	f.play(t, []scenario{
 		{name: "its data", method: "GET", path: "/api/plans/PLAN", status: 410, has: []string{"was left as it is"}},
 		{name: "its page", method: "GET", path: "/plans/PLAN", status: 410,
-			has:    []string{"This plan is damaged", "after step 1, “Move head 1-1”", "nothing is missing", "Bring it back as a new plan", "UTC</time>", f.store.Dir()},
+			has:    []string{"“Yard” is damaged", "after step 1, “Move head 1-1”", "nothing is missing", "Bring it back as a new plan", "UTC</time>", f.store.Dir()},
 			hasNot: []string{"cannot be rebuilt", "lown"}},
 		{name: "the list", method: "GET", path: "/", status: 200, has: []string{"damaged: open it", "Delete Yard"}, hasNot: []string{"Copy as a start: Yard"}},
 		{name: "its picture", method: "GET", path: "/api/plans/PLAN/thumbnail", status: 410},
@@ -173,7 +173,7 @@ func TestRowB17_ADamagedPlanSaysWhatIsLeftAndIsBroughtBack(t *testing.T) {
 		has: []string{"after step 0, “Plan made”", "1 later step cannot be rebuilt"}, hasNot: []string{"nothing is missing"}}})
 	rot("UPDATE points SET doc = CAST('x' AS BLOB)")
 	f.play(t, []scenario{
-		{name: "nothing is whole", method: "GET", path: "/plans/PLAN", status: 410, has: []string{"No earlier state", "backups"}, hasNot: []string{"Bring it back"}},
+		{name: "nothing is whole", method: "GET", path: "/plans/PLAN", status: 410, has: []string{"This plan is damaged", "No earlier state", "backups"}, hasNot: []string{"Bring it back"}},
 		{name: "bring back nothing", method: "POST", path: "/api/plans/PLAN/recover", status: 410, header: []string{jsonType}, body: "{}", has: []string{"no earlier state"}},
 	})
 }

@@ -35,6 +35,9 @@ var grounds = []struct {
 // bedFill is the colour of a planting area that is no lawn.
 const bedFill = "#4d7d55"
 
+// fewHeads is up to how many heads have room for a large dot each.
+const fewHeads = 20
+
 // drawThumbnail draws a plan small: its areas by kind, its heads as dots. It
 // holds no text and no style, so nothing of the user's can get out of it.
 func drawThumbnail(p *plan.Plan) []byte {
@@ -54,10 +57,14 @@ func drawThumbnail(p *plan.Plan) []byte {
 			t.path(&b, a.Outline, a.Holes, `fill="`+fill+`"`)
 		}
 	}
+	dot := `r="1.7" fill="#ffffff" stroke="#17505a"`
+	if len(p.Heads) > fewHeads {
+		dot = `r="1.1" fill="#ffffff" stroke="#17505a" stroke-width="0.6"`
+	}
 	for _, id := range plan.SortedIDs(p.Heads) {
 		h := p.Heads[id]
 		x, y := t.at(orb.Point{float64(h.X), float64(h.Y)})
-		fmt.Fprintf(&b, `<circle cx="%.1f" cy="%.1f" r="1.7" fill="#ffffff" stroke="#17505a" stroke-width="1"/>`, x, y)
+		fmt.Fprintf(&b, `<circle cx="%.1f" cy="%.1f" %s/>`, x, y, dot)
 	}
 	b.WriteString(`</svg>`)
 	return b.Bytes()

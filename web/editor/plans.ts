@@ -1,16 +1,22 @@
 // The pages that are not the board: the list of plans, help, and errors.
 
 import { server } from "./api";
+import { localTimes } from "./days";
 import { ask, byID, h } from "./dom";
 import type { Plan, System } from "./model";
 import { cancel } from "./panels/findings";
 import { keySheet } from "./panels/keys";
 import { importOutlines } from "./panels/outlines";
+import { PlanList } from "./planlist";
+import { plansOf } from "./plansof";
 import { followTheme } from "./theme";
 
 followTheme();
+localTimes(document);
 if (document.getElementById("plans")) rows();
 if (document.getElementById("new-plan")) forms();
+const damaged = document.getElementById("recover");
+if (damaged) bringBackDamaged(damaged);
 const keys = document.getElementById("keys-sheet");
 if (keys) keys.append(...keySheet("h3"));
 
@@ -39,25 +45,82 @@ function complain(input: HTMLElement, sentence: string | null): void {
 }
 
 function rows(): void {
+  const list = new PlanList();
+  const acts: Record<string, (row: HTMLElement) => Promise<void>> = {
+    copy,
+    archive: (row) => putAway(list, row, true),
+    unarchive: (row) => putAway(list, row, false),
+    delete: (row) => remove(list, row),
+  };
   byID("plans").addEventListener("click", (e) => {
     const button = (e.target as Element).closest<HTMLElement>("button[data-act]");
     const row = button?.closest<HTMLElement>("[data-id]");
-    if (!button || !row) return;
-    if (button.dataset.act === "copy") void copy(row);
-    else void remove(row);
+    if (button && row) void acts[button.dataset.act ?? ""]?.(row);
   });
+  byID("to-new").addEventListener("click", () => setTimeout(() => byID("new-name").focus()));
 }
 
+/** Asks for the name of the copy, makes it and opens it. */
 async function copy(row: HTMLElement): Promise<void> {
-  const stored = await server.load(row.dataset.id ?? "");
-  if (!stored.ok) return say(stored.error);
-  const { doc } = stored.value;
-  const made = await server.create(`${doc.name} (copy)`, doc.show, doc);
-  if (made.ok) location.reload();
+  const { id = "", name = "" } = row.dataset;
+  const input = h("input", {
+    id: "copy-name",
+    type: "text",
+    maxlength: "200",
+    autocomplete: "off",
+    required: true,
+    value: `${name} (copy)`,
+  });
+  const form = h(
+    "form",
+    { method: "dialog", class: "form" },
+    h("h2", { id: "copy-title" }, `Copy “${name}”`),
+    h(
+      "div",
+      { class: "field" },
+      h("label", { for: "copy-name" }, "Name of the copy"),
+      input,
+      h(
+        "p",
+        { class: "hint" },
+        "The copy has everything drawn and a history of its own. The plan it is made of stays as it is.",
+      ),
+    ),
+    h("p", { class: "acts" }, h("button", { value: "copy", class: "main" }, "Make the copy"), cancel()),
+  );
+  const answer = ask(h("dialog", { "aria-labelledby": "copy-title" }, form));
+  input.select();
+  if ((await answer) !== "copy") return;
+  const made = await plansOf.copy(id, input.value.trim());
+  if (made.ok) open(made.value.id);
   else say(made.error);
 }
 
-async function remove(row: HTMLElement): Promise<void> {
+/** Puts a plan away or brings it back, where it stands in the list. */
+async function putAway(list: PlanList, row: HTMLElement, away: boolean): Promise<void> {
+  const { id = "", name = "", rev = "0" } = row.dataset;
+  const done = await plansOf.putAway(id, Number(rev), away);
+  if (!done.ok)
+    return say(done.status === 412 ? changedSince(name, away ? "archived" : "brought back") : done.error);
+  row.querySelector("[data-act=archive]")?.toggleAttribute("hidden", away);
+  row.querySelector("[data-act=unarchive]")?.toggleAttribute("hidden", !away);
+  leave(row);
+  list.move(row, away);
+  announce(away ? `Archived “${name}”. It is under Show: Archived.` : `Brought back “${name}”.`);
+}
+
+const changedSince = (name: string, done: string): string =>
+  `“${name}” was changed since this list was made, so it was not ${done}. Load this page again and look at it first.`;
+
+/** Moves the focus to the next plan, or to the search, before a row goes. */
+function leave(row: HTMLElement): void {
+  const rows = Array.from(document.querySelectorAll<HTMLElement>(".plan-row:not([hidden])"));
+  const at = rows.indexOf(row);
+  const next = rows[at + 1] ?? rows[at - 1];
+  (next?.querySelector<HTMLElement>("h2 a") ?? byID("find")).focus();
+}
+
+async function remove(list: PlanList, row: HTMLElement): Promise<void> {
   const { id = "", name = "", rev = "0" } = row.dataset;
   const form = h(
     "form",
@@ -66,7 +129,8 @@ async function remove(row: HTMLElement): Promise<void> {
     h(
       "p",
       { id: "delete-what" },
-      "The plan and its whole history go. There is no undo for this. Save it as a file first if you are not sure.",
+      "The plan and its whole history go, and there is no undo for this. To have it out of the way, archive it instead. ",
+      `Backups made on earlier days still hold it; they are in ${document.body.dataset.backups ?? "the data folder"}, under backups.`,
     ),
     h("p", { class: "acts" }, h("button", { value: "delete", class: "grave" }, "Delete the plan"), cancel()),
   );
@@ -77,12 +141,25 @@ async function remove(row: HTMLElement): Promise<void> {
   );
   if ((await ask(dialog)) !== "delete") return;
   const gone = await server.remove(id, Number(rev));
-  if (gone.ok || gone.status === 404) location.reload();
-  else if (gone.status === 412)
-    say(
-      `“${name}” was changed since this list was made, so it was not deleted. Load this page again and look at it first.`,
-    );
-  else say(gone.error);
+  if (gone.ok || gone.status === 404) {
+    leave(row);
+    list.drop(row);
+    announce(`Deleted “${name}”.`);
+  } else say(gone.status === 412 ? changedSince(name, "deleted") : gone.error);
+}
+
+/** Says a sentence to screen readers, politely. */
+function announce(sentence: string): void {
+  byID("live").textContent = sentence;
+}
+
+/** The page of a damaged plan: makes a new one of what is whole. */
+function bringBackDamaged(form: HTMLElement): void {
+  onSubmit("recover", async () => {
+    const made = await plansOf.recover(form.dataset.id ?? "");
+    if (made.ok) open(made.value.id);
+    else say(made.error);
+  });
 }
 
 function forms(): void {
@@ -115,9 +192,11 @@ function onSubmit(id: string, job: () => Promise<void>): void {
 async function makePlan(): Promise<void> {
   const input = byID<HTMLInputElement>("new-name");
   const name = input.value.trim();
-  if (!name) return complain(input, "The plan has no name. Type one, such as the street and number.");
+  const start = document.querySelector<HTMLInputElement>("input[name=start]:checked")?.value ?? "";
+  if (!name && !start)
+    return complain(input, "The plan has no name. Type one, such as the street and number.");
   const show = document.querySelector<HTMLInputElement>("input[name=show]:checked")?.value as System;
-  const made = await server.create(name, show);
+  const made = start ? await plansOf.begin(name, show, start) : await server.create(name, show);
   complain(input, made.ok ? null : made.error);
   if (made.ok) open(made.value.id);
 }

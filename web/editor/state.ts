@@ -254,7 +254,7 @@ export class Board extends Desk {
   }
 
   async #undoOne(): Promise<void> {
-    if (this.#earlier) return this.announce(notWhileLooking);
+    if (this.#earlier) return this.show({ kind: "hint", sentence: notWhileLooking });
     this.cancel();
     this.flush();
     const back = this.#outbox.takeBack();
@@ -272,7 +272,7 @@ export class Board extends Desk {
   }
 
   async #redoOne(): Promise<void> {
-    if (this.#earlier) return this.announce(notWhileLooking);
+    if (this.#earlier) return this.show({ kind: "hint", sentence: notWhileLooking });
     this.cancel();
     this.flush();
     const again = this.redoLabel ? undefined : this.#backed.pop();

@@ -32,6 +32,7 @@ type StartRow struct {
 // DamagedModel says what is left of a damaged plan.
 type DamagedModel struct {
 	ID       string
+	Name     string // "" when not even that can be read
 	Reason   string
 	DataPath string
 	Good     *GoodState // nil when no earlier state is whole

@@ -1,0 +1,31 @@
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { fold, wanted } from "./planlist";
+
+const plan = (name: string, place: number, archived = false) => ({ name, place, archived });
+const plans = [
+  plan("12 Elm Street", 0),
+  plan("Müller, Großgarten", 1),
+  plan("9 Elm Street", 2),
+  plan("Café Élan", 3, true),
+  plan("ELM court", 4),
+];
+const names = (find: string, sort: "changed" | "name" = "changed", archived = false) =>
+  wanted(plans, { find, sort, archived }).map((p) => p.name);
+
+test("row A31: a plan is found by its name whatever the accents and capitals", () => {
+  assert.deepEqual(names("muller"), ["Müller, Großgarten"]);
+  assert.deepEqual(names("MÜLLER"), ["Müller, Großgarten"]);
+  assert.deepEqual(names("grossgarten"), ["Müller, Großgarten"]);
+  assert.deepEqual(names("cafe elan", "changed", true), ["Café Élan"]);
+  assert.deepEqual(names("elm"), ["12 Elm Street", "9 Elm Street", "ELM court"]);
+  assert.deepEqual(names("  street  elm "), ["12 Elm Street", "9 Elm Street"]); // every word, in any order
+  assert.deepEqual(names("elm", "changed", true), []);
+  assert.deepEqual(names(".*"), []); // letters, not a pattern
+  assert.equal(fold("Ångström ﬁne"), "angstrom fine");
+});
+
+test("row A31: the list goes by last change, or by name with numbers as numbers", () => {
+  assert.deepEqual(names(""), ["12 Elm Street", "Müller, Großgarten", "9 Elm Street", "ELM court"]);
+  assert.deepEqual(names("", "name"), ["9 Elm Street", "12 Elm Street", "ELM court", "Müller, Großgarten"]);
+});
