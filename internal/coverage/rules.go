@@ -27,6 +27,7 @@ func (s *survey) check() []plan.Finding {
 		onPaving, onGround, offLot, onWalls, // where water goes that it should not
 		thinStrips, closeToPaving, shortBodies, thingsInThrow, // where heads stand to things
 		mixedPlantings, mixedExposure, steepRates, flowOfZones, unwatered, // what a valve runs
+		valvePlaces, digging, sensorPlaces, // where else things stand
 	}
 	var found []plan.Finding
 	for _, check := range checks {
@@ -56,6 +57,9 @@ type survey struct {
 
 	reaches    float64 // the greatest throw, in feet
 	stripReach float64 // the farthest a strip wets, in feet
+
+	heights   *geom.Relief     // see relief
+	unmatched map[plan.ID]bool // see odd
 }
 
 // groundPad is how far beside an area it is still found by place, in feet: what

@@ -23,7 +23,7 @@ func shortBodies(s *survey) []plan.Finding {
 		}
 		text := fmt.Sprintf("%s %s up %s in %s, where %s is the least for %s.",
 			plan.Capital(s.named(short)), plan.Choose(len(short), "pops", "pop"), s.p.Show.Inches(short[0].body.Height),
-			s.p.AreaName(l.id), s.p.Show.Inches(need), coverWord(l.Area))
+			s.p.AreaName(l.id), s.p.Show.Inches(need), s.coverWord(l.Area))
 		found = append(found, plan.Found(plan.PopupShort, text, refs(short)...).Looking(s.p.MiddleOf(refs(short))).
 			Measured("least_in", float64(need)))
 	}
@@ -49,9 +49,9 @@ func leastHeight(a plan.Area) units.Inches {
 	return 4
 }
 
-func coverWord(a plan.Area) string {
+func (s *survey) coverWord(a plan.Area) string {
 	if a.Cover() == plan.Turf && a.MowHeight() > 3 {
-		return "turf mown above 3 in"
+		return "turf mown above " + s.p.Show.Inches(3)
 	}
 	return string(a.Cover())
 }

@@ -60,6 +60,22 @@ func ratesMixed(s *survey) []plan.Finding {
 	return found
 }
 
+// odd are the heads whose nozzle is not matched to the rest of their zone, looked
+// for when they are first wanted.
+func (s *survey) odd() map[plan.ID]bool {
+	if s.unmatched == nil {
+		s.unmatched = map[plan.ID]bool{}
+		for _, zone := range s.sortedZones() {
+			if heads := rated(s.zones[zone]); len(heads) > 1 {
+				for _, h := range match(heads).off {
+					s.unmatched[h.id] = true
+				}
+			}
+		}
+	}
+	return s.unmatched
+}
+
 // rated are the heads whose rate is known.
 func rated(heads []spot) []spot {
 	var out []spot

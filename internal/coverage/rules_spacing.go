@@ -6,15 +6,18 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"evenfall/internal/geom"
 	"evenfall/internal/plan"
 	"evenfall/internal/units"
 )
 
 // Spacing over throw: 1.0 is head to head, 1.1 is 55 % of the diameter, the
-// most that the Florida standards allow.
+// most that the Florida standards allow, and 1.2 is 60 % of it, the most for the
+// longer side of a rectangle of heads in calm air (common practice).
 const (
 	spacingHeadToHead = 1.0
 	spacingMost       = 1.1
+	spacingLongSide   = 1.2
 )
 
 // wide is a pair of heads, or a head and its nearest neighbour, that stand too
@@ -38,9 +41,11 @@ func spacing(s *survey) []plan.Finding {
 	for _, area := range s.r.Areas {
 		heads := s.arcHeads(area.ID)
 		pairs := nearestTooFar(s, heads)
-		var open opened
-		if len(gaps[area.ID]) > 0 {
-			open = byPlace(openPairs(heads, placesOf(heads)))
+		open := byPlace(openPairs(heads, placesOf(heads)))
+		for _, w := range open.list {
+			if over(w.over, spacingLongSide) && s.stretched(area.ID, w) {
+				pairs.join(w)
+			}
 		}
 		var rest []Gap
 		for _, g := range gaps[area.ID] {
@@ -108,6 +113,44 @@ func (s *survey) nearestTo(h *spot) (near *spot, over float64) {
 		}
 	}
 	return near, least
+}
+
+// besideDeg is how far beside the way to the next head another may stand that
+// bridges the gap: the rows of an equilateral pattern stand 60° apart.
+const besideDeg = 60
+
+// stretched reports whether the ground between two heads that stand farther apart
+// than the long side of a rectangle may be is left to them alone: it is all of
+// their area, and neither has another head within reach that way. Rows pulled
+// apart are found so, although along its row every head stands near enough to
+// the next; a corner that a larger head beyond it reaches is not. Heads whose
+// nozzle is not their zone's are told as that: the right one throws its own length.
+func (s *survey) stretched(area plan.ID, w wide) bool {
+	if s.odd()[w.a.id] || s.odd()[w.b.id] {
+		return false
+	}
+	const steps = 8
+	for i := 1; i < steps; i++ {
+		if top := s.surfaceAt(towards(w.a.at, w.b.at, w.distance*float64(i)/steps)); top == nil || top.id != area {
+			return false
+		}
+	}
+	return !s.bridged(w.a, w.b) && !s.bridged(w.b, w.a)
+}
+
+// bridged reports whether some other head stands within reach of h on the way to k.
+func (s *survey) bridged(h, k *spot) bool {
+	way := geom.Bearing(h.at, k.at)
+	for o := range s.near(h.at, spacingMost*s.reaches) {
+		if o.id == h.id || o.id == k.id || o.strip() || o.at == h.at {
+			continue
+		}
+		turn := geom.NormDeg(geom.Bearing(h.at, o.at) - way)
+		if min(turn, 360-turn) <= besideDeg && !over(apart(h.at, o.at), spacingMost*reachBetween(h, o)) {
+			return true
+		}
+	}
+	return false
 }
 
 // reachBetween is the longest throw of the two heads that is thrown towards the
@@ -215,7 +258,7 @@ func (s *survey) oneSpacing(area plan.ID, w *wide) string {
 	if moved == w.b.id {
 		w.a, w.b = w.b, w.a
 	}
-	text := fmt.Sprintf("%s stands %s from %s, the next one to the %s: %s times the throw of %s.",
+	text := fmt.Sprintf("%s stands %s from %s, the next one to the %s: %s times the throw of %s",
 		plan.Capital(s.p.HeadName(w.a.id)), s.p.Show.Length(units.Feet(w.distance)), s.p.HeadName(w.b.id),
 		s.p.Compass(w.a.at, w.b.at), timesThrow(w.over), s.p.Show.Length(units.Feet(w.distance/w.over)))
 	var dry units.SqFeet
@@ -223,11 +266,11 @@ func (s *survey) oneSpacing(area plan.ID, w *wide) string {
 		dry += g.AreaSqFt
 	}
 	if dry > 0 {
-		text += fmt.Sprintf(" Between them %s of %s get less than half the mean.", s.p.Show.Area(dry), s.p.AreaName(area))
+		text += fmt.Sprintf(", and between them %s of %s get less than half the mean", s.p.Show.Area(dry), s.p.AreaName(area))
 	}
 	if moved == "" {
-		return text + " Move one towards the other, or add a head between them."
+		return text + ". Move one towards the other, or add a head between them."
 	}
-	return text + fmt.Sprintf(" Move %s about %s %s, halfway between %s.", s.p.HeadName(moved),
+	return text + fmt.Sprintf(". Move %s about %s %s, halfway between %s.", s.p.HeadName(moved),
 		s.p.About(units.Feet(apart(w.a.at, to))), s.p.Compass(w.a.at, to), s.p.HeadNames([]plan.ID{w.b.id, beyond}))
 }

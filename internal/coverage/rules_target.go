@@ -3,6 +3,7 @@ package coverage
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 
 	"evenfall/internal/plan"
@@ -10,15 +11,16 @@ import (
 )
 
 const (
-	// offAllowed is the share of the plan's flow that may land where no water is
-	// planned (paving, off the lot) before it is a mistake: common practice lets
-	// 1 % to 2 % pass.
+	// offAllowed is the share of the flow that may land where no water is planned
+	// before it is a mistake: common practice lets 1 % to 2 % pass. On paving it is
+	// of each zone's flow, since a stream to the gutter runs however much the other
+	// zones water; off the lot of the whole plan's.
 	offAllowed = 0.02
 	// groundAllowed is the same for bare ground: gravel, mulch, a deck (common
 	// practice).
 	groundAllowed = 0.05
 	// offHead is the share of one head's own flow past which it is named even
-	// when the whole plan stays under offAllowed: an arc left a fifth too wide.
+	// when the rest stays under offAllowed: an arc left a fifth too wide.
 	// Chosen.
 	offHead = 0.2
 	// offTold is the share of the plan's flow from which water off the lot is
@@ -26,12 +28,13 @@ const (
 	offTold = 0.002
 )
 
-// astray is the water that heads put on surfaces of one sort.
+// astray is the water that some heads put on surfaces of one sort.
 type astray struct {
 	heads    []spot // those that put there more than a trace, most first
 	gpm      map[plan.ID]float64
 	names    []string // of the surfaces, most wetted first
 	total    float64
+	part     float64 // total over the flow of all the heads looked at
 	worst    float64 // the largest share of a head's own flow
 	overHead []spot  // heads past offHead
 }
@@ -40,26 +43,26 @@ type astray struct {
 // than the raster can tell at an edge. Chosen.
 const traceShare = 0.005
 
-// gather sums what lands on the surfaces that wanted picks out.
-func (s *survey) gather(wanted func(OffTarget) bool) astray {
-	a := astray{gpm: map[plan.ID]float64{}}
-	surfaces := map[plan.ID]bool{}
+// gather sums what of the water of some heads lands on the surfaces that wanted
+// picks out.
+func (s *survey) gather(heads []spot, wanted func(OffTarget) bool) astray {
+	surfaces := map[plan.ID]OffTarget{}
 	for _, o := range s.r.OffTarget {
-		if !wanted(o) {
-			continue
-		}
-		surfaces[o.Surface] = true
-		a.total += float64(o.GPM)
-		if name := s.surfaceName(o); float64(o.Share) >= offTold/2 && !slices.Contains(a.names, name) {
-			a.names = append(a.names, name)
+		if wanted(o) {
+			surfaces[o.Surface] = o
 		}
 	}
-	for _, h := range s.heads {
+	a := astray{gpm: map[plan.ID]float64{}}
+	flow, on := 0.0, map[string]float64{}
+	for _, h := range heads {
+		flow += float64(h.reading.FlowGPM)
 		for _, l := range h.reading.Landed {
-			if surfaces[l.Surface] {
+			if o, ok := surfaces[l.Surface]; ok {
 				a.gpm[h.id] += float64(l.GPM)
+				on[s.surfaceName(o)] += float64(l.GPM)
 			}
 		}
+		a.total += a.gpm[h.id]
 		share := a.share(h)
 		if share <= traceShare {
 			continue
@@ -70,11 +73,16 @@ func (s *survey) gather(wanted func(OffTarget) bool) astray {
 			a.overHead = append(a.overHead, h)
 		}
 	}
+	a.part = a.total / max(flow, 1e-9)
 	most := func(x, y spot) int {
 		return cmp.Or(cmp.Compare(a.gpm[y.id], a.gpm[x.id]), cmp.Compare(x.id, y.id))
 	}
 	slices.SortFunc(a.heads, most)
 	slices.SortFunc(a.overHead, most)
+	a.names = slices.SortedFunc(maps.Keys(on), func(x, y string) int { return cmp.Or(cmp.Compare(on[y], on[x]), cmp.Compare(x, y)) })
+	for len(a.names) > 1 && on[a.names[len(a.names)-1]] < offTold/2*flow {
+		a.names = a.names[:len(a.names)-1]
+	}
 	return a
 }
 
@@ -99,65 +107,71 @@ func (s *survey) surfaceName(o OffTarget) string {
 	return "on " + s.p.AreaName(o.Surface)
 }
 
-// shareOfFlow is a flow over the plan's.
-func (s *survey) shareOfFlow(gpm float64) float64 {
-	if s.r.FlowGPM <= 0 {
-		return 0
-	}
-	return gpm / float64(s.r.FlowGPM)
-}
-
-// onPaving finds water thrown on paving.
+// onPaving finds water thrown on paving, zone by zone.
 func onPaving(s *survey) []plan.Finding {
-	a := s.gather(func(o OffTarget) bool { return o.Kind == plan.Paving })
-	share := s.shareOfFlow(a.total)
-	switch {
-	case over(share, offAllowed) && len(a.heads) > 0:
-		return []plan.Finding{s.astrayFinding(plan.ThrowOnPaving, a, a.heads, share)}
-	case len(a.overHead) > 0:
-		return []plan.Finding{s.astrayFinding(plan.ThrowOnPaving, a, a.overHead, share)}
-	default:
+	paving := func(o OffTarget) bool { return o.Kind == plan.Paving }
+	if !slices.ContainsFunc(s.r.OffTarget, paving) {
 		return nil
 	}
+	return s.byZone(func(zone plan.ID, heads []spot) []plan.Finding {
+		a, told := s.gather(heads, paving), []spot{}
+		switch {
+		case over(a.part, offAllowed):
+			told = a.heads
+		case len(a.overHead) > 0:
+			told = a.overHead
+		}
+		if len(told) == 0 {
+			return nil
+		}
+		whole := "the water of " + s.p.ZoneName(zone)
+		if zone == "" {
+			whole = "the water of all heads in no zone"
+		}
+		return []plan.Finding{s.astrayFinding(plan.ThrowOnPaving, a, told, whole)}
+	})
 }
 
 // onGround finds water thrown on ground that nothing grows on.
 func onGround(s *survey) []plan.Finding {
-	a := s.gather(func(o OffTarget) bool { return o.Kind == plan.Ground })
-	share := s.shareOfFlow(a.total)
-	if !over(share, groundAllowed) || len(a.heads) == 0 {
+	a := s.gather(s.heads, func(o OffTarget) bool { return o.Kind == plan.Ground })
+	if !over(a.part, groundAllowed) || len(a.heads) == 0 {
 		return nil
 	}
-	return []plan.Finding{s.astrayFinding(plan.ThrowOnGround, a, a.heads, share)}
+	return []plan.Finding{s.astrayFinding(plan.ThrowOnGround, a, a.heads, allWater)}
 }
 
 // offLot finds water that leaves the lot, for the street or a neighbour. Up to
 // offAllowed of the flow it is a note: a rounded corner cannot be hit exactly.
 func offLot(s *survey) []plan.Finding {
-	a := s.gather(func(o OffTarget) bool { return o.Surface == Outside || o.Kind == plan.RightOfWay })
-	share := s.shareOfFlow(a.total)
+	a := s.gather(s.heads, func(o OffTarget) bool { return o.Surface == Outside || o.Kind == plan.RightOfWay })
 	switch {
-	case len(a.heads) == 0 || share < offTold && len(a.overHead) == 0:
+	case len(a.heads) == 0 || a.part < offTold && len(a.overHead) == 0:
 		return nil
-	case over(share, offAllowed):
-		return []plan.Finding{s.astrayFinding(plan.LeavesLot, a, a.heads, share)}
+	case over(a.part, offAllowed):
+		return []plan.Finding{s.astrayFinding(plan.LeavesLot, a, a.heads, allWater)}
 	case len(a.overHead) > 0:
-		return []plan.Finding{s.astrayFinding(plan.LeavesLot, a, a.overHead, share)}
+		return []plan.Finding{s.astrayFinding(plan.LeavesLot, a, a.overHead, allWater)}
 	default:
-		return []plan.Finding{s.astrayFinding(plan.LeavesLot, a, a.heads, share).Ranked(plan.Notice)}
+		return []plan.Finding{s.astrayFinding(plan.LeavesLot, a, a.heads, allWater).Ranked(plan.Notice)}
 	}
 }
 
-func (s *survey) astrayFinding(code string, a astray, heads []spot, share float64) plan.Finding {
-	text := fmt.Sprintf("%s %s %s %s, %s of all the water; most by %s, %s of its own.",
+// allWater is what a share of the plan's flow is of.
+const allWater = "all the water"
+
+// astrayFinding tells of heads that put water where it is not wanted; whole names
+// the water that it is a part of.
+func (s *survey) astrayFinding(code string, a astray, heads []spot, whole string) plan.Finding {
+	text := fmt.Sprintf("%s %s %s %s, %s of %s; most by %s, %s of its own.",
 		plan.Capital(s.named(heads)), plan.Choose(len(heads), "throws", "throw"), s.p.Show.Flow(units.GPM(a.sum(heads))),
-		plan.Series(a.names), percentOf(share), s.p.HeadName(heads[0].id), percentOf(a.share(heads[0])))
+		plan.Series(a.names), percentOf(a.part), whole, s.p.HeadName(heads[0].id), percentOf(a.share(heads[0])))
 	if len(heads) == 1 {
 		text = fmt.Sprintf("%s throws %s %s, %s of its own water.",
 			plan.Capital(s.named(heads)), s.p.Show.Flow(units.GPM(a.sum(heads))), plan.Series(a.names), percentOf(a.share(heads[0])))
 	}
 	f := plan.Found(code, text, refs(heads)...).Looking(heads[0].at).
-		Measured("gpm", a.total).Measured("share_of_flow", share)
+		Measured("gpm", a.total).Measured("share_of_flow", a.part)
 	if code == plan.LeavesLot && slices.Equal(a.names, []string{outsideAll}) {
 		f.Title, f.Do = "Water outside every area", "Turn the arc in to the edge, turn the throw down, or draw what lies there."
 	}
@@ -192,7 +206,7 @@ const wallStopped = offHead
 // at one.
 func onWalls(s *survey) []plan.Finding {
 	var near, thrown []spot
-	buildings := s.gather(func(o OffTarget) bool { return o.Kind == plan.Building })
+	buildings := s.gather(s.heads, func(o OffTarget) bool { return o.Kind == plan.Building })
 	for _, h := range s.heads {
 		if s.wallWithin(h.at, wallSetBack-0.01) {
 			near = append(near, h)

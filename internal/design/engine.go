@@ -15,10 +15,11 @@ import (
 // of the findings.
 const (
 	coverageReads = plan.PartShow | plan.PartSite | plan.PartOptions | plan.PartAreas | plan.PartBarriers |
-		plan.PartTrees | plan.PartKeepDry | plan.PartSupply | plan.PartHeads | plan.PartZones |
-		plan.PartNozzles | plan.PartBodies
-	partsReads  = plan.PartShow | plan.PartHeads | plan.PartZones | plan.PartNozzles | plan.PartBodies
-	checkReads  = plan.PartShow | plan.PartHeads | plan.PartZones
+		plan.PartTrees | plan.PartKeepDry | plan.PartElevations | plan.PartSupply | plan.PartHeads | plan.PartZones |
+		plan.PartNozzles | plan.PartBodies | plan.PartSensors
+	partsReads = plan.PartShow | plan.PartHeads | plan.PartZones | plan.PartNozzles | plan.PartBodies
+	checkReads = plan.PartShow | plan.PartSite | plan.PartSupply | plan.PartHeads | plan.PartZones | plan.PartBodies |
+		plan.PartElevations | plan.PartController
 	acceptReads = plan.PartAccepted
 )
 
@@ -66,6 +67,7 @@ func (e *Engine) Run(ctx context.Context, p *plan.Plan) (*Design, error) {
 		return nil, err
 	}
 	findings := plan.Accept(p.View(acceptReads), slices.Concat(w.findings, b.findings, unfinished))
+	plan.InUnits(p.Show, findings)
 	plan.SortFindings(findings)
 	return &Design{Coverage: w.result, Parts: b.list, Findings: findings}, nil
 }

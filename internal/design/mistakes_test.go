@@ -12,6 +12,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"evenfall/internal/catalog"
 	"evenfall/internal/plan"
 	"evenfall/internal/units"
 )
@@ -62,9 +63,11 @@ func TestEachMistakeIsFoundAndItsMendedTwinIsClean(t *testing.T) {
 		{"02-rotor-nozzle-by-arc", "stop " + plan.RotorNozzleByArc},
 		{"03-heads-too-far", "stop " + plan.SpacingWide},
 		{"03-dry-patch", "stop " + plan.DryPatch},
+		{"03-rows-stretched", "stop " + plan.SpacingWide},
 		{"04-neighbour-faces-away", "mend " + plan.NeighbourFacesAway},
 		{"05-no-corner-head", "mend " + plan.CornerBare},
 		{"06-arc-wets-walk", "stop " + plan.ThrowOnPaving},
+		{"06-zone-wets-walk", "stop " + plan.ThrowOnPaving},
 		{"06-arc-over-gravel", "mend " + plan.ThrowOnGround},
 		{"07-spray-on-wall", "mend " + plan.SprayOnWall},
 		{"08-thin-strip", "stop " + plan.NarrowStrip},
@@ -76,7 +79,21 @@ func TestEachMistakeIsFoundAndItsMendedTwinIsClean(t *testing.T) {
 		{"14-sun-and-shade", "mend " + plan.ExposureMixed},
 		{"15-over-design-flow", "stop " + plan.ZoneOverFlow},
 		{"16-low-valve-flow", "note " + plan.LowValveFlow},
+		{"17-flow-by-bucket", "mend " + plan.SupplyRough},
+		{"17-pressure-alone", "mend " + plan.SupplyRough},
+		{"18-meter-overdrawn", "mend " + plan.MeterOverdrawn},
 		{"21-spray-misting", "note " + plan.SprayMisting},
+		{"21-no-regulator", "mend " + plan.PressureHigh},
+		{"24-no-backflow", "note " + plan.NoBackflow},
+		{"30-low-heads", "note " + plan.LowHeads},
+		{"34-over-gas-line", "stop " + plan.NoDigging},
+		{"34-in-root-zone", "mend " + plan.RootsCut},
+		{"35-valve-by-walk", "mend " + plan.ValvePlace},
+		{"35-valve-in-low-spot", "mend " + plan.ValvePlace},
+		{"38-stations-short", "mend " + plan.StationsShort},
+		{"38-no-spare-station", "note " + plan.StationsShort},
+		{"39-sensor-wetted", "mend " + plan.SensorWetted},
+		{"39-sensor-under-roof", "note " + plan.SensorWetted},
 		{"40-steep-bank", "mend " + plan.SlopeRate},
 		{"42-nothing-assigned", "mend " + plan.NothingAssigned},
 		{"42-point-source", "note " + plan.NoHeadsNeeded},
@@ -85,8 +102,10 @@ func TestEachMistakeIsFoundAndItsMendedTwinIsClean(t *testing.T) {
 		{"44-nozzle-does-not-fit", "stop " + plan.NozzleNotFitting},
 		{"45-head-without-zone", "mend " + plan.HeadWithoutZone},
 		{"45-zone-without-heads", "mend " + plan.ZoneWithoutHeads},
+		{"45-valve-without-place", "note " + plan.ValveWithoutPlace},
 		{"46-existing-bought", "mend " + plan.ExistingBought},
 		{"47-leaves-lot", "mend " + plan.LeavesLot},
+		{"48-no-locate-request", "note " + plan.LocateMissing},
 	}
 	tested := map[string]bool{}
 	for _, c := range cases {
@@ -124,15 +143,27 @@ func checkWords(t *testing.T, f plan.Finding) {
 	if len(f.About) == 0 || !slices.IsSorted(f.About) {
 		t.Errorf("%s: about %v", f.Code, f.About)
 	}
-	if f.At == nil && f.Code != plan.NoHeadsNeeded && f.Code != plan.ZoneWithoutHeads {
+	placeless := []string{plan.NoHeadsNeeded, plan.ZoneWithoutHeads, plan.ValveWithoutPlace, plan.LocateMissing}
+	if f.At == nil && !slices.Contains(placeless, f.Code) {
 		t.Errorf("%s: no place to look at", f.Code)
 	}
-	for _, word := range []string{"invalid", "illegal", "oops", "%!", "NaN", "Inf"} {
-		if strings.Contains(f.Sentence, word) {
-			t.Errorf("%s says %q: %s", f.Code, word, f.Sentence)
+	for name, text := range map[string]string{"title": f.Title, "sentence": f.Sentence, "why": f.Why, "do": f.Do, "source": f.Source} {
+		if strings.TrimSpace(text) == "" {
+			t.Errorf("%s has no %s", f.Code, name)
+		}
+		for _, word := range []string{"nvalid", "llegal", "failed to parse", "oops", "%!", "NaN", "Inf", "{", "}", "! ", "  "} {
+			if strings.Contains(text, word) {
+				t.Errorf("%s: the %s says %q: %s", f.Code, name, word, text)
+			}
+		}
+		if n := len(sentenceEnd.FindAllString(text, -1)); n > 1 {
+			t.Errorf("%s: the %s has more than two sentences: %s", f.Code, name, text)
 		}
 	}
 }
+
+// sentenceEnd is where one sentence ends and another begins.
+var sentenceEnd = regexp.MustCompile(`[.!?] [A-Z]`)
 
 // The demo opens with two honest mistakes of different kind, and nothing else is
 // wrong with it.
@@ -140,7 +171,7 @@ func TestDemoShowsItsTwoMistakesAndNoThird(t *testing.T) {
 	d := run(t, load(t, "demo.json"))
 	want := []string{
 		"stop " + plan.RatesMixed, "stop " + plan.SpacingWide,
-		"note " + plan.LowValveFlow, "note " + plan.NoHeadsNeeded, "note " + plan.LeavesLot,
+		"note " + plan.LowValveFlow, "note " + plan.LowHeads, "note " + plan.LowHeads, "note " + plan.NoHeadsNeeded, "note " + plan.LeavesLot,
 		"note " + plan.TurnedDownFar + " (accepted)",
 	}
 	if diff := cmp.Diff(want, codes(d.Findings)); diff != "" {
@@ -155,11 +186,16 @@ func TestDemoShowsItsTwoMistakesAndNoThird(t *testing.T) {
 	for _, f := range d.Findings {
 		checkWords(t, f)
 	}
+	for i, want := range []string{"Heads 1-1 and 1-5 of zone 1", "Heads 3-1, 3-2, 3-3, 3-4, 3-5 and 3-6 of zone 3"} {
+		if got := d.Findings[3+i].Sentence; !strings.HasPrefix(got, want) {
+			t.Errorf("low heads: %q does not begin %q", got, want)
+		}
+	}
 }
 
 func TestMendedDemoHasNotesOnly(t *testing.T) {
 	want := []string{
-		"note " + plan.LowValveFlow, "note " + plan.NoHeadsNeeded, "note " + plan.LeavesLot,
+		"note " + plan.LowValveFlow, "note " + plan.LowHeads, "note " + plan.LowHeads, "note " + plan.NoHeadsNeeded, "note " + plan.LeavesLot,
 		"note " + plan.TurnedDownFar + " (accepted)",
 	}
 	if diff := cmp.Diff(want, codes(run(t, load(t, "demo-mended.json")).Findings)); diff != "" {
@@ -208,18 +244,39 @@ func TestTheDemosNoteTellsTheTruth(t *testing.T) {
 }
 
 // usUnits are figures in US units; the names of catalogue rows keep theirs.
-var usUnits = regexp.MustCompile(`[0-9] (ft²|in/h|gpm|psi)|[0-9]'|[0-9] ft (north|south|east|west)`)
+var usUnits = regexp.MustCompile(`[0-9] (ft²|in/h|gpm|psi|ft|in)\b|[0-9]['"]`)
 
-// A plan in metres is told of in metres.
-func TestSentencesAreInThePlansUnits(t *testing.T) {
-	p := load(t, "demo.json")
-	p.Show = "metric"
-	d := run(t, p)
-	for _, f := range d.Findings {
-		if unit := usUnits.FindString(f.Sentence); unit != "" {
-			t.Errorf("%s speaks of %q: %s", f.Code, unit, f.Sentence)
+// A plan in metres is told of in metres: what is wrong, why, what to do, and by
+// which rule, of every mistake there is a lot for.
+func TestFindingsAreInThePlansUnits(t *testing.T) {
+	lots, err := filepath.Glob(filepath.Join(plans, "mistakes", "*.json"))
+	if err != nil || len(lots) < 60 {
+		t.Fatal(err, len(lots))
+	}
+	for _, lot := range append(lots, filepath.Join(plans, "demo.json")) {
+		p := load(t, strings.TrimPrefix(lot, plans+"/"))
+		p.Show = units.Metric
+		var names []string
+		for _, n := range p.Nozzles {
+			names = append(names, n.Name, "")
+		}
+		for _, b := range p.Bodies {
+			names = append(names, b.Name, "")
+		}
+		for _, n := range catalog.Nozzles() { // one that is to be taken instead
+			names = append(names, n.Name, "")
+		}
+		for _, f := range run(t, p).Findings {
+			for _, text := range []string{f.Title, f.Sentence, f.Why, f.Do, f.Source} {
+				if unit := usUnits.FindString(strings.NewReplacer(names...).Replace(text)); unit != "" {
+					t.Errorf("%s: %s speaks of %q: %s", filepath.Base(lot), f.Code, unit, text)
+				}
+			}
 		}
 	}
+	p := load(t, "demo.json")
+	p.Show = units.Metric
+	d := run(t, p)
 	if want := "13.11 m"; !strings.Contains(d.Findings[1].Sentence, want) { // 43.01 ft
 		t.Errorf("%q does not name %s", d.Findings[1].Sentence, want)
 	}

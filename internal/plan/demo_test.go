@@ -6,6 +6,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"evenfall/internal/catalog"
 	"evenfall/internal/geom"
 	"evenfall/internal/plan"
 	"evenfall/internal/units"
@@ -37,7 +38,23 @@ func demoMended() *sketch {
 	demoSide(s)
 	demoBack(s)
 	demoStripAndFlowers(s)
+	demoLowHeads(s)
 	return s
+}
+
+// demoLowHeads gives a check valve to the low heads of zones 2, 4 and 5: those of
+// zones 1 and 3 were forgotten, which is a note.
+func demoLowHeads(s *sketch) {
+	for _, id := range []plan.ID{"h2-1", "h2-2", "h2-3", "h4-9", "h4-10", "h4-11", "h4-12", "h4-13", "h5-1"} {
+		s.reset(id, func(h *plan.Head) {
+			h.Body += "-check"
+			body, ok := catalog.FindBody(string(h.Body))
+			if !ok {
+				panic("no body " + h.Body)
+			}
+			s.Bodies[h.Body] = body
+		})
+	}
 }
 
 // demo is the lot as it opens, with two honest mistakes: head 2-8 was taped
@@ -60,6 +77,7 @@ func demoSite(s *sketch) {
 	s.Site.Latitude, s.Site.Longitude = &lat, &lon
 	s.Site.ElevationFt = feet(1500)
 	s.Site.Climate = "dry summers, winters below freezing"
+	s.Site.LocateOn, s.Site.LocateTicket = "2026-05-11", "26-0511-088"
 	s.Site.Lot = corners(20, 0, 116, 0, 116, 108, 0, 108, 0, 20)
 	s.Site.Lot[4].Bulge = quarterTurn
 	for id, at := range map[plan.ID][2]float64{
@@ -233,7 +251,7 @@ func demoStripAndFlowers(s *sketch) {
 	west := spray("spray-10-f", 22.4, 24, 7, 0, 360)
 	east := spray("spray-10-f", 29.6, 24, 7, 0, 360)
 	spray("spray-10-q", 76.4, 30.4, 9, 0, 90)
-	spray("spray-10-h", 87, 30.4, 10, 0, 180)
+	spray("spray-10-h", 86.5, 30.4, 10, 0, 180)
 	spray("spray-8-q", 91.6, 35, 7, 180, 90)
 	spray("spray-10-adj", 87, 37.58, 10, 135, 135)
 	spray("spray-10-q", 76.4, 45, 10, 270, 90)

@@ -34,9 +34,56 @@ func TestRulesSayEverything(t *testing.T) {
 			}
 		}
 	}
-	for row := 1; row <= 15; row++ {
-		if !slices.ContainsFunc(slices.Collect(rulesOf()), func(r Rule) bool { return r.Row == row }) {
-			t.Errorf("mistake %d has no rule", row)
+	for row := 1; row <= 48; row++ {
+		_, waits := waiting[row]
+		if has := slices.ContainsFunc(slices.Collect(rulesOf()), func(r Rule) bool { return r.Row == row }); has == waits {
+			t.Errorf("mistake %d: it has a rule %v, and waits for later work %v", row, has, waits)
+		}
+	}
+}
+
+// waiting are the rows of the list of beginners' mistakes that no rule looks for
+// yet, with what has to be reckoned first.
+var waiting = map[int]string{
+	19: "pipe: velocity by size",
+	20: "pressure at each head (the planned one is held against the table by row 44)",
+	22: "pressure at each head",
+	23: "pressure at each head",
+	25: "pressure: the kind and the height of the breaker",
+	26: "pressure: the chain of the supply",
+	27: "pressure: the chain of the supply",
+	28: "pipe: routes over paving",
+	29: "pipe: what shares a sleeve",
+	31: "weather: whether it freezes",
+	32: "pipe: class against pressure",
+	33: "pipe: sizes along the flow",
+	36: "wire: splices",
+	37: "wire: size and length",
+	41: "weather: the program of a peak week",
+}
+
+// A quantity in braces reads as it stands in US units, and converted in metric
+// ones; every rule's can be read.
+func TestFixedWordsAreInThePlansUnits(t *testing.T) {
+	for code := range Rules {
+		for _, sys := range []units.System{units.US, units.Metric} {
+			f := []Finding{Found(code, "")}
+			InUnits(sys, f)
+			for _, text := range []string{f[0].Title, f[0].Why, f[0].Do, f[0].Source} {
+				if strings.ContainsAny(text, "{}") {
+					t.Errorf("%s keeps a brace: %s", code, text)
+				}
+			}
+		}
+	}
+	for _, c := range []struct{ words, us, metric string }{
+		{"at least {12 in} off", "at least 12 in off", "at least 305 mm off"},
+		{"{0.75 in/h} past {30 psi}", "0.75 in/h past 30 psi", "19 mm/h past 2.07 bar"},
+		{"{10 ft}, {3 gpm}", "10 ft, 3 gpm", "3.05 m, 11.4 L/min"},
+		{"no unit", "no unit", "no unit"},
+	} {
+		if us, metric := inUnits(units.US, c.words), inUnits(units.Metric, c.words); us != c.us || metric != c.metric {
+			t.Errorf("%q reads %q and %q", c.words, us, metric)
 		}
 	}
 }
@@ -202,7 +249,7 @@ func TestWhatIsNotFinishedIsSaid(t *testing.T) {
 		Zones: map[ID]Zone{"z1": {Name: "Front", Station: 1}, "z2": {Name: "Back", Station: 2, ValveAt: &Spot{X: 3, Y: 4}}, "z3": {Status: Remove}},
 		Heads: map[ID]Head{"h1": {Tag: "1-1", Zone: "z1"}, "h2": {X: 4, Y: 2}, "h3": {Status: Remove}},
 	}
-	got := Check(p)
+	got := slices.DeleteFunc(Check(p), func(f Finding) bool { return f.Code != HeadWithoutZone && f.Code != ZoneWithoutHeads })
 	if len(got) != 2 || got[0].Code != HeadWithoutZone || got[1].Code != ZoneWithoutHeads {
 		t.Fatalf("found %+v", got)
 	}

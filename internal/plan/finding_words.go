@@ -147,6 +147,15 @@ func Series(words []string) string {
 	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
 }
 
+// Several is Series of names, of which a long list is counted instead: "7 zones"
+// would say nothing, so that the first are named.
+func Several(names []string) string {
+	if len(names) <= mostNamed {
+		return Series(names)
+	}
+	return fmt.Sprintf("%s and %d others", strings.Join(names[:mostNamed], ", "), len(names)-mostNamed)
+}
+
 // Plural counts things: "1 head is", "4 heads are".
 func Plural(n int, one, many string) string { return fmt.Sprintf("%d %s", n, Choose(n, one, many)) }
 

@@ -29,9 +29,11 @@ var mistakes = []mistake{
 	{2, "rotor-nozzle-by-arc", rotorsByArc("1_5"), rotorsByArc("0_75")},
 	{3, "heads-too-far", sprayRow(2), sprayRow(3)},
 	{3, "dry-patch", dryPatch(45), dryPatch(90)},
+	{3, "rows-stretched", bentLawn(21.4), bentLawn(16.8)},
 	{4, "neighbour-faces-away", facesAway(90, 84), facesAway(0, 90)},
 	{5, "no-corner-head", cornerHead(1.6), cornerHead(0.4)},
 	{6, "arc-wets-walk", arcOverEdge("walk", plan.Paving, 110), arcOverEdge("walk", plan.Paving, 90)},
+	{6, "zone-wets-walk", oneZoneOverWalk(102), oneZoneOverWalk(90)},
 	{6, "arc-over-gravel", arcOverGravel(180), arcOverGravel(90)},
 	{7, "spray-on-wall", byTheHouse(0.4), byTheHouse(1)},
 	{8, "thin-strip", thinStrip(true), thinStrip(false)},
@@ -42,8 +44,22 @@ var mistakes = []mistake{
 	{13, "beds-and-lawn", bedAndLawn(1), bedAndLawn(2)},
 	{14, "sun-and-shade", sunAndShade(1), sunAndShade(2)},
 	{15, "over-design-flow", longLawn(1), longLawn(2)},
-	{16, "low-valve-flow", smallZone(15), smallZone(30)},
+	{16, "low-valve-flow", smallZone(10), smallZone(30)},
+	{17, "flow-by-bucket", lawnOn(plan.Supply{FlowGPM: 12}), lawnOn(plan.Supply{FlowGPM: 12, ResidualPSI: 52})},
+	{17, "pressure-alone", lawnOn(plan.Supply{StaticPSI: 60}), lawnOn(plan.Supply{StaticPSI: 60, FlowGPM: 12, ResidualPSI: 52})},
+	{18, "meter-overdrawn", lawnOn(plan.Supply{DesignFlowGPM: 18, MeterIn: 0.625}), lawnOn(plan.Supply{DesignFlowGPM: 18, MeterIn: 0.75})},
 	{21, "spray-misting", highPressure("body-4"), highPressure("body-4-reg")},
+	{21, "no-regulator", lawnOn(plan.Supply{StaticPSI: 95, DesignFlowGPM: 12}), lawnOn(plan.Supply{StaticPSI: 95, DesignFlowGPM: 12, Regulator: true})},
+	{24, "no-backflow", withoutBackflow(true), withoutBackflow(false)},
+	{30, "low-heads", slopingLawn("body-4-reg"), slopingLawn("body-4-reg-check")},
+	{34, "over-gas-line", gasLine(14), gasLine(20)},
+	{34, "in-root-zone", rootZone(13), rootZone(10)},
+	{35, "valve-by-walk", valveAt(15, -4.6, 0), valveAt(15, -7, 0)},
+	{35, "valve-in-low-spot", valveAt(15, 0.5, 2), valveAt(15, -7, 2)},
+	{38, "stations-short", stations(1), stations(3)},
+	{38, "no-spare-station", stations(2), stations(3)},
+	{39, "sensor-wetted", sensorAt(15, 7), sensorAt(15, 40)},
+	{39, "sensor-under-roof", sensorAt(15, 25), sensorAt(15, 20)},
 	{40, "steep-bank", steepBank(true), steepBank(false)},
 	{42, "nothing-assigned", bedWithout(plan.Overhead), bedWithout(plan.ByHand)},
 	{42, "point-source", bedWithout(plan.PointSource), bedWithout(plan.ByHand)},
@@ -52,8 +68,10 @@ var mistakes = []mistake{
 	{44, "nozzle-does-not-fit", bodyOf("body-rotor-4"), bodyOf("body-4-reg")},
 	{45, "head-without-zone", lastHeadIn(""), lastHeadIn("z1")},
 	{45, "zone-without-heads", spareZone(true), spareZone(false)},
+	{45, "valve-without-place", valvesPlaced(1), valvesPlaced(2)},
 	{46, "existing-bought", oldZone(plan.New), oldZone(plan.Existing)},
 	{47, "leaves-lot", arcOverEdge("neighbour", plan.RightOfWay, 110), arcOverEdge("neighbour", plan.RightOfWay, 90)},
+	{48, "no-locate-request", locate(""), locate("2026-04-20")},
 }
 
 func TestSketchMistakes(t *testing.T) {
@@ -597,6 +615,196 @@ func oldZone(heads plan.Status) func() *sketch {
 			h.Status = heads
 			s.Heads[id] = h
 		}
+		return s
+	}
+}
+
+// bentLawn is a lawn round a corner, its arms so wide, with streams of 16 ft along
+// both edges of each: near enough along the edges, and as far across as it is wide.
+func bentLawn(width float64) func() *sketch {
+	return func() *sketch {
+		s := newSketch("Lawn round the corner")
+		far, in := 53.4, width-setIn
+		s.planting("lawn", "Lawn", plan.Turf, corners(0, 0, far, 0, far, width, width, width, width, far, 0, far))
+		s.planting("ivy", "Ivy", plan.Groundcover, box(-10, -10, far+10, far+10))
+		s.change("ivy", func(a *plan.Area) {
+			a.Watering, a.Holes = plan.ByHand, []geom.Outline{s.Areas["lawn"].Outline}
+		})
+		s.valve(1, "Lawn, south arm")
+		outer := spread(0, far, 5)
+		for i, x := range outer {
+			start, sweep := arcAt(i, len(outer), 0, 2)
+			s.stream(x, setIn, 16, start, sweep)
+		}
+		inner := spread(in-setIn, far, 4)
+		s.stream(in, in, 16, 90, 270)
+		s.stream(inner[1], in, 16, 180, 180)
+		s.stream(inner[2], in, 16, 180, 180)
+		s.stream(inner[3], in, 16, 180, 90)
+		s.valve(2, "Lawn, west arm")
+		for i, y := range outer[1:] {
+			start, sweep := arcAt(0, 2, i+1, len(outer))
+			s.stream(setIn, y, 16, start, sweep)
+		}
+		s.stream(in, inner[1], 16, 90, 180)
+		s.stream(in, inner[2], 16, 90, 180)
+		s.stream(in, inner[3], 16, 180, 90)
+		return s
+	}
+}
+
+// oneZoneOverWalk is a large lawn, and a small one on a valve of its own with a
+// walk to its south and one arc that begins so much before the edge that it ends
+// square to it: little of all the water, much of the small zone's.
+func oneZoneOverWalk(sweep units.Degrees) func() *sketch {
+	return func() *sketch {
+		s := newSketch("One zone wets the walk")
+		s.area("walk", "Walk", plan.Paving, box(60, -5, 75, 0))
+		s.valve(1, "Large lawn")
+		s.sprayLawn("large", "Large lawn", 0, 3)
+		for id, h := range s.Heads { // on two valves, within the supply
+			if h.X > 20 {
+				s.reset(id, func(h *plan.Head) { h.Zone, h.Tag = "z2", "2"+h.Tag[1:] })
+			}
+		}
+		s.valve(2, "Large lawn, east")
+		s.valve(3, "Small lawn")
+		s.sprayLawn("small", "Small lawn", 60, 1)
+		s.reset("h3-1", func(h *plan.Head) {
+			h.Nozzle, h.SweepDeg = "spray-15-adj", sweep
+			if sweep > 90 {
+				h.StartDeg = 360 + 90 - sweep
+			}
+		})
+		return s
+	}
+}
+
+// lawnOn is a lawn on a supply that was measured.
+func lawnOn(supply plan.Supply) func() *sketch {
+	return func() *sketch {
+		s := newSketch("Lawn on a known supply")
+		supply.Measured, supply.Backflow = true, s.Supply.Backflow
+		supply.Connection = &plan.Spot{X: 0, Y: -10}
+		s.Supply = supply
+		s.valve(1, "Lawn")
+		s.sprayLawn("lawn", "Lawn", 0, 2)
+		return s
+	}
+}
+
+func withoutBackflow(missing bool) func() *sketch {
+	return func() *sketch {
+		s := newSketch("Lawn on the house's water")
+		s.Supply.Connection = &plan.Spot{X: 0, Y: -10}
+		if missing {
+			s.Supply.Backflow = ""
+		}
+		s.valve(1, "Lawn")
+		s.sprayLawn("lawn", "Lawn", 0, 2)
+		return s
+	}
+}
+
+// slopingLawn rises 2 ft from its south edge to its north, on bodies of one kind.
+func slopingLawn(body plan.ID) func() *sketch {
+	return func() *sketch {
+		s := newSketch("Sloping lawn")
+		s.rising(30, 15, 2)
+		s.planting("lawn", "Lawn", plan.Turf, box(0, 0, 30, 15))
+		s.valve(1, "Lawn")
+		s.grid(spread(0, 30, 3), spread(0, 15, 2), 0, body, fixedSpray("spray-15"))
+		return s
+	}
+}
+
+// gasLine has a strip that is not to be dug across a lawn, from x on.
+func gasLine(x float64) func() *sketch {
+	return func() *sketch {
+		s := newSketch("Gas line in the lawn")
+		s.valve(1, "Lawn")
+		s.sprayLawn("lawn", "Lawn", 0, 2)
+		s.area("gas", "Gas line", plan.NoDig, box(x, 0, x+2, 15))
+		return s
+	}
+}
+
+// rootZone has a tree north of a lawn with a root zone of so many feet.
+func rootZone(radius float64) func() *sketch {
+	return func() *sketch {
+		s := newSketch("Tree behind the lawn")
+		s.valve(1, "Lawn")
+		s.sprayLawn("lawn", "Lawn", 0, 2)
+		s.Trees["t1"] = plan.Tree{Name: "Tree", X: 15, Y: 26, TrunkIn: 12, RootZoneFt: units.Feet(radius), Status: plan.Existing}
+		return s
+	}
+}
+
+// valveAt has the valve of a lawn at a place; the lawn rises so much to the north,
+// and south of it are a walk and a bed.
+func valveAt(x, y, rise float64) func() *sketch {
+	return func() *sketch {
+		s := newSketch("Place for a valve")
+		if rise > 0 {
+			s.rising(30, 15, rise)
+		}
+		s.area("walk", "Walk", plan.Paving, box(0, -4, 30, -1))
+		s.planting("bed", "Bed", plan.Shrubs, box(0, -10, 30, -4))
+		s.change("bed", func(a *plan.Area) { a.Watering = plan.ByHand })
+		s.valve(1, "Lawn")
+		s.valveAt(x, y)
+		s.planting("lawn", "Lawn", plan.Turf, box(0, 0, 30, 15))
+		s.grid(spread(0, 30, 3), spread(0, 15, 2), 0, "body-4-reg-check", fixedSpray("spray-15"))
+		return s
+	}
+}
+
+// stations has two zones on a controller of so many stations.
+func stations(n int) func() *sketch {
+	return func() *sketch {
+		s := longLawn(2)()
+		s.Name = "Controller"
+		s.Controller = plan.Controller{At: &plan.Spot{X: -5, Y: 5}, Stations: n, Place: "indoors"}
+		return s
+	}
+}
+
+// sensorAt is a lawn with a house to its north, y from 20 to 30, and a rain sensor.
+func sensorAt(x, y float64) func() *sketch {
+	return func() *sketch {
+		s := newSketch("Rain sensor")
+		s.area("house", "House", plan.Building, box(0, 20, 30, 30))
+		s.valve(1, "Lawn")
+		s.sprayLawn("lawn", "Lawn", 0, 2)
+		s.Sensors["rain"] = plan.Sensor{Kind: "rain", X: units.Feet(x), Y: units.Feet(y)}
+		return s
+	}
+}
+
+// valvesPlaced has two zones, of which so many have a place for their valve.
+func valvesPlaced(n int) func() *sketch {
+	return func() *sketch {
+		s := longLawn(2)()
+		s.Name = "Places for valves"
+		s.planting("bed", "Bed", plan.Shrubs, box(0, 20, 30, 24))
+		s.change("bed", func(a *plan.Area) { a.Watering = plan.ByHand })
+		for i, id := range []plan.ID{"z1", "z2"} {
+			if i < n {
+				s.zone = id
+				s.valveAt(10+2*float64(i), 22)
+			}
+		}
+		return s
+	}
+}
+
+// locate is a lawn with a locate request of some day, or none.
+func locate(on string) func() *sketch {
+	return func() *sketch {
+		s := newSketch("Before digging")
+		s.Site.LocateOn, s.Site.LocateTicket = on, ""
+		s.valve(1, "Lawn")
+		s.sprayLawn("lawn", "Lawn", 0, 2)
 		return s
 	}
 }

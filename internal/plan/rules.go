@@ -2,7 +2,8 @@ package plan
 
 // Rule is one mistake the program looks for: the words that are the same
 // whenever it is found. Numbers in them are the published or customary limits
-// that the checks use.
+// that the checks use; those with a unit stand in braces, as {12 in}, and are
+// read in the plan's units (see InUnits).
 type Rule struct {
 	Row    int    `json:"row"`  // its place in our list of beginners' mistakes
 	Rank   Rank   `json:"rank"` // the usual one; a check may raise or lower it
@@ -36,6 +37,18 @@ const (
 	SlopeRate          = "slope-rate"
 	NothingAssigned    = "nothing-assigned"
 	NoHeadsNeeded      = "no-heads-needed"
+	SupplyRough        = "supply-rough"
+	MeterOverdrawn     = "meter-overdrawn"
+	PressureHigh       = "pressure-high"
+	NoBackflow         = "no-backflow"
+	LowHeads           = "low-heads"
+	NoDigging          = "no-digging"
+	RootsCut           = "roots-cut"
+	ValvePlace         = "valve-place"
+	StationsShort      = "stations-short"
+	SensorWetted       = "sensor-wetted"
+	ValveWithoutPlace  = "valve-without-place"
+	LocateMissing      = "locate-missing"
 	EdgeShared         = "edge-shared"
 	OutsideTable       = "outside-table"
 	NozzleNotFitting   = "nozzle-not-fitting"
@@ -65,7 +78,8 @@ var Rules = map[string]Rule{
 	SpacingWide: {3, Stop, "Heads too far apart",
 		"A head's own water fades out towards its throw; the ground between heads is only even when each one throws to the next.",
 		"Move the heads closer, or add one between them.",
-		"At most 55 % of the diameter (1.1 throws): " + florida + "; within the published radius: " + texas},
+		"At most 55 % of the diameter (1.1 throws): " + florida + "; within the published radius: " + texas +
+			"; the longer side of a rectangle of heads up to 60 % of it (1.2 throws) by " + practice},
 	DryPatch: {3, Stop, "Dry patch",
 		"Ground that gets less than half its area's mean browns first, and running the zone long enough for it drowns the rest.",
 		"Move a head towards the patch, open an arc over it, or add a head.",
@@ -77,39 +91,39 @@ var Rules = map[string]Rule{
 	CornerBare: {5, Mend, "Corner without a head",
 		"Only a head in the corner waters the corner; from the sides the last gap is always stretched.",
 		"Put a quarter head in the corner and share the rest of the edge out evenly.",
-		"A head in every corner: " + practice},
+		"A head within {1 ft} of every corner: " + practice},
 	ThrowOnPaving: {6, Stop, "Water thrown on paving",
 		"Water on paving runs to the gutter, stains and freezes, and many places forbid it.",
 		"Turn the arc in to the edge, or turn the throw down.",
-		"No overspray on paving: " + ordinance + "; up to 2 % of the flow let pass by " + practice},
+		"No overspray on paving: " + ordinance + "; up to 2 % of a zone's flow let pass by " + practice},
 	ThrowOnGround: {6, Mend, "Water thrown on bare ground",
 		"Water on gravel, mulch or a deck feeds weeds and wears the ground, and the planting goes without it.",
 		"Turn the arc in to the edge, or turn the throw down.",
 		"Up to 5 % of the flow let pass on ground that nothing grows on: " + practice},
 	SprayOnWall: {7, Mend, "Spray on a wall",
 		"Water on siding, fences and windows stains and rots them, and is lost to the plants.",
-		"Set the head at least 12 in off the wall, and turn its arc away from the wall.",
-		"12 in from walls and fences: " + practice},
+		"Set the head at least {12 in} off the wall, and turn its arc away from the wall.",
+		"{12 in} from walls and fences: " + practice},
 	NarrowStrip: {8, Stop, "Spray in a thin strip",
 		"No spray keeps inside a strip this thin; most of it lands on the paving beside it.",
 		"Water the strip by drip, or say it is watered by hand or not at all.",
-		"No spray in strips under 48 in with paving along two sides: " + texas + "; under 10 ft no overspray: " + ordinance + "; local rules decide"},
+		"No spray in strips under {48 in} with paving along two sides: " + texas + "; under {10 ft} no overspray: " + ordinance + "; local rules decide"},
 	HeadCloseToPaving: {9, Mend, "Head too close to paving",
 		"A head at the very edge is broken by feet, wheels and edging tools, and throws on the paving as it turns.",
-		"Set the head at least 4 in back; 6 in to 12 in beside a drive or street without a kerb.",
-		"4 in from paving: " + texas + "; drives: " + practice},
+		"Set the head at least {4 in} back; {6 in} to {12 in} beside a drive or street without a kerb.",
+		"{4 in} from paving: " + texas + "; drives: " + practice},
 	TurnedDownFar: {10, Mend, "Turned down too far",
 		"Turning the throw down shrinks the ground faster than the flow, so the rate goes up and the fan breaks up.",
 		"Choose a nozzle of smaller throw.",
 		"At most 25 % down: " + practice},
 	PopupShort: {11, Mend, "Pop-up too short",
 		"Leaves in front of the nozzle catch the water before it flies.",
-		"Turf: 4 in bodies, 6 in where it is mown above 3 in. Beds: 12 in.",
+		"Turf: {4 in} bodies, {6 in} where it is mown above {3 in}. Beds: {12 in}.",
 		practice},
 	ThingInThrow: {12, Mend, "Something stands in the throw",
 		"What stands close to a head shades a wide wedge behind it, and a stream strips the bark off a trunk.",
 		"Move the head, or turn its arc past the thing and water behind it from the other side.",
-		"Nothing taller than the stream within 10 ft of a head: " + practice},
+		"Nothing taller than the stream within {10 ft} of a head: " + practice},
 	PlantingsMixed: {13, Mend, "Different plantings on one valve",
 		"Turf and beds need different amounts and days; on one valve one of them is always wrong.",
 		"Put them on valves of their own.",
@@ -123,17 +137,57 @@ var Rules = map[string]Rule{
 		"Move heads to another zone, or split this one in two.",
 		"Zone flow at least 5 % under the design flow: " + practice},
 	LowValveFlow: {16, Notice, "Low flow for a zone valve",
-		"A diaphragm valve needs some flow to close surely; 1 in valves commonly ask for 2 gpm to 3 gpm.",
+		"A diaphragm valve needs some flow to close surely; {1 in} valves commonly ask for {2 gpm} to {3 gpm}.",
 		"Choose a valve made for this low a flow; its table says how low it goes.",
+		practice},
+	SupplyRough: {17, Mend, "Flow known without its pressure",
+		"A bucket under an open tap gives the flow that is left when the pressure is used up; at the pressure that heads need, the supply may give half of it.",
+		"Measure the flow again with a gauge on a second tap, and note the pressure left while it runs.",
+		"Flow and residual pressure taken together, as hydrants are tested (NFPA 291); " + practice},
+	MeterOverdrawn: {18, Mend, "Meter asked for too much",
+		"Past three quarters of what it is made for, a meter wears fast and takes the pressure that the heads need.",
+		"Plan on less flow, or ask the purveyor for a larger meter.",
+		"75 % of the meter's greatest flow by " + practice + "; {20 gpm}, {30 gpm}, {50 gpm}, {100 gpm} and {160 gpm} for meters of {0.625 in} to {2 in}: AWWA C700, from memory"},
+	PressureHigh: {21, Mend, "Pressure too high for the pipes",
+		"High pressure wears valves, bursts fittings when a valve shuts, and turns spray to mist.",
+		"Plan a regulator at the connection, and have one who may work on the service set it.",
+		"A regulator past {80 psi}: International Plumbing Code 604.8; local code decides"},
+	NoBackflow: {24, Notice, "No backflow device named",
+		"Without one, water that has stood in the lawn can be drawn back into the drinking water when the main loses pressure.",
+		"Find out which kind your purveyor asks for and name it in the plan's settings; it is to be tested before use, and local code decides who may set it.",
+		"Protection of the potable supply of lawn systems: International Plumbing Code 608; local code decides"},
+	LowHeads: {30, Notice, "Low heads need check valves",
+		"After each run the pipe drains through the lowest heads: they stand in a puddle, and the next run begins with air.",
+		"Choose bodies with a check valve for the low heads; they hold about {7 ft} of height, and past that the zone wants splitting.",
+		"Check valves against low head drainage: city rules, as San Marcos, Texas; {7 ft} to {10 ft} of height held by " + practice},
+	NoDigging: {34, Stop, "Digging where none is allowed",
+		"A spade through a gas, power or drain line can kill, and is paid for by who dug.",
+		"Move the head or valve, and lead its pipe round. Have the line marked before digging near it; local law decides how near.",
+		"Nothing dug over lines and fields marked as not to be dug: " + practice},
+	RootsCut: {34, Mend, "Head in a root zone",
+		"The trench to it cuts roots that hold and feed the tree.",
+		"Move it outside the drip line; else dig by hand or bore beneath the roots.",
+		"Outside the drip line, or {1 ft} off for each inch of trunk: " + practice},
+	ValvePlace: {35, Mend, "Valve in a bad place",
+		"A valve box is opened for years: it must be found, stay dry, bear no wheels and have room for a hand.",
+		"Move the valve to a bed or the edge of a lawn, at least {12 in} off paving, away from hedges and trunks.",
 		practice},
 	SprayMisting: {21, Notice, "Spray at too high a pressure",
 		"Past its band a spray breaks its water into mist, which the wind takes, and asks for more flow than it was planned with.",
-		"Use bodies regulated to 30 psi, or lower the pressure planned for the zone.",
-		"Sprays work best at 30 psi, most between 30 psi and 45 psi: US EPA WaterSense on spray sprinkler bodies; misting past 40 psi by " + practice},
+		"Use bodies regulated to {30 psi}, or lower the pressure planned for the zone.",
+		"Sprays work best at {30 psi}, most between {30 psi} and {45 psi}: US EPA WaterSense on spray sprinkler bodies; misting past {40 psi} by " + practice},
+	StationsShort: {38, Mend, "Controller short of stations",
+		"Each zone takes a terminal of its own, and a system grows: a spare one is cheaper than another controller.",
+		"Choose a controller with a station for every zone and a fifth to spare.",
+		"20 % spare stations: " + practice},
+	SensorWetted: {39, Mend, "Rain sensor reads wrong",
+		"A sensor under a throw or a roof reads the sprinklers or nothing, and the watering never stops for rain, or never starts.",
+		"Move it where rain falls freely, above and outside every throw.",
+		practice},
 	SlopeRate: {40, Mend, "Rate too high for the slope",
 		"Water put down faster than a slope takes it in runs off at the toe before it soaks in.",
 		"Use nozzles of a lower rate, such as streams, or drip; run what stays in short cycles with time to soak between.",
-		"At most 0.75 in/h on slopes past 25 % unless no runoff is shown: " + ordinance},
+		"At most {0.75 in/h} on slopes past 25 % unless no runoff is shown: " + ordinance},
 	NothingAssigned: {42, Mend, "Nothing waters this",
 		"A planting with no head of its own dries out; if it is meant to, the plan should say so.",
 		"Give it heads, or set its watering to point source, by hand or none.",
@@ -144,7 +198,7 @@ var Rules = map[string]Rule{
 		practice},
 	EdgeShared: {43, Mend, "One row serves two rates",
 		"Where two areas of different rate meet, a head on the line gives one of them the wrong rate.",
-		"Give each side its own row along the line, about 1 ft apart, each throwing to its own side.",
+		"Give each side its own row along the line, about {1 ft} apart, each throwing to its own side.",
 		practice},
 	OutsideTable: {44, Stop, "Nozzle used outside its table",
 		"What a nozzle does outside its table is not known, so no figure for it can be trusted.",
@@ -162,6 +216,10 @@ var Rules = map[string]Rule{
 		"Its valve is on the parts list and would water nothing.",
 		"Put heads in it, or delete the zone.",
 		practice},
+	ValveWithoutPlace: {45, Notice, "Valve without a place",
+		"Other valves of this plan have their places; what has none is missing from the stake-out.",
+		"Put the valve where its box is to stand.",
+		practice},
 	ExistingBought: {46, Mend, "Existing heads counted as bought",
 		"The zone is there already but all its heads are marked new, so the parts list buys them again.",
 		"Mark the heads that stand there already as existing.",
@@ -170,4 +228,8 @@ var Rules = map[string]Rule{
 		"Water on the street or the neighbour's ground is wasted, and many places fine for it.",
 		"Turn the arc in to the line, turn the throw down, or move the head back.",
 		"No water leaves the property: US EPA WaterSense single-family new home specification; up to 2 % of the flow let pass by " + practice},
+	LocateMissing: {48, Notice, "Utility lines not marked yet",
+		"Gas, power and water lines lie where nobody remembers; cutting one can kill.",
+		"Call the utilities' locating service two to three working days before digging, wait until every line is marked, and note date and ticket in the plan's settings. Private lines are yours to find; local law decides.",
+		"Notice before digging is asked for by state one-call laws (49 CFR 198.37); two to three working days by " + practice},
 }

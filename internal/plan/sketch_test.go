@@ -29,6 +29,8 @@ type sketch struct {
 
 func newSketch(name string) *sketch {
 	p := plan.Empty(name, units.US)
+	p.Site.LocateOn, p.Site.LocateTicket = "2026-04-20", "R-1042"
+	p.Supply.Backflow = "pressure vacuum breaker"
 	p.Areas = map[plan.ID]plan.Area{}
 	p.Barriers = map[plan.ID]plan.Barrier{}
 	p.Trees = map[plan.ID]plan.Tree{}
@@ -138,6 +140,14 @@ func (s *sketch) reset(id plan.ID, f func(*plan.Head)) {
 		if !used[id] {
 			delete(s.Nozzles, id)
 		}
+	}
+}
+
+// rising gives a rectangle from the origin spot heights at its corners, its north
+// higher by so much.
+func (s *sketch) rising(x1, y1, by float64) {
+	for i, at := range [][3]float64{{0, 0, 0}, {x1, 0, 0}, {0, y1, by}, {x1, y1, by}} {
+		s.Elevations[plan.ID(fmt.Sprintf("e%d", i+1))] = plan.Elevation{X: units.Feet(at[0]), Y: units.Feet(at[1]), Z: units.Feet(at[2]), Status: plan.Existing}
 	}
 }
 

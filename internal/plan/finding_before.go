@@ -1,0 +1,128 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"evenfall/internal/units"
+)
+
+// checkSupply looks for what makes the supply less than it is planned on.
+func checkSupply(p *Plan) []Finding {
+	s := p.Supply
+	var found []Finding
+	tell := func(f Finding) {
+		if s.Connection != nil {
+			f = f.Looking(s.Connection.point())
+		}
+		found = append(found, f)
+	}
+	flow, _ := s.DesignFlow()
+	switch {
+	case s.Measured && s.FlowGPM > 0 && s.ResidualPSI == 0:
+		tell(Found(SupplyRough, fmt.Sprintf("The supply was measured at %s, but the pressure left while it runs is not known.", p.Show.Flow(s.FlowGPM)), "supply"))
+	case s.Measured && s.FlowGPM == 0 && s.DesignFlowGPM == 0 && s.StaticPSI > 0:
+		f := Found(SupplyRough, fmt.Sprintf("Of the supply only the static pressure of %s is known, and %s is assumed.", p.Show.Pressure(s.StaticPSI), p.Show.Flow(flow)), "supply")
+		f.Title = "Pressure known without its flow"
+		tell(f)
+	}
+	if most, ok := meterMost[s.MeterIn]; ok && float64(flow) > meterShare*float64(most)+1e-9 {
+		tell(Found(MeterOverdrawn, fmt.Sprintf("The plan counts on %s through a meter of %s, which is made for %s: three quarters of that is %s.",
+			p.Show.Flow(flow), p.Show.Inches(s.MeterIn), p.Show.Flow(most), p.Show.Flow(units.GPM(meterShare*float64(most)))), "supply").
+			Measured("gpm", float64(flow)))
+	}
+	if s.StaticPSI > highestPSI && !s.Regulator {
+		tell(Found(PressureHigh, fmt.Sprintf("The supply stands at %s without a regulator, where %s is the most.", p.Show.Pressure(s.StaticPSI), p.Show.Pressure(highestPSI)), "supply").
+			Measured("pressure_psi", float64(s.StaticPSI)))
+	}
+	if s.Backflow == "" && s.BackflowAt == nil && s.Status.Stands() && anyHead(p) {
+		tell(Found(NoBackflow, "The plan names no device that keeps the water of its heads out of the drinking water.", "supply"))
+	}
+	return found
+}
+
+// highestPSI is the pressure from which plumbing codes ask for a regulator.
+const highestPSI units.PSI = 80
+
+// meterShare is the part of a meter's greatest flow that is drawn for long
+// (common practice), and meterMost that flow by size, AWWA C700 from memory.
+const meterShare = 0.75
+
+var meterMost = map[units.Inches]units.GPM{0.625: 20, 0.75: 30, 1: 50, 1.5: 100, 2: 160}
+
+func anyHead(p *Plan) bool {
+	for _, h := range p.Heads {
+		if h.Status.Stands() {
+			return true
+		}
+	}
+	return false
+}
+
+// checkLocate asks for the locate request while there is something to dig for.
+func checkLocate(p *Plan) []Finding {
+	if p.Site.LocateOn != "" || p.Site.LocateTicket != "" {
+		return nil
+	}
+	count := 0
+	for _, h := range p.Heads {
+		if h.Status.IsNew() {
+			count++
+		}
+	}
+	if count == 0 {
+		return nil
+	}
+	return []Finding{Found(LocateMissing, fmt.Sprintf("%s %s dug in, and the plan has no locate request yet.",
+		Plural(count, "head", "heads"), Choose(count, "is to be", "are to be")), "site")}
+}
+
+// spareStations is the part of a controller's stations, over those in use, that
+// is kept free (common practice).
+const spareStations = 0.2
+
+// checkStations holds the zones against the controller's terminals.
+func checkStations(p *Plan) []Finding {
+	c := p.Controller
+	if c.Stations == 0 || !c.Status.Stands() {
+		return nil
+	}
+	zones, beyond := 0, []ID{}
+	for _, id := range SortedIDs(p.Zones) {
+		if z := p.Zones[id]; z.Status.Stands() {
+			zones++
+			if z.Station > c.Stations {
+				beyond = append(beyond, id)
+			}
+		}
+	}
+	var f Finding
+	switch want := int(math.Ceil(float64(zones) * (1 + spareStations))); {
+	case zones > c.Stations:
+		f = Found(StationsShort, fmt.Sprintf("The plan has %s, and its controller %s.", Plural(zones, "zone", "zones"), Plural(c.Stations, "station", "stations")), "controller")
+	case len(beyond) > 0:
+		f = Found(StationsShort, fmt.Sprintf("%s is on station %d of a controller of %d.", Capital(p.ZoneName(beyond[0])), p.Zones[beyond[0]].Station, c.Stations), "controller", RefTo("zones", beyond[0]))
+	case want > c.Stations:
+		f = Found(StationsShort, fmt.Sprintf("%s on a controller of %s leave %s spare, where %d is a fifth.",
+			Plural(zones, "zone", "zones"), Plural(c.Stations, "station", "stations"), none(c.Stations-zones), want-zones), "controller").Ranked(Notice)
+		f.Title = "Few spare stations"
+	default:
+		return nil
+	}
+	if c.At != nil {
+		f = f.Looking(c.At.point())
+	}
+	return []Finding{f}
+}
+
+func none(n int) string {
+	if n == 0 {
+		return "none"
+	}
+	return itoa(n)
+}
+
+// point is the place in the plane, in feet.
+func (s Spot) point() orb.Point { return orb.Point{float64(s.X), float64(s.Y)} }
