@@ -14,6 +14,7 @@ import { actionsOnThings, chosen } from "./thingactions";
 import type { ToolName } from "./tools/all";
 import type { OutlineKind } from "./tools/tool";
 import { toPixel } from "./view";
+import type { Circumstance } from "./whatif";
 
 const kinds = Object.keys(outlineNames) as OutlineKind[];
 
@@ -28,6 +29,7 @@ export function actions(d: Drawing): Record<CommandID, Action> {
     ...tools(d),
     ...aids(d),
     ...views(d),
+    ...waters(d),
     ...steps(d),
     ...actionsOnThings(d),
     ...actionsOnShapes(d),
@@ -133,6 +135,24 @@ function views(d: Drawing) {
   } satisfies Partial<Record<CommandID, Action>>;
 }
 
+/** The circumstances that map and readings are of. */
+function waters(d: Drawing) {
+  const water = (kind: Circumstance): Action => ({
+    enabled: () => (d.board.whatIf ? true : "There is no map yet."),
+    on: () => d.board.whatIf?.kind === kind,
+    run: () => d.board.whatIf?.show(kind),
+  });
+  return {
+    "water.drawn": water("drawn"),
+    "water.field": water("field"),
+    "water.windy": water("windy"),
+    "plan.stop": {
+      enabled: () => (d.board.longWork.works.length > 0 ? true : "Nothing is being worked out."),
+      run: () => void d.board.longWork.stop(),
+    },
+  } satisfies Partial<Record<CommandID, Action>>;
+}
+
 /** Undo and redo, Enter and Escape: the tool is asked first. */
 function steps(d: Drawing) {
   return {
@@ -169,6 +189,7 @@ function enter(d: Drawing): void {
 
 function back(d: Drawing): void {
   if (d.typing.open) d.typing.escape();
+  else if (!d.tool.busy && d.board.longWork.works.length > 0) d.board.longWork.stop();
   else if (d.inHand && !d.tool.busy) d.hold(null);
   else if (!d.tell({ type: "escape" })) d.board.show(null);
 }

@@ -91,7 +91,11 @@ export interface EstimateRow {
   id: string;
   name: string;
   text: string;
+  /** Evenness in the field: the mean, and what one installation in ten comes out below. */
+  mean: string;
   p10: string;
+  /** Evenness on the windy day. */
+  windy: string;
 }
 
 /** The scheduling coefficient of one area by size of window. */
@@ -102,7 +106,10 @@ export interface WindowsRow {
 }
 
 export interface Estimated {
+  rev: number;
   areas: EstimateRow[];
+  /** The wind of the windy day. */
+  wind: string;
   scheduling: WindowsRow[];
 }
 
@@ -135,9 +142,12 @@ export async function ask<T>(method: string, url: string, s: Sending = {}): Prom
     if (answer.ok) return { ok: true, value: said as T };
     return failure(answer.status, said);
   } catch {
-    return { ok: false, status: 0, error: away, problems: [] };
+    return noAnswer();
   }
 }
+
+/** That no answer came at all. */
+export const noAnswer = (): Failure => ({ ok: false, status: 0, error: away, problems: [] });
 
 async function json(answer: Response): Promise<unknown> {
   if (answer.status === 204) return {};
@@ -149,21 +159,23 @@ async function json(answer: Response): Promise<unknown> {
   }
 }
 
-function failure(status: number, said: unknown): Failure {
+/** An answer that is not what was asked for. */
+export function failure(status: number, said: unknown): Failure {
   const s = (said ?? {}) as { error?: string; problems?: Problem[]; rev?: number };
   const error = s.error ?? `The server answered with status ${status} and no explanation.`;
   return { ok: false, status, error, problems: s.problems ?? [], rev: s.rev };
 }
 
 const json_ = (v: unknown): string => JSON.stringify(v);
-const plan = (id: string): string => `/api/plans/${encodeURIComponent(id)}`;
+/** The address of a plan's data. */
+export const planURL = (id: string): string => `/api/plans/${encodeURIComponent(id)}`;
 
 /** The server this page came from. */
 export const server = {
-  load: (id: string) => ask<Stored>("GET", plan(id)),
+  load: (id: string) => ask<Stored>("GET", planURL(id)),
 
   commit: (id: string, rev: number, patch: Patch, label: string) =>
-    ask<Committed>("PATCH", plan(id), {
+    ask<Committed>("PATCH", planURL(id), {
       headers: {
         "Content-Type": "application/merge-patch+json",
         "If-Match": `"${rev}"`,
@@ -172,9 +184,9 @@ export const server = {
       body: json_(patch),
     }),
 
-  undo: (id: string, rev: number) => ask<Stepped>("POST", `${plan(id)}/undo`, stepping(rev)),
-  redo: (id: string, rev: number) => ask<Stepped>("POST", `${plan(id)}/redo`, stepping(rev)),
-  history: (id: string) => ask<{ steps: HistoryStep[] }>("GET", `${plan(id)}/history`),
+  undo: (id: string, rev: number) => ask<Stepped>("POST", `${planURL(id)}/undo`, stepping(rev)),
+  redo: (id: string, rev: number) => ask<Stepped>("POST", `${planURL(id)}/redo`, stepping(rev)),
+  history: (id: string) => ask<{ steps: HistoryStep[] }>("GET", `${planURL(id)}/history`),
 
   create: (name: string, show: System, doc?: Plan) =>
     ask<{ id: string }>("POST", "/api/plans", {
@@ -187,22 +199,25 @@ export const server = {
     ask<{ id: string }>("POST", "/api/demo", { headers: { "Content-Type": "application/json" }, body: "{}" }),
 
   remove: (id: string, rev: number) =>
-    ask<object>("DELETE", plan(id), {
+    ask<object>("DELETE", planURL(id), {
       headers: { "Content-Type": "application/json", "If-Match": `"${rev}"` },
     }),
 
   /** Keeps a picture to lay under a plan; what it is called there is its checksum. */
   putPicture: (id: string, file: Blob) =>
-    ask<{ sha256: string }>("POST", `${plan(id)}/picture`, {
+    ask<{ sha256: string }>("POST", `${planURL(id)}/picture`, {
       headers: { "Content-Type": file.type || "application/octet-stream" },
       body: file,
       wait: 60_000,
     }),
 
-  board: (id: string) => ask<unknown>("GET", `${plan(id)}/board`),
-  rate: (id: string, x: number, y: number) =>
-    ask<{ text: string }>("GET", `${plan(id)}/rate?x=${x.toFixed(3)}&y=${y.toFixed(3)}`),
-  estimate: (id: string) => ask<Estimated>("GET", `${plan(id)}/estimate`, { wait: 60_000 }),
+  board: (id: string) => ask<unknown>("GET", `${planURL(id)}/board`),
+  /** The water at a place; as: under other circumstances than the drawing's, once they are worked out. */
+  rate: (id: string, x: number, y: number, as = "") =>
+    ask<{ text: string }>(
+      "GET",
+      `${planURL(id)}/rate?x=${x.toFixed(3)}&y=${y.toFixed(3)}${as === "" ? "" : `&as=${as}`}`,
+    ),
   catalog: () => ask<Catalog>("GET", "/api/catalog"),
 
   previewNozzles: (csv: Blob) =>

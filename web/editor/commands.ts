@@ -117,6 +117,28 @@ export const table = {
   ),
   "view.layers": row("Layers", "View", ["Shift+L"], "board", "Hides, locks and fades parts of the drawing."),
 
+  "water.drawn": row(
+    "Water as drawn",
+    "View",
+    [],
+    "board",
+    "Map and readings of the drawing: calm air, ideal nozzles.",
+  ),
+  "water.field": row(
+    "Water in the field",
+    "View",
+    [],
+    "board",
+    "Map and readings of a typical installation, set out by hand.",
+  ),
+  "water.windy": row(
+    "Water on a windy day",
+    "View",
+    [],
+    "board",
+    "Map and readings in the plan's wind; how far it carries is an assumption.",
+  ),
+
   "edit.undo": row(
     "Undo",
     "Edit",
@@ -235,6 +257,13 @@ export const table = {
     "Sets a point at the crosshair; else closes the outline.",
   ),
   "plan.finish": row("Finish", "Plan", ["Ctrl+Enter"], "board", "Closes the outline or ends the line."),
+  "plan.stop": row(
+    "Stop the work",
+    "Plan",
+    ["Ctrl+."],
+    "page",
+    "Calls off what is being worked out; Escape does too.",
+  ),
   "plan.back": row("Back out", "Plan", ["Escape"], "board", "Leaves one thing at a time."),
   "plan.commands": row(
     "Commands",

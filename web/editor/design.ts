@@ -50,6 +50,15 @@ export interface HeadReading {
   rate: string;
   nearest: string;
   pressure: string;
+  /** What stops its water or is passed over, a line each. */
+  stops?: string[];
+}
+
+/** One head's stream at a wall, fence or hedge. */
+export interface Stream {
+  head: string;
+  does: "passes" | "partly" | "stopped";
+  text: string;
 }
 
 export interface OffTarget {
@@ -105,6 +114,8 @@ export interface Design {
   areas: AreaReading[];
   zones: ZoneReading[];
   heads: Record<string, HeadReading>;
+  /** By wall, fence or hedge: what each stream that comes to it does there. */
+  barriers?: Record<string, Stream[]>;
   off_target: OffTarget[];
   gaps: Gap[];
   findings: Finding[];

@@ -3,7 +3,9 @@
 
 import type { XY } from "./design";
 import { Layers, layerNamed, layerOf } from "./layers";
+import { LongWork } from "./longwork";
 import { has, type Plan, type Ref } from "./model";
+import type { WhatIf } from "./whatif";
 
 export type Topic =
   | "plan" // the document or the gesture's draft
@@ -14,6 +16,8 @@ export type Topic =
   | "view" // zoom and pan; published by the drawing
   | "look" // something asks to be brought into view
   | "saved"
+  | "away" // the server is away, or is back
+  | "whatif" // map and readings are of other circumstances than before
   | "conflict"
   | "steps" // what undo and redo would do
   | "earlier" // an earlier state is looked at, or no longer
@@ -39,6 +43,11 @@ export abstract class Desk {
   hover: Ref | null = null;
   look: Look | null = null;
   notice: Notice | null = null;
+  /** What the server takes long for, as long as it does. */
+  readonly longWork = new LongWork();
+  /** The circumstances that map and readings are of; null before the page has a map. */
+  whatIf: WhatIf | null = null;
+  #away = false;
   readonly layers = new Layers(() => {
     this.pruneSelection();
     this.emit("layers");
@@ -58,6 +67,17 @@ export abstract class Desk {
 
   get tool(): string {
     return this.#tool;
+  }
+
+  /** The server is away: what it reckoned last is not of what is drawn now. */
+  get away(): boolean {
+    return this.#away;
+  }
+
+  set away(yes: boolean) {
+    if (yes === this.#away) return;
+    this.#away = yes;
+    this.emit("away");
   }
 
   /** Calls fn whenever the topic changes; the returned function stops it. */

@@ -92,7 +92,7 @@ export class Drawing {
 
   #follow(): void {
     const { board } = this;
-    for (const topic of ["plan", "design", "hover"] as const) board.subscribe(topic, () => this.redraw());
+    for (const topic of ["plan", "design", "hover", "whatif"] as const) board.subscribe(topic, () => this.redraw());
     board.subscribe("selection", () => {
       const grip = this.inHand;
       if (!grip || !board.selection.has(grip.ref)) this.#inHand = null;
@@ -401,7 +401,7 @@ export class Drawing {
     this.#scene.draw({
       plan: this.shownPlan,
       still: board.committed,
-      design: board.design,
+      design: board.whatIf?.pictured(board.design) ?? board.design,
       stop: this.stop,
       moving: this.moving,
       zooming: this.zooming,

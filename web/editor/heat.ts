@@ -24,9 +24,18 @@ const join = (a: Rect | null, b: Rect): Rect =>
       }
     : b;
 
+interface Picture {
+  readonly frame: Frame;
+  readonly cells: Uint8Array;
+}
+
 export class Heat {
-  #frame: Frame | null = null;
-  #bytes = new Uint8Array(0);
+  /** What the live channel brings, shown or not. */
+  #live: Picture | null = null;
+  /** What is shown in its place. */
+  #other: Picture | null = null;
+  /** What the canvas is laid out for. */
+  #laid: Frame | null = null;
   #look: Pixels;
   #dirty: Rect | null = null;
   #view: View | null = null;
@@ -51,7 +60,7 @@ export class Heat {
 
   setTheme(theme: Theme): void {
     this.#look = pixels(theme);
-    if (this.#frame) this.#dirty = { x0: 0, y0: 0, x1: this.#frame.nx, y1: this.#frame.ny };
+    this.#anew();
     this.paint();
   }
 
@@ -61,28 +70,54 @@ export class Heat {
    */
   take(f: MapFrame): void {
     const g = f.design.frame;
-    if (!this.#frame || !sameFrame(this.#frame, g)) {
-      this.#bytes = new Uint8Array(g.nx * g.ny);
-      this.canvas.width = Math.max(1, g.nx);
-      this.canvas.height = Math.max(1, g.ny);
-      this.#dirty = { x0: 0, y0: 0, x1: g.nx, y1: g.ny };
-      this.#frame = g;
-      this.#place();
+    let live = this.#live;
+    const fits = live !== null && sameFrame(live.frame, g);
+    if (!live || !fits) {
+      live = { frame: g, cells: new Uint8Array(g.nx * g.ny) };
+      this.#live = live;
     }
     for (let row = 0; row < f.h; row++) {
       const from = row * f.w;
-      this.#bytes.set(f.cells.subarray(from, from + f.w), (f.y + row) * g.nx + f.x);
+      live.cells.set(f.cells.subarray(from, from + f.w), (f.y + row) * g.nx + f.x);
     }
-    if (f.w > 0 && f.h > 0)
+    if (this.#other) return;
+    if (!fits) this.#anew();
+    else if (f.w > 0 && f.h > 0)
       this.#dirty = join(this.#dirty, { x0: f.x, y0: f.y, x1: f.x + f.w, y1: f.y + f.h });
+  }
+
+  /** Shows another map in place of the live one, which goes on below it; null brings that back. */
+  showInstead(other: Picture | null): void {
+    if (other === this.#other) return;
+    this.#other = other;
+    this.#anew();
+    this.paint();
+  }
+
+  get #shown(): Picture | null {
+    return this.#other ?? this.#live;
+  }
+
+  /** Lays the canvas out for what is shown and has all of it painted. */
+  #anew(): void {
+    const g = this.#shown?.frame;
+    if (!g) return;
+    if (!this.#laid || !sameFrame(this.#laid, g)) {
+      this.canvas.width = Math.max(1, g.nx);
+      this.canvas.height = Math.max(1, g.ny);
+      this.#laid = g;
+      this.#place();
+    }
+    this.#dirty = { x0: 0, y0: 0, x1: g.nx, y1: g.ny };
   }
 
   /** Paints what changed since the last painting. */
   paint(): void {
     const d = this.#dirty;
-    const g = this.#frame;
+    const shown = this.#shown;
+    const g = shown?.frame;
     const pen = this.canvas.getContext("2d");
-    if (!d || !g || !pen || d.x1 <= d.x0 || d.y1 <= d.y0) return;
+    if (!d || !shown || !g || !pen || d.x1 <= d.x0 || d.y1 <= d.y0) return;
     const w = d.x1 - d.x0;
     const h = d.y1 - d.y0;
     const image = new ImageData(w, h);
@@ -91,7 +126,7 @@ export class Heat {
       const to = (d.y1 - 1 - y) * w; // the picture's first row is the northernmost
       const from = y * g.nx;
       for (let x = d.x0; x < d.x1; x++) {
-        const b = this.#bytes[from + x] as number;
+        const b = shown.cells[from + x] as number;
         out[to + x - d.x0] = (b > 200 && hatched(x, y) ? this.#look.hatch[b] : this.#look.plain[b]) as number;
       }
     }
@@ -106,7 +141,7 @@ export class Heat {
   }
 
   #place(): void {
-    const g = this.#frame;
+    const g = this.#laid;
     const v = this.#view;
     if (!g || !v) return;
     const { px, py } = toPixel(v, [g.x_ft, g.y_ft + g.ny * g.cell_ft]);

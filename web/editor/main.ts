@@ -1,14 +1,16 @@
 // The board: fetches the plan, then joins the state, the drawing, the live map
 // and the panels.
 
-import { server } from "./api";
+import { planURL, server } from "./api";
 import { type CommandID, tooltip } from "./commands";
 import type { Design } from "./design";
-import { byID, eachFrame, h } from "./dom";
+import { byID, eachFrame, h, setAttr } from "./dom";
 import { Drawing } from "./drawing";
 import { Heat } from "./heat";
 import { TabJournal } from "./journal";
 import { Live, type MapFrame, type Socket } from "./live";
+import { askLong } from "./longwork";
+import { showCircumstances } from "./panels/circumstances";
 import { CopiesForm } from "./panels/copies";
 import { showDemoNote, showEmpty } from "./panels/empty";
 import { Findings } from "./panels/findings";
@@ -18,12 +20,14 @@ import { showKeys } from "./panels/keys";
 import { LayersPanel } from "./panels/layers";
 import { bringBack } from "./panels/leftover";
 import { Legend } from "./panels/legend";
+import { sayNotComputed } from "./panels/notcomputed";
 import { settleConflicts, showNotices } from "./panels/notice";
 import { nozzleImport } from "./panels/nozzles";
 import { Objects } from "./panels/objects";
 import { meetOtherTabs } from "./panels/othertab";
 import { Parts } from "./panels/parts";
 import { PicturePanel } from "./panels/picture";
+import { showLongWork } from "./panels/progress";
 import { Readings } from "./panels/readings";
 import { showSaved } from "./panels/saved";
 import { Selected } from "./panels/selected";
@@ -38,6 +42,7 @@ import { followPrinting } from "./printing";
 import { Board } from "./state";
 import { followTheme, theme, whenThemed } from "./theme";
 import { pixel, toFeet, toPixel } from "./view";
+import { type Answer, WhatIf } from "./whatif";
 
 async function start(): Promise<void> {
   followTheme();
@@ -112,9 +117,25 @@ function showBoard(board: Board): void {
   });
   heat.follow(drawing.view);
   board.subscribe("view", () => heat.follow(drawing.view));
+  otherwise(board, drawing, heat);
   showPanels(board, drawing, heat);
   connect(board, heat);
   hook(board, drawing);
+}
+
+/** The plan in the field and on a windy day, and the work that takes. */
+function otherwise(board: Board, drawing: Drawing, heat: Heat): void {
+  const whatIf = new WhatIf(board, {
+    ask: (kind, rev, off, tell) => askLong<Answer>(`${planURL(board.id)}/${kind}?rev=${rev}`, off, tell),
+    changed: () => board.emit("whatif"),
+    say: (sentence) => board.show({ kind: "hint", sentence }),
+  });
+  board.whatIf = whatIf;
+  for (const topic of ["plan", "saved", "away", "earlier"] as const)
+    board.subscribe(topic, () => whatIf.look());
+  showCircumstances(board, heat, whatIf, (kind) => drawing.commands.get(`water.${kind}`));
+  sayNotComputed(board);
+  showLongWork(board.longWork, (sentence) => board.announce(sentence));
 }
 
 function showPanels(board: Board, drawing: Drawing, heat: Heat): void {
@@ -228,11 +249,13 @@ function connect(board: Board, heat: Heat): void {
   url.protocol = url.protocol === "https:" ? "wss:" : "ws:";
   const root = document.documentElement.dataset;
   const tell = eachFrame(() => board.emit("design"));
+  board.subscribe("away", () => setAttr(document.body, "data-away", board.away));
   // The map is painted as it arrives, so that the next frame shows it; the
   // words follow with that frame.
   const paint = (f: MapFrame): void => {
     heat.paint();
     board.design = f.design;
+    board.away = false; // figures and map are of what is drawn again
     tell();
     root.paintedSeq = String(f.seq);
     root.painted = String(f.rev);
@@ -246,11 +269,10 @@ function connect(board: Board, heat: Heat): void {
     pushed: (rev) => board.pushed(rev),
     refused: (sentence) => board.announce(sentence),
     opened: () => {
-      delete document.body.dataset.away;
       board.flush();
     },
     closed: () => {
-      document.body.dataset.away = ""; // the readings are those of the last computation
+      board.away = true;
     },
   });
   board.channel = live;

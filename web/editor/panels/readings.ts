@@ -1,17 +1,24 @@
 // The three readings that are always in view, the use of the supply, and the
 // rest under More.
 
-import type { EstimateRow, WindowsRow } from "../api";
-import { server } from "../api";
-import type { AreaReading, Design, OffTarget, XY } from "../design";
+import { type Estimated, type EstimateRow, planURL, type WindowsRow } from "../api";
+import type { AreaReading, Design, OffTarget, Reading, XY } from "../design";
 import { atMostEvery, byID, h, Rows, setAttr, setText } from "../dom";
+import { askLong } from "../longwork";
 import type { Ref } from "../model";
 import type { Board } from "../state";
 
 const rankWords = { good: "good", fair: "fair", poor: "poor" } as const;
 
+const notComputed =
+  "The server is away: nothing is computed. What you draw is kept here, sent and computed when it is back.";
+const unknown: Reading = { text: "not computed" };
+const none = { evenness: unknown, rate: unknown, driest: unknown, flow: unknown };
+
 export class Readings {
   readonly #board: Board;
+  /** What the three are of, and why there are none. */
+  readonly #of = h("p", { class: "of-what" });
   readonly #evenness = h("span", { class: "big" });
   readonly #evenRank = h("span", { class: "rank-word", hidden: true });
   readonly #evenLabel = h("dd", { class: "hint" });
@@ -24,7 +31,7 @@ export class Readings {
   readonly #off: Rows<OffTarget>;
   readonly #offBlock: HTMLElement;
   readonly #estimate = h("div", { class: "estimate" });
-  #estimatedRev = -1;
+  #estimated: { rev: number; off: AbortController } | null = null;
   #driestAt: XY | undefined;
 
   constructor(board: Board, onSupply: () => void) {
@@ -41,10 +48,9 @@ export class Readings {
     this.#driest.addEventListener("click", () => {
       if (this.#driestAt) board.lookAt({ at: this.#driestAt });
     });
-    const away = h("p", { class: "away" }, "Not computed: the server is away. These are the last figures.");
     byID("readings").append(
       h("h2", { class: "unseen" }, "Readings"),
-      away,
+      this.#of,
       this.#three(onSupply),
       this.#moreBlock(body),
     );
@@ -52,7 +58,8 @@ export class Readings {
       "design",
       atMostEvery(80, () => this.#render()), // figures that change faster cannot be read
     );
-    board.subscribe("saved", () => this.#estimateIfOpen());
+    for (const topic of ["whatif", "away"] as const) board.subscribe(topic, () => this.#render());
+    for (const topic of ["saved", "away"] as const) board.subscribe(topic, () => this.#estimateIfOpen());
   }
 
   #three(onSupply: () => void): HTMLElement {
@@ -88,9 +95,14 @@ export class Readings {
   }
 
   #render(): void {
-    const d = this.#board.design;
+    const { design: d, away, whatIf } = this.#board;
+    setText(this.#of, away ? notComputed : (whatIf?.title ?? ""));
+    this.#more.hidden = away;
     if (!d) return;
-    const { evenness, rate, driest, flow } = d.readings;
+    // Together with the map: what is worked out otherwise, or the drawing.
+    const { evenness, rate, driest, flow } = away
+      ? none
+      : { ...d.readings, ...whatIf?.shown?.readings, flow: d.readings.flow };
     setText(this.#evenness, evenness.text || "–");
     setText(this.#evenRank, evenness.rank ? rankWords[evenness.rank] : "");
     this.#evenRank.hidden = !evenness.rank;
@@ -138,24 +150,44 @@ export class Readings {
     };
   }
 
-  // The field estimate takes many computations, so it is asked for only while
-  // More is open, and once for each stored revision.
+  // What takes long is asked for only while More is open, and once for each stored
+  // revision. An answer of another one, come late, is dropped.
   async #estimateIfOpen(): Promise<void> {
     if (!this.#more.open) return;
-    if (this.#board.design) this.#renderMore(this.#board.design);
-    const { rev } = this.#board;
-    if (this.#estimatedRev === rev || this.#board.saved.state !== "yes") return;
-    this.#estimatedRev = rev;
+    const board = this.#board;
+    if (board.design) this.#renderMore(board.design);
+    const { rev } = board;
+    if (this.#estimated?.rev === rev || board.saved.state !== "yes" || board.away) return;
+    this.#estimated?.off.abort();
+    const mine = { rev, off: new AbortController() };
+    this.#estimated = mine;
     this.#estimate.replaceChildren(
-      h("p", { class: "hint", role: "status" }, "Working out the field estimate…"),
+      h("p", { class: "hint", role: "status" }, "Working out the field estimate and the windy day…"),
     );
-    const answer = await server.estimate(this.#board.id);
-    if (this.#estimatedRev !== rev) return;
+    const answer = await board.longWork.run<Estimated>(
+      "Working out the field estimate and the windy day",
+      (off, tell) => askLong<Estimated>(`${planURL(board.id)}/estimate?rev=${rev}`, off, tell),
+      mine.off.signal,
+    );
+    if (this.#estimated !== mine) return;
+    if (answer?.ok) this.#estimate.replaceChildren(...this.#otherwise(answer.value));
+    else this.#again(answer ? answer.error : "The field estimate was called off.");
+  }
+
+  /** Why there is no estimate, and the way to ask for it again. */
+  #again(sentence: string): void {
+    const again = (): void => {
+      this.#estimated = null;
+      void this.#estimateIfOpen();
+    };
     this.#estimate.replaceChildren(
-      ...(answer.ok
-        ? [...estimateBlock(answer.value.areas), ...windowsBlock(answer.value.scheduling ?? [])]
-        : [h("p", {}, answer.error)]),
+      h("p", {}, sentence),
+      h("button", { type: "button", class: "small", onclick: again }, "Work it out"),
     );
+  }
+
+  #otherwise(e: Estimated): Node[] {
+    return [...evennessBlock(e, this.#board.design?.areas ?? []), ...windowsBlock(e.scheduling ?? [])];
   }
 }
 
@@ -171,17 +203,28 @@ function areaRow(): { el: Element; update(a: AreaReading): void } {
   };
 }
 
-function estimateBlock(rows: readonly EstimateRow[]): Node[] {
+/** Evenness as drawn and otherwise: an area a row. */
+function evennessBlock(e: Estimated, drawn: readonly AreaReading[]): Node[] {
+  const rows = e.areas ?? [];
   if (rows.length === 0) return [];
-  const list = rows.map((r) => h("li", {}, h("b", {}, r.name), ` ${r.text}`));
+  const head = ["Area", "Drawn", "Field", "1 in 10 under", "Windy"].map((t) => h("th", { scope: "col" }, t));
+  const row = (a: EstimateRow): HTMLElement => {
+    const even = drawn.find((d) => d.id === a.id)?.evenness ?? "–";
+    return h(
+      "tr",
+      {},
+      h("th", { scope: "row" }, a.name),
+      ...[even, a.mean, a.p10, a.windy].map((t) => h("td", {}, t)),
+    );
+  };
   return [
-    h("h3", {}, "Field estimate"),
+    h("h3", {}, "Field estimate and windy day"),
     h(
       "p",
       { class: "hint" },
-      "The same layout when heads stand a few inches off and nozzles differ a little.",
+      `Evenness as drawn, on average when heads stand a few inches off and nozzles differ a little, and in a wind of ${e.wind} (how far it carries the water is an assumption).`,
     ),
-    h("ul", {}, ...list),
+    h("table", {}, h("thead", {}, h("tr", {}, ...head)), h("tbody", {}, ...rows.map(row))),
   ];
 }
 

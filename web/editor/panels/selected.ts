@@ -1,6 +1,6 @@
 // What is selected, with its numbers to read and to type.
 
-import type { HeadReading } from "../design";
+import type { Design, HeadReading } from "../design";
 import { atMostEvery, byID, h, setText } from "../dom";
 import { type Context, type Field, sharedStatus } from "../fields";
 import { fieldsOf, isPlaced, type Placed } from "../fields_others";
@@ -34,11 +34,14 @@ export class Selected {
   #made: Made[] = [];
   #title = h("h2");
   #facts = h("dl", { class: "facts" });
+  /** What streams do at a barrier, or what is in the way of a head's. */
+  readonly #streams = h("div", { class: "streams", hidden: true });
   #more = h("p", { class: "hint", hidden: true });
 
   constructor(readonly board: Board) {
     const soon = atMostEvery(100, () => this.#render());
-    for (const topic of ["selection", "plan", "design", "catalog"] as const) board.subscribe(topic, soon);
+    for (const topic of ["selection", "plan", "design", "catalog", "away"] as const)
+      board.subscribe(topic, soon);
     this.#render();
   }
 
@@ -103,6 +106,7 @@ export class Selected {
           )
         : "",
       this.#facts,
+      this.#streams,
       h("div", { class: "fields" }, ...short),
       ...long,
       this.#more,
@@ -160,20 +164,41 @@ export class Selected {
   #showFacts(group: Group | null): void {
     const [id] = group?.ids ?? [];
     const facts: [string, string][] = [];
+    const reckoned = this.board.away ? null : this.board.design;
     if (group?.collection && id !== undefined && group.ids.length === 1) {
-      if (group.collection === "heads") facts.push(...headFacts(this.board.design?.heads[id]));
+      if (group.collection === "heads") facts.push(...headFacts(reckoned?.heads[id], this.board.away));
       if (group.collection === "areas") facts.push(...areaFacts(this.board, id));
       if (group.collection === "ties") facts.push(...tieFacts(this.board.plan, id));
       if (["site", "barriers"].includes(group.collection))
         facts.push(...shapeFacts(this.board.plan, `${group.collection}/${id}`));
     }
+    const only = group?.ids.length === 1 ? group.collection : null;
+    this.#showStreams(streamsOf(reckoned, only ?? "", id ?? ""));
     const old = Array.from(this.#facts.children, (e) => e.textContent);
     if (old.join("\n") === facts.flat().join("\n")) return;
     this.#facts.replaceChildren(...facts.flatMap(([t, d]) => [h("dt", {}, t), h("dd", {}, d)]));
   }
+
+  #showStreams({ title, lines }: { title: string; lines: readonly string[] }): void {
+    this.#streams.hidden = lines.length === 0;
+    const now = Array.from(this.#streams.querySelectorAll("li"), (e) => e.textContent);
+    if (now.join("\n") === lines.join("\n")) return;
+    this.#streams.replaceChildren(h("h3", {}, title), h("ul", {}, ...lines.map((l) => h("li", {}, l))));
+  }
 }
 
-function headFacts(r: HeadReading | undefined): [string, string][] {
+/** Streams at the selected barrier, or what is in the way of the selected head's. */
+function streamsOf(d: Design | null, collection: string, id: string): { title: string; lines: string[] } {
+  if (collection === "barriers")
+    return { title: "Streams that come to it", lines: (d?.barriers?.[id] ?? []).map((s) => s.text) };
+  return {
+    title: "In the way of its stream",
+    lines: collection === "heads" ? (d?.heads[id]?.stops ?? []) : [],
+  };
+}
+
+function headFacts(r: HeadReading | undefined, away: boolean): [string, string][] {
+  if (away) return [["Flow and rate", "not computed"]];
   if (!r) return [];
   return [
     ["Flow", r.flow],
@@ -187,7 +212,8 @@ function headFacts(r: HeadReading | undefined): [string, string][] {
 function areaFacts(board: Board, id: string): [string, string][] {
   if (!find(board.plan, "areas", id)) return [];
   const facts: [string, string][] = [["Drawn", sizeText(board.plan, `areas/${id}`)]];
-  const reading = board.design?.areas.find((a) => a.id === id);
+  if (board.away) facts.push(["Evenness", "not computed"]);
+  const reading = board.away ? undefined : board.design?.areas.find((a) => a.id === id);
   if (reading?.evenness) facts.push(["Evenness", reading.evenness]);
   if (reading?.rate) facts.push(["Rate", reading.rate]);
   return facts;

@@ -14,14 +14,16 @@ export function showPointer(board: Board, drawing: Drawing, heat: Heat): void {
   const ask = async (): Promise<void> => {
     const at = drawing.pointer?.at;
     const stored = board.saved.state === "yes" && !board.drafting;
-    if (!at || !heat.on || !stored || underway) {
-      if (!at || !heat.on) setText(under, "");
+    if (!at || !heat.on || !stored || board.away || underway) {
+      if (!at || !heat.on || board.away) setText(under, "");
       return;
     }
     underway = true;
-    const answer = await server.rate(board.id, at[0], at[1]);
+    const as = board.whatIf?.shown?.kind ?? "";
+    const answer = await server.rate(board.id, at[0], at[1], as);
     underway = false;
-    setText(under, answer.ok ? answer.value.text : "");
+    const same = as === (board.whatIf?.shown?.kind ?? ""); // the map shows what was asked about
+    setText(under, answer.ok && same && !board.away ? answer.value.text : "");
     if (drawing.pointer && drawing.pointer.at !== at) soon();
   };
   const soon = atMostEvery(100, () => void ask());
@@ -29,5 +31,5 @@ export function showPointer(board: Board, drawing: Drawing, heat: Heat): void {
     setText(where, drawing.pointer?.text ?? "");
     soon();
   });
-  board.subscribe("design", soon);
+  for (const topic of ["design", "whatif", "away"] as const) board.subscribe(topic, soon);
 }
