@@ -11,15 +11,15 @@ export interface Told {
   /** Other words it is found by. */
   readonly more: string;
   readonly keys: readonly string[];
-  /** "On" or "off" for what is either. */
-  readonly state: "on" | "off" | "";
+  /** "on" or "off" for what is either; "in hand" for the tool that is. */
+  readonly state: string;
   /** Why it cannot run now. */
   readonly off: string | null;
 }
 
 export function toldOf(c: Command): Told {
   const can = c.enabled();
-  const state = c.on ? (c.on() ? "on" : "off") : "";
+  const state = c.on ? stateOf(c.id.startsWith("tool."), c.on()) : "";
   return {
     key: c.id,
     title: c.title,
@@ -29,6 +29,11 @@ export function toldOf(c: Command): Told {
     state,
     off: can === true ? null : can,
   };
+}
+
+function stateOf(tool: boolean, on: boolean): string {
+  if (tool) return on ? "in hand" : "";
+  return on ? "on" : "off";
 }
 
 export interface Ranked {

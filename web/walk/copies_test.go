@@ -112,6 +112,10 @@ func TestRowA10_SevenAlong18MetresAndOneUndo(t *testing.T) {
 	p.until(`Object.keys(evenfall.state.design.heads).length === 8`) // the water follows
 	p.shot("copies-along")
 	p.axe("copies")
+	p.media("dark")
+	p.axe("copies, dark")
+	p.shot("copies-along-dark")
+	p.media("light")
 	p.enter()
 	p.until(`evenfall.drawing.toolName === "select"`)
 	heads := p.stored()["heads"].(map[string]any)
@@ -194,6 +198,7 @@ func TestRowA10_MirrorTwiceIsIdentityInTheStoredPlan(t *testing.T) {
 		p.kitType("Line", "33.3°")
 		p.until(`evenfall.board.drafting`)
 		p.shot("mirror-typed")
+		p.axe("mirror")
 		p.enter()
 		p.until(`evenfall.drawing.toolName === "select"`)
 		p.settled()
@@ -288,6 +293,7 @@ func TestRowA10_TurnByTypedAngleByDragAndAlongAnEdge(t *testing.T) {
 	p.until(`evenfall.drawing.toolName === "turn"`)
 	p.kitPress("Lay an edge along another")
 	p.shot("turn-along")
+	p.axe("turn")
 	p.tap(6*m, 17*m, altKey) // the bed's level edge
 	p.tap(0, 8*m, altKey)    // the lawn's upright one
 	p.until(`evenfall.drawing.toolName === "select" && /^Turn Bed by -?90°$/.test(evenfall.board.undoLabel)`)

@@ -14,13 +14,14 @@ const toldOfPage = (a: PageAction): Told => ({
   detail: a.detail,
   more: `${a.detail} page`,
   keys: [],
-  state: a.on ? (a.on() ? "on" : "off") : "",
+  state: a.on?.() ? a.onWord : "",
   off: null,
 });
 
 /** Opens the list. */
 export function showCommands(d: Drawing): void {
-  const page = pageActions();
+  const named = new Set(d.commands.all.map((c) => c.title));
+  const page = pageActions().filter((a) => !named.has(a.title));
   const all = [...d.commands.all.map(toldOf), ...page.map(toldOfPage)];
   openFinder({
     title: "Commands",

@@ -92,7 +92,11 @@ export class CopiesForm {
     fields.append(arcs);
     const make = h("button", { class: "main" }, "Make copies");
     const leave = h("button", { type: "button", onclick: () => this.#leave() }, "Cancel");
-    this.el.append(h("h2", {}, "Copies"), fields, this.#says, h("div", { class: "acts" }, make, leave));
+    this.el.append(
+      h("h2", {}, "Copies"),
+      fields,
+      h("div", { class: "copies-foot" }, this.#says, h("div", { class: "acts" }, make, leave)),
+    );
   }
 
   #edgeFields(): HTMLElement[] {

@@ -14,6 +14,7 @@ export interface Row {
   readonly detail?: string;
   /** Keys, or a state such as "on", at the right. */
   readonly aside?: string;
+  /** Null leaves its room empty. */
   readonly icon?: Element | null;
   /** Why it cannot be taken. */
   readonly off?: string;
@@ -129,7 +130,7 @@ class Finder {
         "aria-selected": "false",
         "aria-disabled": r.off ? "true" : null,
       },
-      r.icon ?? null,
+      r.icon === null ? h("span", { class: "icon" }) : (r.icon ?? null),
       words,
       aside,
     );

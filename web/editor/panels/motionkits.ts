@@ -21,6 +21,8 @@ export const motionKits = (d: Drawing): MotionKit[] => [mirrorKit(d), turnKit(d)
 /** A field whose value shows on the board as it is typed, and is taken by Enter. */
 function typed(d: Drawing, label: string, empty: string, take: (typed: string) => string | null): Control {
   const control = new Control(label, "text", "", (t) => (t.trim() === "" ? null : take(t)), empty);
+  (control.input as HTMLInputElement).placeholder = empty;
+  control.el.classList.add("typed");
   control.input.addEventListener("input", () => {
     if (control.text.trim() !== "" && take(control.text) === null) control.complain(null);
   });
@@ -104,6 +106,7 @@ function turnKit(d: Drawing): MotionKit {
     },
     "the middle",
   );
+  (centre.input as HTMLInputElement).placeholder = "the middle";
   const lay = h("button", { type: "button" }, "Lay an edge along another");
   lay.addEventListener("click", () => {
     d.setKit({ layAlong: !d.kit.layAlong });

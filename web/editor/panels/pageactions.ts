@@ -6,8 +6,9 @@ export interface PageAction {
   readonly key: string;
   readonly title: string;
   readonly detail: string;
-  /** For what is open or chosen. */
+  /** For what is open or chosen, and what that is called. */
   on?(): boolean;
+  readonly onWord: string;
   run(): void;
 }
 
@@ -24,6 +25,7 @@ function tables(): PageAction[] {
     title: words(tab),
     detail: tab.closest("#drawer") ? "Opens the table under the board." : "Opens the panel beside the board.",
     on: () => tab.getAttribute("aria-selected") === "true",
+    onWord: "open",
     run: () => {
       if (tab.getAttribute("aria-selected") !== "true") tab.click();
       tab.focus();
@@ -38,7 +40,7 @@ function bar(): PageAction[] {
     const page = el instanceof HTMLAnchorElement && !file;
     const title = page ? `${words(el)} page` : file ? `Export ${words(el)}` : words(el);
     const detail = file ? "Saves the file." : page ? "Leaves the board; everything is kept." : el.title;
-    return { key: `page ${el.id || i} ${title}`, title, detail, run: () => el.click() };
+    return { key: `page ${el.id || i} ${title}`, title, detail, onWord: "", run: () => el.click() };
   });
 }
 
@@ -50,6 +52,7 @@ function lights(): PageAction[] {
     title: o.value === "" ? "System theme" : `${o.label} theme`,
     detail: "Light or dark, for this browser.",
     on: () => select.value === o.value,
+    onWord: "chosen",
     run: () => {
       select.value = o.value;
       select.dispatchEvent(new Event("change", { bubbles: true }));

@@ -95,10 +95,10 @@ function sketch(s: MirrorState, a: Around): Sketch {
   const from = s.first ?? s.pressed;
   const axis = s.axis ?? (from && s.pointer ? axisThrough(from, s.pointer) : null);
   if (!axis) return from ? { dots: [from] } : {};
-  const dots = from && s.pointer && distance(from, s.pointer) > 0 ? [from, s.pointer] : [axis.at];
-  const [p, q] = [dots[0] as Point, dots[1] ?? polar(axis.at, axis.deg, 1)];
+  const set = !s.axis && from && s.pointer && distance(from, s.pointer) > 0;
+  const [p, q]: [Point, Point] = set ? [from, s.pointer as Point] : [axis.at, polar(axis.at, axis.deg, 1)];
   const label = { at: middle(p, q), text: axisText(axis, a.plan.show), along: { a: p, b: q } };
-  return { line: through(axis), dots, labels: [label] };
+  return { line: through(axis), ...(set ? { dots: [p, q] } : {}), labels: [label] };
 }
 
 export const mirrorTool: Tool<MirrorState> = {
