@@ -8,7 +8,7 @@ import { parseNumber } from "../fields";
 import { FAINTEST_PERCENT, withStrength } from "../fields_picture";
 import { angleText, lengthText } from "../format";
 import { parseAngle, parseLength, type Read, read, refuse } from "../length";
-import type { KnownLength, PicturePoint, Plan, Underlay } from "../model";
+import { type KnownLength, type PicturePoint, type Plan, type System, same, type Underlay } from "../model";
 import type { Photo } from "../photo";
 import { checkOf, checkText, grain, pixelsOf, sizeOf, smallText, swapped, turnedTo } from "../picture";
 import type { Board } from "../state";
@@ -38,6 +38,9 @@ export class PicturePanel {
     "aria-label": "A picture to lay under the plan",
   });
   readonly #choose = h("button", { type: "button", id: "picture-choose" });
+  /** Where the chooser is while there is nothing to show, and beside Remove when there is. */
+  readonly #first = h("p", { class: "acts" });
+  readonly #last = h("p", { class: "acts" });
   readonly #with = h("div", { class: "form", hidden: true });
   readonly #do: { what: PictureDo; button: HTMLButtonElement }[];
   readonly #longer = h("button", { type: "button", class: "small" }, "Scale by the longer one");
@@ -82,11 +85,6 @@ export class PicturePanel {
       this.#strength,
       this.#figure,
     );
-    const remove = h(
-      "button",
-      { type: "button", class: "small grave", onclick: () => this.#remove() },
-      "Remove",
-    );
     this.#with.append(
       this.#check,
       h("p", { class: "acts" }, ...this.#do.map((d) => d.button), this.#longer),
@@ -99,23 +97,19 @@ export class PicturePanel {
         this.#numbers.scale.el,
         this.#numbers.check.el,
       ),
-      h("p", { class: "acts" }, remove),
+      this.#last,
     );
     const title = h("h2", { id: "picture-title" }, "Picture");
     const el = h("section", { id: "picture", class: "picture-panel", "aria-labelledby": "picture-title" });
-    el.append(
-      title,
-      this.#status,
-      this.#error,
-      this.#with,
-      h("p", { class: "acts" }, this.#choose),
-      this.#file,
-    );
+    el.append(title, this.#status, this.#first, this.#error, this.#with, this.#file);
     byID("layers").prepend(el);
   }
 
   #listen(): void {
     this.#choose.addEventListener("click", () => this.#file.click());
+    this.#last.append(
+      h("button", { type: "button", class: "small grave", onclick: () => this.#remove() }, "Remove"),
+    );
     this.#file.addEventListener("change", () => {
       const [file] = this.#file.files ?? [];
       this.#file.value = ""; // so that the same file can be chosen again
@@ -225,6 +219,7 @@ export class PicturePanel {
     const { underlay: _gone, ...rest } = this.board.committed;
     void this.board.commit("Remove the picture", rest as Plan);
     this.board.announce("Removed the picture. Undo brings it back.");
+    this.#show();
     this.#choose.focus();
   }
 
@@ -237,6 +232,11 @@ export class PicturePanel {
       u ? (this.photo.state === "missing" ? "Choose it again…" : "Choose another…") : "Choose a picture…",
     );
     this.#choose.disabled = this.#sending;
+    const bare = !u || this.photo.state === "missing";
+    setAttr(this.#choose, "class", bare ? "main" : "small");
+    const place = bare ? this.#first : this.#last;
+    if (this.#choose.parentElement !== place) place.prepend(this.#choose);
+    this.#first.hidden = !bare;
     setText(this.#status, this.#sending ? "The picture is being sent…" : this.#says(u));
     setAttr(this.#status, "class", u && this.photo.state !== "missing" ? null : "hint");
     if (!u) return;
@@ -302,7 +302,7 @@ class Numbers {
   readonly #to: Control;
   readonly #distance: Control;
   #shown: KnownLength | undefined;
-  #system = "";
+  #system: System = "us";
 
   constructor(
     readonly what: What,
@@ -324,18 +324,22 @@ class Numbers {
     button.addEventListener("click", () => this.#press());
   }
 
-  #system_(): "us" | "metric" {
-    return this.#system === "metric" ? "metric" : "us";
-  }
-
   #press(): void {
     const from = this.#read(this.#from, parsePixels);
     const to = this.#read(this.#to, parsePixels);
-    const distance_ft = this.#read(this.#distance, (t) => parseLength(t, this.#system_()));
+    const distance_ft = this.#read(this.#distance, (t) => this.#length(t));
     if (!from || !to || distance_ft === null) return;
     const wrong = this.take(this.what, { from, to, distance_ft });
     this.#distance.complain(wrong);
     if (wrong) this.#distance.input.focus();
+  }
+
+  /** The distance typed; one left as it is shown is what is stored, to the last digit. */
+  #length(typed: string): Read<number> {
+    const k = this.#shown;
+    return k && typed === lengthText(k.distance_ft, this.#system)
+      ? read(k.distance_ft)
+      : parseLength(typed, this.#system);
   }
 
   #read<T>(c: Control, reader: (text: string) => Read<T>): T | null {
@@ -346,7 +350,7 @@ class Numbers {
 
   /** Shows what is stored, unless it is shown already: what is being typed stays. */
   show(board: Board, k: KnownLength | undefined): void {
-    if (k === this.#shown && board.plan.show === this.#system) return;
+    if (same(k, this.#shown) && board.plan.show === this.#system) return;
     this.#shown = k;
     this.#system = board.plan.show;
     const put = (c: Control, value: string): void => c.show({ value, mixed: false, choices: [] });

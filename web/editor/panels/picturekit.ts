@@ -6,7 +6,7 @@ import type { PictureDo } from "../tools/tool";
 import { Control } from "./control";
 
 const choices: readonly { value: PictureDo; label: string }[] = [
-  { value: "scale", label: "Scale by a known distance" },
+  { value: "scale", label: "Scale by a distance" },
   { value: "check", label: "Check by a second one" },
   { value: "level", label: "Level a line" },
 ];
