@@ -246,6 +246,27 @@ func TestTheDemosNoteTellsTheTruth(t *testing.T) {
 // usUnits are figures in US units; the names of catalogue rows keep theirs.
 var usUnits = regexp.MustCompile(`[0-9] (ft²|in/h|gpm|psi|ft|in)\b|[0-9]['"]`)
 
+// Every finding there is a lot for says what is wrong and where, why it matters,
+// what to do and by which rule, calmly and in two sentences at most.
+func TestRowA28_FindingsSayWhatWhereWhyAndWhatToDo(t *testing.T) {
+	lots, err := filepath.Glob(filepath.Join(plans, "mistakes", "*.json"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	seen := map[string]bool{}
+	for _, lot := range append(lots, filepath.Join(plans, "demo.json")) {
+		for _, f := range run(t, load(t, strings.TrimPrefix(lot, plans+"/"))).Findings {
+			checkWords(t, f)
+			seen[f.Code] = true
+		}
+	}
+	for code := range plan.Rules {
+		if !seen[code] {
+			t.Errorf("no lot shows %s", code)
+		}
+	}
+}
+
 // A plan in metres is told of in metres: what is wrong, why, what to do, and by
 // which rule, of every mistake there is a lot for.
 func TestFindingsAreInThePlansUnits(t *testing.T) {

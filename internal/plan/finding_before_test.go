@@ -1,0 +1,127 @@
+package plan
+
+import (
+	"strings"
+	"testing"
+
+	"evenfall/internal/catalog"
+	"evenfall/internal/units"
+)
+
+// only gives the findings of a code.
+func only(found []Finding, code string) []Finding {
+	var out []Finding
+	for _, f := range found {
+		if f.Code == code {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+func wantOne(t *testing.T, name string, found []Finding, code string, rank Rank, words string) {
+	t.Helper()
+	got := only(found, code)
+	switch {
+	case rank == "" && len(got) > 0:
+		t.Errorf("%s: found %s: %s", name, code, got[0].Sentence)
+	case rank != "" && (len(got) != 1 || got[0].Rank != rank || !strings.Contains(got[0].Sentence, words)):
+		t.Errorf("%s: found %+v, want one %s of rank %s that says %q", name, got, code, rank, words)
+	}
+}
+
+func TestWhatASupplyLacks(t *testing.T) {
+	heads := map[ID]Head{"h1": {Tag: "1-1"}}
+	for _, c := range []struct {
+		name   string
+		supply Supply
+		code   string
+		rank   Rank
+		words  string
+	}{
+		{"assumed", Supply{FlowGPM: 10}, SupplyRough, "", ""},
+		{"by bucket", Supply{Measured: true, FlowGPM: 10}, SupplyRough, Mend, "measured at 10.0 gpm, but the pressure left"},
+		{"with its pressure", Supply{Measured: true, FlowGPM: 10, ResidualPSI: 40}, SupplyRough, "", ""},
+		{"static alone", Supply{Measured: true, StaticPSI: 60}, SupplyRough, Mend, "only the static pressure of 60 psi"},
+		{"static and a chosen flow", Supply{Measured: true, StaticPSI: 60, DesignFlowGPM: 9}, SupplyRough, "", ""},
+		{"15 gpm through 5/8 in", Supply{DesignFlowGPM: 15, MeterIn: 0.625}, MeterOverdrawn, "", ""},
+		{"15.1 gpm through 5/8 in", Supply{DesignFlowGPM: 15.1, MeterIn: 0.625}, MeterOverdrawn, Mend, `a meter of 5/8", which is made for 20.0 gpm`},
+		{"37.5 gpm through 1 in", Supply{DesignFlowGPM: 37.5, MeterIn: 1}, MeterOverdrawn, "", ""},
+		{"a size that is not known", Supply{DesignFlowGPM: 90, MeterIn: 0.875}, MeterOverdrawn, "", ""},
+		{"80 psi", Supply{StaticPSI: 80}, PressureHigh, "", ""},
+		{"81 psi", Supply{StaticPSI: 81}, PressureHigh, Mend, "stands at 81 psi without a regulator"},
+		{"81 psi, regulated", Supply{StaticPSI: 81, Regulator: true}, PressureHigh, "", ""},
+		{"no device", Supply{}, NoBackflow, Notice, "names no device"},
+		{"a device by name", Supply{Backflow: "breaker"}, NoBackflow, "", ""},
+		{"a device by place", Supply{BackflowAt: &Spot{1, 2}}, NoBackflow, "", ""},
+	} {
+		wantOne(t, c.name, Check(&Plan{Show: units.US, Heads: heads, Supply: c.supply}), c.code, c.rank, c.words)
+	}
+	wantOne(t, "no heads", Check(&Plan{Show: units.US}), NoBackflow, "", "")
+}
+
+func TestLocateRequestIsAskedForWhileThereIsDigging(t *testing.T) {
+	p := &Plan{Show: units.US, Heads: map[ID]Head{"h1": {}, "h2": {Status: Existing}, "h3": {Status: Remove}}}
+	wantOne(t, "one new head", Check(p), LocateMissing, Notice, "1 head is to be dug in")
+	p.Site.LocateTicket = "A-1"
+	wantOne(t, "a ticket", Check(p), LocateMissing, "", "")
+	p.Site.LocateTicket, p.Site.LocateOn = "", "2026-05-01"
+	wantOne(t, "a date", Check(p), LocateMissing, "", "")
+	wantOne(t, "nothing new", Check(&Plan{Heads: map[ID]Head{"h1": {Status: Existing}}}), LocateMissing, "", "")
+}
+
+func TestStationsOfTheController(t *testing.T) {
+	for _, c := range []struct {
+		zones, stations, last int
+		rank                  Rank
+		words                 string
+	}{
+		{0, 0, 0, "", ""}, {4, 0, 0, "", ""}, {5, 4, 0, Mend, "has 5 zones, and its controller 4 stations"},
+		{5, 5, 0, Notice, "leave none spare, where 1 is a fifth"}, {5, 6, 0, "", ""}, {6, 7, 0, Notice, "leave 1 spare, where 2 is a fifth"},
+		{6, 8, 0, "", ""}, {3, 8, 9, Mend, "is on station 9 of a controller of 8"},
+	} {
+		p := &Plan{Controller: Controller{Stations: c.stations}, Zones: map[ID]Zone{}}
+		for i := range c.zones {
+			p.Zones[ID("z"+itoa(i))] = Zone{Station: i + 1}
+		}
+		if c.last > 0 {
+			p.Zones["z0"] = Zone{Station: c.last}
+		}
+		p.Zones["gone"] = Zone{Status: Remove, Station: 99}
+		wantOne(t, itoa(c.zones)+" on "+itoa(c.stations), Check(p), StationsShort, c.rank, c.words)
+	}
+}
+
+func TestLowHeadsByTheGround(t *testing.T) {
+	slope := func(fall units.Feet, body catalog.Body) *Plan {
+		return &Plan{
+			Show:       units.US,
+			Elevations: map[ID]Elevation{"e1": {}, "e2": {Y: 100, Z: fall}, "e3": {X: 50, Z: 90, Status: Remove}},
+			Zones:      map[ID]Zone{"z1": {Name: "Lawn", Station: 1}},
+			Bodies:     map[ID]catalog.Body{"b": body},
+			Heads:      map[ID]Head{"h1": {Tag: "1-1", Zone: "z1", Body: "b"}, "h2": {Tag: "1-2", Zone: "z1", Body: "b", Y: 50}, "h3": {Tag: "1-3", Zone: "z1", Body: "b", Y: 100}, "h4": {Tag: "1-4", Y: -10, Body: "b"}},
+		}
+	}
+	plain, check := catalog.Body{}, catalog.Body{CheckValve: true}
+	for _, c := range []struct {
+		fall  units.Feet
+		body  catalog.Body
+		rank  Rank
+		words string
+	}{
+		{0.4, plain, "", ""}, {0.6, plain, Notice, `Head 1-1 of zone 1 (Lawn) stands up to 7" lower than head 1-3`},
+		{2, plain, Notice, "Heads 1-1 and 1-2 of zone 1 (Lawn) stand up to 2' 0"},
+		{2, check, "", ""}, {7.5, check, Notice, "Head 1-1 of zone 1"}, // more than a check valve holds
+	} {
+		wantOne(t, "", Check(slope(c.fall, c.body)), LowHeads, c.rank, c.words)
+	}
+	flat := slope(2, plain)
+	delete(flat.Elevations, "e2")
+	delete(flat.Elevations, "e3")
+	wantOne(t, "one height says nothing of a fall", Check(flat), LowHeads, "", "")
+	graded := slope(2, plain)
+	graded.Elevations["e4"] = Elevation{Y: 100, Status: New}
+	graded.Elevations["e2"] = Elevation{Y: 100, Z: 2, Status: Existing}
+	graded.Elevations["e1"] = Elevation{Status: Existing}
+	wantOne(t, "levelled", Check(graded), LowHeads, "", "")
+}
