@@ -129,7 +129,9 @@ func TestRowsPulledApart(t *testing.T) {
 // Two percent of the water of its zone, however little that is of the plan's.
 func TestPavingIsJudgedZoneByZone(t *testing.T) {
 	l := newLot(60, 60)
-	l.edit("lawn", func(a *plan.Area) { a.Outline = geom.Outline{{X: -20, Y: 0}, {X: 60, Y: 0}, {X: 60, Y: 60}, {X: -20, Y: 60}} })
+	l.edit("lawn", func(a *plan.Area) {
+		a.Outline = geom.Outline{{X: -20, Y: 0}, {X: 60, Y: 0}, {X: 60, Y: 60}, {X: -20, Y: 60}}
+	})
 	l.area("walk", plan.Paving, -20, -10, 60, 0)
 	for i := range 5 {
 		for j := range 5 {
