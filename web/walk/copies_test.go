@@ -190,7 +190,7 @@ func TestRowA10_MirrorTwiceIsIdentityInTheStoredPlan(t *testing.T) {
 		p.press("M", chromedp.ModifierShift)
 		p.until(`evenfall.drawing.toolName === "mirror"`)
 		if eval[bool](p, `evenfall.drawing.kit.keep`) {
-			p.kitPress("Keep the originals")
+			p.kitPress("Keep originals")
 			p.until(`!evenfall.drawing.kit.keep`)
 		}
 		p.press("2") // opens the box; a place comes first
@@ -211,7 +211,7 @@ func TestRowA10_MirrorTwiceIsIdentityInTheStoredPlan(t *testing.T) {
 	p.tap(5/0.3048, 5/0.3048, 0)
 	p.until(selection + ` === "heads/one"`)
 	p.press("M", chromedp.ModifierShift)
-	p.kitPress("Keep the originals")
+	p.kitPress("Keep originals")
 	p.until(`evenfall.drawing.kit.keep`)
 	p.tap(18/0.3048, 0, 0) // snaps to the corner
 	p.tap(18/0.3048, 12/0.3048, 0)
@@ -291,7 +291,7 @@ func TestRowA10_TurnByTypedAngleByDragAndAlongAnEdge(t *testing.T) {
 
 	p.press("R", chromedp.ModifierShift)
 	p.until(`evenfall.drawing.toolName === "turn"`)
-	p.kitPress("Lay an edge along another")
+	p.kitPress("Lay along an edge")
 	p.shot("turn-along")
 	p.axe("turn")
 	p.tap(6*m, 17*m, altKey) // the bed's level edge

@@ -42,7 +42,7 @@ function typed(d: Drawing, label: string, empty: string, take: (typed: string) =
 }
 
 function keeper(d: Drawing): Control {
-  return new Control("Keep the originals", "yes", "", (v) => {
+  return new Control("Keep originals", "yes", "", (v) => {
     d.setKit({ keep: v === "yes" });
     return null;
   });
@@ -72,10 +72,11 @@ function mirrorKit(d: Drawing): MotionKit {
       "button",
       {
         type: "button",
+        class: "small",
         onclick,
         title: `Mirrors in the ${label.toLowerCase()} line through the middle of what is selected.`,
       },
-      `${label} middle line`,
+      `${label} line`,
     );
   };
   return {
@@ -107,7 +108,7 @@ function turnKit(d: Drawing): MotionKit {
     "the middle",
   );
   (centre.input as HTMLInputElement).placeholder = "the middle";
-  const lay = h("button", { type: "button" }, "Lay an edge along another");
+  const lay = h("button", { type: "button", class: "small" }, "Lay along an edge");
   lay.addEventListener("click", () => {
     d.setKit({ layAlong: !d.kit.layAlong });
     d.focus();

@@ -146,7 +146,7 @@ function step(s: TurnState, e: ToolEvent, a: Around): Out {
 function handleAt(s: TurnState, centre: Point, a: Around): Point {
   const b = boundsOfAll(a.plan, a.selection);
   const reach = b ? Math.hypot(b.maxX - b.minX, b.maxY - b.minY) / 2 : 0;
-  return polar(centre, s.deg ?? 0, Math.max(reach, 4) * 1.15);
+  return polar(centre, s.deg ?? 0, Math.max(reach, 8) * 1.15);
 }
 
 function sketch(s: TurnState, a: Around): Sketch {
