@@ -165,6 +165,8 @@ function bringBackDamaged(form: HTMLElement): void {
 function forms(): void {
   onSubmit("new-plan", makePlan);
   onSubmit("import-plan", importPlan);
+  for (const b of document.querySelectorAll<HTMLButtonElement>("button[data-start]"))
+    b.addEventListener("click", () => void startFrom(b));
   onSubmit("import-outlines", async () => {
     const input = byID<HTMLInputElement>("outline-file");
     const [file] = input.files ?? [];
@@ -192,11 +194,21 @@ function onSubmit(id: string, job: () => Promise<void>): void {
 async function makePlan(): Promise<void> {
   const input = byID<HTMLInputElement>("new-name");
   const name = input.value.trim();
-  const start = document.querySelector<HTMLInputElement>("input[name=start]:checked")?.value ?? "";
-  if (!name && !start)
-    return complain(input, "The plan has no name. Type one, such as the street and number.");
-  const show = document.querySelector<HTMLInputElement>("input[name=show]:checked")?.value as System;
-  const made = start ? await plansOf.begin(name, show, start) : await server.create(name, show);
+  if (!name) return complain(input, "The plan has no name. Type one, such as the street and number.");
+  const made = await server.create(name, shownIn());
+  complain(input, made.ok ? null : made.error);
+  if (made.ok) open(made.value.id);
+}
+
+const shownIn = (): System =>
+  document.querySelector<HTMLInputElement>("input[name=show]:checked")?.value as System;
+
+/** Makes a plan of a typical yard; the name may be left out. */
+async function startFrom(button: HTMLButtonElement): Promise<void> {
+  button.disabled = true;
+  const input = byID<HTMLInputElement>("new-name");
+  const made = await plansOf.begin(input.value.trim(), shownIn(), button.dataset.start ?? "");
+  button.disabled = false;
   complain(input, made.ok ? null : made.error);
   if (made.ok) open(made.value.id);
 }

@@ -64,33 +64,41 @@ func Help(m HelpModel) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 3, "<section aria-labelledby=\"keys-title\"><h2 id=\"keys-title\">Keys</h2><div id=\"keys-sheet\"></div></section><section aria-labelledby=\"data-title\"><h2 id=\"data-title\">Where your plans are</h2><p>On this computer, in <code>")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 3, "<section aria-labelledby=\"keys-title\"><h2 id=\"keys-title\">Keys</h2><div id=\"keys-sheet\"></div></section>")
+			if templ_7745c5c3_Err != nil {
+				return templ_7745c5c3_Err
+			}
+			templ_7745c5c3_Err = helpPast().Render(ctx, templ_7745c5c3_Buffer)
+			if templ_7745c5c3_Err != nil {
+				return templ_7745c5c3_Err
+			}
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 4, "<section aria-labelledby=\"data-title\"><h2 id=\"data-title\">Where your plans are</h2><p>On this computer, in <code>")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
 			var templ_7745c5c3_Var3 string
 			templ_7745c5c3_Var3, templ_7745c5c3_Err = templ.JoinStringErrs(m.DataPath)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/help.templ`, Line: 22, Col: 45}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/help.templ`, Line: 23, Col: 45}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var3))
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 4, "</code>. A step is on disk before the board says <q>Saved</q>. Undo goes back to the first step of a plan, also after a restart. To move a plan to another machine, save it as a file from the list of plans or from Export and bring it in there.</p><p>Evenfall ")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 5, "</code>. A step is on disk before the board says <q>Saved</q>. Undo goes back to the first step of a plan, also after a restart. To move a plan to another machine, save it as a file from the list of plans or from Export and bring it in there.</p><p>Evenfall ")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
 			var templ_7745c5c3_Var4 string
 			templ_7745c5c3_Var4, templ_7745c5c3_Err = templ.JoinStringErrs(m.Version)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/help.templ`, Line: 26, Col: 28}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/help.templ`, Line: 27, Col: 28}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var4))
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 5, "</p></section></main><div id=\"live\" class=\"unseen\" aria-live=\"polite\"></div></body>")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 6, "</p></section></main><div id=\"live\" class=\"unseen\" aria-live=\"polite\"></div></body>")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -121,7 +129,7 @@ func helpJob() templ.Component {
 		}
 		ctx = templ.InitializeContext(ctx)
 		ctx = templ.ClearChildren(ctx)
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 6, "<section aria-labelledby=\"job-title\"><h2 id=\"job-title\">From an empty yard to a parts list</h2><ol><li>Draw the lawn, the house and the paving with Outline or Rectangle. Click a corner, aim, type a length such as <kbd>12.5</kbd> or <kbd>15' 6</kbd>, and press Enter. Or bring outlines in from a map.</li><li>Choose Head, pick a nozzle, and click along the edges. Start in the corners, then divide the edges evenly, then fill the middle: each head should throw to its neighbours.</li><li>Look at the map. Brown is dry, pale is on target, teal is wet; hatched red is water on paving, walls or the neighbour. Drag a head, its arc ends or its throw, and the map follows.</li><li>Work through Findings from the top: <em>stop</em> is wrong to build, <em>mend</em> is worth fixing before you buy, <em>note</em> is good to know. A finding you have weighed can be accepted with a reason.</li><li>Select heads and put them in a zone, one zone for each valve. The table Zones shows what each takes and whether its heads match.</li><li>Parts lists what to buy for each zone and in total. Export saves it as CSV or XLSX.</li></ol></section>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 7, "<section aria-labelledby=\"job-title\"><h2 id=\"job-title\">From an empty yard to a parts list</h2><ol><li>Draw the lawn, the house and the paving with Outline or Rectangle. Click a corner, aim, type a length such as <kbd>12.5</kbd> or <kbd>15' 6</kbd>, and press Enter. Or bring outlines in from a map.</li><li>Choose Head, pick a nozzle, and click along the edges. Start in the corners, then divide the edges evenly, then fill the middle: each head should throw to its neighbours.</li><li>Look at the map. Brown is dry, pale is on target, teal is wet; hatched red is water on paving, walls or the neighbour. Drag a head, its arc ends or its throw, and the map follows.</li><li>Work through Findings from the top: <em>stop</em> is wrong to build, <em>mend</em> is worth fixing before you buy, <em>note</em> is good to know. A finding you have weighed can be accepted with a reason.</li><li>Select heads and put them in a zone, one zone for each valve. The table Zones shows what each takes and whether its heads match.</li><li>Parts lists what to buy for each zone and in total. Export saves it as CSV or XLSX.</li></ol></section>")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
@@ -146,7 +154,7 @@ func helpFigures() templ.Component {
 		}
 		ctx = templ.InitializeContext(ctx)
 		ctx = templ.ClearChildren(ctx)
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 7, "<section aria-labelledby=\"figures-title\"><h2 id=\"figures-title\">What the figures mean</h2><dl><dt>Evenness</dt><dd>Distribution uniformity of the low quarter: the water on the driest quarter of the ground over the mean. It is the uniformity of the layout in calm air with ideal nozzles. What a catch-can audit finds in the field is lower.</dd><dt>Field estimate</dt><dd>The same figure when every head stands a few inches off, and throws and flows differ by a few percent, many times over. One installation in ten comes out below the second figure. Plan run times with it, not with evenness.</dd><dt>Rate</dt><dd>How deep the water gets in an hour. By flow: all the water of the zone over its ground. By spacing: the flow of a full circle over head spacing times row spacing, as the heads stand; fair only where they stand in even rows. On the map: the mean of the ground.</dd><dt>Matched</dt><dd>How far the farthest head of a zone is from the zone’s rate. Within 10 % is fine; over 25 % must not share a valve.</dd><dt>Edge lip</dt><dd>A strip of six inches along every outline that is left out of the sums, because an arc cannot water what lies behind its head. You can change it under Plan.</dd><dt>Assumed</dt><dd>Until you enter a measured supply, the flow the system may use is an assumption and is marked so everywhere.</dd></dl></section>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 8, "<section aria-labelledby=\"figures-title\"><h2 id=\"figures-title\">What the figures mean</h2><dl><dt>Evenness</dt><dd>Distribution uniformity of the low quarter: the water on the driest quarter of the ground over the mean. It is the uniformity of the layout in calm air with ideal nozzles. What a catch-can audit finds in the field is lower.</dd><dt>Field estimate</dt><dd>The same figure when every head stands a few inches off, and throws and flows differ by a few percent, many times over. One installation in ten comes out below the second figure. Plan run times with it, not with evenness.</dd><dt>Rate</dt><dd>How deep the water gets in an hour. By flow: all the water of the zone over its ground. By spacing: the flow of a full circle over head spacing times row spacing, as the heads stand; fair only where they stand in even rows. On the map: the mean of the ground.</dd><dt>Matched</dt><dd>How far the farthest head of a zone is from the zone’s rate. Within 10 % is fine; over 25 % must not share a valve.</dd><dt>Edge lip</dt><dd>A strip of six inches along every outline that is left out of the sums, because an arc cannot water what lies behind its head. You can change it under Plan.</dd><dt>Assumed</dt><dd>Until you enter a measured supply, the flow the system may use is an assumption and is marked so everywhere.</dd></dl></section>")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
@@ -171,7 +179,32 @@ func helpKeyboard() templ.Component {
 		}
 		ctx = templ.InitializeContext(ctx)
 		ctx = templ.ClearChildren(ctx)
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 8, "<section aria-labelledby=\"keyboard-title\"><h2 id=\"keyboard-title\">Without a pointer</h2><p>Everything can be done from the tables. Objects has a row for each thing on the plan: move with the arrow keys, press Enter or just type to change a cell, Enter again to keep it, Escape to leave it as it was. The buttons above the table add areas by their corners and heads by their place. Space selects the row’s thing, on the board too. On the board itself, choose a tool, move the crosshair with the arrow keys or type a place, and press Enter.</p></section>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 9, "<section aria-labelledby=\"keyboard-title\"><h2 id=\"keyboard-title\">Without a pointer</h2><p>Everything can be done from the tables. Objects has a row for each thing on the plan: move with the arrow keys, press Enter or just type to change a cell, Enter again to keep it, Escape to leave it as it was. The buttons above the table add areas by their corners and heads by their place. Space selects the row’s thing, on the board too. On the board itself, choose a tool, move the crosshair with the arrow keys or type a place, and press Enter.</p></section>")
+		if templ_7745c5c3_Err != nil {
+			return templ_7745c5c3_Err
+		}
+		return nil
+	})
+}
+
+func helpPast() templ.Component {
+	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
+		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
+		if templ_7745c5c3_CtxErr := ctx.Err(); templ_7745c5c3_CtxErr != nil {
+			return templ_7745c5c3_CtxErr
+		}
+		templ_7745c5c3_Buffer, templ_7745c5c3_IsBuffer := templruntime.GetBuffer(templ_7745c5c3_W)
+		if !templ_7745c5c3_IsBuffer {
+			defer func() {
+				templ_7745c5c3_BufErr := templruntime.ReleaseBuffer(templ_7745c5c3_Buffer)
+				if templ_7745c5c3_Err == nil {
+					templ_7745c5c3_Err = templ_7745c5c3_BufErr
+				}
+			}()
+		}
+		ctx = templ.InitializeContext(ctx)
+		ctx = templ.ClearChildren(ctx)
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 10, "<section aria-labelledby=\"past-title\"><h2 id=\"past-title\">Going back</h2><p>History, under the board, has every step with its time. Choose one to see the plan as it was after it; nothing can be changed while you look. <q>Go back to this</q> makes one new step of it, so the steps since then stay in the list and undo takes it back. <q>Keep this state</q> gives a state a name. The last state of each hour of work, and what a new step would drop of five or more undone ones, are kept by themselves, the newest of each.</p><p>A plan that the disk gives back otherwise than it was written is not shown: its page offers the newest state that is whole. Older copies of all plans are in the folder <code>backups</code> beside the data file. To go back to one, stop Evenfall and run <code>evenfall restore --list</code>, then <code>evenfall restore</code> with its name.</p></section>")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}

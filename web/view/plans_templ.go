@@ -598,95 +598,108 @@ func newPlan(starts []StartRow) templ.Component {
 		}
 		ctx = templ.InitializeContext(ctx)
 		ctx = templ.ClearChildren(ctx)
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 52, "<section class=\"card\" aria-labelledby=\"new-title\"><h2 id=\"new-title\">New plan</h2><form id=\"new-plan\" class=\"form\" novalidate><div class=\"field\"><label for=\"new-name\">Name</label> <input id=\"new-name\" name=\"name\" type=\"text\" maxlength=\"200\" autocomplete=\"off\" aria-describedby=\"new-name-error\"><p id=\"new-name-error\" class=\"error\" hidden></p></div><fieldset class=\"field\"><legend>Units</legend> <label class=\"tick\"><input type=\"radio\" name=\"show\" value=\"us\" checked> Feet, inches, gallons</label> <label class=\"tick\"><input type=\"radio\" name=\"show\" value=\"metric\"> Metres, litres</label></fieldset><fieldset class=\"field starts\"><legend>Start from</legend> <label class=\"tick\"><input type=\"radio\" name=\"start\" value=\"\" checked> Nothing: an empty plan</label><p class=\"hint\">Or from a typical yard. These are invented and drawn in feet: change them to the ground you measured.</p><ul class=\"start-cards\">")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 52, "<section class=\"card\" aria-labelledby=\"new-title\"><h2 id=\"new-title\">New plan</h2><form id=\"new-plan\" class=\"form\" novalidate><div class=\"field\"><label for=\"new-name\">Name</label> <input id=\"new-name\" name=\"name\" type=\"text\" maxlength=\"200\" autocomplete=\"off\" aria-describedby=\"new-name-error\"><p id=\"new-name-error\" class=\"error\" hidden></p></div><fieldset class=\"field\"><legend>Units</legend> <label class=\"tick\"><input type=\"radio\" name=\"show\" value=\"us\" checked> Feet, inches, gallons</label> <label class=\"tick\"><input type=\"radio\" name=\"show\" value=\"metric\"> Metres, litres</label></fieldset><button type=\"submit\" class=\"main\">Make the plan</button></form><section class=\"starts\" aria-labelledby=\"starts-title\"><h3 id=\"starts-title\">Or start from a typical yard</h3><p class=\"hint\">These are invented and drawn in feet: change them to the ground you measured. The plan gets the name and the units above, or the name of the yard.</p><ul class=\"start-cards\">")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
 		for _, y := range starts {
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 53, "<li><label class=\"start-card\"><img class=\"thumb\" src=\"")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 53, "<li><img class=\"thumb\" src=\"")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
 			var templ_7745c5c3_Var29 string
 			templ_7745c5c3_Var29, templ_7745c5c3_Err = templruntime.NewAttributeExpression("/api/starts/" + y.ID + "/thumbnail").ResolveURL(ctx)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/plans.templ`, Line: 157, Col: 69}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/plans.templ`, Line: 156, Col: 67}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var29)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 54, "\" alt=\"\" width=\"144\" height=\"100\" loading=\"lazy\"> <span class=\"tick\"><input type=\"radio\" name=\"start\" value=\"")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 54, "\" alt=\"\" width=\"144\" height=\"100\" loading=\"lazy\"><div><h4>")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
 			var templ_7745c5c3_Var30 string
-			templ_7745c5c3_Var30, templ_7745c5c3_Err = templruntime.NewAttributeExpression(y.ID).Resolve(ctx)
+			templ_7745c5c3_Var30, templ_7745c5c3_Err = templ.JoinStringErrs(y.Name)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/plans.templ`, Line: 159, Col: 54}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/plans.templ`, Line: 158, Col: 19}
 			}
-			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var30)
+			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var30))
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 55, "\" aria-describedby=\"")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 55, "</h4><p class=\"hint\" id=\"")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
 			var templ_7745c5c3_Var31 string
 			templ_7745c5c3_Var31, templ_7745c5c3_Err = templruntime.NewAttributeExpression("about-" + y.ID).Resolve(ctx)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/plans.templ`, Line: 159, Col: 91}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/plans.templ`, Line: 159, Col: 43}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var31)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 56, "\"> <span>")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 56, "\">")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
 			var templ_7745c5c3_Var32 string
-			templ_7745c5c3_Var32, templ_7745c5c3_Err = templ.JoinStringErrs(y.Name)
+			templ_7745c5c3_Var32, templ_7745c5c3_Err = templ.JoinStringErrs(y.About)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/plans.templ`, Line: 160, Col: 23}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/plans.templ`, Line: 159, Col: 55}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var32))
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 57, "</span></span></label><p class=\"hint\" id=\"")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 57, "</p></div><button type=\"button\" data-start=\"")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
 			var templ_7745c5c3_Var33 string
-			templ_7745c5c3_Var33, templ_7745c5c3_Err = templruntime.NewAttributeExpression("about-" + y.ID).Resolve(ctx)
+			templ_7745c5c3_Var33, templ_7745c5c3_Err = templruntime.NewAttributeExpression(y.ID).Resolve(ctx)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/plans.templ`, Line: 163, Col: 43}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/plans.templ`, Line: 161, Col: 45}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var33)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 58, "\">")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 58, "\" aria-label=\"")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
 			var templ_7745c5c3_Var34 string
-			templ_7745c5c3_Var34, templ_7745c5c3_Err = templ.JoinStringErrs(y.About)
+			templ_7745c5c3_Var34, templ_7745c5c3_Err = templruntime.NewAttributeExpression("Start from this: " + y.Name).Resolve(ctx)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/plans.templ`, Line: 163, Col: 55}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/plans.templ`, Line: 161, Col: 89}
 			}
-			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var34))
+			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var34)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 59, "</p></li>")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 59, "\" aria-describedby=\"")
+			if templ_7745c5c3_Err != nil {
+				return templ_7745c5c3_Err
+			}
+			var templ_7745c5c3_Var35 string
+			templ_7745c5c3_Var35, templ_7745c5c3_Err = templruntime.NewAttributeExpression("about-" + y.ID).Resolve(ctx)
+			if templ_7745c5c3_Err != nil {
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/plans.templ`, Line: 161, Col: 126}
+			}
+			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var35)
+			if templ_7745c5c3_Err != nil {
+				return templ_7745c5c3_Err
+			}
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 60, "\">Start from this</button></li>")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
 		}
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 60, "</ul></fieldset><button type=\"submit\" class=\"main\">Make the plan</button></form></section>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 61, "</ul></section></section>")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
@@ -711,7 +724,7 @@ func bringIn() templ.Component {
 		}
 		ctx = templ.InitializeContext(ctx)
 		ctx = templ.ClearChildren(ctx)
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 61, "<section class=\"card\" aria-labelledby=\"bring-title\"><h2 id=\"bring-title\">Bring something in</h2><div class=\"bring\"><form id=\"import-plan\" class=\"form\" novalidate><div class=\"field\"><label for=\"plan-file\">A plan file</label><p class=\"hint\" id=\"plan-file-hint\">A <code>plan.json</code> saved from Evenfall, here or on another machine.</p><input id=\"plan-file\" type=\"file\" accept=\".json,application/json\" aria-describedby=\"plan-file-hint plan-file-error\"><p id=\"plan-file-error\" class=\"error\" hidden></p></div><button type=\"submit\">Bring in the plan</button></form><form id=\"import-outlines\" class=\"form\" novalidate><div class=\"field\"><label for=\"outline-file\">Outlines from a map</label><p class=\"hint\" id=\"outline-file-hint\">A GeoJSON file with the lot, the house and paving, in longitude and latitude. You say what each shape is before anything is made.</p><input id=\"outline-file\" type=\"file\" accept=\".geojson,.json,application/geo+json\" aria-describedby=\"outline-file-hint outline-file-error\"><p id=\"outline-file-error\" class=\"error\" hidden></p></div><button type=\"submit\">Read the outlines</button></form></div></section>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 62, "<section class=\"card\" aria-labelledby=\"bring-title\"><h2 id=\"bring-title\">Bring something in</h2><div class=\"bring\"><form id=\"import-plan\" class=\"form\" novalidate><div class=\"field\"><label for=\"plan-file\">A plan file</label><p class=\"hint\" id=\"plan-file-hint\">A <code>plan.json</code> saved from Evenfall, here or on another machine.</p><input id=\"plan-file\" type=\"file\" accept=\".json,application/json\" aria-describedby=\"plan-file-hint plan-file-error\"><p id=\"plan-file-error\" class=\"error\" hidden></p></div><button type=\"submit\">Bring in the plan</button></form><form id=\"import-outlines\" class=\"form\" novalidate><div class=\"field\"><label for=\"outline-file\">Outlines from a map</label><p class=\"hint\" id=\"outline-file-hint\">A GeoJSON file with the lot, the house and paving, in longitude and latitude. You say what each shape is before anything is made.</p><input id=\"outline-file\" type=\"file\" accept=\".geojson,.json,application/geo+json\" aria-describedby=\"outline-file-hint outline-file-error\"><p id=\"outline-file-error\" class=\"error\" hidden></p></div><button type=\"submit\">Read the outlines</button></form></div></section>")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}

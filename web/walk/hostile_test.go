@@ -85,7 +85,7 @@ func with(it map[string]any, member string, value any) map[string]any {
 }
 
 // injected lists elements and attributes no page of ours has.
-const injected = `JSON.stringify([...[...document.querySelectorAll("b")].filter((e) => e.textContent === "bold"), ...document.querySelectorAll("script:not([src]), iframe, object, embed, base, [onerror], [onload], [onclick], [style*='url(']:not(svg *), a[href^='javascript:'], img:not([src^='/static/'])")].map((e) => e.outerHTML.slice(0, 120)))`
+const injected = `JSON.stringify([...[...document.querySelectorAll("b")].filter((e) => e.textContent === "bold"), ...document.querySelectorAll("script:not([src]), iframe, object, embed, base, [onerror], [onload], [onclick], [style*='url(']:not(svg *), a[href^='javascript:'], img:not([src^='/static/'], .thumb[src^='/api/'], #underlay)")].map((e) => e.outerHTML.slice(0, 120)))`
 
 func (p *tab) nothingInjected(where string) {
 	p.t.Helper()
