@@ -8,3 +8,5 @@ export const FEET_A_METRE = 1 / METRES_A_FOOT;
 export const LITRES_A_GALLON = 3.785411784;
 /** Bar in a pound per square inch. */
 export const BAR_A_PSI = 0.0689475729;
+/** Kilometres in a mile, exactly. */
+export const KILOMETRES_A_MILE = 1.609344;

@@ -9,6 +9,7 @@ import type { Plan, Supply, System } from "../model";
 import type { Board } from "../state";
 import { Control } from "./control";
 import { cancel } from "./findings";
+import { windChoices, windFrom, windText, windUnit, withWind, withWindFrom } from "./windfields";
 
 interface Unit {
   name: string;
@@ -39,15 +40,16 @@ interface Entry {
 
 async function edit(board: Board): Promise<void> {
   const before = board.committed;
-  const groups = [general(before), supply(before), map(before)] as const;
+  const groups = [general(before), supply(before), wind(before), map(before)] as const;
   const entries = groups.flat();
   const form = h("form", { method: "dialog", class: "form", novalidate: true });
-  const [own, water, place] = groups.map((g) => g.map((e) => e.control.el));
+  const [own, water, windy, place] = groups.map((g) => g.map((e) => e.control.el));
   const measured = before.supply?.measured
     ? "Measured: the board, the report and the zone list say so."
     : assumed;
   form.append(h("h2", { id: "settings-title" }, "Plan"), h("div", { class: "pairs" }, ...(own ?? [])));
   form.append(fieldset("Supply", measured, water ?? []));
+  form.append(fieldset("Windy day", blowing, windy ?? []));
   form.append(fieldset("Place on the map", "Of the plan’s origin, for outlines as GeoJSON.", place ?? []));
   form.append(h("p", { class: "acts" }, h("button", { value: "done", class: "main" }, "Keep"), cancel()));
   let next: Plan = before;
@@ -154,6 +156,18 @@ function quantity(
     const v = parseNumber(typed, u.name, lo, hi);
     return v.ok ? read(withSupply(q, key, v.value / u.per)) : v;
   });
+}
+
+const blowing =
+  "The wind that “On a windy day” shows the plan in. How far it carries the water is an assumption.";
+
+function wind(p: Plan): Entry[] {
+  const u = windUnit(p);
+  const usual = p.show === "metric" ? "12.9" : "8";
+  return [
+    entry("Wind", "text", `${u.name}; empty: ${usual}`, windText(p), withWind),
+    entry("Comes from", "choice", "", windFrom(p), withWindFrom, windChoices(p)),
+  ];
 }
 
 function map(p: Plan): Entry[] {
