@@ -13,11 +13,17 @@
 // it. Both survive a restart. What belongs to one gesture comes as one step: the
 // store merges nothing.
 //
+// Beside the steps whole documents are kept ("points"): what the user names,
+// what a new step drops of several undone ones, the last state of an hour of
+// work, and one every 200 steps. At rebuilds the document of any step from the
+// nearest by its patches and checks it against the checksum of the step; so a
+// plan whose own document rots is rebuilt too (Recover), as a new plan.
+//
 // One program has a data folder at a time (a lock the system frees even when the
 // program is killed). A data file that is empty, foreign, damaged or of a newer
 // version is refused without being written to. Backups are made once a day and
 // before a change of schema, and each is read back and checked.
 //
-// The store never looks inside a plan beyond its name; what the water does is
-// not its business.
+// The store looks inside a plan only for its name and the counts its list
+// shows; what the water does is not its business.
 package store
