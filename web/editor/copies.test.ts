@@ -1,8 +1,10 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { type Copied, type CopyWish, copiesOf, drawnLine, type Line, linesNear, usualCopies } from "./copies";
+import { copyThings, pasteThings } from "./edit";
 import { distance, type Point } from "./geometry";
 import type { Plan, Ref } from "./model";
+import { pasteWay } from "./pasting";
 import { along, type Ends, pitchOf, ROW_SHARE } from "./stations";
 import { catalog, kit, yard } from "./testplan";
 import type { Around } from "./tools/tool";
@@ -223,4 +225,26 @@ test("row A10: more than 2,000 copies are refused with a sentence, and so is wha
   assert.match(why(a, edge({ line: line18, by: "spacing", ends: "neither", spacingFt: 100 })), /None fits/);
   assert.match(why(around(yard()), edge({ line: line18 })), /Select what/);
   assert.equal(made(a, edge({ line: line18, count: 2000, inFt: 0 })).select.length, 2000);
+});
+
+test("row A10: pasted at the pointer, on the corner there; twice without pointing elsewhere, on by the same way", () => {
+  const p = yard();
+  const clip = copyThings(p, ["heads/h1"]);
+  const ask = { clip, snap: true, gridSnap: true, step: 0.5, last: null };
+  const near = { raw: [59.7, 0.2] as Point, reach: 0.8 };
+  assert.deepEqual(
+    pasteWay(p, { ...ask, pointer: near }),
+    { by: [59, -1], times: 1 },
+    "the lawn's corner at 60, 0",
+  );
+  assert.deepEqual(pasteWay(p, { ...ask, pointer: { raw: [12.3, 7.8], reach: 0.8 } }).by, [11.5, 7]);
+  assert.deepEqual(pasteWay(p, { ...ask, snap: false, gridSnap: false, pointer: near }).by, [58.7, -0.8]);
+  const first = pasteWay(p, { ...ask, pointer: null });
+  assert.deepEqual(first, { by: [1, -1], times: 1 });
+  const [once, made] = pasteThings(p, clip, first.by);
+  const again = pasteWay(once, { ...ask, pointer: null, last: { clip, made, ...first } });
+  assert.deepEqual(again, { by: [1, -1], times: 2 });
+  // Taken back, the next paste is the first again; on the originals themselves it goes beside them.
+  assert.equal(pasteWay(p, { ...ask, pointer: null, last: { clip, made, ...first } }).times, 1);
+  assert.deepEqual(pasteWay(p, { ...ask, pointer: { raw: [1, 1], reach: 0.8 } }).by, [1, -1]);
 });

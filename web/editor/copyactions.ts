@@ -14,15 +14,17 @@ import {
   removeCorner,
   setLocked,
 } from "./edit";
-import { minus, type Point, times } from "./geometry";
+import { times } from "./geometry";
 import type { Grip } from "./grips";
 import { isFree } from "./layers";
 import { drop, parts, type Ref, takesMore } from "./model";
 import { nameOf, namesOf } from "./names";
-import { areaAround, boundsOfAll, isDrawn, isLockable, isLocked, ringsOf } from "./things";
+import { type Pasted, pasteWay } from "./pasting";
+import { areaAround, isDrawn, isLockable, isLocked, ringsOf } from "./things";
 import { brokenRing } from "./tools/grasp";
 
 let clip: Clip | null = null;
+let pasted: Pasted | null = null;
 
 export const selected = (d: Drawing): Ref[] => [...d.board.selection].filter((r) => isDrawn(parts(r)[0]));
 export const free = (d: Drawing): Ref[] => selected(d).filter((r) => isFree(d.board.plan, r, d.board.layers));
@@ -108,19 +110,20 @@ export function copies(d: Drawing) {
   } satisfies Partial<Record<CommandID, Action>>;
 }
 
-/** The middle of the copies comes to the pointer, on the grid if there is one; else a step beside the originals. */
 function paste(d: Drawing): void {
   if (!clip) return;
   const base = d.board.committed;
-  const [trial, there] = pasteThings(base, clip, [0, 0]);
-  const b = boundsOfAll(trial, there);
-  const step = d.grid.snap;
-  const at = d.pointing.aim?.at;
-  const to: Point | null = b && at ? minus(at, [(b.minX + b.maxX) / 2, (b.minY + b.maxY) / 2]) : null;
-  const by: Point = to
-    ? times([Math.round(to[0] / step), Math.round(to[1] / step)], step)
-    : [2 * step, -2 * step];
-  const [plan, made] = pasteThings(base, clip, by);
+  const { aim, aids, keys } = d.pointing;
+  const way = pasteWay(base, {
+    clip,
+    pointer: aim ? { raw: aim.raw, reach: aim.reach } : null,
+    snap: aids.snap && !keys.alt,
+    gridSnap: aids.gridSnap && !keys.alt,
+    step: d.grid.snap,
+    last: pasted,
+  });
+  const [plan, made] = pasteThings(base, clip, times(way.by, way.times));
+  pasted = { clip, made, ...way };
   const label = `Paste ${namesOf(plan, made)}`;
   d.commit(label, plan, { select: made, say: `${label}: done.` });
 }
