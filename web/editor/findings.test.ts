@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import type { Finding } from "./design";
-import { accept, civilDate, group, reopen } from "./findings";
+import { accept, byRank, civilDate, group, inSettings, inSight, lastBy, reopen, thingsOf } from "./findings";
 import type { Plan } from "./model";
 
 const finding = (code: string, rank: Finding["rank"], more: Partial<Finding> = {}): Finding => ({
@@ -38,9 +38,15 @@ test("findings of one cause are one, the worst first, the accepted apart", () =>
 test("accepting keeps the reason in the plan, and opening again takes it out", () => {
   const p: Plan = { format: "evenfall-plan/1", name: "Lot", show: "us" };
   const f = finding("gap", "stop", { about: ["heads/h2", "areas/a1"] });
-  const kept = accept(p, f, "Owner wants it", "2026-03-04");
+  const kept = accept(p, [f], "Owner wants it", "2026-03-04");
   assert.deepEqual(Object.values(kept.accepted ?? {}), [
-    { code: "gap", about: ["areas/a1", "heads/h2"], reason: "Owner wants it", on: "2026-03-04" },
+    {
+      code: "gap",
+      about: ["areas/a1", "heads/h2"],
+      rank: "stop",
+      reason: "Owner wants it",
+      on: "2026-03-04",
+    },
   ]);
   const [accepted] = Object.values(kept.accepted ?? {});
   assert.deepEqual(reopen(kept, { ...f, accepted }).accepted, {});
@@ -48,4 +54,57 @@ test("accepting keeps the reason in the plan, and opening again takes it out", (
 
 test("a date is the user's own day", () => {
   assert.equal(civilDate(new Date(2026, 0, 5, 23, 59)), "2026-01-05");
+});
+
+test("a group is accepted in one plan, each finding by itself, with one reason and one name", () => {
+  const p: Plan = { format: "evenfall-plan/1", name: "Lot", show: "us" };
+  const list = [1, 2, 3].map((i) => finding("low", "note", { about: [`zones/z${i}`] }));
+  const kept = accept(p, list, "flat enough", "2026-03-04", "Ada");
+  const all = Object.values(kept.accepted ?? {});
+  assert.deepEqual(all.map((a) => a.about?.[0]).sort(), ["zones/z1", "zones/z2", "zones/z3"]);
+  assert.ok(all.every((a) => a.reason === "flat enough" && a.by === "Ada" && a.on === "2026-03-04"));
+  assert.equal(lastBy(kept), "Ada");
+  assert.equal(lastBy(p), "");
+});
+
+test("of many causes the worst few are in sight, the rest in one line with their ranks", () => {
+  const causes = (n: number) =>
+    group(Array.from({ length: n }, (_, i) => finding(`c${i}`, i < 2 ? "stop" : i < n / 2 ? "mend" : "note")))
+      .open;
+  assert.equal(inSight(causes(7), null, false).waiting.length, 0); // one more line is no more than the line that says so
+  const { shown, waiting } = inSight(causes(12), null, false);
+  assert.deepEqual([shown.length, waiting.length], [6, 6]);
+  assert.equal(byRank(waiting), "6 note");
+  assert.deepEqual(
+    shown.map((c) => c.rank),
+    ["stop", "stop", "mend", "mend", "mend", "mend"],
+  );
+  assert.equal(inSight(causes(12), null, true).shown.length, 12);
+  assert.deepEqual(inSight(causes(12), "mend", false).shown.length, 4);
+  assert.equal(byRank(causes(12)), "2 stop, 4 mend, 6 note");
+});
+
+test("findings of one code but another title are told apart", () => {
+  const { open } = group([
+    finding("over", "mend", { title: "a" }),
+    finding("over", "mend", { title: "b" }),
+    finding("over", "mend", { title: "a" }),
+  ]);
+  assert.deepEqual(
+    open.map((c) => [c.title, c.list.length]),
+    [
+      ["a", 2],
+      ["b", 1],
+    ],
+  );
+});
+
+test("what is about the settings leads there, and only things are selected", () => {
+  assert.ok(inSettings(finding("flow", "mend", { about: ["supply" as never] })));
+  assert.ok(inSettings(finding("locate", "note", { about: ["site" as never] })));
+  assert.ok(!inSettings(finding("gap", "mend", { about: ["supply" as never, "heads/h1"] })));
+  assert.ok(!inSettings(finding("gap", "mend")));
+  assert.deepEqual(thingsOf(finding("x", "mend", { about: ["controller" as never, "zones/z1"] })), [
+    "zones/z1",
+  ]);
 });

@@ -1,10 +1,12 @@
-// Findings as a list to read: grouped by cause, worst first.
+// Findings as a list to read: grouped by cause, worst first, the first few in
+// sight and the rest one press away.
 
 import type { Finding, Rank } from "./design";
-import { ids, newID, type Plan, put, same } from "./model";
+import { ids, newID, type Plan, put, type Ref, same } from "./model";
 
 /** Findings of one cause. */
 export interface Cause {
+  key: string;
   code: string;
   rank: Rank;
   title: string;
@@ -22,25 +24,73 @@ export const rankSays: Record<Rank, string> = {
 
 /** The open findings by cause, worst first, and those accepted apart. */
 export function group(all: readonly Finding[]): { open: Cause[]; accepted: Finding[] } {
-  const open: Cause[] = [];
-  for (const f of all.filter((f) => !f.accepted)) {
-    const last = open.find((c) => c.code === f.code && c.rank === f.rank);
-    if (last) last.list.push(f);
-    else open.push({ code: f.code, rank: f.rank, title: f.title, list: [f] });
+  const open = new Map<string, Cause>();
+  for (const f of all) {
+    if (f.accepted) continue;
+    const key = `${f.rank} ${f.code} ${f.title}`;
+    const cause = open.get(key);
+    if (cause) cause.list.push(f);
+    else open.set(key, { key, code: f.code, rank: f.rank, title: f.title, list: [f] });
   }
-  open.sort((a, b) => ranks.indexOf(a.rank) - ranks.indexOf(b.rank));
-  return { open, accepted: all.filter((f) => f.accepted) };
+  const sorted = [...open.values()].sort((a, b) => ranks.indexOf(a.rank) - ranks.indexOf(b.rank));
+  return { open: sorted, accepted: all.filter((f) => f.accepted) };
 }
 
-/** A plan in which a finding is accepted, with the reason and the civil date. */
-export function accept(p: Plan, f: Finding, reason: string, on: string): Plan {
-  const about = [...(f.about ?? [])].sort();
-  return put(p, "accepted", newID(p, "accepted"), {
-    code: f.code,
-    ...(about.length > 0 ? { about } : {}),
-    reason,
-    on,
+/** How many causes are in sight at first. */
+export const FIRST_CAUSES = 6;
+
+/** How many of them, and only what is wrong to build, stand open at first. */
+export const FIRST_OPEN = 2;
+
+/** The causes in sight, and those that wait: all of one rank when one is chosen. */
+export function inSight(
+  open: readonly Cause[],
+  only: Rank | null,
+  rest: boolean,
+): { shown: Cause[]; waiting: Cause[] } {
+  if (only) return { shown: open.filter((c) => c.rank === only), waiting: [] };
+  // One more line costs no more than the line that says one more waits.
+  if (rest || open.length <= FIRST_CAUSES + 1) return { shown: [...open], waiting: [] };
+  return { shown: open.slice(0, FIRST_CAUSES), waiting: open.slice(FIRST_CAUSES) };
+}
+
+/** Counts findings by rank in words: "2 stop, 5 note". */
+export function byRank(causes: readonly Cause[]): string {
+  const words = ranks.flatMap((r) => {
+    const n = causes.filter((c) => c.rank === r).reduce((sum, c) => sum + c.list.length, 0);
+    return n > 0 ? [`${n} ${r}`] : [];
   });
+  return words.join(", ");
+}
+
+/** The things of the plan that a finding is about, and that can be selected. */
+export const thingsOf = (f: Finding): Ref[] => (f.about ?? []).filter((r) => r.includes("/"));
+
+/** Whether a finding is about the plan's settings and not about a place. */
+export const inSettings = (f: Finding): boolean => {
+  const about = f.about as readonly string[] | undefined;
+  return about !== undefined && about.length > 0 && about.every((r) => r === "supply" || r === "site");
+};
+
+/** A plan in which findings are accepted, with one reason and the civil date; by is left out when empty. */
+export function accept(p: Plan, list: readonly Finding[], reason: string, on: string, by = ""): Plan {
+  return list.reduce((q, f) => {
+    const about = [...(f.about ?? [])].sort();
+    return put(q, "accepted", newID(q, "accepted"), {
+      code: f.code,
+      ...(about.length > 0 ? { about } : {}),
+      rank: f.rank,
+      reason,
+      ...(by ? { by } : {}),
+      on,
+    });
+  }, p);
+}
+
+/** Who accepted last, to be offered again. */
+export function lastBy(p: Plan): string {
+  const all = Object.values(p.accepted ?? {}).filter((a) => a.by);
+  return all.sort((a, b) => (a.on < b.on ? -1 : 1)).at(-1)?.by ?? "";
 }
 
 /** A plan in which a finding is open again. */

@@ -33,6 +33,8 @@ export interface Site {
   wind_from_deg?: number;
   lot?: Outline;
   climate?: string;
+  locate_on?: string;
+  locate_ticket?: string;
 }
 
 export interface Area {
@@ -107,6 +109,9 @@ export interface Supply {
   design_flow_gpm?: number;
   design_flow_reason?: string;
   connection?: Spot;
+  meter_in?: number;
+  regulator?: boolean;
+  backflow?: string;
   [other: string]: unknown;
 }
 
@@ -182,6 +187,7 @@ export interface Note extends Spot {
 export interface Accepted {
   code: string;
   about?: string[];
+  rank?: "stop" | "mend" | "note";
   reason: string;
   by?: string;
   on: string;

@@ -1,105 +1,154 @@
-// The findings: grouped by cause, worst first, each leading to its place.
+// The findings: grouped by cause, worst first, each leading to its place. At
+// first sight only the worst few are there, one line each.
 
-import type { Finding } from "../design";
-import { ask, atMostEvery, byID, h, type Row, Rows, setAttr, setText } from "../dom";
-import { accept, type Cause, civilDate, group, rankNames, rankSays, ranks, reopen } from "../findings";
+import type { Finding, Rank } from "../design";
+import { atMostEvery, byID, h, type Row, Rows, setAttr, setText } from "../dom";
+import {
+  byRank,
+  type Cause,
+  FIRST_OPEN,
+  group,
+  inSettings,
+  inSight,
+  rankNames,
+  rankSays,
+  ranks,
+  reopen,
+  thingsOf,
+} from "../findings";
 import { ids } from "../model";
 import { count } from "../names";
 import type { Board } from "../state";
-import { Control } from "./control";
+import { acceptWithReason } from "./accepting";
+import { type CauseActs, CauseRow, keyOf, link } from "./causes";
 
 export class Findings {
+  readonly #panel = byID("findings");
   readonly #tab = byID("tab-findings");
-  readonly #summary = h("p", { class: "summary", role: "status" });
+  readonly #summary = h("p", { class: "unseen", role: "status" });
+  readonly #filter = h("div", {
+    class: "filter",
+    role: "group",
+    "aria-label": "Findings of a rank",
+    hidden: true,
+  });
+  readonly #picks = new Map<Rank | null, HTMLElement>();
   readonly #none = h("p", { class: "hint", hidden: true });
-  readonly #open = h("ul", { class: "causes" });
   readonly #causes: Rows<Cause>;
+  readonly #more = h("button", { type: "button", class: "more-causes", onclick: () => this.#showRest() });
   readonly #acceptedBlock = h("details", { class: "accepted", hidden: true });
   readonly #acceptedTitle = h("summary");
   readonly #accepted: Rows<Finding>;
+  readonly #print = h("div", { class: "print-all" });
+  #only: Rank | null = null;
+  #rest = false;
+  readonly #opened = new Map<string, boolean>(); // what the user opened or shut, by cause
+  #firstOpen = new Set<string>();
 
-  constructor(readonly board: Board) {
-    const list = h("ul", { class: "causes" });
+  constructor(
+    readonly board: Board,
+    readonly settings: () => void,
+  ) {
+    const acts: CauseActs = {
+      go: (f, place) => this.go(f, place),
+      accept: (list) => void acceptWithReason(board, list),
+      opened: (c) => this.#opened.get(c.key) ?? this.#firstOpen.has(c.key),
+      open: (c, yes) => {
+        this.#opened.set(c.key, yes);
+        this.#render();
+      },
+    };
+    const open = h("ul", { class: "causes" });
+    const accepted = h("ul", { class: "causes" });
     this.#causes = new Rows(
-      this.#open,
-      (c) => `${c.rank} ${c.code}`,
-      () => this.#causeRow(),
+      open,
+      (c) => c.key,
+      () => new CauseRow(acts),
     );
-    this.#accepted = new Rows(list, keyOf, () => this.#acceptedRow());
-    this.#acceptedBlock.append(this.#acceptedTitle, list);
-    byID("findings").append(h("h2", { class: "unseen" }, "Findings"));
-    byID("findings").append(this.#summary, this.#none, this.#open, this.#acceptedBlock);
+    this.#accepted = new Rows(accepted, keyOf, () => this.#acceptedRow());
+    this.#acceptedBlock.append(this.#acceptedTitle, accepted);
+    this.#makeFilter();
+    this.#panel.append(h("h2", { class: "unseen" }, "Findings"));
+    this.#panel.append(this.#summary, this.#filter, this.#none, open, this.#more);
+    this.#panel.append(this.#acceptedBlock, this.#print);
     board.subscribe(
       "design",
       atMostEvery(150, () => this.#render()),
     );
+    addEventListener("beforeprint", () => this.#forPaper());
+    matchMedia("print").addEventListener("change", (e) => e.matches && this.#forPaper());
+  }
+
+  #makeFilter(): void {
+    for (const r of [null, ...ranks]) {
+      const button = h("button", {
+        type: "button",
+        class: "small",
+        title: r ? rankSays[r] : "all findings",
+        onclick: () => {
+          this.#only = r;
+          this.#render();
+        },
+      });
+      if (r) setAttr(button, "data-rank", r);
+      this.#picks.set(r, button);
+      this.#filter.append(button);
+    }
   }
 
   #render(): void {
     const all = this.board.design?.findings ?? [];
     const { open, accepted } = group(all);
-    const by = ranks.map((r) => open.filter((c) => c.rank === r).reduce((n, c) => n + c.list.length, 0));
-    const words = ranks.flatMap((r, i) => (by[i] ? [`${by[i]} ${r}`] : []));
-    setText(this.#summary, words.join(", "));
-    setText(this.#tab, words.length > 0 ? `Findings ${by.reduce((a, b) => a + b, 0)}` : "Findings");
+    const numbers = ranks.map((r) => open.filter((c) => c.rank === r).reduce((n, c) => n + c.list.length, 0));
+    const total = numbers.reduce((a, b) => a + b, 0);
+    if (this.#only && numbers[ranks.indexOf(this.#only)] === 0) this.#only = null;
+    setText(this.#summary, byRank(open));
+    setText(this.#tab, total > 0 ? `Findings ${total}` : "Findings");
     setAttr(this.#tab, "data-rank", open[0]?.rank ?? null);
     this.#none.hidden = open.length > 0 || this.board.design === null;
     const bare = ids(this.board.plan, "heads").length === 0;
     setText(this.#none, bare ? "Nothing to check yet: draw the ground and place heads." : "Nothing to mend.");
-    this.#causes.show(open);
+    this.#showFilter(numbers, total);
+    this.#firstOpen = new Set(
+      open
+        .slice(0, FIRST_OPEN)
+        .filter((c) => c.rank === "stop")
+        .map((c) => c.key),
+    );
+    const { shown, waiting } = inSight(open, this.#only, this.#rest);
+    this.#keepingFocus(() => this.#causes.show(shown));
+    this.#more.hidden = waiting.length === 0;
+    setText(this.#more, `Show ${count(waiting.length, "more cause")}: ${byRank(waiting)}`);
     this.#acceptedBlock.hidden = accepted.length === 0;
     setText(this.#acceptedTitle, `Accepted ${accepted.length}`);
-    this.#accepted.show(accepted);
+    this.#keepingFocus(() => this.#accepted.show(accepted));
   }
 
-  #causeRow(): Row<Cause> {
-    const rank = h("span", { class: "chip" });
-    const title = h("span", { class: "title" });
-    const list = h("ul", { class: "cases" });
-    const cases = new Rows<Finding>(list, keyOf, () => this.#caseRow());
-    const what = h("p", { class: "do" });
-    const why = h("p");
-    const source = h("p", { class: "hint" });
-    const more = h("details", { class: "why" }, h("summary", {}, "Why"), why, source);
-    const el = h("li", { class: "cause" }, h("h3", {}, rank, " ", title), list, what, more);
-    return {
-      el,
-      update: (c) => {
-        const [first] = c.list;
-        if (!first) return;
-        setAttr(el, "data-rank", c.rank);
-        setText(rank, rankNames[c.rank]);
-        setAttr(rank, "title", rankSays[c.rank]);
-        setText(title, c.list.length > 1 ? `${c.title} (${c.list.length})` : c.title);
-        setText(what, first.do);
-        setText(why, first.why);
-        setText(source, first.source ? `Source: ${first.source}` : "");
-        cases.show(c.list);
-      },
-    };
+  #showFilter(numbers: readonly number[], total: number): void {
+    this.#filter.hidden = numbers.filter((n) => n > 0).length < 2;
+    for (const [r, button] of this.#picks) {
+      const n = r ? (numbers[ranks.indexOf(r)] ?? 0) : total;
+      setText(button, r ? `${rankNames[r]} ${n}` : `All ${n}`);
+      setAttr(button, "aria-pressed", String(this.#only === r));
+      button.hidden = n === 0;
+    }
   }
 
-  #caseRow(): Row<Finding> {
-    let now: Finding | null = null;
-    const run = (does: (f: Finding) => unknown) => () => now && does(now);
-    const words = h("p", { class: "case-text", onclick: run((f) => this.go(f)) });
-    const go = link(
-      "Show",
-      run((f) => this.go(f)),
-    );
-    const take = link(
-      "Accept…",
-      run((f) => this.#accept(f)),
-    );
-    return {
-      el: h("li", {}, words, h("p", { class: "case-acts" }, go, take)),
-      update: (f) => {
-        now = f;
-        setText(words, f.sentence);
-        setAttr(go, "aria-label", `Show ${f.title}`);
-        setAttr(take, "aria-label", `Accept… with a reason: ${f.title}`);
-      },
-    };
+  #showRest(): void {
+    const { waiting } = inSight(group(this.board.design?.findings ?? []).open, null, false);
+    this.#rest = true;
+    this.#render();
+    const [first] = waiting;
+    const row = first && this.#causes.get(first.key);
+    row?.el.querySelector<HTMLElement>("button")?.focus();
+  }
+
+  /** When a row that had the focus goes, the focus goes to the panel and not to the page. */
+  #keepingFocus(change: () => void): void {
+    const had = document.activeElement;
+    const inside = had !== null && this.#panel.contains(had);
+    change();
+    if (inside && !had.isConnected) this.#panel.focus();
   }
 
   #acceptedRow(): Row<Finding> {
@@ -120,54 +169,66 @@ export class Findings {
       update: (f) => {
         now = f;
         setText(words, `${f.title}. ${f.sentence}`);
-        setText(reason, `Accepted ${f.accepted?.on ?? ""}: ${f.accepted?.reason ?? ""}`);
-        setAttr(show, "aria-label", `Show ${f.title}`);
-        setAttr(open, "aria-label", `Open again: ${f.title}`);
+        setText(reason, acceptedWords(f));
+        setAttr(show, "aria-label", `Show: ${f.title}. ${f.sentence}`);
+        setAttr(open, "aria-label", `Open again: ${f.title}. ${f.sentence}`);
       },
     };
   }
 
-  /** Selects what a finding is about and brings it into view. */
-  go(f: Finding): void {
-    this.board.select(f.about ?? []);
-    this.board.lookAt({ about: f.about ?? [], at: f.at });
+  /** Selects what a finding is about and brings it into view; what has no place leads to the settings. */
+  go(f: Finding, place = ""): void {
+    if (inSettings(f)) {
+      this.settings();
+      return;
+    }
+    const things = thingsOf(f);
+    this.board.select(things);
+    this.board.lookAt({ about: things, at: f.at });
     this.board.announce(
-      `${rankNames[f.rank]}: ${f.title}. ${count(this.board.selection.size, "thing")} selected.`,
+      `${place}${rankNames[f.rank]}: ${f.title}. ${f.sentence} ${count(this.board.selection.size, "thing")} selected.`,
     );
-  }
-
-  async #accept(f: Finding): Promise<void> {
-    const reason = new Control("Why it is fine here", "long", "printed with the plan", () => null);
-    const form = h("form", { method: "dialog", class: "form" });
-    const dialog = h("dialog", { "aria-labelledby": "accept-title" }, form);
-    form.append(
-      h("h2", { id: "accept-title" }, "Accept this finding"),
-      h("p", {}, f.sentence),
-      reason.el,
-      h("p", { class: "acts" }, h("button", { value: "accept", class: "main" }, "Accept"), cancel()),
-    );
-    form.addEventListener("submit", (e) => {
-      if ((e as SubmitEvent).submitter?.getAttribute("value") !== "accept" || reason.text.trim() !== "")
-        return;
-      e.preventDefault();
-      reason.complain("The reason is empty. Type why this is fine on this plan, in a few words.");
-      reason.input.focus();
-    });
-    if ((await ask(dialog)) !== "accept") return;
-    const next = accept(this.board.committed, f, reason.text.trim().slice(0, 2000), civilDate(new Date()));
-    void this.board.commit(`Accept: ${f.title}`, next);
   }
 
   #reopen(f: Finding): void {
     void this.board.commit(`Open again: ${f.title}`, reopen(this.board.committed, f));
+    this.board.announce(`Open again: ${f.title}.`);
+  }
+
+  /** On paper every finding is there in full, and those accepted with their reasons. */
+  #forPaper(): void {
+    const all = this.board.design?.findings ?? [];
+    const item = (f: Finding): HTMLElement => {
+      const last = f.accepted ? acceptedWords(f) : `Do: ${f.do}`;
+      const title = h("h4", {}, h("span", { class: "chip" }, rankNames[f.rank]), ` ${f.title}`);
+      const el = h("li", { class: "cause" }, title, h("p", {}, f.sentence), h("p", {}, last));
+      setAttr(el, "data-rank", f.rank);
+      return el;
+    };
+    const part = (title: string, list: readonly Finding[]): HTMLElement[] =>
+      list.length === 0 ? [] : [h("h3", {}, title), h("ul", { class: "causes" }, ...list.map(item))];
+    const open = all.filter((f) => !f.accepted);
+    const done = all.filter((f) => f.accepted);
+    const none = all.length === 0 ? [h("p", {}, "Nothing to mend.")] : [];
+    const caution =
+      "Before digging have every utility line marked: call two to three working days ahead; local law decides.";
+    const { locate_on: on, locate_ticket: ticket } = this.board.plan.site ?? {};
+    const asked =
+      on || ticket ? ` Asked for${on ? ` on ${on}` : ""}${ticket ? `, ticket ${ticket}` : ""}.` : "";
+    this.#print.replaceChildren(
+      h("p", {}, caution + asked),
+      ...none,
+      ...part(`Open ${open.length}`, open),
+      ...part(`Accepted ${done.length}`, done),
+    );
   }
 }
 
-const link = (label: string, run: () => void): HTMLElement =>
-  h("button", { type: "button", class: "link", onclick: run }, label);
+/** When, by whom and why a finding was accepted. */
+function acceptedWords(f: Finding): string {
+  const a = f.accepted;
+  return a ? `Accepted ${a.on}${a.by ? ` by ${a.by}` : ""}: ${a.reason}` : "";
+}
 
 /** The button that leaves a dialog without doing anything. */
 export const cancel = (): HTMLElement => h("button", { value: "", formnovalidate: true }, "Cancel");
-
-const keyOf = (f: Finding, i: number): string =>
-  `${f.code} ${(f.about ?? []).join(",")} ${f.about?.length ? "" : i}`;
