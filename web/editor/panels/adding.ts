@@ -95,6 +95,7 @@ export function adders(board: Board, usual: () => Usual, added: Added): HTMLElem
     button("Tree", () => addSpot(board, added, "trees")),
     button("Keep dry", () => addSpot(board, added, "keep_dry")),
     button("Note", () => addSpot(board, added, "notes")),
+    button("Spot height", () => addHeight(board, added)),
   ];
 }
 
@@ -248,9 +249,21 @@ async function addSpot(board: Board, added: Added, c: "trees" | "keep_dry" | "no
   else add(board, c, { name: name || "Keep dry", ...spot, status: "new" }, "Mark a keep-dry point", added);
 }
 
+async function addHeight(board: Board, added: Added): Promise<void> {
+  const level = (t: string): Read<number> => parseCoordinate(t, board.plan.show);
+  const hint = `${placeHint(board)}, above the plan’s own 0`;
+  const a = await fillIn("Add a spot height", "Add it", [
+    ...place(board),
+    { key: "level", label: "Level", as: "text", hint, check: level },
+  ]);
+  if (!a) return;
+  const height = { ...spotOf(board, a), z_ft: number(a.level, level), status: "existing" as const };
+  add(board, "elevations", height, "Set a spot height", added);
+}
+
 const emptyNote: Read<string> = { ok: false, sentence: "The note is empty. Type what it should say." };
 
-function add<C extends "areas" | "barriers" | "trees" | "keep_dry" | "notes">(
+function add<C extends "areas" | "barriers" | "trees" | "keep_dry" | "notes" | "elevations">(
   board: Board,
   c: C,
   thing: Parameters<typeof put<C>>[3],

@@ -73,14 +73,14 @@ const LINE = "M2 10H34";
 
 function ground(kind: Kind, watering: WateringKind, status: Status = "new"): SVGElement {
   const sign = hatchOf({ kind, watering });
-  const fill = (id: string): SVGPathElement => {
-    const path = s("path", { class: "hatch", d: BOX });
+  const fill = (id: string, name = "hatch"): SVGPathElement => {
+    const path = s("path", { class: name, d: BOX });
     path.style.fill = `url(#${id})`;
     return path;
   };
   const g = s("g", { class: "thing" }, s("path", { class: "fill", d: BOX }));
   if (sign) g.append(fill(hatchID(sign, OF)));
-  if (status === "remove") g.append(fill(hatchID("remove", OF)));
+  if (status === "remove") g.append(fill(hatchID("remove", OF), "hatch removal"));
   g.append(s("path", { class: "edge", d: BOX }));
   Object.assign(g.dataset, { kind, watering, status });
   return s("g", { class: "areas" }, g);

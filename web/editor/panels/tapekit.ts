@@ -9,11 +9,12 @@ import { sensorKinds } from "../fields_fixtures";
 import { zoneLabel } from "../fields_heads";
 import { lengthText } from "../format";
 import { parseLength } from "../length";
+import type { Kind } from "../model";
 import { kindNames } from "../names";
 import type { Board } from "../state";
 import { fixtureNames, zoneForValve } from "../tools/standing";
 import { makesNames, wayNames } from "../tools/tapestate";
-import type { Kit } from "../tools/tool";
+import type { Kit, TapeMakes } from "../tools/tool";
 import { sizeText, sizeTyped } from "../trunks";
 import { zonesInOrder } from "../zoning";
 import { Control } from "./control";
@@ -58,8 +59,11 @@ export function standingKits(
 
   function tape(): KitGroup {
     const way = choose("Way", "tapeWay");
-    const makes = choose("Makes", "tapeMakes");
-    const kind = choose("Kind", "areaKind");
+    const makes = new Control("Makes", "choice", "", (v) => {
+      const area = Object.hasOwn(kindNames, v);
+      drawing.setKit(area ? { tapeMakes: "area", areaKind: v as Kind } : { tapeMakes: v as TapeMakes });
+      return null;
+    });
     const [side, end, base] = (["draw.side", "draw.end", "draw.base"] as const).map(button);
     const book = h(
       "button",
@@ -68,14 +72,13 @@ export function standingKits(
     );
     return {
       tools: ["tool.tape"],
-      el: h("div", { class: "kit-group" }, way.el, makes.el, kind.el, side!, end!, base!, book),
+      el: h("div", { class: "kit-group wraps" }, way.el, makes.el, side!, end!, base!, book),
       show: () => {
         const { tapeWay, tapeMakes, areaKind } = drawing.kit;
         show(way, tapeWay, choicesOf(wayNames));
-        show(makes, tapeMakes, choicesOf(makesNames));
-        show(kind, areaKind === "lot" ? "planting" : areaKind, choicesOf(kindNames));
+        const kind = areaKind === "lot" ? "planting" : areaKind;
+        show(makes, tapeMakes === "area" ? kind : tapeMakes, choicesOf({ ...kindNames, ...makesNames }));
         makes.el.hidden = tapeWay === "tie";
-        kind.el.hidden = makes.el.hidden || tapeMakes !== "area";
         side!.hidden = tapeWay !== "along" && tapeWay !== "tapes";
         end!.hidden = tapeWay !== "along";
         base!.hidden = side!.hidden;

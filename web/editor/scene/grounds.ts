@@ -105,7 +105,7 @@ function lotRow(): Row<Shown> {
 function groundRow(): Row<Ground> {
   const fill = s("path", { class: "fill" });
   const hatch = s("path", { class: "hatch" });
-  const removal = s("path", { class: "hatch" });
+  const removal = s("path", { class: "hatch removal" });
   const edge = s("path", { class: "edge" });
   const el = s("g", { role: "button", tabindex: -1 }, fill, hatch, removal, edge);
   let before: Ground | null = null;

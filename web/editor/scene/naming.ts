@@ -64,10 +64,14 @@ function placeOne(area: Area, taken: Boxes, scale: number): Written | null {
   return null;
 }
 
-/** What is written in an area: its name and, where it is not the usual, its watering and status. */
+/**
+ * What is written in an area: its name, its watering where it is not the usual,
+ * and that it goes. What exists shows by its thin line: on most plans it is most.
+ */
 export function areaLabel(a: Area): string {
   const watering = a.kind === "planting" ? wateringWords[a.watering ?? "overhead"] : "";
-  return [a.name, watering, statusWords("areas", a.status ?? "new")].filter((w) => w !== "").join(" · ");
+  const status = a.status === "remove" ? statusWords("areas", a.status) : "";
+  return [a.name, watering, status].filter((w) => w !== "").join(" · ");
 }
 
 /** The label whole, whole but small, without what follows the name, then the name cut short. */

@@ -236,6 +236,7 @@ export const tapeTool: Tool<TapeState> = {
   },
   placeFirst: (s) => s.chain.length === 0 || s.base !== null,
   fixes(s, a): readonly Fix[] {
+    if (s.offered) return offers(s);
     if (s.closing) {
       const { shared, asMeasured } = closedWays(s);
       if (closesExactly(s)) return [{ title: "Close it", draft: shared }];
@@ -247,7 +248,11 @@ export const tapeTool: Tool<TapeState> = {
     if (!s.fault || !closes(a.kit.tapeMakes)) return [];
     return mends(cornersOf(s)).map((m) => ({ title: m.title, draft: m.outline }));
   },
-  applyFix: (s, fix, a) => make({ ...s, fault: null, why: "" }, a, [...fix.draft]),
+  applyFix(s, fix, a) {
+    if (fix.title === OTHER) return wayOf(a).swap(s, "side", a);
+    if (fix.title === TAKE) return finish(s, a);
+    return make({ ...s, fault: null, why: "" }, a, [...fix.draft]);
+  },
   busy: (s) =>
     s.chain.length > 0 ||
     s.dropped.length > 0 ||
@@ -259,6 +264,15 @@ export const tapeTool: Tool<TapeState> = {
     return wayOf(a).hint(s, a);
   },
 };
+
+const TAKE = "Take this place";
+const OTHER = "The other side";
+
+/** Buttons for a place that tapes found, for those who have no keys. */
+function offers(s: TapeState): Fix[] {
+  const sides = s.offered?.kind === "two" || s.offered?.fit.mirrored;
+  return [TAKE, ...(sides ? [OTHER] : [])].map((title) => ({ title, draft: [] }));
+}
 
 function sketch(s: TapeState, a: Around): Sketch {
   const own = wayOf(a).sketch(s, a);

@@ -114,8 +114,8 @@ export const along: WayOf = {
   sketch,
   hint(s, a) {
     if (s.first) return "Now the other end of the line: click, or type x, y.";
-    if (!s.base) return "Click the edge to measure from, near the end you begin at; or two places.";
-    return `Off to the ${s.side}: type along, off as ${example(a)}; L or R after it turns the side. Enter ends.`;
+    if (!s.base) return "Click the edge to measure from, near its first end; or two places.";
+    return `Off to the ${s.side}: type along, off as ${example(a)}, with L or R to turn.`;
   },
 };
 

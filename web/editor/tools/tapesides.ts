@@ -111,8 +111,8 @@ export const sides: WayOf = {
   hint(s, a) {
     if (s.closing) return "Share it out, close it as measured, or go on; Enter shares it out.";
     if (s.chain.length === 0) return "Click where the run starts, or type x, y.";
-    const say = a.plan.show === "metric" ? "7.2, L, 3.2, R, 2.4" : `24', L, 10' 6", R, 8'`;
-    const first = s.chain.length === 1 ? "The first side goes the pointer’s way, or say E, N, W, S. " : "";
-    return `${first}Type sides and turns: ${say}. Enter ends.`;
+    const say = a.plan.show === "metric" ? "7.2, L 3.2, R 2.4" : `24', L 10' 6", R 8'`;
+    const first = s.chain.length === 1 ? "the pointer’s way first, or E, N, W, S" : "Enter ends";
+    return `Type sides and turns: ${say}; ${first}.`;
   },
 };

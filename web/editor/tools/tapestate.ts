@@ -91,9 +91,8 @@ export interface WayOf {
   hint(s: TapeState, a: Around): string;
 }
 
-/** What each thing found by tape becomes, as it stands in the choice beside the tool. */
-export const makesNames: Readonly<Record<TapeMakes, string>> = {
-  area: "Area",
+/** What places found by tape become beside the kinds of area, as it stands in the choice beside the tool. */
+export const makesNames: Readonly<Record<Exclude<TapeMakes, "area">, string>> = {
   lot: "Property line",
   barriers: "Wall or fence",
   trees: "Trees",
@@ -106,9 +105,9 @@ export const makesNames: Readonly<Record<TapeMakes, string>> = {
 
 export const wayNames: Readonly<Record<TapeWay, string>> = {
   along: "Along and off",
-  tapes: "Two or three tapes",
+  tapes: "Tapes from places",
   sides: "Sides and turns",
-  tie: "Tie, to check",
+  tie: "Tie to check",
 };
 
 export const closes = (makes: TapeMakes): boolean => makes === "area" || makes === "lot";
@@ -184,7 +183,9 @@ export function worded(s: TapeState, text: string, a: Around): Out {
 export function madeOf(s: TapeState, corners: readonly Corner[], a: Around): Made {
   const { tapeMakes, areaKind } = a.kit;
   if (!isChain(tapeMakes)) {
-    return { why: "Choose Area, Property line or Wall beside By tape to make something of these corners." };
+    return {
+      why: "Choose a kind of area, the property line or a wall beside By tape to make something of these corners.",
+    };
   }
   const made = tapeMakes === "barriers" ? barrier(a, corners) : closedOutline(kitted(a, areaKind), corners);
   if ("why" in made) return made;

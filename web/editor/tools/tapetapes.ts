@@ -178,8 +178,7 @@ export const tapes: WayOf = {
   },
   hint(s, a) {
     if (thirdOnly(s)) return "Type the third tape.";
-    if (s.offered)
-      return "Enter takes the place shown; Shift+S the other side; click a third known place to check.";
+    if (s.offered) return "Enter takes it; Shift+S the other side; or click a third place to check.";
     if (s.known.length === 0) return "Click the first known place: a corner, a tree, or type x, y.";
     if (s.known.length === 1) return "Click the second known place.";
     return `Type the tapes from ${s.known.map((_, i) => i + 1).join(" and ")}: ${example(s, a)}.`;
