@@ -82,7 +82,10 @@ export type PlaceName = keyof typeof places;
 export const placeNamed = (c: string): Place | undefined =>
   Object.hasOwn(places, c) ? places[c as PlaceName] : undefined;
 
-/** The things of such places that a patch touches, as refs. */
+/**
+ * The things of such places that a patch touches, as refs. The picture under the
+ * drawing is left out: taking back its fading should not select it or move the view.
+ */
 export function touchedPlaces(patch: Readonly<Record<string, unknown>>): string[] {
   const has = (c: string, member: string) => {
     const o = patch[c];
@@ -92,6 +95,5 @@ export function touchedPlaces(patch: Readonly<Record<string, unknown>>): string[
   if (has("site", "lot")) out.push("site/lot");
   for (const m of ["connection", "backflow_at"]) if (has("supply", m)) out.push(`supply/${m}`);
   if (has("controller", "at")) out.push("controller/at");
-  if (Object.hasOwn(patch, "underlay")) out.push("underlay/picture");
   return out;
 }
