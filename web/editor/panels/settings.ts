@@ -8,6 +8,7 @@ import { parseCoordinate, type Read, read, refuse } from "../length";
 import type { Plan, Supply, System } from "../model";
 import type { Board } from "../state";
 import { Control } from "./control";
+import { diggingCaution, withLocateDay, withLocateTicket } from "./diggingfields";
 import { cancel } from "./findings";
 import { windChoices, windFrom, windText, windUnit, withWind, withWindFrom } from "./windfields";
 
@@ -40,15 +41,16 @@ interface Entry {
 
 async function edit(board: Board): Promise<void> {
   const before = board.committed;
-  const groups = [general(before), supply(before), wind(before), map(before)] as const;
+  const groups = [general(before), supply(before), digging(before), wind(before), map(before)] as const;
   const entries = groups.flat();
   const form = h("form", { method: "dialog", class: "form", novalidate: true });
-  const [own, water, windy, place] = groups.map((g) => g.map((e) => e.control.el));
+  const [own, water, locate, windy, place] = groups.map((g) => g.map((e) => e.control.el));
   const measured = before.supply?.measured
     ? "Measured: the board, the report and the zone list say so."
     : assumed;
   form.append(h("h2", { id: "settings-title" }, "Plan"), h("div", { class: "pairs" }, ...(own ?? [])));
   form.append(fieldset("Supply", measured, water ?? []));
+  form.append(fieldset("Before digging", diggingCaution, locate ?? []));
   form.append(fieldset("Windy day", blowing, windy ?? []));
   form.append(fieldset("Place on the map", "Of the plan’s origin, for outlines as GeoJSON.", place ?? []));
   form.append(h("p", { class: "acts" }, h("button", { value: "done", class: "main" }, "Keep"), cancel()));
@@ -138,6 +140,45 @@ function supply(p: Plan): Entry[] {
     entry("These figures were measured", "yes", "", s.measured ? "yes" : "", (q, typed) =>
       read(withSupply(q, "measured", typed === "yes" ? true : undefined)),
     ),
+    entry(
+      "Meter",
+      "choice",
+      "",
+      s.meter_in ? String(s.meter_in) : "",
+      (q, typed) => read(withSupply(q, "meter_in", typed ? Number(typed) : undefined)),
+      metersWith(s.meter_in),
+    ),
+    entry("A regulator stands before the connection", "yes", "", s.regulator ? "yes" : "", (q, typed) =>
+      read(withSupply(q, "regulator", typed === "yes" ? true : undefined)),
+    ),
+    entry("Backflow device", "text", "as pressure vacuum breaker", s.backflow ?? "", (q, typed) =>
+      typed.trim().length > 200
+        ? refuse("Type a name of at most 200 characters.")
+        : read(withSupply(q, "backflow", typed.trim() || undefined)),
+    ),
+  ];
+}
+
+/** Sizes of meters, in inches, as they are called. */
+const meters: readonly Choice[] = [
+  { value: "", label: "not known" },
+  { value: "0.625", label: "5/8 in (16 mm)" },
+  { value: "0.75", label: "3/4 in (19 mm)" },
+  { value: "1", label: "1 in (25 mm)" },
+  { value: "1.5", label: "1 1/2 in (38 mm)" },
+  { value: "2", label: "2 in (51 mm)" },
+];
+
+/** The sizes, with one of the plan's own that is not among them. */
+const metersWith = (now: number | undefined): readonly Choice[] =>
+  now === undefined || meters.some((m) => m.value === String(now))
+    ? meters
+    : [...meters, { value: String(now), label: `${now} in` }];
+
+function digging(p: Plan): Entry[] {
+  return [
+    entry("Marks asked for on", "text", "day, as 2026-05-31", p.site?.locate_on ?? "", withLocateDay),
+    entry("Ticket", "text", "", p.site?.locate_ticket ?? "", withLocateTicket),
   ];
 }
 
