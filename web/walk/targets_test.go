@@ -7,6 +7,9 @@ import (
 	"fmt"
 	"os"
 	"testing"
+
+	"github.com/chromedp/cdproto/page"
+	"github.com/chromedp/chromedp"
 )
 
 // state is a page or something opened on it, and how to get there from the one before.
@@ -163,5 +166,199 @@ func TestRowA21_TargetsAreLargeEnough(t *testing.T) {
 				p.media("light")
 			}
 		})
+	}
+}
+
+// hiddenFocus moves the focus to every stop of the page in turn and says at
+// which of them nothing of the focused element can be seen.
+const hiddenFocus = `(async () => {
+	const out = [];
+	const all = [...document.querySelectorAll("a[href], button, input, select, textarea, summary, [tabindex='0']")];
+	for (const e of all) {
+		if (e.tabIndex < 0 || e.disabled || !e.checkVisibility({ visibilityProperty: true })) continue;
+		e.focus();
+		if (document.activeElement !== e) continue;
+		await new Promise((done) => requestAnimationFrame(done));
+		const b = e.getBoundingClientRect();
+		let seen = false;
+		for (const fx of [0.02, 0.25, 0.5, 0.75, 0.98]) for (const fy of [0.05, 0.5, 0.95]) {
+			const at = document.elementFromPoint(b.left + b.width * fx, b.top + b.height * fy);
+			if (at && (e.contains(at) || at.contains(e) && at !== document.body && at !== document.documentElement && !at.matches("main, section, aside, footer, header, form, ul"))) seen = true;
+			if (at && e.labels && [...e.labels].some((l) => l.contains(at))) seen = true;
+		}
+		if (!seen) out.push(e.outerHTML.slice(0, 110) + " at " + [b.left, b.top, b.width, b.height].map(Math.round).join(","));
+	}
+	return out.join("\n");
+})()`
+
+// The focus is never wholly under something else (2.4.11), at any width.
+func TestRowA21_FocusIsNeverHidden(t *testing.T) {
+	prog := startProgram(t, t.TempDir())
+	for _, c := range [][2]int64{{1280, 800}, {768, 1024}, {320, 640}} {
+		t.Run(fmt.Sprint(c[0]), func(t *testing.T) {
+			p := open(t, c[0], c[1])
+			for _, path := range []string{"/", "/help"} {
+				p.visit(prog.url + path)
+				if got := eval[string](p, hiddenFocus); got != "" {
+					t.Errorf("%s: hidden when focused:\n%s", path, got)
+				}
+			}
+			openDemo(t, p, prog)
+			for _, tab := range []string{"objects", "zones", "parts", "layers"} {
+				p.click("#tab-" + tab)
+				if got := eval[string](p, hiddenFocus); got != "" {
+					t.Errorf("board with %s: hidden when focused:\n%s", tab, got)
+				}
+			}
+		})
+	}
+}
+
+// textSize is what the user has set as the usual size of text.
+func (p *tab) textSize(px int64) {
+	p.t.Helper()
+	params := page.SetFontSizesParams{FontSizes: &page.FontSizes{Standard: px, Fixed: px}}
+	if _, err := chromedp.Call(p.ctx, page.SetFontSizes, params); err != nil {
+		p.t.Fatal(err)
+	}
+}
+
+// cut reads the controls whose words do not fit into them.
+const cut = `[...document.querySelectorAll("button, a.button, summary, [role=tab], label, th, h1, h2, h3")].filter((e) =>
+	e.checkVisibility() && !e.closest("#scene, .unseen, .skip, .grid") && !e.matches(".unseen, .plan-name, .skip") && getComputedStyle(e).display !== "inline" &&
+	(e.scrollWidth > e.clientWidth + 1 || e.scrollHeight > e.clientHeight + 2)).map((e) => e.outerHTML.slice(0, 110)).join("\n")`
+
+// On a window 320 CSS pixels wide, and with text twice as large, the lists can
+// be used without scrolling sideways and no word is cut.
+func TestRowA21_NarrowAndLargeText(t *testing.T) {
+	prog := startProgram(t, t.TempDir())
+	for _, c := range []struct {
+		name          string
+		width, height int64
+		text          int64 // usual size of text, in pixels
+	}{{"320 px", 320, 640, 16}, {"zoomed to 200 %", 640, 400, 16}, {"text of 200 %", 1280, 800, 32}} {
+		t.Run(c.name, func(t *testing.T) {
+			p := open(t, c.width, c.height)
+			p.textSize(c.text)
+			look := func(name string) {
+				p.frame()
+				if over := p.wider(); over > 0 {
+					t.Errorf("%s is %d px wider than the window", name, over)
+				}
+				if got := eval[string](p, cut); got != "" {
+					t.Errorf("%s: words are cut:\n%s", name, got)
+				}
+				p.shot(fmt.Sprintf("large-%s-%s", name, c.name))
+			}
+			p.visit(prog.url)
+			look("plans")
+			p.visit(prog.url + "/help")
+			look("help")
+			openDemo(t, p, prog)
+			look("board")
+			p.click("#tab-objects")
+			look("objects")
+			p.fill("#objects-find", "2-8")
+			p.until(`document.querySelectorAll("#objects tbody tr").length === 1`)
+			p.click(`#objects tr[data-ref="heads/h2-8"] [data-column=x]`)
+			p.until(`document.activeElement.dataset.column === "x"`)
+			p.click("#tab-layers")
+			look("layers")
+		})
+	}
+}
+
+// Whatever a drag does can be done without one (2.5.7): each line names the
+// drag and does the same by clicks and typing.
+func TestRowA21_EveryDragHasAnotherWay(t *testing.T) {
+	prog := startProgram(t, t.TempDir())
+	p := open(t, 1280, 800)
+	openDemo(t, p, prog)
+	field := func(label string) string {
+		p.until(fmt.Sprintf(`[...document.querySelectorAll("#selected label")].some((l) => l.textContent.trim().startsWith(%q))`, label))
+		return fmt.Sprintf("#%s", eval[string](p, fmt.Sprintf(`[...document.querySelectorAll("#selected label")].find((l) => l.textContent.trim().startsWith(%q)).htmlFor`, label)))
+	}
+	for _, d := range []struct {
+		drag, way string
+		do        func() bool
+	}{
+		{"drag a head to another place", "its place in the fields", func() bool {
+			p.tap(56, 24, 0)
+			p.fill(field("X, east"), "50")
+			p.settled()
+			return eval[float64](p, `evenfall.state.plan.heads["h2-8"].x_ft`) == 50
+		}},
+		{"pull the end of an arc", "the width of the arc in the fields", func() bool {
+			p.tap(46, 0.4, 0)
+			p.until(`document.querySelector("#selected h2").textContent === "Head 2-1"`)
+			p.fill(field("Arc °"), "100")
+			p.settled()
+			return eval[float64](p, `evenfall.state.plan.heads["h2-1"].sweep_deg`) == 100
+		}},
+		{"pull the throw", "the throw in the fields", func() bool {
+			p.fill(field("Throw"), "22")
+			p.settled()
+			return eval[float64](p, `evenfall.state.plan.heads["h2-1"].throw_ft`) == 22
+		}},
+		{"drag a box around several", "clicks with Shift, or rows in Objects", func() bool {
+			p.tap(46, 0.4, 0)
+			p.tap(70, 0.4, shiftKey)
+			return eval[int](p, "evenfall.state.selection.length") == 2
+		}},
+		{"drag a corner of an area", "its corners as text", func() bool {
+			p.click("#tab-objects")
+			p.fill("#objects-find", "patio")
+			p.until(`document.querySelectorAll("#objects tbody tr").length === 1`)
+			p.click("#objects tbody tr [data-column=thing]")
+			p.until(`evenfall.state.selection.length === 1 && document.querySelector("#selected textarea")`)
+			return true
+		}},
+		{"drag out a rectangle", "two clicks", func() bool {
+			p.click("#tab-objects")
+			areas := p.count("areas")
+			p.click(`[data-command="tool.rectangle"]`)
+			p.tap(20, 60, altKey)
+			p.tap(30, 70, altKey)
+			p.until(fmt.Sprintf(`Object.keys(evenfall.state.plan.areas).length === %d`, areas+1))
+			p.click(`[data-command="tool.select"]`)
+			return true
+		}},
+		{"drag the view", "the buttons of zoom and Whole plan, and Show beside what is meant", func() bool {
+			was := eval[string](p, "JSON.stringify(evenfall.drawing.view)")
+			p.click(`[data-command="view.in"]`)
+			p.click(`[data-command="view.fit"]`)
+			p.click(`[data-command="view.out"]`)
+			return eval[string](p, "JSON.stringify(evenfall.drawing.view)") != was
+		}},
+		{"slide the strength of a layer", "a click on the slider", func() bool {
+			p.click("#tab-layers")
+			p.click("#layers [data-layer=water] input")
+			p.until(`evenfall.board.layers.strength("water") < 1`)
+			return true
+		}},
+	} {
+		if !d.do() {
+			t.Errorf("%s: %s does not do it", d.drag, d.way)
+		}
+	}
+}
+
+// What happens is said to screen readers without moving the focus (4.1.3).
+func TestRowA21_StatusIsSpoken(t *testing.T) {
+	prog := startProgram(t, t.TempDir())
+	p := open(t, 1280, 800)
+	openDemo(t, p, prog)
+	p.click("#tab-layers")
+	p.click(`#layers [data-layer="notes"] [aria-label="Show Notes"]`)
+	p.until(`document.querySelector("#live").textContent === "Notes hidden."`)
+	if at := eval[string](p, `document.activeElement.getAttribute("aria-label")`); at != "Show Notes" {
+		t.Errorf("the focus moved to %q", at)
+	}
+	p.click(`[data-command="aid.snap"]`)
+	p.until(`document.querySelector("#live").textContent === "Snap off."`)
+	for _, q := range []string{"#saved[role=status]", "#live[aria-live=polite]", "#notice[role=alert]", ".summary[role=status]"} {
+		if eval[int](p, fmt.Sprintf(`document.querySelectorAll(%q).length`, q)) != 1 {
+			t.Errorf("there is no %s", q)
+		}
 	}
 }

@@ -150,3 +150,132 @@ func TestRowA24_PrintsAreLightInBothThemes(t *testing.T) {
 		}
 	}
 }
+
+// lightness is the relative luminance of an element's background, 0 to 1.
+func (p *tab) lightness(selector string) float64 {
+	p.t.Helper()
+	return eval[float64](p, fmt.Sprintf(`(() => {
+		const [r, g, b] = getComputedStyle(document.querySelector(%q)).backgroundColor.match(/[\d.]+/g).map(Number);
+		return (0.2126 * r + 0.7152 * g + 0.0722 * b) / 255;
+	})()`, selector))
+}
+
+// The theme follows the system until one is chosen, then the choice, also after
+// coming back; pictures and the map are never inverted.
+func TestRowA24_ThemeFollowsSystemAndChoice(t *testing.T) {
+	prog := startProgram(t, t.TempDir())
+	p := open(t, 1280, 800)
+	path := openDemo(t, p, prog)
+	choose := func(theme string) {
+		eval[bool](p, fmt.Sprintf(`(() => { const e = document.querySelector("#theme"); e.value = %q; e.dispatchEvent(new Event("change")); return true; })()`, theme))
+	}
+	for _, c := range []struct {
+		system, chosen string
+		dark           bool
+	}{{"light", "", false}, {"dark", "", true}, {"dark", "light", false}, {"light", "dark", true}} {
+		p.media(c.system)
+		choose(c.chosen)
+		for _, reload := range []bool{false, true} {
+			if reload {
+				p.visit(prog.url + path)
+				p.until("window.evenfall")
+				p.settled()
+			}
+			for _, part := range []string{"#board", "#side", "html"} {
+				if l := p.lightness(part); (l < 0.3) != c.dark || (l > 0.7) == c.dark {
+					t.Errorf("system %s, chosen %q, loaded anew %v: %s has the lightness %.2f", c.system, c.chosen, reload, part, l)
+				}
+			}
+		}
+		if f := eval[string](p, `[...document.querySelectorAll("img, image, canvas, #board, #scene")].map((e) => getComputedStyle(e).filter).filter((f) => f !== "none").join()`); f != "" {
+			t.Errorf("a picture is filtered: %s", f)
+		}
+	}
+}
+
+// With the system's own few colours everything is still there: what is on looks
+// on, what is selected looks selected, and lines stand out from the board.
+func TestRowA24_ForcedColours(t *testing.T) {
+	prog := startProgram(t, t.TempDir())
+	p := open(t, 1280, 800)
+	openDemo(t, p, prog)
+	for _, scheme := range []string{"dark", "light"} {
+		p.features("forced-colors: active", "prefers-color-scheme: "+scheme, "prefers-reduced-motion: reduce")
+		eval[bool](p, `(evenfall.board.select(["heads/h2-8"]), true)`)
+		p.frame()
+		if !eval[bool](p, `matchMedia("(forced-colors: active)").matches`) {
+			t.Fatal("the browser does not force colours")
+		}
+		told := eval[string](p, `(() => {
+			const css = (q) => getComputedStyle(document.querySelector(q));
+			const ground = css("#board").backgroundColor, out = [];
+			for (const q of [".areas .edge", ".heads .mark", ".barrier-line"]) if (css(q).stroke === ground) out.push(q + " is drawn in the colour of the board");
+			if (css(".heads .selected .ring").stroke === css(".heads .mark").stroke) out.push("a selected head looks like any other");
+			for (const q of ["[aria-pressed=true]", "[role=tab][aria-selected=true]"]) {
+				const on = css(q), off = css(q.replace("true", "false"));
+				if (on.outlineStyle === off.outlineStyle && on.backgroundColor === off.backgroundColor && on.borderBottomColor === off.borderBottomColor) out.push(q + " looks as if it were not");
+			}
+			return out.join("\n");
+		})()`)
+		if told != "" {
+			t.Errorf("%s:\n%s", scheme, told)
+		}
+		p.shot("forced-" + scheme)
+		p.axe("forced colours, " + scheme)
+	}
+	p.visit(prog.url)
+	p.shot("forced-plans")
+}
+
+// moving reads what moves by itself: running animations, and any rule that
+// would have something move longer than 200 ms.
+const moving = `(() => {
+	const ms = (t) => Math.max(0, ...t.split(",").map((v) => (v.trim().endsWith("ms") ? parseFloat(v) : parseFloat(v) * 1000) || 0));
+	const out = document.getAnimations().map((a) => "running: " + (a.transitionProperty ?? a.animationName ?? "animation") + " " + a.effect.getComputedTiming().duration);
+	const look = (rules) => {
+		for (const r of rules) {
+			if (r.style && (ms(r.style.transitionDuration) > 200 || ms(r.style.animationDuration) > 200)) out.push(r.cssText.slice(0, 120));
+			if (r.style && r.style.scrollBehavior === "smooth") out.push(r.cssText.slice(0, 120));
+			if (r.cssRules) look(r.cssRules);
+		}
+	};
+	for (const s of document.styleSheets) look(s.cssRules);
+	return out.join("\n");
+})()`
+
+// Nothing moves by itself for longer than 200 ms, and nothing at all for those
+// who asked for stillness: panels, menus and dialogs are there at once, and a
+// press of zoom is one frame.
+func TestRowA23_NothingMovesByItself(t *testing.T) {
+	prog := startProgram(t, t.TempDir())
+	p := open(t, 1280, 800)
+	for _, wish := range []string{"no-preference", "reduce"} {
+		p.features("prefers-reduced-motion: "+wish, "prefers-color-scheme: light")
+		p.visit(prog.url)
+		if got := eval[string](p, moving); got != "" {
+			t.Errorf("%s, plans: %s", wish, got)
+		}
+		openDemo(t, p, prog)
+		steps := []struct{ name, js string }{
+			{"zoom", `evenfall.drawing.commands.run("view.in", () => {})`},
+			{"fit", `evenfall.drawing.commands.run("view.fit", () => {})`},
+			{"select", `evenfall.board.select(["heads/h2-8"])`},
+			{"look", `evenfall.board.lookAt({ about: ["heads/h2-8"] })`},
+			{"drawer", `document.querySelector("#tab-zones").click()`},
+			{"layers", `document.querySelector("#tab-layers").click()`},
+			{"menu", `document.querySelector("#plan-menu").open = true`},
+			{"keys", `document.querySelector("#keys").click()`},
+		}
+		for _, s := range steps {
+			view := eval[string](p, fmt.Sprintf(`(%s, new Promise((done) => requestAnimationFrame(() => done(JSON.stringify(evenfall.drawing.view)))))`, s.js))
+			if got := eval[string](p, moving); got != "" {
+				t.Errorf("%s, %s: %s", wish, s.name, got)
+			}
+			p.frame()
+			if after := eval[string](p, "JSON.stringify(evenfall.drawing.view)"); s.name != "drawer" && after != view {
+				t.Errorf("%s, %s: the view moved on after its first frame, from %s to %s", wish, s.name, view, after)
+			}
+		}
+		p.escape()
+	}
+}
