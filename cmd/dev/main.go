@@ -4,6 +4,7 @@
 //	go run ./cmd/dev gen              templ pages, browser bundle
 //	go run ./cmd/dev test [-only P]   installs what is missing, runs everything
 //	go run ./cmd/dev bench            kernels against their targets and oracles
+//	go run ./cmd/dev soak -for 10m    random users and kills for a while, and nothing lost
 //	go run ./cmd/dev rows             the page of what is promised and which test shows it
 //
 // It is run from anywhere inside the checkout.
@@ -32,6 +33,7 @@ const usage = `usage:
   go run ./cmd/dev gen               make the generated files (idempotent)
   go run ./cmd/dev test [-only P,…]  install what is missing, run every check
   go run ./cmd/dev bench             measure the kernels and the board
+  go run ./cmd/dev soak [-for 10m]   use, kill and check the program for a while (-users, -seed)
   go run ./cmd/dev rows              run the tests of all rows, write testdata/rows.md`
 
 func run(ctx context.Context, args []string) error {
@@ -49,6 +51,8 @@ func run(ctx context.Context, args []string) error {
 		return test(ctx, root, args[1:])
 	case "bench":
 		return bench(ctx, root, args[1:])
+	case "soak":
+		return soak(ctx, root, args[1:])
 	case "rows":
 		return rows(ctx, root)
 	}
