@@ -29,6 +29,7 @@ const whenPossible: readonly CommandID[] = [
   "edit.turn",
   "edit.copies",
   "tool.split",
+  "tool.shareout",
   "edit.join",
   "draw.continue",
   "edit.samekind",
@@ -37,6 +38,7 @@ const whenPossible: readonly CommandID[] = [
 /** Where there is little room these are only in the menu behind More. */
 const seldom: ReadonlySet<CommandID> = new Set([
   "tool.split",
+  "tool.shareout",
   "edit.join",
   "draw.continue",
   "edit.samekind",
@@ -214,7 +216,7 @@ export class Toolbar {
     const more = h("button", { type: "button", "aria-haspopup": "menu" }, "More…");
     more.addEventListener("click", () => openMenu(this.drawing, null, more));
     return {
-      tools: ["tool.select", "tool.split", "edit.copies"],
+      tools: ["tool.select", "tool.split", "tool.shareout", "edit.copies"],
       el: h("div", { class: "kit-group" }, ...buttons.map((b) => b.el), more),
       show: () => {
         const empty = this.board.selection.size === 0;
