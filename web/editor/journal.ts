@@ -11,8 +11,14 @@ export interface Kept {
 }
 
 export interface Journal {
-  /** Keeps these steps in place of the last ones; null when all are stored. */
-  keep(k: Kept | null): void;
+  /** Keeps these steps in place of the last ones; null when all are stored. Resolves when they are kept. */
+  keep(k: Kept | null): Promise<void>;
+}
+
+/** What a dead tab left, until it is forgotten. */
+export interface Left {
+  kept: Kept;
+  forget(): Promise<void>;
 }
 
 const store = "unsent";
@@ -44,30 +50,49 @@ export class TabJournal implements Journal {
     void navigator.locks?.request(this.#key, () => new Promise<void>(() => {}));
   }
 
-  keep(k: Kept | null): void {
-    if (k === null && this.#empty) return;
-    this.#empty = k === null;
-    this.#writing = this.#writing.then(() => this.#write(k)).catch(() => {});
+  keep(k: Kept | null): Promise<void> {
+    if (k !== null || !this.#empty) {
+      this.#empty = k === null;
+      this.#writing = this.#writing.then(() => this.#write(this.#key, k)).catch(() => {});
+    }
+    return this.#writing;
   }
 
-  async #write(k: Kept | null): Promise<void> {
+  async #write(key: string, k: Kept | null): Promise<void> {
     const db = await this.#db;
     if (!db) return;
-    const all = db.transaction(store, "readwrite").objectStore(store);
-    if (k) await settled(all.put(k, this.#key));
-    else await settled(all.delete(this.#key));
+    const change = db.transaction(store, "readwrite");
+    if (k) change.objectStore(store).put(k, key);
+    else change.objectStore(store).delete(key);
+    await new Promise<void>((ok, no) => {
+      change.oncomplete = () => ok();
+      change.onerror = change.onabort = () => no(change.error);
+    });
   }
 
-  /** Takes what dead tabs left of this plan, oldest key first; it is gone from the journal. */
-  async left(): Promise<Kept[]> {
+  /** Takes up what dead tabs left of this plan, oldest key first. It stays in the journal until it is forgotten. */
+  async left(): Promise<Left[]> {
     const db = await this.#db;
     if (!db || !navigator.locks) return [];
-    const alive = new Set(((await navigator.locks.query()).held ?? []).map((l) => l.name));
     const keys = await settled(db.transaction(store).objectStore(store).getAllKeys());
-    const dead = keys.filter((k) => String(k).startsWith(`${this.plan} `) && !alive.has(String(k)));
-    const all = db.transaction(store, "readwrite").objectStore(store);
-    const found = await Promise.all(dead.map((k) => settled(all.get(k) as IDBRequest<Kept>)));
-    for (const k of dead) all.delete(k);
+    const found: Left[] = [];
+    for (const key of keys.map(String)) {
+      if (key === this.#key || !key.startsWith(`${this.plan} `) || !(await claim(key))) continue;
+      const kept = await settled(
+        db.transaction(store).objectStore(store).get(key) as IDBRequest<Kept | undefined>,
+      );
+      if (kept) found.push({ kept, forget: () => this.#writing.then(() => this.#write(key, null)) });
+    }
     return found;
   }
+}
+
+/** Takes a dead tab's lock, so that no other tab takes up the same; false while a tab holds it. */
+function claim(key: string): Promise<boolean> {
+  return new Promise((told) => {
+    void navigator.locks.request(key, { ifAvailable: true }, (lock) => {
+      told(lock !== null);
+      return lock ? new Promise<void>(() => {}) : undefined;
+    });
+  });
 }

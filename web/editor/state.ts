@@ -13,7 +13,7 @@ import { Outbox, type Step, type Verdict, type Wait } from "./outbox";
 export type Saved =
   | { state: "yes"; at: Date | null } // null: nothing has been changed since the page opened
   | { state: "saving"; count: number }
-  | { state: "no"; count: number; why: string }
+  | { state: "no"; count: number; why: string; full?: boolean } // full: the disk of the server is
   | { state: "conflict"; count: number };
 
 /** The live channel, as the board uses it. */
@@ -44,6 +44,12 @@ export interface Earlier {
 
 const notWhileLooking =
   "You look at an earlier state, which cannot be changed. Return to the plan, or go back to this state, first.";
+
+/** The status of an answer that says the disk is full. */
+const noRoom = 507;
+
+/** The most the browser may take to keep a step before it is sent all the same, in ms. */
+const journalPatience = 1000;
 
 /** How long a nudge waits for the next one before both become one step, in ms. */
 const nudgePause = 500;
@@ -78,6 +84,7 @@ export class Board extends Desk {
   #queue: Promise<void> = Promise.resolve();
   readonly #now: () => Date;
   readonly #journal: Journal | undefined;
+  #journaled: Promise<void> | null = null; // what is unsent is kept in the browser
 
   constructor(o: Opening) {
     super(o.onAnnounce ?? (() => {}));
@@ -157,7 +164,8 @@ export class Board extends Desk {
     if (this.conflict) return { state: "conflict", count };
     if (count === 0) return { state: "yes", at: this.#savedAt };
     const trouble = this.#outbox.trouble;
-    return trouble ? { state: "no", count, why: trouble.error } : { state: "saving", count };
+    if (!trouble) return { state: "saving", count };
+    return { state: "no", count, why: trouble.error, full: trouble.status === noRoom };
   }
 
   get canRedo(): boolean {
@@ -218,6 +226,7 @@ export class Board extends Desk {
     if (this.#held) clearTimeout(this.#held.timer);
     const timer = setTimeout(() => this.flush(), nudgePause);
     this.#held = { key, label, before: this.#held?.before ?? before, timer };
+    this.#keep();
     this.emit("saved");
     return Promise.resolve({ saved: true });
   }
@@ -230,7 +239,10 @@ export class Board extends Desk {
       clearTimeout(held.timer);
       const patch = diff(held.before, this.#plan);
       if (!isEmpty(patch)) void this.#send(held.label, patch);
-      else this.emit("saved");
+      else {
+        this.#keep();
+        this.emit("saved");
+      }
     }
     this.#outbox.kick();
   }
@@ -402,8 +414,23 @@ export class Board extends Desk {
 
   // What is not stored yet is also kept in the browser, for a tab that dies.
   #keep(): void {
+    if (!this.#journal) return;
     const steps = this.#outbox.steps.map(({ label, patch }) => ({ label, patch }));
-    this.#journal?.keep(steps.length > 0 ? { rev: this.rev, doc: this.#plan, steps } : null);
+    const held = this.#held;
+    if (held) steps.push({ label: held.label, patch: diff(held.before, this.#plan) });
+    this.#journaled = this.#journal.keep(steps.length > 0 ? { rev: this.rev, doc: this.#plan, steps } : null);
+  }
+
+  // A step is sent only once the browser keeps it: what is on its way when the
+  // page is closed is in one of the two places.
+  async #whenKept(): Promise<void> {
+    if (!this.#journaled) return;
+    let timer: ReturnType<typeof setTimeout> | undefined;
+    const late = new Promise<void>((r) => {
+      timer = setTimeout(r, journalPatience);
+    });
+    await Promise.race([this.#journaled, late]);
+    clearTimeout(timer);
   }
 
   /** Makes the steps a dead tab left behind again and says how many; null when the plan has moved on since. */
@@ -421,6 +448,7 @@ export class Board extends Desk {
   // An answer may be lost after the step was stored. Then the next try is
   // refused as stale, although the only newer revision is our own.
   async #deliver(step: Step, again: boolean): ReturnType<Api["commit"]> {
+    await this.#whenKept();
     const answer = await this.api.commit(this.id, this.rev, step.patch, step.label);
     if (answer.ok || answer.status !== 412 || !again) return answer;
     const now = await this.api.load(this.id);

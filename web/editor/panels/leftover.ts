@@ -7,17 +7,21 @@ import { count } from "../names";
 import type { Board } from "../state";
 
 export async function bringBack(board: Board, journal: TabJournal): Promise<void> {
-  for (const kept of await journal.left()) {
+  for (const { kept, forget } of await journal.left()) {
     const changes = count(kept.steps.length, "change");
     const back = board.resume(kept);
     if (back !== null) {
       const sentence = `${count(back, "change")} from last time had not been stored. They are back.`;
       if (back > 0) board.show({ kind: "hint", sentence });
+      await forget(); // they are in this tab's own journal by now
       continue;
     }
-    if ((await ask(dialog(changes))) !== "copy") continue;
+    const answer = await ask(dialog(changes));
+    if (answer === "drop") await forget();
+    if (answer !== "copy") continue; // left for the next time
     const name = `${kept.doc.name} (kept)`;
     const made = await board.api.create(name, kept.doc.show, { ...kept.doc, name });
+    if (made.ok) await forget();
     const sentence = made.ok ? `Kept as a plan of its own: ${name}.` : made.error;
     board.show({ kind: made.ok ? "hint" : "problem", sentence });
   }

@@ -11,6 +11,14 @@ test("rowA16: the saved state says what is true, with the time or the count", ()
   assert.equal(savedText({ state: "saving", count: 1 }), "Saving…");
   assert.equal(savedText({ state: "no", count: 1, why: "" }), "Not saved – retrying (1 change kept here)");
   assert.equal(savedText({ state: "no", count: 3, why: "" }), "Not saved – retrying (3 changes kept here)");
+  assert.equal(
+    savedText({ state: "no", count: 3, why: "", full: true }),
+    "Disk full – your last 3 changes are kept in this browser",
+  );
+  assert.equal(
+    savedText({ state: "no", count: 1, why: "", full: true }),
+    "Disk full – your last change is kept in this browser",
+  );
   assert.equal(savedText({ state: "conflict", count: 2 }), "Someone else changed this plan");
 });
 

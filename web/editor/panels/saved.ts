@@ -10,9 +10,12 @@ const clock = new Intl.DateTimeFormat("en-GB", { hour: "2-digit", minute: "2-dig
 export function savedText(s: Saved): string {
   if (s.state === "yes") return s.at ? `Saved ${clock.format(s.at)}` : "Saved";
   if (s.state === "saving") return "Saving…";
+  if (s.state === "no" && s.full) return `Disk full – your last ${lately(s.count)} kept in this browser`;
   if (s.state === "no") return `Not saved – retrying (${count(s.count, "change")} kept here)`;
   return "Someone else changed this plan";
 }
+
+const lately = (n: number): string => (n === 1 ? "change is" : `${n} changes are`);
 
 /** Shows the saved state, tells tests, and holds the page open while something is unsaved. */
 export function showSaved(board: Board): void {
@@ -33,5 +36,8 @@ export function showSaved(board: Board): void {
   show();
   window.addEventListener("beforeunload", (e) => {
     if (board.saved.state !== "yes") e.preventDefault();
+  });
+  document.addEventListener("visibilitychange", () => {
+    if (document.hidden) board.flush(); // a nudge does not wait for the next one any more
   });
 }
