@@ -90,6 +90,7 @@ export class Looking {
     const d = this.drawing;
     const look = d.board.look;
     if (!look) return;
+    if (!look.gentle) d.dom.board.scrollIntoView({ block: "nearest" }); // on a narrow page it may be scrolled away
     const things = boundsOfAll(d.board.plan, look.about);
     const b = joinBounds(things, look.at ? boundsOf([look.at]) : null);
     if (!b) return;

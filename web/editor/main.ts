@@ -149,6 +149,8 @@ function showPanels(board: Board, drawing: Drawing, heat: Heat): void {
   const side = new Tabs(byID("side"), false);
   const drawer = new Tabs(byID("drawer"), true, (panel) => {
     byID("drawer").toggleAttribute("data-open", panel !== null);
+    // Where the page scrolls, the table opens below what is in view.
+    if (panel) byID("drawer").scrollIntoView({ block: "nearest" });
     objects.open();
     void history.refresh();
     first();
