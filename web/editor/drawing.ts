@@ -92,7 +92,8 @@ export class Drawing {
 
   #follow(): void {
     const { board } = this;
-    for (const topic of ["plan", "design", "hover", "whatif"] as const) board.subscribe(topic, () => this.redraw());
+    for (const topic of ["plan", "design", "hover", "whatif", "away"] as const)
+      board.subscribe(topic, () => this.redraw());
     board.subscribe("selection", () => {
       const grip = this.inHand;
       if (!grip || !board.selection.has(grip.ref)) this.#inHand = null;

@@ -64,7 +64,7 @@ test("the switch shows the drawing until the other map is there, and then all of
   assert.equal(whatIf.title, "As drawn");
   whatIf.show("windy");
   assert.equal(shown(whatIf), null);
-  assert.equal(whatIf.title, "As drawn, until “On a windy day” is worked out");
+  assert.equal(whatIf.title, "As drawn; “On a windy day” follows");
   await last(asked).answer({ ok: true, value: answerOf("windy", 1) });
   assert.equal(shown(whatIf)?.kind, "windy");
   assert.deepEqual([...(shown(whatIf)?.cells ?? [])], [1, 2]);
@@ -77,7 +77,7 @@ test("the switch shows the drawing until the other map is there, and then all of
   assert.equal(shown(whatIf)?.kind, "windy");
   assert.equal(asked.length, 1);
   assert.deepEqual(told, [
-    "As drawn, until “On a windy day” is worked out/drawn",
+    "As drawn; “On a windy day” follows/drawn",
     "On a windy day/windy 1",
     "As drawn/drawn",
     "On a windy day/windy 1",
@@ -91,7 +91,7 @@ test("while something is dragged the drawing shows; at rest the other map is wor
   board.drafting = true;
   whatIf.look();
   assert.equal(shown(whatIf), null);
-  assert.equal(whatIf.title, "As drawn while you work; then “In the field”");
+  assert.equal(whatIf.title, "As drawn; “In the field” follows");
   board.drafting = false; // let go where it was: what was known holds
   whatIf.look();
   assert.equal(shown(whatIf)?.rev, 1);
@@ -186,6 +186,12 @@ test("the dry places drawn are those of the map on show", async () => {
     pictured,
     "the same picture is the same thing, so that nothing is drawn twice",
   );
+});
+
+test("row A17: while the server is away no dry places are drawn", () => {
+  const { board, whatIf } = page();
+  board.away = true;
+  assert.deepEqual(whatIf.pictured(board.design)?.gaps, []);
 });
 
 test("bytes come out of base64 as they are", () => {

@@ -61,13 +61,15 @@ export interface Hooks {
   say(sentence: string): void;
 }
 
+const none: Gap[] = [];
+
 export class WhatIf {
   #kind: Circumstance = "drawn";
   #shown: Shown | null = null;
   #known = new Map<Circumstance, Shown>();
   #asking: { kind: Circumstance; rev: number; off: AbortController } | null = null;
   #told = "";
-  #pictured: { of: Design; with: Shown; as: Design } | null = null;
+  #pictured: { of: Design; as: Design } | null = null;
 
   constructor(
     readonly board: Ground,
@@ -87,9 +89,7 @@ export class WhatIf {
   /** What map and readings show now, as a title. */
   get title(): string {
     const asked = circumstances[this.#kind];
-    if (this.#kind === "drawn" || this.#shown) return asked;
-    if (this.#asking) return `As drawn, until “${asked}” is worked out`;
-    return `As drawn while you work; then “${asked}”`;
+    return this.#kind === "drawn" || this.#shown ? asked : `As drawn; “${asked}” follows`;
   }
 
   /** What the map and the readings on show rest on. */
@@ -97,12 +97,12 @@ export class WhatIf {
     return this.#shown?.says ?? "Calm air, ideal nozzles, heads exactly where they are drawn.";
   }
 
-  /** The design with what is drawn of the circumstances in place of the drawing's. */
+  /** The design with the dry places of what is shown in place of the drawing's; away, with none. */
   pictured(design: Design | null): Design | null {
-    const s = this.#shown;
-    if (!design || !s) return design;
-    if (this.#pictured?.of !== design || this.#pictured.with !== s)
-      this.#pictured = { of: design, with: s, as: { ...design, gaps: s.gaps } };
+    const gaps = this.board.away ? none : this.#shown?.gaps;
+    if (!design || !gaps) return design;
+    if (this.#pictured?.of !== design || this.#pictured.as.gaps !== gaps)
+      this.#pictured = { of: design, as: { ...design, gaps } };
     return this.#pictured.as;
   }
 

@@ -25,6 +25,7 @@ func TestRowA17_ReadingsSayNotComputed(t *testing.T) {
 	if got := eval[string](p, three+`.join("; ")`); got != "not computed; not computed; not computed; not computed" {
 		t.Errorf("with the program away the readings are %q", got)
 	}
+	p.click("#tab-zones")
 	for where, want := range map[string]string{
 		".of-what": "The server is away: nothing is computed.", ".map-title": "Map not computed: the server is away", ".says": "Not computed",
 		"#side > .away": "from before", "#drawer > .away": "from before",
