@@ -33,7 +33,8 @@ export function actions(d: Drawing): Record<CommandID, Action> {
     ...steps(d),
     ...actionsOnThings(d),
     ...actionsOnShapes(d),
-    ...actionsOfMotion(d), ...actionsOfFinding(d),
+    ...actionsOfMotion(d),
+    ...actionsOfFinding(d),
   };
 }
 

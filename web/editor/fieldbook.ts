@@ -73,7 +73,10 @@ const ways: Readonly<Record<string, number>> = {
   south: 270,
 };
 const words = [...Object.keys(turns), ...Object.keys(ways)].sort((a, b) => b.length - a.length).join("|");
-const before = new RegExp(`^(${words})(?:\\b|(?=\\d))\\.?\\s*(?:(\\d+(?:\\.\\d+)?)\\s*(?:°|deg\\b)\\s*)?`, "i");
+const before = new RegExp(
+  `^(${words})(?:\\b|(?=\\d))\\.?\\s*(?:(\\d+(?:\\.\\d+)?)\\s*(?:°|deg\\b)\\s*)?`,
+  "i",
+);
 const after = new RegExp(`\\s*(?:\\b|(?<=['"”’″′\\s]))(${words})\\.?$`, "i");
 
 const RUN_HELP = "Type sides and turns such as 24', left, 10' 6\", right, 8'.";

@@ -8,6 +8,7 @@ import { Desk } from "./desk";
 import type { Journal, Kept } from "./journal";
 import { apply, clone, diff, has, isEmpty, type Patch, type Plan, type Ref, touched } from "./model";
 import { Outbox, type Step, type Verdict, type Wait } from "./outbox";
+import { withTiesFollowing } from "./tiefollow";
 
 /** Whether everything done is on disk. */
 export type Saved =
@@ -175,7 +176,7 @@ export class Board extends Desk {
   /** Shows a gesture in progress: nothing is stored, the map follows. */
   preview(next: Plan): void {
     if (this.#earlier) return;
-    this.#draft = next;
+    this.#draft = withTiesFollowing(this.#plan, next);
     this.emit("plan");
     this.#showLive();
   }
@@ -190,12 +191,13 @@ export class Board extends Desk {
   }
 
   /**
-   * Makes one step of the difference between the document and next, applied at
-   * once and sent to the server. Steps given the same merge key in quick
-   * succession (nudges) become one.
+   * Makes one step of the difference between the document and the changed one,
+   * with ties following their corners: applied at once and sent to the server.
+   * Steps given the same merge key in quick succession (nudges) become one.
    */
-  commit(label: string, next: Plan, merge?: string): Promise<Verdict> {
+  commit(label: string, change: Plan, merge?: string): Promise<Verdict> {
     if (this.#earlier) return this.#refuseEarlier();
+    const next = withTiesFollowing(this.#plan, change);
     this.#draft = null;
     if (isEmpty(diff(this.#plan, next))) {
       this.emit("plan");
