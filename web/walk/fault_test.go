@@ -5,6 +5,7 @@ package walk
 import (
 	"context"
 	"errors"
+	"io"
 	"net/http"
 	"net/http/httptest"
 	"net/http/httputil"
@@ -19,6 +20,7 @@ const (
 	passes int32 = iota
 	kept         // it waits until released
 	lost         // the step is stored, but the connection breaks before the answer
+	full         // the step is not passed on: the answer is that of a full disk
 )
 
 // faults stands between the browser and the program and keeps answers back.
@@ -60,6 +62,12 @@ func startFaults(t *testing.T, prog *program) *faults {
 		if r.Header.Get("Upgrade") != "" {
 			f.sockets.Add(1)
 			defer f.sockets.Add(-1)
+		}
+		if r.Method == http.MethodPatch && f.mode.Load() == full {
+			w.Header().Set("Content-Type", "application/json; charset=utf-8")
+			w.WriteHeader(http.StatusInsufficientStorage)
+			io.WriteString(w, `{"error":"The disk is full, so the change was not saved; free some space and it will be tried again."}`)
+			return
 		}
 		proxy.ServeHTTP(w, r)
 	}))
