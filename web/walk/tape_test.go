@@ -377,3 +377,38 @@ func TestTapeHeightsAndFixturesAreDrawn(t *testing.T) {
 	}
 	p.shot("fixtures")
 }
+
+// A page of the field book is typed in one go: a row that cannot be read is
+// named by its line and what was typed stays; mended, all its places are found.
+func TestTapeAPageOfTheFieldBook(t *testing.T) {
+	prog := startProgram(t, t.TempDir())
+	p := open(t, 1280, 800)
+	p.visit(prog.url)
+	doc := map[string]any{
+		"format": "evenfall-plan/1", "name": "Book", "show": "us",
+		"areas": map[string]any{"house": map[string]any{"name": "House", "kind": "building", "status": "existing", "outline": tapedHouse}},
+	}
+	p.visit(prog.url + "/plans/" + p.create(doc))
+	p.onBoard()
+	p.show(-6, -6, 66, 46)
+	p.byTape("barriers", "along")
+	p.tap(14, 8, 0) // the south wall, nearer its west end
+	p.until(`evenfall.drawing.tool.fields(evenfall.drawing.around)[0] === "along"`)
+	eval[bool](p, `([...document.querySelectorAll("#kit button")].find((b) => b.textContent === "Field book…").click(), true)`)
+	p.until(`document.querySelector("dialog textarea")`)
+	p.fill("dialog textarea", "-6, 4 R\n8, 6' R\n20, six\n30, 4 R")
+	p.click("dialog button.main")
+	p.until(`document.querySelector("dialog .error").textContent.startsWith("Line 3: “six”")`)
+	p.shot("tape-book")
+	p.axe("field book")
+	p.fill("dialog textarea", "-6, 4 R\n8, 6' R\n20, 6 R\n30, 4 R")
+	p.click("dialog button.main")
+	p.until(corners + " >= 4")
+	p.enter()
+	p.until(`Object.keys(evenfall.state.plan.barriers ?? {}).length === 1`)
+	p.settled()
+	line := eval[string](p, `JSON.stringify(Object.values(evenfall.state.plan.barriers)[0].line)`)
+	if line != "[[6,4],[20,2],[32,2],[42,4]]" {
+		t.Errorf("the fence runs %s", line)
+	}
+}
