@@ -1,7 +1,20 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import type { Finding } from "./design";
-import { accept, byRank, civilDate, group, inSettings, inSight, lastBy, reopen, thingsOf } from "./findings";
+import {
+  accept,
+  byRank,
+  civilDate,
+  group,
+  hasPlace,
+  inSettings,
+  inSight,
+  lastBy,
+  openAtFirst,
+  reopen,
+  settingOf,
+  thingsOf,
+} from "./findings";
 import type { Plan } from "./model";
 
 const finding = (code: string, rank: Finding["rank"], more: Partial<Finding> = {}): Finding => ({
@@ -84,6 +97,20 @@ test("of many causes the worst few are in sight, the rest in one line with their
   assert.equal(byRank(causes(12)), "2 stop, 4 mend, 6 note");
 });
 
+test("only what is wrong to build, and of few cases, stands open at first", () => {
+  const { open } = group([
+    ...[1, 2, 3].map(() => finding("many", "stop")),
+    finding("one", "stop"),
+    finding("third", "stop"),
+    finding("mild", "mend"),
+  ]);
+  assert.deepEqual(
+    openAtFirst(open).map((c) => c.code),
+    ["one"],
+  );
+  assert.deepEqual(openAtFirst(group([finding("mild", "mend")]).open), []);
+});
+
 test("findings of one code but another title are told apart", () => {
   const { open } = group([
     finding("over", "mend", { title: "a" }),
@@ -104,6 +131,13 @@ test("what is about the settings leads there, and only things are selected", () 
   assert.ok(inSettings(finding("locate", "note", { about: ["site" as never] })));
   assert.ok(!inSettings(finding("gap", "mend", { about: ["supply" as never, "heads/h1"] })));
   assert.ok(!inSettings(finding("gap", "mend")));
+  assert.equal(
+    settingOf(finding("locate-missing", "note", { about: ["site" as never] })),
+    "Marks asked for on",
+  );
+  assert.equal(settingOf(finding("new-one", "note", { about: ["supply" as never] })), "Flow to plan on");
+  assert.ok(!hasPlace(finding("stations-short", "mend", { about: ["controller" as never] })));
+  assert.ok(hasPlace(finding("stations-short", "mend", { about: ["controller" as never], at: [1, 2] })));
   assert.deepEqual(thingsOf(finding("x", "mend", { about: ["controller" as never, "zones/z1"] })), [
     "zones/z1",
   ]);

@@ -39,8 +39,13 @@ export function group(all: readonly Finding[]): { open: Cause[]; accepted: Findi
 /** How many causes are in sight at first. */
 export const FIRST_CAUSES = 6;
 
-/** How many of them, and only what is wrong to build, stand open at first. */
-export const FIRST_OPEN = 2;
+/** How many of them stand open at first: only what is wrong to build, and of few cases. */
+const FIRST_OPEN = 2;
+const FEW_CASES = 2;
+
+/** The causes that stand open at first. */
+export const openAtFirst = (open: readonly Cause[]): Cause[] =>
+  open.slice(0, FIRST_OPEN).filter((c) => c.rank === "stop" && c.list.length <= FEW_CASES);
 
 /** The causes in sight, and those that wait: all of one rank when one is chosen. */
 export function inSight(
@@ -71,6 +76,21 @@ export const inSettings = (f: Finding): boolean => {
   const about = f.about as readonly string[] | undefined;
   return about !== undefined && about.length > 0 && about.every((r) => r === "supply" || r === "site");
 };
+
+/** The field of the settings in which such a finding is mended, by its label. */
+const settings: Readonly<Record<string, string>> = {
+  "supply-rough": "Pressure left at it",
+  "meter-overdrawn": "Meter",
+  "pressure-high": "A regulator stands before the connection",
+  "no-backflow": "Backflow device",
+  "locate-missing": "Marks asked for on",
+};
+
+export const settingOf = (f: Finding): string => settings[f.code] ?? "Flow to plan on";
+
+/** Whether there is anything to show for a finding: a thing, a place or a setting. */
+export const hasPlace = (f: Finding): boolean =>
+  f.at !== undefined || thingsOf(f).length > 0 || inSettings(f);
 
 /** A plan in which findings are accepted, with one reason and the civil date; by is left out when empty. */
 export function accept(p: Plan, list: readonly Finding[], reason: string, on: string, by = ""): Plan {

@@ -144,7 +144,7 @@ function showPanels(board: Board, drawing: Drawing, heat: Heat): void {
   settleConflicts(board);
   const settings = planSettings(board);
   new Readings(board, settings.open);
-  new Findings(board, () => settings.open());
+  new Findings(board, settings.open);
   new Selected(board);
   const side = new Tabs(byID("side"), false);
   const drawer = new Tabs(byID("drawer"), true, (panel) => {

@@ -9,8 +9,8 @@ import type { Board } from "../state";
 import { Control } from "./control";
 import { cancel } from "./findings";
 
-/** How many sentences the dialog repeats. */
-const TOLD = 3;
+/** How many sentences the dialog repeats: its buttons stay in sight. */
+const TOLD = 1;
 
 /** Asks for the reason and accepts the findings in one step. */
 export async function acceptWithReason(board: Board, list: readonly Finding[]): Promise<void> {
@@ -18,6 +18,7 @@ export async function acceptWithReason(board: Board, list: readonly Finding[]): 
   if (!first) return;
   const many = list.length > 1;
   const reason = new Control("Why it is fine here", "long", "printed with the plan", () => null);
+  reason.input.setAttribute("rows", "3");
   const by = new Control("Your name", "text", "if it is to be kept", () => null);
   by.show({ value: lastBy(board.committed), mixed: false, choices: [] });
   const form = h("form", { method: "dialog", class: "form" });

@@ -3,7 +3,7 @@
 
 import type { Finding } from "../design";
 import { h, type Row, Rows, setAttr, setText } from "../dom";
-import { type Cause, inSettings, rankNames, rankSays } from "../findings";
+import { type Cause, hasPlace, inSettings, rankNames, rankSays } from "../findings";
 
 /** What the rows ask of the panel. */
 export interface CauseActs {
@@ -14,7 +14,7 @@ export interface CauseActs {
 }
 
 /** How many cases of one cause are in sight at first. */
-const FIRST_CASES = 4;
+const FIRST_CASES = 3;
 
 let made = 0;
 
@@ -77,8 +77,9 @@ export class CauseRow implements Row<Cause> {
 
   #showGo(c: Cause, first: Finding): void {
     this.#at %= c.list.length;
-    const place = c.list.length > 1 ? ` ${this.#at + 1} of ${c.list.length}` : "";
+    const place = c.list.length > 1 ? ` ${this.#at + 1}/${c.list.length}` : "";
     setText(this.#go, inSettings(first) ? "Settings…" : `Show${place}`);
+    this.#go.hidden = !hasPlace(first);
     setAttr(this.#go, "aria-label", `${inSettings(first) ? "Settings…" : `Show${place}`}: ${c.title}`);
   }
 
@@ -119,6 +120,7 @@ function caseRow(acts: CauseActs): Row<Finding> {
     update: (f) => {
       now = f;
       setText(words, f.sentence);
+      go.hidden = !hasPlace(f);
       setText(go, inSettings(f) ? "Settings…" : "Show");
       setAttr(go, "aria-label", `${inSettings(f) ? "Settings…" : "Show"}: ${f.title}. ${f.sentence}`);
       setAttr(take, "aria-label", `Accept… with a reason: ${f.title}. ${f.sentence}`);

@@ -6,14 +6,15 @@ import { atMostEvery, byID, h, type Row, Rows, setAttr, setText } from "../dom";
 import {
   byRank,
   type Cause,
-  FIRST_OPEN,
   group,
   inSettings,
   inSight,
+  openAtFirst,
   rankNames,
   rankSays,
   ranks,
   reopen,
+  settingOf,
   thingsOf,
 } from "../findings";
 import { ids } from "../model";
@@ -47,7 +48,7 @@ export class Findings {
 
   constructor(
     readonly board: Board,
-    readonly settings: () => void,
+    readonly settings: (field: string) => void,
   ) {
     const acts: CauseActs = {
       go: (f, place) => this.go(f, place),
@@ -109,12 +110,7 @@ export class Findings {
     const bare = ids(this.board.plan, "heads").length === 0;
     setText(this.#none, bare ? "Nothing to check yet: draw the ground and place heads." : "Nothing to mend.");
     this.#showFilter(numbers, total);
-    this.#firstOpen = new Set(
-      open
-        .slice(0, FIRST_OPEN)
-        .filter((c) => c.rank === "stop")
-        .map((c) => c.key),
-    );
+    this.#firstOpen = new Set(openAtFirst(open).map((c) => c.key));
     const { shown, waiting } = inSight(open, this.#only, this.#rest);
     this.#keepingFocus(() => this.#causes.show(shown));
     this.#more.hidden = waiting.length === 0;
@@ -179,7 +175,7 @@ export class Findings {
   /** Selects what a finding is about and brings it into view; what has no place leads to the settings. */
   go(f: Finding, place = ""): void {
     if (inSettings(f)) {
-      this.settings();
+      this.settings(settingOf(f));
       return;
     }
     const things = thingsOf(f);

@@ -1,7 +1,7 @@
 // The plan's own settings: name, units, edge lip and the supply.
 
 import { BAR_A_PSI, LITRES_A_GALLON } from "../conversions";
-import { ask, byID, h, setText } from "../dom";
+import { ask, byID, h, setAttr, setText } from "../dom";
 import { type Choice, parseNumber } from "../fields";
 import { lengthText } from "../format";
 import { parseCoordinate, type Read, read, refuse } from "../length";
@@ -22,15 +22,15 @@ const pressureUnit = (s: System): Unit =>
   s === "metric" ? { name: "bar", per: BAR_A_PSI } : { name: "psi", per: 1 };
 
 /** Shows the plan's name and opens its settings. */
-export function planSettings(board: Board): { open(): void } {
+export function planSettings(board: Board): { open(field?: string): void } {
   const name = (): void => {
     setText(byID("plan-name"), board.plan.name);
     document.title = `${board.plan.name} – Evenfall`;
   };
   board.subscribe("plan", name);
   name();
-  const open = (): void => void edit(board);
-  byID("plan-settings").addEventListener("click", open);
+  const open = (field = ""): void => void edit(board, field);
+  byID("plan-settings").addEventListener("click", () => open());
   return { open };
 }
 
@@ -39,10 +39,13 @@ interface Entry {
   put(p: Plan, typed: string): Read<Plan>;
 }
 
-async function edit(board: Board): Promise<void> {
+/** Asks for the settings; the field of that label, if any, is where the caret stands. */
+async function edit(board: Board, field: string): Promise<void> {
   const before = board.committed;
   const groups = [general(before), supply(before), digging(before), wind(before), map(before)] as const;
   const entries = groups.flat();
+  const first = entries.find((e) => e.control.label === field);
+  if (first) setAttr(first.control.input, "autofocus", true);
   const form = h("form", { method: "dialog", class: "form", novalidate: true });
   const [own, water, locate, windy, place] = groups.map((g) => g.map((e) => e.control.el));
   const measured = before.supply?.measured
