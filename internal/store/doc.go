@@ -21,8 +21,13 @@
 //
 // One program has a data folder at a time (a lock the system frees even when the
 // program is killed). A data file that is empty, foreign, damaged or of a newer
-// version is refused without being written to. Backups are made once a day and
-// before a change of schema, and each is read back and checked.
+// version is refused without being written to.
+//
+// Backups are made once a day, on demand while the program runs, and before a
+// change of schema. Each is a copy by SQLite itself, never of the file alone; it
+// is sealed with a digest of its rows, read back and checked before it gets its
+// name. A restore brings a checked copy in beside the data file and renames it
+// into place, so that whenever it is cut short one of the two is there, whole.
 //
 // The store looks inside a plan only for its name and the counts its list
 // shows; what the water does is not its business.
