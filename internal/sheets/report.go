@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"iter"
 	"strings"
 	"text/tabwriter"
 	"unicode"
@@ -16,8 +17,8 @@ import (
 )
 
 // Report writes a design as plain text to read: the three readings and the
-// supply first, then the findings, the areas, the zones, the water off target,
-// and the parts. Of what is asked for on request it says what there is: without a
+// supply first, then the findings, what holds before digging, the areas, the
+// zones, the water off target, and the parts. Of what is asked for on request it says what there is: without a
 // field estimate, that none was made.
 func Report(w io.Writer, p *plan.Plan, d *design.Design, asked design.Asked) error {
 	r := &reporter{p: p, d: d, sys: p.Show, windows: asked.Windows, windy: asked.Windy, field: map[plan.ID]coverage.Estimate{}}
@@ -27,6 +28,7 @@ func Report(w io.Writer, p *plan.Plan, d *design.Design, asked design.Asked) err
 	r.head()
 	r.readings()
 	r.findings()
+	r.digging()
 	r.areas()
 	r.scheduling()
 	r.zones()
@@ -117,19 +119,62 @@ func (r *reporter) findings() {
 	if len(r.d.Findings) == 0 {
 		r.line("  None.")
 	}
-	for _, f := range r.d.Findings {
-		r.line("  %s  %s", rankWords[f.Rank], f.Title)
-		r.wrap("        ", f.Sentence)
-		switch {
-		case f.Accepted != nil:
-			by := ""
-			if f.Accepted.By != "" {
-				by = " by " + f.Accepted.By
+	for cases := range causes(r.d.Findings) {
+		f := cases[0]
+		count := ""
+		if len(cases) > 1 {
+			count = fmt.Sprintf(" (%d)", len(cases))
+		}
+		r.line("  %s  %s%s", rankWords[f.Rank], f.Title, count)
+		for _, c := range cases {
+			r.wrap("        ", c.Sentence)
+			if a := c.Accepted; a != nil {
+				by := ""
+				if a.By != "" {
+					by = " by " + a.By
+				}
+				r.wrap("        ", fmt.Sprintf("Accepted%s on %s: %s", by, a.On, a.Reason))
 			}
-			r.wrap("        ", fmt.Sprintf("Accepted%s on %s: %s", by, f.Accepted.On, f.Accepted.Reason))
-		case f.Rank != plan.Notice:
+		}
+		if f.Accepted == nil && f.Rank != plan.Notice {
 			r.wrap("        ", "Do: "+f.Do)
 			r.wrap("        ", "Rule: "+f.Source)
 		}
 	}
+}
+
+// causes are runs of findings of one cause, as they are sorted: what to do about
+// them is said once.
+func causes(findings []plan.Finding) iter.Seq[[]plan.Finding] {
+	return func(yield func([]plan.Finding) bool) {
+		for len(findings) > 0 {
+			n := 1
+			for n < len(findings) && sameCause(findings[0], findings[n]) {
+				n++
+			}
+			if !yield(findings[:n]) {
+				return
+			}
+			findings = findings[n:]
+		}
+	}
+}
+
+func sameCause(a, b plan.Finding) bool {
+	return a.Code == b.Code && a.Rank == b.Rank && a.Title == b.Title && a.Do == b.Do && (a.Accepted == nil) == (b.Accepted == nil)
+}
+
+// digging says what holds before any digging, and what was asked for.
+func (r *reporter) digging() {
+	r.section("Before digging")
+	asked := "No locate request is noted yet."
+	switch on, ticket := r.p.Site.LocateOn, r.p.Site.LocateTicket; {
+	case on != "" && ticket != "":
+		asked = fmt.Sprintf("Asked for on %s, ticket %s.", on, ticket)
+	case on != "":
+		asked = fmt.Sprintf("Asked for on %s.", on)
+	case ticket != "":
+		asked = fmt.Sprintf("Asked for, ticket %s.", ticket)
+	}
+	r.wrap("  ", "Have every utility line marked: call two to three working days ahead; private lines are yours to find; local law decides. "+asked)
 }
