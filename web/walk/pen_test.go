@@ -107,6 +107,7 @@ func TestRowA13_APenMakesFingersMove(t *testing.T) {
 	p.until(`document.querySelector('[data-command="view.pen"]').getAttribute("aria-pressed") === "true"`)
 	p.until(`document.querySelector("#notice").textContent.includes("fingers only move the view")`)
 	p.click("#notice button")
+	p.frame() // the board has its room back
 
 	rev := eval[int](p, "evenfall.state.rev")
 	left := eval[float64](p, "evenfall.drawing.view.left")
