@@ -40,7 +40,9 @@ export class ProblemBar {
     const button = (id: CommandID, text: string) =>
       h("button", { type: "button", class: "small", onclick: () => owner.run(id) }, text);
     this.#copy = button("edit.copy", "Copy the figures");
-    this.#going = [button("draw.type", "Type numbers"), button("plan.finish", "Finish")];
+    const type = button("draw.type", "Type numbers");
+    type.classList.add("for-touch"); // with keys, a digit opens the box
+    this.#going = [type, button("plan.finish", "Finish")];
     this.#draft.append(
       ...this.#going,
       this.#copy,

@@ -44,6 +44,7 @@ func (p *tab) byTape(makes, way string) {
 	p.click(`[data-command="tool.tape"]`)
 	p.choose("#kit", "Way", way)
 	p.choose("#kit", "Makes", makes)
+	p.show(-6, -6, 66, 46) // the board may have a new size
 }
 
 // onScene gives the board the focus.
@@ -304,6 +305,7 @@ func TestTapeTiesAreSharedOutOverTheDrawing(t *testing.T) {
 	p.show(-6, -6, 66, 46)
 	p.click(`[data-command="tool.tape"]`)
 	p.choose("#kit", "Way", "tie")
+	p.show(-6, -6, 66, 46)
 	for i, from := range [][2]float64{tapedHouse[1], tapedHouse[2], tapedHouse[3]} {
 		p.tap(from[0], from[1], 0)
 		p.tap(61, 39, 0)

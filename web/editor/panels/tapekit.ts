@@ -1,7 +1,6 @@
 // What stands above the board for By tape, fixtures, trees and keep-dry points:
 // what is found, how, and with which sizes.
 
-import type { CommandID } from "../commands";
 import { h } from "../dom";
 import type { Drawing } from "../drawing";
 import type { Choice } from "../fields";
@@ -30,12 +29,7 @@ export interface KitGroup {
 const choicesOf = (names: Readonly<Record<string, string>>): Choice[] =>
   Object.entries(names).map(([value, label]) => ({ value, label }));
 
-/** The groups; `button` makes the button of a command that keeps itself in step. */
-export function standingKits(
-  board: Board,
-  drawing: Drawing,
-  button: (id: CommandID) => HTMLElement,
-): KitGroup[] {
+export function standingKits(board: Board, drawing: Drawing): KitGroup[] {
   const choose = (label: string, key: keyof Kit): Control =>
     new Control(label, "choice", "", (v) => {
       drawing.setKit({ [key]: v });
@@ -64,7 +58,6 @@ export function standingKits(
       drawing.setKit(area ? { tapeMakes: "area", areaKind: v as Kind } : { tapeMakes: v as TapeMakes });
       return null;
     });
-    const [side, end, base] = (["draw.side", "draw.end", "draw.base"] as const).map(button);
     const book = h(
       "button",
       { type: "button", onclick: () => void askFieldBook(board, drawing) },
@@ -72,16 +65,13 @@ export function standingKits(
     );
     return {
       tools: ["tool.tape"],
-      el: h("div", { class: "kit-group wraps" }, way.el, makes.el, side!, end!, base!, book),
+      el: h("div", { class: "kit-group" }, way.el, makes.el, book),
       show: () => {
         const { tapeWay, tapeMakes, areaKind } = drawing.kit;
         show(way, tapeWay, choicesOf(wayNames));
         const kind = areaKind === "lot" ? "planting" : areaKind;
         show(makes, tapeMakes === "area" ? kind : tapeMakes, choicesOf({ ...kindNames, ...makesNames }));
         makes.el.hidden = tapeWay === "tie";
-        side!.hidden = tapeWay !== "along" && tapeWay !== "tapes";
-        end!.hidden = tapeWay !== "along";
-        base!.hidden = side!.hidden;
         book.hidden = tapeWay !== "along" && tapeWay !== "sides";
       },
     };

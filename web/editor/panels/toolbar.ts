@@ -68,7 +68,7 @@ export class Toolbar {
     );
     byID("wheel-choice").append(this.#button(drawing.commands.get("view.wheel")));
     byID("aids").append(...aids.map((id) => this.#button(drawing.commands.get(id))));
-    const more = standingKits(board, drawing, (id) => this.#button(drawing.commands.get(id)));
+    const more = standingKits(board, drawing);
     this.#kits = [
       this.#areaKit(),
       this.#headKit(),

@@ -236,7 +236,6 @@ export const tapeTool: Tool<TapeState> = {
   },
   placeFirst: (s) => s.chain.length === 0 || s.base !== null,
   fixes(s, a): readonly Fix[] {
-    if (s.offered) return offers(s);
     if (s.closing) {
       const { shared, asMeasured } = closedWays(s);
       if (closesExactly(s)) return [{ title: "Close it", draft: shared }];
@@ -245,12 +244,15 @@ export const tapeTool: Tool<TapeState> = {
         { title: "Close it as measured", draft: asMeasured },
       ];
     }
-    if (!s.fault || !closes(a.kit.tapeMakes)) return [];
-    return mends(cornersOf(s)).map((m) => ({ title: m.title, draft: m.outline }));
+    if (s.fault && closes(a.kit.tapeMakes)) {
+      return mends(cornersOf(s)).map((m) => ({ title: m.title, draft: m.outline }));
+    }
+    return pressed(s, a).map((title) => ({ title, draft: [] }));
   },
   applyFix(s, fix, a) {
-    if (fix.title === OTHER) return wayOf(a).swap(s, "side", a);
     if (fix.title === TAKE) return finish(s, a);
+    const what = swaps.get(fix.title);
+    if (what) return wayOf(a).swap(s, what, a);
     return make({ ...s, fault: null, why: "" }, a, [...fix.draft]);
   },
   busy: (s) =>
@@ -266,12 +268,19 @@ export const tapeTool: Tool<TapeState> = {
 };
 
 const TAKE = "Take this place";
-const OTHER = "The other side";
+const SIDE = "Other side";
+const swaps: ReadonlyMap<string, "side" | "end" | "base"> = new Map([
+  [SIDE, "side"],
+  ["Other end", "end"],
+  ["New base", "base"],
+  ["New places", "base"],
+]);
 
-/** Buttons for a place that tapes found, for those who have no keys. */
-function offers(s: TapeState): Fix[] {
-  const sides = s.offered?.kind === "two" || s.offered?.fit.mirrored;
-  return [TAKE, ...(sides ? [OTHER] : [])].map((title) => ({ title, draft: [] }));
+/** What can be pressed on the board as well as keyed, as things stand. */
+function pressed(s: TapeState, a: Around): string[] {
+  if (s.offered) return s.offered.kind === "two" || s.offered.fit.mirrored ? [TAKE, SIDE] : [TAKE];
+  if (a.kit.tapeWay === "along" && s.base) return [SIDE, "Other end", "New base"];
+  return a.kit.tapeWay === "tapes" && s.known.length > 0 ? ["New places"] : [];
 }
 
 function sketch(s: TapeState, a: Around): Sketch {
