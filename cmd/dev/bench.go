@@ -25,6 +25,7 @@ var goals = []goal{
 	{"half circle over gcc", "BenchmarkAgainstC/cell=0.25/R=15/arc=180", "ours/C", 0.5, 0},
 	{"kernel, R 15 ft at 0.5 ft, ns a wetted cell", "BenchmarkAgainstC/cell=0.5/R=15/arc=360", "ns/cell", 1.0, 0},
 	{"the naive reckoning over the kernel", "BenchmarkKernel/cell=0.25/R=15/arc=360", "naive/ours", 0, 15},
+	{"the naive reckoning over the wind's kernel", "BenchmarkWindKernel/cell=0.5/R=40/arc=360", "naive/ours", 0, 2},
 	{"64 heads, 160,000 cells, with statistics, ms", "BenchmarkFull", "best-ms", 0.6, 0},
 	{"one dragged head, with statistics, ms", "BenchmarkDrag", "best-ms", 0.2, 0},
 }

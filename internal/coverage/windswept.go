@@ -94,7 +94,7 @@ func (s *shower) rateAt(x, y, cell float64) float64 {
 	if spread < 1e-6 {
 		return 0
 	}
-	thrown := s.air.thrown(x, y)
+	thrown := (spread - s.air.dx*x - s.air.dy*y) / s.air.rest()
 	far := thrown
 	if s.isStrip {
 		sin, cos := math.Sincos(s.start * math.Pi / 180)
