@@ -104,6 +104,7 @@ export class Drawing {
     const size = new ResizeObserver(() => {
       if (this.#paper) return;
       this.#fitted(this.#size());
+      this.draw(); // in this same frame, or drawing and map would part for one
     });
     size.observe(this.dom.board);
   }
