@@ -111,8 +111,7 @@ export const sides: WayOf = {
   hint(s, a) {
     if (s.closing) return "Share it out, close it as measured, or go on; Enter shares it out.";
     if (s.chain.length === 0) return "Click where the run starts, or type x, y.";
-    const say = a.plan.show === "metric" ? "7.2, L 3.2, R 2.4" : `24', L 10' 6", R 8'`;
-    const first = s.chain.length === 1 ? "the pointer’s way first, or E, N, W, S" : "Enter ends";
-    return `Type sides and turns: ${say}; ${first}.`;
+    const rest = a.plan.show === "metric" ? "7.2, L 3.2" : `24', L 10' 6"`;
+    return `Type sides and turns: ${s.chain.length === 1 ? `E ${rest}.` : `${rest}; Enter ends.`}`;
   },
 };
