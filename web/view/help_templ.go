@@ -60,6 +60,10 @@ func Help(m HelpModel) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
+			templ_7745c5c3_Err = helpLooking().Render(ctx, templ_7745c5c3_Buffer)
+			if templ_7745c5c3_Err != nil {
+				return templ_7745c5c3_Err
+			}
 			templ_7745c5c3_Err = helpKeyboard().Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
@@ -79,7 +83,7 @@ func Help(m HelpModel) templ.Component {
 			var templ_7745c5c3_Var3 string
 			templ_7745c5c3_Var3, templ_7745c5c3_Err = templ.JoinStringErrs(m.DataPath)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/help.templ`, Line: 23, Col: 45}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/help.templ`, Line: 24, Col: 45}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var3))
 			if templ_7745c5c3_Err != nil {
@@ -92,7 +96,7 @@ func Help(m HelpModel) templ.Component {
 			var templ_7745c5c3_Var4 string
 			templ_7745c5c3_Var4, templ_7745c5c3_Err = templ.JoinStringErrs(m.Version)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/help.templ`, Line: 27, Col: 28}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/help.templ`, Line: 28, Col: 28}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var4))
 			if templ_7745c5c3_Err != nil {
@@ -162,6 +166,31 @@ func helpFigures() templ.Component {
 	})
 }
 
+func helpLooking() templ.Component {
+	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
+		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
+		if templ_7745c5c3_CtxErr := ctx.Err(); templ_7745c5c3_CtxErr != nil {
+			return templ_7745c5c3_CtxErr
+		}
+		templ_7745c5c3_Buffer, templ_7745c5c3_IsBuffer := templruntime.GetBuffer(templ_7745c5c3_W)
+		if !templ_7745c5c3_IsBuffer {
+			defer func() {
+				templ_7745c5c3_BufErr := templruntime.ReleaseBuffer(templ_7745c5c3_Buffer)
+				if templ_7745c5c3_Err == nil {
+					templ_7745c5c3_Err = templ_7745c5c3_BufErr
+				}
+			}()
+		}
+		ctx = templ.InitializeContext(ctx)
+		ctx = templ.ClearChildren(ctx)
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 9, "<section aria-labelledby=\"looking-title\"><h2 id=\"looking-title\">Looking, fingers and paper</h2><p>Layers hides, locks and fades parts of the drawing. That is only how the board looks in this browser: it is no step of the plan, and lists, counts and exports hold everything, shown or not. While something is hidden the bar below says so.</p><p>One finger draws and selects, two move and zoom the view and drop the stroke begun. Hold a finger still, or right-click, for what can be done there. With a pen, fingers only move the view; the button in the bar below changes that.</p><p>Print, in the browser or under Export, puts the whole plan on paper with readings, findings and tables, in light colours whatever the theme. The picture is not to scale.</p></section>")
+		if templ_7745c5c3_Err != nil {
+			return templ_7745c5c3_Err
+		}
+		return nil
+	})
+}
+
 func helpKeyboard() templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
@@ -179,7 +208,7 @@ func helpKeyboard() templ.Component {
 		}
 		ctx = templ.InitializeContext(ctx)
 		ctx = templ.ClearChildren(ctx)
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 9, "<section aria-labelledby=\"keyboard-title\"><h2 id=\"keyboard-title\">Without a pointer</h2><p>Everything can be done from the tables. Objects has a row for each thing on the plan: move with the arrow keys, press Enter or just type to change a cell, Enter again to keep it, Escape to leave it as it was. The buttons above the table add areas by their corners and heads by their place. Space selects the row’s thing, on the board too. On the board itself, choose a tool, move the crosshair with the arrow keys or type a place, and press Enter.</p></section>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 10, "<section aria-labelledby=\"keyboard-title\"><h2 id=\"keyboard-title\">Without a pointer</h2><p>Everything can be done from the tables. Objects has a row for each thing on the plan: move with the arrow keys, press Enter or just type to change a cell, Enter again to keep it, Escape to leave it as it was. The buttons above the table add areas by their corners and heads by their place. Space selects the row’s thing, on the board too. On the board itself, choose a tool, move the crosshair with the arrow keys or type a place, and press Enter.</p></section>")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
@@ -204,7 +233,7 @@ func helpPast() templ.Component {
 		}
 		ctx = templ.InitializeContext(ctx)
 		ctx = templ.ClearChildren(ctx)
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 10, "<section aria-labelledby=\"past-title\"><h2 id=\"past-title\">Going back</h2><p>History, under the board, has every step with its time. Choose one to see the plan as it was after it; nothing can be changed while you look. <q>Go back to this</q> makes one new step of it, so the steps since then stay in the list and undo takes it back. <q>Keep this state</q> gives a state a name. The last state of each hour of work, and what a new step would drop of five or more undone ones, are kept by themselves, the newest of each.</p><p>A plan that the disk gives back otherwise than it was written is not shown: its page offers the newest state that is whole. Older copies of all plans are in the folder <code>backups</code> beside the data file. To go back to one, stop Evenfall and run <code>evenfall restore --list</code>, then <code>evenfall restore</code> with its name.</p></section>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 11, "<section aria-labelledby=\"past-title\"><h2 id=\"past-title\">Going back</h2><p>History, under the board, has every step with its time. Choose one to see the plan as it was after it; nothing can be changed while you look. <q>Go back to this</q> makes one new step of it, so the steps since then stay in the list and undo takes it back. <q>Keep this state</q> gives a state a name. The last state of each hour of work, and what a new step would drop of five or more undone ones, are kept by themselves, the newest of each.</p><p>A plan that the disk gives back otherwise than it was written is not shown: its page offers the newest state that is whole. Older copies of all plans are in the folder <code>backups</code> beside the data file. To go back to one, stop Evenfall and run <code>evenfall restore --list</code>, then <code>evenfall restore</code> with its name.</p></section>")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}

@@ -215,3 +215,27 @@ func TestRowA13_LoupeWhileAFingerPlaces(t *testing.T) {
 	p.until("!(" + glass + ")")
 	p.noGhost(1)
 }
+
+// Undo is in sight at every width, however far the page is scrolled, and the
+// board leaves no gesture of fingers to the browser.
+func TestRowA13_UndoIsAlwaysInSight(t *testing.T) {
+	prog := startProgram(t, t.TempDir())
+	for _, size := range [][2]int64{{1280, 800}, {1024, 768}, {768, 1024}, {640, 400}, {320, 640}} {
+		p := open(t, size[0], size[1])
+		p.coarse()
+		openDemo(t, p, prog)
+		for _, y := range []string{"0", "document.documentElement.scrollHeight"} {
+			in := eval[bool](p, fmt.Sprintf(`(() => {
+				scrollTo(0, %s);
+				const b = document.querySelector("#undo").getBoundingClientRect();
+				return document.elementFromPoint(b.left + b.width / 2, b.top + b.height / 2)?.id === "undo";
+			})()`, y))
+			if !in {
+				t.Errorf("%v: Undo is out of sight with the page scrolled to %s", size, y)
+			}
+		}
+		if got := eval[string](p, `[...document.querySelectorAll("#board, #scene")].map((e) => getComputedStyle(e).touchAction).join()+" "+getComputedStyle(document.documentElement).overscrollBehavior`); got != "auto,none none" {
+			t.Errorf("%v: touches and overscroll of the board are %q", size, got)
+		}
+	}
+}
