@@ -26,7 +26,7 @@ import { type CauseActs, CauseRow, keyOf, link } from "./causes";
 export class Findings {
   readonly #panel = byID("findings");
   readonly #tab = byID("tab-findings");
-  readonly #summary = h("p", { class: "unseen", role: "status" });
+  readonly #summary = h("p", { class: "summary unseen", role: "status" });
   readonly #filter = h("div", {
     class: "filter",
     role: "group",
