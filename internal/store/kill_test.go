@@ -104,10 +104,14 @@ func victimWorks(ctx context.Context, s *store.Store, id string, steps int) (err
 // so more often.
 const thorough = "EVENFALL_THOROUGH"
 
-// times is how often something is done: more when every check is asked for.
+// times is how often something is done: more when every check is asked for, less
+// under the race detector, which runs -short.
 func times(usual, asked int) int {
-	if os.Getenv(thorough) != "" {
+	switch {
+	case os.Getenv(thorough) != "":
 		return asked
+	case testing.Short():
+		return usual / 5
 	}
 	return usual
 }
