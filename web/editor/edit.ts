@@ -7,9 +7,11 @@ import {
   type Area,
   type Change,
   type Collections,
+  type Collection,
   clone,
-  drop,
+  dropMany,
   find,
+  has,
   newID,
   type Plan,
   parts,
@@ -57,20 +59,15 @@ export function placeThing(p: Plan, r: Ref, at: Point): Plan {
 
 /** Takes things out, all but the locked, and what of the pipe network stood at a head. */
 export function deleteThings(p: Plan, refs: Iterable<Ref>): Plan {
-  let next = p;
-  for (const r of refs) {
-    const [c, id] = parts(r);
-    if (!isDrawn(c) || isLocked(p, r) || !find(next, c, id)) continue;
-    next = drop(next, c, id);
-    if (c === "heads") next = withoutHead(next, id);
-  }
-  return next;
+  const gone = [...refs].filter((r) => isDrawn(parts(r)[0]) && !isLocked(p, r) && has(p, r));
+  const heads = gone.map(parts).flatMap(([c, id]) => (c === "heads" ? [id] : []));
+  return withoutHeads(dropMany(p, gone), new Set(heads));
 }
 
-/** A pipe joint that stood at a head becomes a plain joint, so that nothing points at what is gone. */
-function withoutHead(p: Plan, head: string): Plan {
+/** Pipe joints that stood at heads become plain joints, so that nothing points at what is gone. */
+function withoutHeads(p: Plan, heads: ReadonlySet<string>): Plan {
   const nodes = (p.nodes ?? {}) as Record<string, { head?: string; kind?: string }>;
-  const at = Object.keys(nodes).filter((id) => nodes[id]?.head === head);
+  const at = Object.keys(nodes).filter((id) => heads.has(nodes[id]?.head ?? ""));
   if (at.length === 0) return p;
   const changed = { ...nodes };
   for (const id of at) {
@@ -111,7 +108,7 @@ export const pasteThings = (p: Plan, clip: Clip, by: Point): [Plan, Ref[]] =>
 export type Laying = <C extends Drawn>(c: C, thing: Collections[C]) => Collections[C];
 
 /** Names new things: by collection, and by number among all that are made at once. */
-export type Naming = (p: Plan, c: Drawn, n: number) => string;
+export type Naming = (p: Plan, c: Collection, n: number) => string;
 
 /** New ids, none given twice. */
 export function newIDs(): Naming {
@@ -279,14 +276,13 @@ export function setBulge(p: Plan, r: Ref, ring: number, edge: number, bulge: num
 
 /** Locks or frees things that can be locked. */
 export function setLocked(p: Plan, refs: Iterable<Ref>, locked: boolean): Plan {
-  let next = p;
+  const changed: Change[] = [];
   for (const r of refs) {
     const [c, id] = parts(r);
-    if (!isLockable(c)) continue;
-    const t = find(p, c, id);
-    if (!t) continue;
+    const t = isLockable(c) ? find(p, c, id) : undefined;
+    if (!t || !isLockable(c)) continue;
     const { locked: _was, ...rest } = t;
-    next = put(next, c, id, (locked ? { ...rest, locked } : rest) as Collections[typeof c]);
+    changed.push({ in: c, id, thing: (locked ? { ...rest, locked } : rest) as Collections[typeof c] });
   }
-  return next;
+  return putMany(p, changed);
 }

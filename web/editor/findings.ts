@@ -2,7 +2,8 @@
 // sight and the rest one press away.
 
 import type { Finding, Rank } from "./design";
-import { ids, newID, type Plan, put, type Ref, same } from "./model";
+import { newIDs } from "./edit";
+import { type Change, ids, type Plan, putMany, type Ref, same } from "./model";
 
 /** Findings of one cause. */
 export interface Cause {
@@ -94,17 +95,20 @@ export const hasPlace = (f: Finding): boolean =>
 
 /** A plan in which findings are accepted, with one reason and the civil date; by is left out when empty. */
 export function accept(p: Plan, list: readonly Finding[], reason: string, on: string, by = ""): Plan {
-  return list.reduce((q, f) => {
+  const name = newIDs();
+  const made = list.map((f, n): Change => {
     const about = [...(f.about ?? [])].sort();
-    return put(q, "accepted", newID(q, "accepted"), {
+    const thing = {
       code: f.code,
       ...(about.length > 0 ? { about } : {}),
       rank: f.rank,
       reason,
       ...(by ? { by } : {}),
       on,
-    });
-  }, p);
+    };
+    return { in: "accepted", id: name(p, "accepted", n), thing };
+  });
+  return putMany(p, made);
 }
 
 /** Who accepted last, to be offered again. */

@@ -347,6 +347,22 @@ export function drop(p: Plan, c: Collection, id: string): Plan {
   return { ...p, [c]: rest };
 }
 
+/** A plan without many things: one copy of each collection, however many. */
+export function dropMany(p: Plan, refs: Iterable<Ref>): Plan {
+  let next = p;
+  const gone = new Map<Collection, Set<string>>();
+  for (const r of refs) {
+    const [c, id] = parts(r);
+    if (placeNamed(c)) next = drop(next, c, id);
+    else gone.set(c, (gone.get(c) ?? new Set()).add(id));
+  }
+  for (const [c, all] of gone) {
+    const left = Object.entries(thingsOf(p, c)).filter(([id]) => !all.has(id));
+    next = { ...next, [c]: Object.fromEntries(left) };
+  }
+  return next;
+}
+
 /** The first letter of new ids, by collection; what there is one of has no id to be made. */
 const letters: Partial<Record<Collection, string>> = {
   areas: "a",
