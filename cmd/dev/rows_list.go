@@ -9,6 +9,7 @@ type row struct {
 
 // promised lists the rows in order: A what the board does, B what keeps plans safe.
 var promised = []row{
+	{"A1", "Outlines, lines, circles, points and notes are drawn, and corners added, moved and taken out."},
 	{"A2", "A length, an angle or a place can be typed at the pointer."},
 	{"A6", "Measuring shows stretch, total, area and way round, and leaves nothing on the plan."},
 	{"A7", "A picture under the plan is scaled by one known distance, checked by a second, turned, faded and locked; the drawing never moves with it."},
@@ -20,10 +21,14 @@ var promised = []row{
 	{"A15", "Layers with eye, lock and strength; what is hidden is not snapped to, selected or moved."},
 	{"A16", "Saved is said only when it is true."},
 	{"A17", "Work goes on while the server is away; unsent steps are kept and sent later, and readings say that they are not computed."},
+	{"A20", "Everything on the picture is named, listed, and can be done without a pointer."},
 	{"A21", "WCAG 2.2 AA: size of targets, contrast, no action by dragging alone, focus in view, narrow and enlarged pages."},
+	{"A22", "Zones and maps are told apart without colour."},
 	{"A23", "Nothing moves for those who ask for less motion."},
 	{"A24", "Dark mode by the system or by choice; prints are always light."},
 	{"A25", "Long work shows how far it is and stops at once, all or nothing."},
+	{"A26", "An empty plan offers ways to begin, typical yards among them."},
+	{"A27", "Thousands of heads stay usable, and memory is flat over two hundred openings."},
 	{"A28", "Errors say what is wrong, where, and what to do."},
 	{"A30", "Things are found by name, tag and kind, and brought into view."},
 	{"A31", "Every step can be looked at and gone back to; going back is a step itself."},

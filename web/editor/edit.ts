@@ -6,8 +6,8 @@ import { add, type Point } from "./geometry";
 import {
   type Area,
   type Change,
-  type Collections,
   type Collection,
+  type Collections,
   clone,
   dropMany,
   find,

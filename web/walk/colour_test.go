@@ -41,7 +41,7 @@ const zoneMarks = `(() => {
 // No colour is needed to tell zones apart: each has a number and a shape of its
 // own. Pictures of the board as people with the three kinds of colour blindness
 // see it are kept when asked for.
-func TestZonesAreToldApartWithoutColour(t *testing.T) {
+func TestRowA22_ZonesAreToldApartWithoutColour(t *testing.T) {
 	prog := startProgram(t, t.TempDir())
 	p := open(t, 1280, 800)
 	openDemo(t, p, prog)

@@ -22,7 +22,8 @@ const lines: Record<string, string> = {
   "layer.free": "M6 11 H18 V20 H6 Z M8.5 11 V7 A3.5 3.5 0 0 1 15.2 5.6 M12 14.5 V16.5",
   "edit.mirror": "M12 3 V21 M9 7 L3 17 H9 Z M15 7 L21 17 H15 Z",
   "edit.turn": "M6 9 A8 8 0 1 1 4 14 M6 3 V9 H12 M12 13 h.01",
-  "edit.copies": "M4 18 h.01 M9.3 18 h.01 M14.7 18 h.01 M20 18 h.01 M3 21 H21 M4 15 A3 3 0 0 1 6 12 M9 14 A5 5 0 0 1 12 9 M14 13 A8 8 0 0 1 20 6",
+  "edit.copies":
+    "M4 18 h.01 M9.3 18 h.01 M14.7 18 h.01 M20 18 h.01 M3 21 H21 M4 15 A3 3 0 0 1 6 12 M9 14 A5 5 0 0 1 12 9 M14 13 A8 8 0 0 1 20 6",
   "view.in": "M5 12 H19 M12 5 V19",
   "view.out": "M5 12 H19",
   "view.fit": "M4 9 V4 H9 M15 4 H20 V9 M20 15 V20 H15 M9 20 H4 V15",
