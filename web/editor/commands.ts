@@ -246,8 +246,14 @@ export const table = {
   "head.right": row("Turn arc right", "Heads", ["]"], "board", "15 degrees clockwise."),
   "head.narrower": row("Narrow arc", "Heads", ["{"], "board", "15 degrees less."),
   "head.wider": row("Widen arc", "Heads", ["}"], "board", "15 degrees more."),
-  "head.shorter": row("Shorten throw", "Heads", [","], "board", "1 ft less."),
-  "head.longer": row("Lengthen throw", "Heads", ["."], "board", "1 ft more, up to the nozzle's own."),
+  "head.shorter": row("Shorten throw", "Heads", [","], "board", "1 ft less, or 0.5 m."),
+  "head.longer": row(
+    "Lengthen throw",
+    "Heads",
+    ["."],
+    "board",
+    "1 ft more, or 0.5 m, up to the nozzle's own.",
+  ),
 
   "plan.enter": row(
     "Set or finish",

@@ -7,7 +7,16 @@ import type { Catalog } from "./api";
 import { coordText } from "./corners";
 import { angleText, lengthText } from "./format";
 import { parseAngle, parseCoordinate, parseLength, type Read, read, refuse } from "./length";
-import { type Collection, type Collections, find, type Plan, put, type Ref, ref, type Status } from "./model";
+import {
+  type Collection,
+  type Collections,
+  changeMany,
+  find,
+  type Plan,
+  type Ref,
+  ref,
+  type Status,
+} from "./model";
 import { setStatus, statusOf } from "./statuses";
 import type { Placed } from "./things";
 
@@ -56,12 +65,7 @@ export function setAll<C extends Collection>(
   key: keyof Collections[C],
   value: unknown,
 ): Plan {
-  let next = p;
-  for (const id of ids) {
-    const thing = find(next, c, id);
-    if (thing) next = put(next, c, id, withMember(thing as Collections[C] & object, key, value));
-  }
-  return next;
+  return changeMany(p, c, ids, (thing) => withMember(thing as Collections[C] & object, key, value));
 }
 
 type Reader = (typed: string, p: Plan) => Read<unknown>;

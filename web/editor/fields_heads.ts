@@ -80,7 +80,9 @@ const throwField: Field = {
       }
     }
     if (v.value < 1)
-      return refuse(`A throw of ${lengthText(v.value, plan.show)} waters nothing. Type 1 ft or more.`);
+      return refuse(
+        `A throw of ${lengthText(v.value, plan.show)} waters nothing. Type ${lengthText(1, plan.show)} or more.`,
+      );
     return read(setAll(plan, "heads", ids, "throw_ft", v.value));
   },
 };

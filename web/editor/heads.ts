@@ -4,7 +4,7 @@
 import type { Catalog } from "./api";
 import { equip, fitting } from "./catalog";
 import { normDeg } from "./geometry";
-import { find, type Head, type Nozzle, type Plan, put } from "./model";
+import { changeMany, find, type Head, type Nozzle, type Plan, put } from "./model";
 
 /** The arc a nozzle can be set to that is nearest to the one asked for; undefined for strips. */
 export function arcFor(n: Nozzle, sweep: number | undefined): number | undefined {
@@ -31,17 +31,20 @@ export function setNozzle(p: Plan, from: Catalog, heads: readonly string[], nozz
   let next = equip(p, from, nozzle, "");
   const n = find(next, "nozzles", nozzle);
   if (!n) return p;
-  for (const id of heads) {
-    const head = find(next, "heads", id);
-    if (!head) continue;
-    const body = bodyFor(next, from, n, head.body);
+  const bodies = new Map<string, string>();
+  for (const now of new Set(heads.flatMap((id) => find(p, "heads", id)?.body ?? []))) {
+    const body = bodyFor(next, from, n, now);
+    bodies.set(now, body);
+    next = equip(next, from, nozzle, body);
+  }
+  return changeMany(next, "heads", heads, (head) => {
+    const body = bodies.get(head.body) ?? head.body;
     const old = find(p, "nozzles", head.nozzle);
     const full = old !== undefined && head.throw_ft !== undefined && head.throw_ft >= ownThrow(old);
     const { throw_ft, ...rest } = head;
     const kept: Head = full || throw_ft === undefined ? rest : { ...rest, throw_ft };
-    next = put(equip(next, from, nozzle, body), "heads", id, refitted({ ...kept, nozzle, body }, n));
-  }
-  return next;
+    return refitted({ ...kept, nozzle, body }, n);
+  });
 }
 
 function bodyFor(p: Plan, from: Catalog, n: Nozzle, now: string): string {
@@ -58,12 +61,7 @@ function refitted(head: Head, n: Nozzle): Head {
 
 /** Gives heads another body. */
 export function setBody(p: Plan, from: Catalog, heads: readonly string[], body: string): Plan {
-  let next = equip(p, from, "", body);
-  for (const id of heads) {
-    const head = find(next, "heads", id);
-    if (head) next = put(next, "heads", id, { ...head, body });
-  }
-  return next;
+  return changeMany(equip(p, from, "", body), "heads", heads, (head) => ({ ...head, body }));
 }
 
 /** A new head at a place, with its rows brought into the plan. */

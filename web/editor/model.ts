@@ -339,6 +339,20 @@ export function putMany(p: Plan, changes: readonly Change[]): Plan {
   return next;
 }
 
+/** A plan with things of one collection changed, each by itself; what it lacks stays lacking. */
+export function changeMany<C extends Collection>(
+  p: Plan,
+  c: C,
+  of: readonly string[],
+  change: (thing: Collections[C], id: string) => Collections[C],
+): Plan {
+  const changes = of.flatMap((id): Change[] => {
+    const thing = find(p, c, id);
+    return thing ? [{ in: c, id, thing: change(thing, id) }] : [];
+  });
+  return putMany(p, changes);
+}
+
 /** A plan without one thing. The given plan is unchanged. */
 export function drop(p: Plan, c: Collection, id: string): Plan {
   const place = placeNamed(c);

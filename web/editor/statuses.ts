@@ -1,7 +1,16 @@
 // New, existing or to be removed: of every thing on the board, wherever the
 // document keeps it, and in words.
 
-import { type Collection, find, type Plan, parts, put, type Ref, type Status } from "./model";
+import {
+  type Change,
+  type Collection,
+  find,
+  type Plan,
+  parts,
+  putMany,
+  type Ref,
+  type Status,
+} from "./model";
 
 type Stated = { readonly status?: Status };
 
@@ -19,15 +28,16 @@ export function statusOf(p: Plan, r: Ref): Status | null {
 
 /** A plan in which things have another status. What has none stays as it is. */
 export function setStatus(p: Plan, refs: Iterable<Ref>, status: Status): Plan {
-  let next = p;
-  for (const r of refs) {
+  const stated = [...refs].filter((r) => statusOf(p, r) !== null);
+  const changes = stated.flatMap((r): Change[] => {
     const [c, id] = parts(r);
-    if (statusOf(next, r) === null) continue;
-    if (c === "controller") next = { ...next, controller: { ...(next.controller as object), status } };
-    else if (c === "valves") next = put(next, "zones", id, { ...find(next, "zones", id)!, status });
-    else next = put(next, c, id, { ...find(next, c, id), status } as never);
-  }
-  return next;
+    if (c === "controller") return [];
+    const home = c === "valves" ? "zones" : c;
+    return [{ in: home, id, thing: { ...find(p, home, id), status } as Change["thing"] }];
+  });
+  const next = putMany(p, changes);
+  const controls = stated.some((r) => parts(r)[0] === "controller");
+  return controls ? { ...next, controller: { ...(next.controller as object), status } } : next;
 }
 
 /** What is said of a status in names and labels; nothing of the usual one. */

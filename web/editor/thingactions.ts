@@ -9,7 +9,7 @@ import { addCorner, setBulge } from "./edit";
 import { shortLength } from "./format";
 import { gripsOf } from "./grips";
 import { isTaken } from "./layers";
-import { find, type Head, type Nozzle, type Plan, parts, put, type Ref } from "./model";
+import { changeMany, find, type Head, type Nozzle, type Plan, parts, type Ref } from "./model";
 import { capital, nameOf, namesOf } from "./names";
 import { setThrow, tableThrow, throwOf, turnHead, widenHead } from "./pattern";
 import { bulgeOf } from "./shape";
@@ -155,13 +155,10 @@ function heads(d: Drawing) {
   ): Action => ({
     enabled: some,
     run: () => {
-      let next: Plan = d.board.committed;
+      const base = d.board.committed;
       const refs = free(d).filter((r) => parts(r)[0] === "heads");
-      for (const r of refs) {
-        const [, id] = parts(r);
-        const h = find(next, "heads", id);
-        if (h) next = put(next, "heads", id, change(h, find(next, "nozzles", h.nozzle), id));
-      }
+      const own = refs.map((r) => parts(r)[1]);
+      const next = changeMany(base, "heads", own, (h, id) => change(h, find(base, "nozzles", h.nozzle), id));
       d.commit(`${label} ${namesOf(next, refs)}`, next, {
         merge: `${key} ${refs.join(" ")}`,
         say: headSay(d, next, refs),

@@ -1,7 +1,7 @@
 // Grouping heads by hand: zones, stations and tags. Every function returns a
 // new plan and leaves the given one as it was.
 
-import { find, type Head, ids, newID, type Plan, put, type Zone } from "./model";
+import { changeMany, find, type Head, ids, newID, type Plan, put, type Zone } from "./model";
 
 const natural = new Intl.Collator("en", { numeric: true });
 
@@ -72,18 +72,18 @@ export function walkingOrder(p: Plan, heads: readonly string[]): string[] {
 
 /** Puts heads into a zone ("" takes them out); those that change zone get the next tags of it. */
 export function putInZone(p: Plan, heads: readonly string[], zone: string): Plan {
-  let next = p;
-  for (const id of walkingOrder(p, heads)) {
-    const head = find(next, "heads", id);
-    if (!head || (head.zone ?? "") === zone) continue;
-    const { zone: _zone, tag: _tag, ...rest } = head;
-    next = put(next, "heads", id, zone ? { ...rest, zone, tag: nextTag(next, zone) } : rest);
-  }
-  return next;
+  const joining = walkingOrder(p, heads).filter((id) => (find(p, "heads", id)?.zone ?? "") !== zone);
+  const front = zone ? `${prefix(p, zone)}-` : "";
+  let n = zone ? highestTag(p, zone) : 0;
+  return changeMany(p, "heads", joining, ({ zone: _zone, tag: _tag, ...rest }) =>
+    zone ? { ...rest, zone, tag: `${front}${++n}` } : rest,
+  );
 }
 
 /** The tag after the highest one of a zone: "2-9". */
-export function nextTag(p: Plan, zone: string): string {
+export const nextTag = (p: Plan, zone: string): string => `${prefix(p, zone)}-${highestTag(p, zone) + 1}`;
+
+function highestTag(p: Plan, zone: string): number {
   const front = `${prefix(p, zone)}-`;
   let most = 0;
   for (const id of headsOf(p, zone)) {
@@ -91,18 +91,17 @@ export function nextTag(p: Plan, zone: string): string {
     const n = tag.startsWith(front) ? Number(tag.slice(front.length)) : 0;
     if (Number.isInteger(n)) most = Math.max(most, n);
   }
-  return front + (most + 1);
+  return most;
 }
 
 /** Tags a zone's heads 1, 2, 3 … in walking order, behind its station. */
 export function renumber(p: Plan, zone: string): Plan {
   const front = prefix(p, zone);
-  let next = p;
-  walkingOrder(p, headsOf(p, zone)).forEach((id, i) => {
-    const head = find(p, "heads", id)!;
-    next = put(next, "heads", id, { ...head, tag: `${front}-${i + 1}` });
-  });
-  return next;
+  let n = 0;
+  return changeMany(p, "heads", walkingOrder(p, headsOf(p, zone)), (head) => ({
+    ...head,
+    tag: `${front}-${++n}`,
+  }));
 }
 
 /** Gives a zone another station; tags that began with the old one follow. Station 0: none. */
@@ -111,14 +110,11 @@ export function setStation(p: Plan, zone: string, station: number): Plan {
   if (!z) return p;
   const old = `${prefix(p, zone)}-`;
   const { station: _old, ...rest } = z;
-  let next = put(p, "zones", zone, (station > 0 ? { ...rest, station } : rest) as Zone);
+  const next = put(p, "zones", zone, (station > 0 ? { ...rest, station } : rest) as Zone);
   const now = `${prefix(next, zone)}-`;
-  for (const id of headsOf(p, zone)) {
-    const head = find(p, "heads", id)!;
-    if (head.tag?.startsWith(old))
-      next = put(next, "heads", id, { ...head, tag: now + head.tag.slice(old.length) });
-  }
-  return next;
+  return changeMany(next, "heads", headsOf(p, zone), (head) =>
+    head.tag?.startsWith(old) ? { ...head, tag: now + head.tag.slice(old.length) } : head,
+  );
 }
 
 /** Takes a zone away; its heads stay, in no zone and without a tag. */
