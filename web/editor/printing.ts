@@ -32,7 +32,7 @@ export function followPrinting(board: Board, drawing: Drawing, now: () => Date =
     for (const undo of back.splice(0)) undo();
     setText(name, board.plan.name);
     setText(says, sayings(board, now()).join(" "));
-    back = [onPaper(drawing), opened("#findings details")];
+    back = [onPaper(drawing), opened("#findings details, #legend details")];
   });
   window.addEventListener("afterprint", () => {
     for (const undo of back.splice(0)) undo();
