@@ -100,6 +100,10 @@ export class Drawing {
       this.redraw();
     });
     board.subscribe("tool", () => this.#takeTool());
+    board.subscribe("earlier", () => {
+      if (board.earlier) board.setTool("select"); // a draft is put aside, not dropped by a step that is refused
+      this.redraw();
+    });
     board.subscribe("catalog", () => this.setKit(withFirstNozzle(this.kit, board.plan, board.catalog)));
     const size = new ResizeObserver(() => {
       if (this.#paper) return;
@@ -130,8 +134,13 @@ export class Drawing {
 
   /** What a tool may look at: the document without the gesture in progress. */
   get around(): Around {
-    const { committed, selection, catalog, design, layers } = this.board;
-    return { plan: committed, selection, kit: this.kit, catalog, design, sight: layers };
+    const { selection, catalog, design, layers } = this.board;
+    return { plan: this.#still, selection, kit: this.kit, catalog, design, sight: layers };
+  }
+
+  /** What is on the board without the gesture in progress. */
+  get #still(): Plan {
+    return this.board.earlier?.doc ?? this.board.committed;
   }
 
   get tool(): Running {
@@ -185,7 +194,7 @@ export class Drawing {
 
   /** The bounds of all that is drawn. */
   content(): Bounds | null {
-    return planBounds(this.board.committed);
+    return planBounds(this.#still);
   }
 
   /** The thing meant by a place, of those that are not hidden. */
@@ -219,6 +228,7 @@ export class Drawing {
 
   /** Takes a tool up. */
   takeUp(name: ToolName): void {
+    if (name !== "select" && this.board.shut()) return;
     const before = this.#tool;
     this.board.setTool(name);
     const put = before !== this.#tool && before.busy;
@@ -398,11 +408,12 @@ export class Drawing {
   #draw(): void {
     const { board, around } = this;
     this.#sketch = this.#tool.sketch(around);
+    if (board.earlier) this.#sketch = this.#sketch.box ? { box: this.#sketch.box } : {}; // a draft is of the plan
     const anchor = this.#tool.anchor(around);
     const hands = this.#paper ? handsOff : this.#hands(anchor);
     this.#scene.draw({
       plan: this.shownPlan,
-      still: board.committed,
+      still: this.#still,
       design: board.whatIf?.pictured(board.design) ?? board.design,
       stop: this.stop,
       moving: this.moving,
@@ -414,7 +425,7 @@ export class Drawing {
     setText(this.#note, noteOf(this.status));
     const content = this.content();
     this.#home.hidden = !content || sees(this.view, content);
-    const fixes = this.#tool.fixes(around);
+    const fixes = board.earlier ? [] : this.#tool.fixes(around);
     this.#problems.show({
       problem: this.#sketch.problem ?? "",
       news: this.#sketch.news ?? "",

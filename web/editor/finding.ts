@@ -8,7 +8,7 @@ import { type Area, find, ids, type Plan, parts, type Ref, ref } from "./model";
 import { capital, count, kindNames, nameOf, thingNames } from "./names";
 import { areaOf } from "./shape";
 import { allThings, isLocked, middleOf } from "./things";
-import { headsOf, zonesInOrder } from "./zoning";
+import { headCounts, headsOf, zonesInOrder } from "./zoning";
 
 /** A thing as the list has it. */
 export interface Findable {
@@ -26,7 +26,7 @@ export interface Found extends Findable {
 /** Everything that can be found; hidden and locked things too, and said to be. */
 export function findables(p: Plan, sight?: Sight): Findable[] {
   const things = allThings(p).map((r) => thing(p, r, sight));
-  const heads = headsByZone(p);
+  const heads = headCounts(p);
   const zones = zonesInOrder(p).map((id): Findable => {
     const z = find(p, "zones", id);
     const has = count(heads.get(id) ?? 0, "head");
@@ -39,13 +39,6 @@ export function findables(p: Plan, sight?: Sight): Findable[] {
     };
   });
   return [...zones, ...things];
-}
-
-/** How many heads each zone has, counted in one go: a large plan has hundreds of zones. */
-function headsByZone(p: Plan): Map<string, number> {
-  const n = new Map<string, number>();
-  for (const { zone } of Object.values(p.heads ?? {})) if (zone) n.set(zone, (n.get(zone) ?? 0) + 1);
-  return n;
 }
 
 function thing(p: Plan, r: Ref, sight: Sight | undefined): Findable {

@@ -54,6 +54,7 @@ export class Photo {
     if ((u?.sha256 ?? "") !== this.#sha) this.#ask(u?.sha256 ?? "");
     if (u === was) return;
     this.#place();
+    this.#noteSize();
     if (u && was && u.sha256 === was.sha256 && u.ft_per_px !== was.ft_per_px) this.#rescaled(was, u);
   }
 
@@ -75,15 +76,17 @@ export class Photo {
   #loaded(): void {
     this.#turn("shown");
     this.el.hidden = false;
-    const u = this.board.committed.underlay;
-    if (!u || u.sha256 !== this.#sha) return;
-    if (!isSized(u)) {
-      // A plan file from elsewhere need not say the size; without it nothing can be pointed at.
-      const { naturalWidth: width_px, naturalHeight: height_px } = this.el;
-      const underlay = { ...u, width_px, height_px };
-      void this.board.commit("Note the size of the picture", { ...this.board.committed, underlay });
-    }
+    this.#noteSize();
     this.#place();
+  }
+
+  /** A plan file from elsewhere need not say the size; without it nothing can be pointed at. */
+  #noteSize(): void {
+    const u = this.board.committed.underlay;
+    if (this.state !== "shown" || this.board.earlier || u?.sha256 !== this.#sha || isSized(u)) return;
+    const { naturalWidth: width_px, naturalHeight: height_px } = this.el;
+    const underlay = { ...u, width_px, height_px };
+    void this.board.commit("Note the size of the picture", { ...this.board.committed, underlay });
   }
 
   async #failed(): Promise<void> {

@@ -196,6 +196,20 @@ test("a tab with nothing unsent follows the others", async () => {
   assert.equal(board.plan.heads?.h9?.x_ft, 9);
 });
 
+test("what another tab did during a gesture is taken when the gesture is dropped", async () => {
+  const { api, board } = open();
+  board.preview(put(board.committed, "heads", "h1", head(1)));
+  api.elsewhere({ heads: { h9: head(9) } }, "Theirs");
+  board.pushed(2);
+  await new Promise((r) => setImmediate(r));
+  assert.equal(board.rev, 1); // nothing moves under the hand
+  board.cancel();
+  await new Promise((r) => setImmediate(r));
+  assert.equal(board.rev, 2);
+  await board.commit("Mine", put(board.committed, "heads", "h2", head(2)));
+  assert.equal(board.conflict, null);
+});
+
 test("a push of the step under way does not reload", async () => {
   const { api, board } = open();
   const done = board.commit("A", put(board.committed, "heads", "h1", head(1)));
@@ -302,6 +316,28 @@ test("row A31: an earlier state is looked at and nothing can be changed meanwhil
   assert.equal(board.plan.heads?.h1?.x_ft, 1);
   assert.equal(told, 2);
   assert.ok((await board.commit("Move", put(board.committed, "heads", "h1", head(3)))).saved);
+});
+
+test("row A31: a change refused while an earlier state is looked at is not said to be made", async () => {
+  const { board, said } = open();
+  board.lookBack({ doc: empty, words: "after “Plan made”" });
+  void board.commit("Draw", put(empty, "heads", "h2", head(2)));
+  board.announce("Head drawn."); // as whoever asked for it would go on
+  assert.match(said.at(-1) ?? "", /earlier state/);
+  await Promise.resolve();
+  board.announce("Something else.");
+  assert.equal(said.at(-1), "Something else.");
+});
+
+test("row A31: going back forgets what was taken back before it was sent", async () => {
+  const { api, board } = open();
+  api.faults = ["away", "away", "away"];
+  void board.commit("First", put(board.committed, "heads", "h1", head(1)));
+  void board.commit("Second", put(board.committed, "heads", "h2", head(2)));
+  await board.undo();
+  assert.equal(board.canRedo, true);
+  await board.goBack((rev) => api.commit("p1", rev, { heads: null }, "Go back") as ReturnType<Made["load"]>);
+  assert.equal(board.canRedo, false);
 });
 
 test("row A31: going back waits for what is not stored, and shows the plan after it", async () => {

@@ -46,6 +46,8 @@ export interface Earlier {
 const notWhileLooking =
   "You look at an earlier state, which cannot be changed. Return to the plan, or go back to this state, first.";
 
+const lookedBack: Failure = { ok: false, status: 0, error: notWhileLooking, problems: [] };
+
 /** The status of an answer that says the disk is full. */
 const noRoom = 507;
 
@@ -80,6 +82,7 @@ export class Board extends Desk {
   #held: Held | null = null;
   #backed: Step[] = []; // steps taken back before they were ever sent
   #earlier: Earlier | null = null;
+  #muted = false; // a change was refused: nothing is said of it as if it were made
   #savedAt: Date | null = null;
   #pushed: number;
   #queue: Promise<void> = Promise.resolve();
@@ -140,6 +143,7 @@ export class Board extends Desk {
         made = true;
         this.#savedAt = this.#now();
         this.#earlier = null;
+        this.#backed = []; // what was taken back was of another state
         this.emit("earlier");
         this.#take(answer.value);
       } else if (answer.status === 412)
@@ -188,6 +192,7 @@ export class Board extends Desk {
     this.pruneSelection();
     this.emit("plan");
     this.#showLive();
+    queueMicrotask(() => this.#follow()); // what another tab did meanwhile had to wait
   }
 
   /**
@@ -196,7 +201,7 @@ export class Board extends Desk {
    * Steps given the same merge key in quick succession (nudges) become one.
    */
   commit(label: string, change: Plan, merge?: string): Promise<Verdict> {
-    if (this.#earlier) return this.#refuseEarlier();
+    if (this.shut()) return Promise.resolve({ saved: false, failure: lookedBack });
     const next = withTiesFollowing(this.#plan, change);
     this.#draft = null;
     if (isEmpty(diff(this.#plan, next))) {
@@ -218,10 +223,20 @@ export class Board extends Desk {
     return verdict;
   }
 
-  #refuseEarlier(): Promise<Verdict> {
+  /** Says that nothing can be changed while an earlier state is looked at; false while none is. */
+  shut(): boolean {
+    if (!this.#earlier) return false;
     this.show({ kind: "hint", sentence: notWhileLooking });
-    const failure: Failure = { ok: false, status: 0, error: notWhileLooking, problems: [] };
-    return Promise.resolve({ saved: false, failure });
+    // Whoever asked for the change goes on to say that it is done.
+    this.#muted = true;
+    queueMicrotask(() => {
+      this.#muted = false;
+    });
+    return true;
+  }
+
+  override announce(text: string): void {
+    if (!this.#muted) super.announce(text);
   }
 
   #hold(key: string, label: string, before: Plan): Promise<Verdict> {
@@ -268,7 +283,7 @@ export class Board extends Desk {
   }
 
   async #undoOne(): Promise<void> {
-    if (this.#earlier) return this.show({ kind: "hint", sentence: notWhileLooking });
+    if (this.shut()) return;
     this.cancel();
     this.flush();
     const back = this.#outbox.takeBack();
@@ -286,7 +301,7 @@ export class Board extends Desk {
   }
 
   async #redoOne(): Promise<void> {
-    if (this.#earlier) return this.show({ kind: "hint", sentence: notWhileLooking });
+    if (this.shut()) return;
     this.cancel();
     this.flush();
     const again = this.redoLabel ? undefined : this.#backed.pop();

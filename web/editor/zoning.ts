@@ -12,6 +12,13 @@ export function headsOf(p: Plan, zone: string): string[] {
     .sort((a, b) => byTag(find(p, "heads", a)!, find(p, "heads", b)!) || (a < b ? -1 : 1));
 }
 
+/** How many heads each zone has ("" those in none), counted in one go: a large plan has hundreds of zones. */
+export function headCounts(p: Plan): ReadonlyMap<string, number> {
+  const n = new Map<string, number>();
+  for (const { zone = "" } of Object.values(p.heads ?? {})) n.set(zone, (n.get(zone) ?? 0) + 1);
+  return n;
+}
+
 function byTag(a: Head, b: Head): number {
   if (a.tag && b.tag) return natural.compare(a.tag, b.tag);
   if (a.tag || b.tag) return a.tag ? -1 : 1;

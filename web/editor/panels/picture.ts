@@ -127,7 +127,7 @@ export class PicturePanel {
 
   /** Sends a file and lays it under the plan; then its scale is asked for. */
   async bring(file: File): Promise<void> {
-    if (this.#sending) return;
+    if (this.#sending || this.board.shut()) return;
     this.#sending = true;
     this.#say(null);
     this.#show();
@@ -155,6 +155,7 @@ export class PicturePanel {
   }
 
   #point(what: PictureDo): void {
+    if (this.board.shut()) return;
     this.drawing.setKit({ pictureDo: what });
     this.drawing.takeUp("picture");
     this.drawing.focus();

@@ -8,7 +8,16 @@ import { type Read, read } from "../length";
 import { find, type Plan, parts, type Ref } from "../model";
 import { count, namesOf } from "../names";
 import type { Board } from "../state";
-import { addZone, headsOf, putInZone, removeZone, renumber, setStation, zonesInOrder } from "../zoning";
+import {
+  addZone,
+  headCounts,
+  headsOf,
+  putInZone,
+  removeZone,
+  renumber,
+  setStation,
+  zonesInOrder,
+} from "../zoning";
 import { Control } from "./control";
 
 const heads = [
@@ -31,6 +40,7 @@ export class Zones {
   readonly #loose: HTMLButtonElement;
   readonly #empty = h("p", { class: "hint" }, "No zone yet. Select heads and press “New zone of selected”.");
   readonly #table: HTMLElement;
+  #counts: ReadonlyMap<string, number> = new Map();
 
   constructor(readonly board: Board) {
     this.#rows = new Rows(
@@ -79,7 +89,8 @@ export class Zones {
     const n = this.#selected().length;
     this.#fromSelected.disabled = n === 0;
     this.#takeOut.disabled = n === 0;
-    const loose = headsOf(this.board.plan, "").length;
+    this.#counts = headCounts(this.board.plan);
+    const loose = this.#counts.get("") ?? 0;
     this.#loose.hidden = loose === 0;
     setText(this.#loose, `Select ${count(loose, "head")} without a zone`);
     this.#empty.hidden = zones.length > 0;
@@ -138,7 +149,7 @@ export class Zones {
         status.show({ value: z.status ?? "new", mixed: false, choices });
         putHere.disabled = this.#selected().length === 0;
         const r = this.board.design?.zones.find((r) => r.id === id);
-        for (const [i, t] of figures(r, headsOf(p, id).length).entries()) setText(cells[i] as Element, t);
+        for (const [i, t] of figures(r, this.#counts.get(id) ?? 0).entries()) setText(cells[i] as Element, t);
         setAttr(cells[2] as Element, "data-rank", r?.matched_rank || null);
       },
     };

@@ -68,10 +68,7 @@ function edgeUnder(aim: Aim, a: Around, own: boolean): SnapEdge | null {
 
 /** A click: the centre; or, laying along, first the edge of what is selected, then the one it is to lie along. */
 function clicked(s: TurnState, aim: Aim, a: Around): Out {
-  if (!a.kit.layAlong) {
-    const state = { ...s, centre: aim.at };
-    return { state, say: `Turns about ${placeText(aim.at, a.plan.show)}.` };
-  }
+  if (!a.kit.layAlong) return about(s, aim.at, a);
   const e = edgeUnder(aim, a, s.edge === null);
   if (!e) {
     const what = s.edge ? "an edge for it to lie along" : "an edge of what is selected";
@@ -97,12 +94,18 @@ function typedTurn(s: TurnState, deg: number, a: Around): Out {
   return { state: { ...s, deg }, preview: plan };
 }
 
+/** Another centre; an angle that is typed already shows about it. */
+function about(s: TurnState, at: Point, a: Around): Out {
+  const out = s.deg === null ? { state: s } : typedTurn({ ...s, centre: at }, s.deg, a);
+  return { ...out, state: { ...s, centre: at }, say: `Turns about ${placeText(at, a.plan.show)}.` };
+}
+
 function step(s: TurnState, e: ToolEvent, a: Around): Out {
   switch (e.type) {
     case "hover":
       return { state: s };
     case "press":
-      return { state: { ...s, pressed: e.aim.at, deg: null } };
+      return { state: { ...s, pressed: e.aim.at, deg: null }, preview: null };
     case "drag":
       return dragged(s, e.aim, a);
     case "release": {
@@ -113,15 +116,12 @@ function step(s: TurnState, e: ToolEvent, a: Around): Out {
     case "place":
       return clicked(s, e.aim, a);
     case "begin":
-      return { state: { ...s, centre: e.at }, say: `Turns about ${placeText(e.at, a.plan.show)}.` };
+      return about(s, e.at, a);
     case "typed": {
       const { angle } = e.entry.values;
       if (angle === undefined) {
         return e.entry.place
-          ? {
-              state: { ...s, centre: e.entry.place },
-              say: `Turns about ${placeText(e.entry.place, a.plan.show)}.`,
-            }
+          ? about(s, e.entry.place, a)
           : { state: s, say: "Type an angle such as 90, or the centre as x, y." };
       }
       return turned(s, aimed(s, angle), a);
@@ -164,7 +164,7 @@ export const turnTool: Tool<TurnState> = {
   step,
   sketch,
   fields: () => ["angle"],
-  busy: (s) => s.pressed !== null || s.edge !== null,
+  busy: (s) => s.pressed !== null || s.edge !== null || s.deg !== null,
   hint(s, a) {
     if (a.selection.size === 0) return NOTHING;
     if (a.kit.layAlong) {
