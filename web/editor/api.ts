@@ -166,6 +166,10 @@ export function failure(status: number, said: unknown): Failure {
   return { ok: false, status, error, problems: s.problems ?? [], rev: s.rev };
 }
 
+/** The headers of a request with a body in JSON, and of one that is for a revision only. */
+export const asJSON = { "Content-Type": "application/json" };
+export const onRev = (rev: number): Record<string, string> => ({ ...asJSON, "If-Match": `"${rev}"` });
+
 const json_ = (v: unknown): string => JSON.stringify(v);
 /** The address of a plan's data. */
 export const planURL = (id: string): string => `/api/plans/${encodeURIComponent(id)}`;
@@ -190,18 +194,14 @@ export const server = {
 
   create: (name: string, show: System, doc?: Plan) =>
     ask<{ id: string }>("POST", "/api/plans", {
-      headers: { "Content-Type": "application/json" },
+      headers: asJSON,
       body: json_({ name, show, doc }),
     }),
 
   /** The demo plan as it comes: one in the list, or a new one. */
-  demo: () =>
-    ask<{ id: string }>("POST", "/api/demo", { headers: { "Content-Type": "application/json" }, body: "{}" }),
+  demo: () => ask<{ id: string }>("POST", "/api/demo", { headers: asJSON, body: "{}" }),
 
-  remove: (id: string, rev: number) =>
-    ask<object>("DELETE", planURL(id), {
-      headers: { "Content-Type": "application/json", "If-Match": `"${rev}"` },
-    }),
+  remove: (id: string, rev: number) => ask<object>("DELETE", planURL(id), { headers: onRev(rev) }),
 
   /** Keeps a picture to lay under a plan; what it is called there is its checksum. */
   putPicture: (id: string, file: Blob) =>
@@ -251,6 +251,4 @@ export async function pictureThere(sha256: string): Promise<"yes" | "no" | "unkn
 const asked = (q: Record<string, string | number>): string =>
   new URLSearchParams(Object.entries(q).map(([k, v]) => [k, String(v)])).toString();
 
-function stepping(rev: number): Sending {
-  return { headers: { "Content-Type": "application/json", "If-Match": `"${rev}"` }, body: "{}" };
-}
+const stepping = (rev: number): Sending => ({ headers: onRev(rev), body: "{}" });

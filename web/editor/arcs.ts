@@ -136,8 +136,3 @@ export function tangentDeg(a: Point, b: Point, bulge: number): { leaving: number
   const half = (2 * Math.atan(bulge) * 180) / Math.PI;
   return { leaving: normDeg(chord - half), arriving: normDeg(chord + half) };
 }
-
-/** The corner angle at b between the edges a→b and b→c, in [0, 180]. */
-export function cornerDeg(a: Point, b: Point, c: Point): number {
-  return Math.abs(turnDeg(directionDeg(b, a), directionDeg(b, c)));
-}

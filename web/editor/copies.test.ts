@@ -5,9 +5,13 @@ import { copyThings, pasteThings } from "./edit";
 import { distance, type Point } from "./geometry";
 import type { Plan, Ref } from "./model";
 import { pasteWay } from "./pasting";
-import { along, type Ends, pitchOf, ROW_SHARE } from "./stations";
+import { along, type Ends, ROW_SHARE } from "./stations";
 import { catalog, kit, yard } from "./testplan";
 import type { Around } from "./tools/tool";
+
+/** How far each place is from the one before it. */
+const pitchOf = (places: readonly Point[]): number[] =>
+  places.slice(1).map((p, i) => distance(places[i] as Point, p));
 
 const M = 1 / 0.3048;
 const around = (plan: Plan, ...refs: Ref[]): Around => ({

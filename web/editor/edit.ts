@@ -3,6 +3,7 @@
 
 import { edgeMiddle } from "./arcs";
 import { add, type Point } from "./geometry";
+import { isFree, type Sight } from "./layers";
 import {
   type Area,
   type Change,
@@ -141,6 +142,35 @@ export function layCopies(
     }
   }
   return [putMany(rows, made), made.map(({ in: c, id }) => ref(c, id))];
+}
+
+/** A plan with things laid otherwise, what to call that, what to select, and sentences on what needs a look. */
+export interface Moved {
+  readonly plan: Plan;
+  readonly label: string;
+  readonly select: readonly Ref[];
+  readonly notes: readonly string[];
+}
+
+/**
+ * Lays things otherwise: themselves, all but what they or their layer lock; or,
+ * with keep, copies of them. free are those it was done to.
+ */
+export function layOrCopy(
+  p: Plan,
+  refs: readonly Ref[],
+  lay: Laying,
+  keep: boolean,
+  sight?: Sight,
+): Omit<Moved, "label"> & { readonly free: readonly Ref[] } {
+  if (keep) {
+    const [plan, select] = layCopies(p, copyThings(p, refs), [lay]);
+    return { plan, select, free: refs, notes: [] };
+  }
+  const free = refs.filter((r) => isFree(p, r, sight));
+  const locked = refs.length - free.length;
+  const notes = locked > 0 ? [`${locked} locked left alone.`] : [];
+  return { plan: layThings(p, free, lay), select: refs, free, notes };
 }
 
 function fresh(p: Plan, c: Drawn, thing: Collections[Drawn], names: Set<string>): Collections[Drawn] {

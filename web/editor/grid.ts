@@ -97,5 +97,3 @@ export const nudgeSteps: Readonly<Record<System, Steps>> = {
   us: { small: 1 / 12, usual: 1 / 12, large: 1 },
   metric: { small: M / 100, usual: M / 100, large: M / 10 },
 };
-
-export const nudgeText = (feet: number, system: System): string => lengthText(feet, system);

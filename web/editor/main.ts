@@ -247,7 +247,7 @@ function menus(): void {
 
 /** Opens the live channel and paints what it brings. */
 function connect(board: Board, heat: Heat): void {
-  const url = new URL(`/api/plans/${encodeURIComponent(board.id)}/live`, location.href);
+  const url = new URL(`${planURL(board.id)}/live`, location.href);
   url.protocol = url.protocol === "https:" ? "wss:" : "ws:";
   const root = document.documentElement.dataset;
   const tell = eachFrame(() => board.emit("design"));

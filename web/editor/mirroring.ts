@@ -3,10 +3,10 @@
 
 import type { Catalog } from "./api";
 import { equip, nozzles } from "./catalog";
-import { copyThings, layCopies, layThings } from "./edit";
+import { layOrCopy, type Moved } from "./edit";
 import { angleText, lengthText } from "./format";
 import { directionDeg, distance, normDeg, type Point } from "./geometry";
-import { isFree, type Sight } from "./layers";
+import type { Sight } from "./layers";
 import { parseAngle, parseCoordinate, type Read, read, refuse } from "./length";
 import { find, type Head, type Nozzle, type Plan, put, type Ref, type System } from "./model";
 import { laid, type Motion, mirrorIn } from "./motions";
@@ -51,15 +51,6 @@ export function axisText(axis: Axis, show: System): string {
   return `a line at ${angleText(deg)}`;
 }
 
-/** A plan with things mirrored, what to call that, what to select, and what of it needs a look. */
-export interface Mirrored {
-  readonly plan: Plan;
-  readonly label: string;
-  readonly select: readonly Ref[];
-  /** Sentences: what was left alone, and what has no mirror image. */
-  readonly notes: readonly string[];
-}
-
 /** Mirrors things in an axis; with keep, the originals stay and copies are made. */
 export function mirrorThings(
   p: Plan,
@@ -68,24 +59,17 @@ export function mirrorThings(
   axis: Axis,
   keep: boolean,
   sight?: Sight,
-): Mirrored {
+): Moved {
   const twins = new Twins(p, from);
   const m = mirrorIn(axis.at, axis.deg);
   const lay = <C extends Drawn>(c: C, thing: Parameters<typeof laid<C>>[1]) =>
     c === "heads" ? (twins.laid(thing as Head, m) as typeof thing) : laid(c, thing, m);
-  const free = keep ? refs : refs.filter((r) => isFree(p, r, sight));
-  const locked = refs.length - free.length;
-  const notes: string[] = locked > 0 ? [`${locked} locked left alone.`] : [];
-  const [changed, select] = keep
-    ? layCopies(p, copyThings(p, refs), [lay])
-    : [layThings(p, free, lay), [...refs]];
-  if (twins.missing > 0) {
-    notes.push(
-      `${twins.missing} strip ${twins.missing === 1 ? "nozzle has" : "nozzles have"} no mirror image in the tables: check which side they wet.`,
-    );
-  }
+  const { plan, select, free, notes } = layOrCopy(p, refs, lay, keep, sight);
+  const strips = `${twins.missing} strip ${twins.missing === 1 ? "nozzle has" : "nozzles have"}`;
+  const turned =
+    twins.missing > 0 ? [`${strips} no mirror image in the tables: check which side they wet.`] : [];
   const label = `${keep ? "Copy mirrored:" : "Mirror"} ${namesOf(p, free)}`;
-  return { plan: twins.equipped(changed), label, select, notes };
+  return { plan: twins.equipped(plan), label, select, notes: [...notes, ...turned] };
 }
 
 /** The strip nozzles that are each other's mirror image, as a left and a right end strip are. */

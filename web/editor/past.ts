@@ -1,7 +1,7 @@
 // The past of a plan, as the server has it: its steps, the states that were
 // kept, and the way back to any of them.
 
-import { ask, type HistoryStep, type Outcome, type Stored } from "./api";
+import { ask, type HistoryStep, type Outcome, onRev, planURL, type Stored } from "./api";
 import type { Plan } from "./model";
 
 /** One step, with what it changed in words: "3 heads, 1 area". */
@@ -37,23 +37,23 @@ export interface State {
 /** Which earlier state: that after a step, or one that was kept. */
 export type Which = { step: number } | { point: number };
 
-const json = { "Content-Type": "application/json" };
-const at = (id: string): string => `/api/plans/${encodeURIComponent(id)}`;
-const matching = (rev: number): Record<string, string> => ({ ...json, "If-Match": `"${rev}"` });
 const path = (w: Which): string => ("step" in w ? `steps/${w.step}` : `points/${w.point}`);
 
 export const past = {
   read: (id: string, before?: number): Promise<Outcome<Past>> =>
-    ask<Past>("GET", `${at(id)}/history${before === undefined ? "" : `?before=${before}`}`),
+    ask<Past>("GET", `${planURL(id)}/history${before === undefined ? "" : `?before=${before}`}`),
 
-  look: (id: string, w: Which): Promise<Outcome<State>> => ask<State>("GET", `${at(id)}/${path(w)}`),
+  look: (id: string, w: Which): Promise<Outcome<State>> => ask<State>("GET", `${planURL(id)}/${path(w)}`),
 
   back: (id: string, rev: number, w: Which): Promise<Outcome<Stored>> =>
-    ask<Stored>("POST", `${at(id)}/back`, { headers: matching(rev), body: JSON.stringify(w) }),
+    ask<Stored>("POST", `${planURL(id)}/back`, { headers: onRev(rev), body: JSON.stringify(w) }),
 
   keep: (id: string, rev: number, step: number, name: string): Promise<Outcome<Point>> =>
-    ask<Point>("POST", `${at(id)}/points`, { headers: matching(rev), body: JSON.stringify({ step, name }) }),
+    ask<Point>("POST", `${planURL(id)}/points`, {
+      headers: onRev(rev),
+      body: JSON.stringify({ step, name }),
+    }),
 
   forget: (id: string, rev: number, point: number): Promise<Outcome<object>> =>
-    ask<object>("DELETE", `${at(id)}/points/${point}`, { headers: matching(rev) }),
+    ask<object>("DELETE", `${planURL(id)}/points/${point}`, { headers: onRev(rev) }),
 };

@@ -191,11 +191,3 @@ export function fitArc(
   const middle = wanted.startDeg + wanted.sweepDeg / 2;
   return { startDeg: tidyDeg(middle - sweepDeg / 2), sweepDeg };
 }
-
-/** The heads of a plan with their nozzle rows. */
-export function eachHead(p: Plan): { id: string; head: Head; nozzle: Nozzle | undefined }[] {
-  return ids(p, "heads").flatMap((id) => {
-    const head = find(p, "heads", id);
-    return head ? [{ id, head, nozzle: find(p, "nozzles", head.nozzle) }] : [];
-  });
-}

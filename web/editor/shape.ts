@@ -72,8 +72,6 @@ export const perimeterOf = (outline: readonly Corner[]): number =>
 export const lengthOf = (line: readonly Corner[]): number =>
   lineEdges(line).reduce((sum, e) => sum + edgeLength(e.a, e.b, e.bulge), 0);
 
-export const shapeBounds = (outline: readonly Corner[]): Bounds | null => boundsOf(ringOf(outline, 0.25));
-
 /** Whether a place lies inside a ring of straight pieces. */
 export function ringHolds(ring: readonly Point[], p: Point): boolean {
   let odd = false;

@@ -180,7 +180,3 @@ export function turnsRound(n: number, throughDeg: number): number[] {
   const step = n < 2 ? 0 : throughDeg / (whole ? n : n - 1);
   return Array.from({ length: n }, (_, k) => k * step);
 }
-
-/** How far two places are apart along the ground, as a check. */
-export const pitchOf = (places: readonly Point[]): number[] =>
-  places.slice(1).map((p, i) => distance(places[i] as Point, p));

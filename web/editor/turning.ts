@@ -1,10 +1,10 @@
 // Turning what is selected about a place by an angle, or until an edge of it
 // lies along another.
 
-import { copyThings, layCopies, layThings } from "./edit";
+import { layOrCopy, type Moved } from "./edit";
 import { angleText } from "./format";
 import { add, directionDeg, type Point, times, turnDeg } from "./geometry";
-import { isFree, type Sight } from "./layers";
+import type { Sight } from "./layers";
 import { find, type Head, type Plan, type Ref } from "./model";
 import { laid, type Motion, turnAbout } from "./motions";
 import { namesOf } from "./names";
@@ -39,13 +39,6 @@ export const byMotion =
   <C extends Drawn>(c: C, thing: Parameters<typeof laid<C>>[1]) =>
     laid(c, thing, m, c === "heads" ? find(p, "nozzles", (thing as Head).nozzle) : undefined);
 
-export interface Turned {
-  readonly plan: Plan;
-  readonly label: string;
-  readonly select: readonly Ref[];
-  readonly notes: readonly string[];
-}
-
 /** Turns things anticlockwise about a centre; with keep, the originals stay and copies are made. */
 export function turnThings(
   p: Plan,
@@ -54,13 +47,7 @@ export function turnThings(
   deg: number,
   keep: boolean,
   sight?: Sight,
-): Turned {
-  const lay = byMotion(p, turnAbout(centre, deg));
-  const free = keep ? refs : refs.filter((r) => isFree(p, r, sight));
-  const locked = refs.length - free.length;
-  const [plan, select] = keep
-    ? layCopies(p, copyThings(p, refs), [lay])
-    : [layThings(p, free, lay), [...refs]];
-  const label = `${keep ? "Copy turned:" : "Turn"} ${namesOf(p, free)} by ${angleText(deg)}`;
-  return { plan, label, select, notes: locked > 0 ? [`${locked} locked left alone.`] : [] };
+): Moved {
+  const { free, ...moved } = layOrCopy(p, refs, byMotion(p, turnAbout(centre, deg)), keep, sight);
+  return { ...moved, label: `${keep ? "Copy turned:" : "Turn"} ${namesOf(p, free)} by ${angleText(deg)}` };
 }

@@ -37,8 +37,6 @@ export function toFeet(v: View, p: Pixel): Point {
   return [v.left + p.px / v.scale, v.top - p.py / v.scale];
 }
 
-export const feetOf = (v: View, pixels: number): number => pixels / v.scale;
-
 export const centre = (v: View): Point => toFeet(v, pixel(v.width / 2, v.height / 2));
 
 /** The ground on show. */
@@ -113,12 +111,6 @@ export function withinReach(v: View, content: Bounds | null): View {
 export function sees(v: View, b: Bounds): boolean {
   const s = shown(v);
   return s.minX <= b.maxX && b.minX <= s.maxX && s.minY <= b.maxY && b.minY <= s.maxY;
-}
-
-/** The ground under a rectangle of pixels. */
-export function feetBounds(v: View, a: Pixel, b: Pixel): Bounds {
-  const box = boundsOf([toFeet(v, a), toFeet(v, b)]);
-  return box ?? shown(v);
 }
 
 /** The SVG transform that draws feet in this view. */

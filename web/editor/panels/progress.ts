@@ -10,9 +10,10 @@ export function showLongWork(work: LongWork, say: (sentence: string) => void): v
   const list = h("ul", { class: "works" });
   const box = h("section", { class: "long-work", "aria-label": "Work in progress", hidden: true }, list);
   byID("board").append(box);
-  const keys = new Map<Work, string>();
+  const keys = new WeakMap<Work, string>();
+  let seen = 0;
   const key = (w: Work): string => {
-    const k = keys.get(w) ?? String(keys.size);
+    const k = keys.get(w) ?? String(seen++);
     keys.set(w, k);
     return k;
   };

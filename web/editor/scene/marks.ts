@@ -1,9 +1,6 @@
 // The marks of zones: each has a shape and its station's number, so that no
 // colour is needed to tell one from another. Pixels, y down, the middle at 0, 0.
 
-/** How far a mark reaches from its middle, in pixels. */
-export const MARK_PX = 10;
-
 const polygon = (sides: number, turn: number, r: number): string =>
   `M${Array.from({ length: sides }, (_, i) => {
     const t = ((turn + (360 * i) / sides) * Math.PI) / 180;
