@@ -16,7 +16,6 @@ import {
   normDeg,
   type Point,
   times,
-  turnDeg,
   unit,
 } from "./geometry";
 

@@ -2,7 +2,6 @@
 // enough apart on the screen.
 
 import { FEET_A_METRE } from "./conversions";
-import { lengthText } from "./format";
 import type { Point } from "./geometry";
 import type { System } from "./model";
 

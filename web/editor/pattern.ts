@@ -13,7 +13,7 @@ import {
   rotateAbout,
 } from "./geometry";
 import { ownThrow } from "./heads";
-import { find, type Head, ids, items, type Nozzle, type Plan } from "./model";
+import { type Head, ids, items, type Nozzle, type Plan } from "./model";
 import { type Corner, type Edge, edges, shapeHolds } from "./shape";
 
 /** The drawn pattern of a head. */

@@ -3,7 +3,7 @@
 // the last word (internal/geom); both are tested on the same vectors.
 
 import { arcOf, edgeLength, flattenEdge } from "./arcs";
-import { type Bounds, boundsOf, cross, distance, dot, meet, minus, type Point } from "./geometry";
+import { cross, distance, dot, meet, minus, type Point } from "./geometry";
 
 /** A corner as the plan keeps it: x, y and perhaps the bulge of the edge that leaves it. */
 export type Corner = readonly [number, number] | readonly [number, number, number];

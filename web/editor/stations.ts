@@ -3,17 +3,7 @@
 // what is put there is copies.ts.
 
 import { arcOf, edgeLength, nearestOnArc } from "./arcs";
-import {
-  add,
-  between,
-  directionDeg,
-  distance,
-  nearestOnSegment,
-  type Point,
-  polar,
-  times,
-  unit,
-} from "./geometry";
+import { add, between, directionDeg, nearestOnSegment, type Point, polar, times, unit } from "./geometry";
 import { type Read, read, refuse } from "./length";
 
 /** A straight or bowed line copies are laid along. */

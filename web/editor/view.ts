@@ -1,7 +1,7 @@
 // The window onto the plan. This is the only file where y is turned over: feet
 // run north, pixels run down.
 
-import { type Bounds, boundsOf, inside, type Point } from "./geometry";
+import { type Bounds, inside, type Point } from "./geometry";
 
 /** A place on the screen, in CSS pixels from the board's top left corner. */
 export interface Pixel {
