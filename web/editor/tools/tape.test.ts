@@ -326,3 +326,19 @@ test("trade A3: an outline that crosses itself is held with ways out of it", () 
   assert.match(h.sketch.problem ?? "", /crosses itself/);
   assert.ok(h.tool.fixes(h.around).length > 0);
 });
+
+test("trade A3: a page of the field book sets every tree of it in one step; spot heights want a level each", () => {
+  const rows = [10, 20, 30].map((along) => ({ along, off: 5, side: "right" as const }));
+  const h = hand("along", "trees");
+  h.click([15, -0.2]);
+  const before = Object.keys(h.plan.trees ?? {}).length;
+  h.tell({ type: "book", rows });
+  assert.equal(Object.keys(h.plan.trees ?? {}).length, before + 3);
+  assert.equal(h.steps.length, 1);
+  assert.equal(h.steps[0]?.label, "Set 3 trees by tape");
+  const heights = hand("along", "elevations");
+  heights.click([15, -0.2]);
+  heights.tell({ type: "book", rows });
+  assert.match(heights.said.at(-1) ?? "", /one by one/);
+  assert.equal(heights.steps.length, 0);
+});

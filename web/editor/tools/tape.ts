@@ -5,11 +5,14 @@
 import { lengthText, placeText } from "../format";
 import { directionDeg, distance, middle, type Point } from "../geometry";
 import { mends } from "../mend";
+import type { Ref } from "../model";
+import { namesOf } from "../names";
 import { faultOf, faultSentence, LATTICE, openFault, place } from "../shape";
 import { tie, tieSaid } from "./standing";
 import { along, sideOf, stationPlaces } from "./tapealong";
 import { closedWays, closesExactly, closingText, closingTrouble, sides, walked } from "./tapesides";
 import {
+  asks,
   closes,
   cornersOf,
   found,
@@ -163,9 +166,26 @@ function book(s: TapeState, rows: Extract<ToolEvent, { type: "book" }>["rows"], 
   if ("legs" in rows) return walked(s, rows, lastOf(s) ?? [0, 0], a);
   const places = stationPlaces(s, rows);
   if (places.length === 0) return { state: s, say: "Choose the line first, then bring the table in." };
+  if (asks(a.kit.tapeMakes)) {
+    const say = "Each of these has its own level or words: find them one by one, without the table.";
+    return { state: { ...s, why: say }, say };
+  }
   let out: Out = { state: s };
-  for (const at of places) out = found(out.state, { at, tapes: [] }, a);
-  return { ...out, say: `${places.length} places found. ${out.say ?? ""}`.trim() };
+  let plan = a.plan; // every place is set in the plan that has those before it
+  const select: Ref[] = [];
+  for (const at of places) {
+    out = found(out.state, { at, tapes: [] }, { ...a, plan });
+    plan = out.commit?.plan ?? plan;
+    select.push(...(out.commit?.select ?? []));
+  }
+  const { state } = out;
+  const say = `${places.length} places found. ${out.say ?? ""}`.trim();
+  if (plan === a.plan) return { state, say };
+  return {
+    state,
+    say,
+    commit: { label: `Set ${namesOf(plan, [...new Set(select)])} by tape`, plan, select },
+  };
 }
 
 /** The side follows the pointer; a key turns it until the pointer moves across. */

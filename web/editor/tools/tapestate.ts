@@ -111,6 +111,8 @@ export const wayNames: Readonly<Record<TapeWay, string>> = {
 };
 
 export const closes = (makes: TapeMakes): boolean => makes === "area" || makes === "lot";
+/** Things that are asked for more than their place: a level, or words. */
+export const asks = (makes: TapeMakes): boolean => makes === "elevations" || makes === "notes";
 const isChain = (makes: TapeMakes): boolean => closes(makes) || makes === "barriers";
 
 export const lastOf = (s: TapeState): Point | null => s.chain.at(-1)?.at ?? null;
@@ -125,7 +127,7 @@ export function found(s: TapeState, f: Found, a: Around): Out {
   const clean = { ...s, offered: null, why: "", fault: null };
   const makes = a.kit.tapeMakes;
   if (isChain(makes)) return corner(clean, f, a);
-  if (makes === "elevations" || makes === "notes") {
+  if (asks(makes)) {
     const what = makes === "notes" ? "Type the note" : "Type the level";
     return {
       state: { ...clean, mark: f },
