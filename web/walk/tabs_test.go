@@ -21,9 +21,9 @@ func TestASecondTabFollows(t *testing.T) {
 	p.settled()
 	q.until(`evenfall.state.plan.heads["h2-8"].x_ft === 50`)
 	q.settled()
-	q.drag(50, 24, 44, 24, 0)
+	q.drag(50, 24, 45, 25, 0) // on the grid of 5 ft, whatever room the notices leave the board
 	q.settled()
-	p.until(`evenfall.state.plan.heads["h2-8"].x_ft === 44`)
+	p.until(`evenfall.state.plan.heads["h2-8"].x_ft === 45`)
 	p.settled()
 	if a, b := eval[int](p, "evenfall.state.rev"), eval[int](q, "evenfall.state.rev"); a != b {
 		t.Errorf("the tabs show the revisions %d and %d", a, b)
