@@ -67,7 +67,10 @@ function onPaper(drawing: Drawing): () => void {
 /** Opens what is folded away; the returned function folds it again. */
 function opened(selector: string): () => void {
   const shut = [...document.querySelectorAll<HTMLDetailsElement>(selector)].filter((d) => !d.open);
-  for (const d of shut) d.open = true;
+  for (const d of shut) {
+    d.open = true;
+    d.dispatchEvent(new Event("toggle")); // the browser's own comes too late for the paper
+  }
   return () => {
     for (const d of shut) d.open = false;
   };
