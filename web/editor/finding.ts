@@ -5,7 +5,7 @@ import { areaText, lengthText, shortPlace } from "./format";
 import type { Sight } from "./layers";
 import { matches } from "./matching";
 import { type Area, find, ids, type Plan, parts, type Ref, ref } from "./model";
-import { capital, count, kindNames, nameOf, thingNames } from "./names";
+import { capital, count, kindNames, nameOf, sortKey, thingNames } from "./names";
 import { areaOf } from "./shape";
 import { allThings, isLocked, middleOf } from "./things";
 import { headCounts, headsOf, zonesInOrder } from "./zoning";
@@ -113,10 +113,6 @@ export function search(all: readonly Findable[], query: string): Found[] {
   });
   return found.sort((a, b) => b.score - a.score || (a.key < b.key ? -1 : 1));
 }
-
-/** A title to be sorted by, so that head 2-10 comes after head 2-9: a collator would take thousands of them too long. */
-const sortKey = (title: string): string =>
-  title.toLowerCase().replace(/\d+/g, (digits) => digits.padStart(6, "0"));
 
 /** What is selected for a thing found: itself, or of a zone its heads. */
 export function selectedFor(p: Plan, r: Ref): Ref[] {

@@ -143,5 +143,9 @@ export function tieText(from: Point, to: Point, measured: number, show: System):
   return `drawn ${lengthText(distance(from, to), show)}, ${by ? `${by} than measured` : "as measured"}`;
 }
 
+/** What a name is sorted by, so that head 2-10 comes after head 2-9: a collator would take thousands too long. */
+export const sortKey = (name: string): string =>
+  name.toLowerCase().replace(/\d+/g, (digits) => digits.padStart(6, "0"));
+
 /** A name as it begins a sentence or a row. */
 export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);

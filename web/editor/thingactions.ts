@@ -10,7 +10,7 @@ import { shortLength } from "./format";
 import { gripsOf } from "./grips";
 import { isTaken } from "./layers";
 import { changeMany, find, type Head, type Nozzle, type Plan, parts, type Ref } from "./model";
-import { capital, nameOf, namesOf } from "./names";
+import { capital, nameOf, namesOf, sortKey } from "./names";
 import { setThrow, tableThrow, throwOf, turnHead, widenHead } from "./pattern";
 import { bulgeOf } from "./shape";
 import { allThings, drawn, ringsOf } from "./things";
@@ -62,12 +62,12 @@ function take(d: Drawing, refs: readonly Ref[]): void {
   d.board.announce(`${capital(namesOf(d.board.plan, refs))} selected.`);
 }
 
-const natural = new Intl.Collator("en", { numeric: true });
-
 /** All things in the order a list of them would have: grounds first, heads by tag last. */
 function inOrder(p: Plan): Ref[] {
   const rank = (r: Ref) => (drawn as readonly string[]).indexOf(parts(r)[0]);
-  return allThings(p).sort((a, b) => rank(a) - rank(b) || natural.compare(nameOf(p, a), nameOf(p, b)));
+  const keyed = allThings(p).map((r) => ({ r, rank: rank(r), key: sortKey(nameOf(p, r)) }));
+  keyed.sort((a, b) => a.rank - b.rank || (a.key < b.key ? -1 : a.key > b.key ? 1 : 0));
+  return keyed.map(({ r }) => r);
 }
 
 /** Moves focus and selection to the next thing. */

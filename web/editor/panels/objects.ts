@@ -7,7 +7,7 @@ import type { Context, Field } from "../fields";
 import { fieldsOf, isPlaced, placed } from "../fields_others";
 import { areaText, lengthText } from "../format";
 import { ids, type Plan, parts, type Ref } from "../model";
-import { capital, count, nameOf, thingNames } from "../names";
+import { capital, count, nameOf, sortKey, thingNames } from "../names";
 import { sizeOf } from "../picture";
 import { areaOf, lengthOf } from "../shape";
 import type { Board } from "../state";
@@ -232,13 +232,11 @@ function firstCorner(p: Plan, r: Ref, axis: "x" | "y"): string | null {
   return first ? coordText(first[axis === "x" ? 0 : 1], p.show) : null;
 }
 
-const natural = new Intl.Collator("en", { numeric: true });
-
 /** Every thing on the board, by kind and then by name. */
 export function refsInOrder(p: Plan): Ref[] {
   return placed.flatMap((c) => {
     const refs = ids(p, c).map((id): Ref => `${c}/${id}`);
-    const names = new Map(refs.map((r) => [r, nameOf(p, r)]));
-    return refs.sort((a, b) => natural.compare(names.get(a) ?? "", names.get(b) ?? ""));
+    const keyed = refs.map((r) => ({ r, key: sortKey(nameOf(p, r)) }));
+    return keyed.sort((a, b) => (a.key < b.key ? -1 : a.key > b.key ? 1 : 0)).map(({ r }) => r);
   });
 }
