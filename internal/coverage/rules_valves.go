@@ -24,7 +24,8 @@ const (
 	lowFall  = 0.5
 )
 
-// valvePlaces finds valves where a box cannot stand well.
+// valvePlaces finds valves where a box cannot stand well. One that is there
+// already is worth knowing of: nobody moves it for that alone.
 func valvePlaces(s *survey) []plan.Finding {
 	var found []plan.Finding
 	for _, id := range s.sortedZones() {
@@ -38,19 +39,22 @@ func valvePlaces(s *survey) []plan.Finding {
 			continue
 		}
 		about = append(about, plan.RefTo("zones", id))
-		found = append(found, plan.Found(plan.ValvePlace, fmt.Sprintf("The valve of %s stands %s.", s.p.ZoneName(id), why), about...).Looking(at))
+		f := plan.Found(plan.ValvePlace, fmt.Sprintf("The valve of %s stands %s.", s.p.ZoneName(id), why), about...).Looking(at)
+		if !z.Status.IsNew() {
+			f = f.Ranked(plan.Notice)
+		}
+		found = append(found, f)
 	}
 	return found
 }
 
 // badForValve says what is wrong with a place for a valve box, worst first; ""
-// when nothing is.
+// when nothing is. Of ground on the lot that nobody drew nothing is known, and
+// a manifold often stands there, beside the house.
 func (s *survey) badForValve(at orb.Point) (why string, about []plan.Ref) {
 	top := s.surfaceAt(at)
 	switch {
-	case top == nil:
-		return "where nothing is drawn", nil
-	case top.Kind != plan.Planting && top.Kind != plan.Ground:
+	case top != nil && top.Kind != plan.Planting && top.Kind != plan.Ground:
 		return "on " + s.p.AreaName(top.id), []plan.Ref{plan.RefTo("areas", top.id)}
 	case len(s.p.Site.Lot) > 0 && !geom.RingContains(s.p.Site.Lot.Ring(), at):
 		return "off the lot", []plan.Ref{plan.RefToLot}
@@ -69,7 +73,7 @@ func (s *survey) badForValve(at orb.Point) (why string, about []plan.Ref) {
 	if id, d := s.rootsAt(at); id != "" {
 		return fmt.Sprintf("in the root zone of %s, %s from the trunk", nameOr(s.p.Trees[id].Name, "a tree"), s.p.Show.Length(units.Feet(d))), []plan.Ref{plan.RefTo("trees", id)}
 	}
-	if top.Kind == plan.Planting && top.Cover() == plan.Turf && s.lowIn(top, at) {
+	if top != nil && top.Kind == plan.Planting && top.Cover() == plan.Turf && s.lowIn(top, at) {
 		return fmt.Sprintf("at the low end of %s, where water gathers", s.p.AreaName(top.id)), []plan.Ref{plan.RefTo("areas", top.id)}
 	}
 	return "", nil

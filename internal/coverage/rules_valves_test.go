@@ -44,7 +44,7 @@ func TestPlacesForValves(t *testing.T) {
 		x, y float64
 		says string // "" when the place is good
 	}{
-		{20, -4, ""}, {20, 29, "off the lot"}, {-20, 0, "where nothing is drawn"},
+		{20, -4, ""}, {20, 29, "off the lot"}, {-20, 0, "off the lot"}, {-3, 5, ""}, // nothing is drawn there
 		{15, -12, "on Walk"}, {50, 10, "on House"},
 		{25, -9.5, `6" from paving, where 12" is the least`}, {25, -9, ""},
 		{5, -6, "under the hedge"}, {5, -7, ""}, {25, -5, ""},
@@ -63,6 +63,14 @@ func TestPlacesForValves(t *testing.T) {
 	l.Elevations = nil
 	l.valve(4, 2)
 	l.want(t, plan.ValvePlace, "") // how the ground falls is not known
+	l.valve(15, -12)
+	z := l.Zones["z1"]
+	z.Status = plan.Existing
+	l.Zones["z1"] = z
+	l.want(t, plan.ValvePlace, plan.Notice, "on Walk")
+	l.Site.Lot = nil
+	l.valve(-20, 0)
+	l.want(t, plan.ValvePlace, "") // no lot, and nothing drawn
 }
 
 func TestNothingIsDugWhereNoOneMayDig(t *testing.T) {
@@ -107,11 +115,13 @@ func rows(between float64) lot {
 }
 
 // Along its row each head is reached; across, the limit is the long side of a
-// rectangle, 1.2 throws.
+// rectangle, 1.2 throws; from 1.3 on it is wrong to build.
 func TestRowsPulledApart(t *testing.T) {
 	rows(10).want(t, plan.SpacingWide, "")
 	rows(11.9).want(t, plan.SpacingWide, "")
-	rows(12.9).want(t, plan.SpacingWide, plan.Stop, "1.3 times their throw")
+	rows(12.1).want(t, plan.SpacingWide, plan.Mend, "1.21 times their throw")
+	rows(12.9).want(t, plan.SpacingWide, plan.Mend, "1.29 times their throw")
+	rows(13.1).want(t, plan.SpacingWide, plan.Stop, "1.3 times their throw")
 	// A larger head beyond the gap that throws over it bridges it.
 	l := rows(12.9)
 	l.every(func(h *plan.Head) {
@@ -119,7 +129,7 @@ func TestRowsPulledApart(t *testing.T) {
 			h.Status = plan.Remove
 		}
 	})
-	l.want(t, plan.SpacingWide, plan.Stop)
+	l.want(t, plan.SpacingWide, plan.Stop) // no longer a row: the nearest head is 1.29 throws away
 	for y := 10.0; y < 50; y += 8 {
 		l.head("stream-25-360", "body-4-reg40", 9, y, 0, 360)
 	}
