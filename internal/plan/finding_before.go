@@ -28,7 +28,7 @@ func checkSupply(p *Plan) []Finding {
 		f.Title = "Pressure known without its flow"
 		tell(f)
 	}
-	if most, ok := meterMost[s.MeterIn]; ok && float64(flow) > meterShare*float64(most)+1e-9 {
+	if most, ok := meterMost(s.MeterIn); ok && float64(flow) > meterShare*float64(most)+1e-9 {
 		tell(Found(MeterOverdrawn, fmt.Sprintf("The plan counts on %s through a meter of %s, which is made for %s: three quarters of that is %s.",
 			p.Show.Flow(flow), p.Show.Inches(s.MeterIn), p.Show.Flow(most), p.Show.Flow(units.GPM(meterShare*float64(most)))), "supply").
 			Measured("gpm", float64(flow)))
@@ -47,10 +47,28 @@ func checkSupply(p *Plan) []Finding {
 const highestPSI units.PSI = 80
 
 // meterShare is the part of a meter's greatest flow that is drawn for long
-// (common practice), and meterMost that flow by size, AWWA C700 from memory.
+// (common practice).
 const meterShare = 0.75
 
-var meterMost = map[units.Inches]units.GPM{0.625: 20, 0.75: 30, 1: 50, 1.5: 100, 2: 160}
+// meters are the greatest flows of meters by size, AWWA C700 from memory.
+var meters = []struct {
+	size units.Inches
+	most units.GPM
+}{{0.625, 20}, {0.75, 30}, {1, 50}, {1.5, 100}, {2, 160}}
+
+// meterSlack is how far off a size one may be written that is meant by it, as a
+// share: metric meters go by round millimetres, and 20 mm is 5 % over 3/4 in.
+const meterSlack = 0.06
+
+// meterMost is the greatest flow of a meter; false for a size that is not known.
+func meterMost(size units.Inches) (units.GPM, bool) {
+	for _, m := range meters {
+		if math.Abs(float64(size/m.size)-1) <= meterSlack {
+			return m.most, true
+		}
+	}
+	return 0, false
+}
 
 func anyHead(p *Plan) bool {
 	for _, h := range p.Heads {
@@ -105,8 +123,8 @@ func checkStations(p *Plan) []Finding {
 	case len(beyond) > 0:
 		f = Found(StationsShort, fmt.Sprintf("%s is on station %d of a controller of %d.", Capital(p.ZoneName(beyond[0])), p.Zones[beyond[0]].Station, c.Stations), "controller", RefTo("zones", beyond[0]))
 	case want > c.Stations:
-		f = Found(StationsShort, fmt.Sprintf("%s on a controller of %s leave %s spare, where %d is a fifth.",
-			Plural(zones, "zone", "zones"), Plural(c.Stations, "station", "stations"), none(c.Stations-zones), want-zones), "controller").Ranked(Notice)
+		f = Found(StationsShort, fmt.Sprintf("The controller has %s for %s: %s to spare, where %d is usual.",
+			Plural(c.Stations, "station", "stations"), Plural(zones, "zone", "zones"), none(c.Stations-zones), want-zones), "controller").Ranked(Notice)
 		f.Title = "Few spare stations"
 	default:
 		return nil

@@ -47,6 +47,7 @@ func TestWhatASupplyLacks(t *testing.T) {
 		{"15 gpm through 5/8 in", Supply{DesignFlowGPM: 15, MeterIn: 0.625}, MeterOverdrawn, "", ""},
 		{"15.1 gpm through 5/8 in", Supply{DesignFlowGPM: 15.1, MeterIn: 0.625}, MeterOverdrawn, Mend, `a meter of 5/8", which is made for 20.0 gpm`},
 		{"37.5 gpm through 1 in", Supply{DesignFlowGPM: 37.5, MeterIn: 1}, MeterOverdrawn, "", ""},
+		{"29 gpm through 20 mm", Supply{DesignFlowGPM: 29, MeterIn: 20 / 25.4}, MeterOverdrawn, Mend, "made for 30.0 gpm"},
 		{"a size that is not known", Supply{DesignFlowGPM: 90, MeterIn: 0.875}, MeterOverdrawn, "", ""},
 		{"80 psi", Supply{StaticPSI: 80}, PressureHigh, "", ""},
 		{"81 psi", Supply{StaticPSI: 81}, PressureHigh, Mend, "stands at 81 psi without a regulator"},
@@ -77,7 +78,7 @@ func TestStationsOfTheController(t *testing.T) {
 		words                 string
 	}{
 		{0, 0, 0, "", ""}, {4, 0, 0, "", ""}, {5, 4, 0, Mend, "has 5 zones, and its controller 4 stations"},
-		{5, 5, 0, Notice, "leave none spare, where 1 is a fifth"}, {5, 6, 0, "", ""}, {6, 7, 0, Notice, "leave 1 spare, where 2 is a fifth"},
+		{5, 5, 0, Notice, "has 5 stations for 5 zones: none to spare, where 1 is usual"}, {5, 6, 0, "", ""}, {6, 7, 0, Notice, "1 to spare, where 2 is usual"},
 		{6, 8, 0, "", ""}, {3, 8, 9, Mend, "is on station 9 of a controller of 8"},
 	} {
 		p := &Plan{Controller: Controller{Stations: c.stations}, Zones: map[ID]Zone{}}
@@ -109,9 +110,9 @@ func TestLowHeadsByTheGround(t *testing.T) {
 		rank  Rank
 		words string
 	}{
-		{0.4, plain, "", ""}, {0.6, plain, Notice, `Head 1-1 of zone 1 (Lawn) stands up to 7" lower than head 1-3`},
+		{0.4, plain, "", ""}, {0.6, plain, Notice, `Head 1-1 of zone 1 (Lawn) stands 7" lower than head 1-3, with nothing`},
 		{2, plain, Notice, "Heads 1-1 and 1-2 of zone 1 (Lawn) stand up to 2' 0"},
-		{2, check, "", ""}, {7.5, check, Notice, "Head 1-1 of zone 1"}, // more than a check valve holds
+		{2, check, "", ""}, {7.5, check, Notice, `stands 7' 6" lower than head 1-3, more than a check valve holds`},
 	} {
 		wantOne(t, "", Check(slope(c.fall, c.body)), LowHeads, c.rank, c.words)
 	}

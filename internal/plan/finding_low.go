@@ -39,6 +39,8 @@ const (
 	// checkHolds is the height a check valve holds up, in feet: 7 to 10 by common
 	// practice.
 	checkHolds = 7.0
+	// sameHeight is the difference that rounding makes between equal heights, in feet.
+	sameHeight = 1e-6
 )
 
 // checkLow finds, zone by zone, the heads that the pipe drains through after each
@@ -69,25 +71,35 @@ func lowHeads(p *Plan, ground *geom.Relief, zone ID, heads []ID) (Finding, bool)
 	for i, id := range heads {
 		h := p.Heads[id]
 		heights[i], _ = ground.Height(orb.Point{float64(h.X), float64(h.Y)})
-		if heights[i] > heights[top] {
+		if heights[i] > heights[top]+sameHeight { // of heads on a level the first is named
 			top = i
 		}
 	}
 	var low []ID
 	var about []Ref
-	most := 0.0
+	most, checked := 0.0, 0
 	for i, id := range heads {
-		drop := heights[top] - heights[i]
-		held := p.Bodies[p.Heads[id].Body].CheckValve && drop <= checkHolds
-		if drop < lowBy || held {
+		drop, check := heights[top]-heights[i], p.Bodies[p.Heads[id].Body].CheckValve
+		switch {
+		case drop < lowBy-sameHeight || check && drop <= checkHolds+sameHeight:
 			continue
+		case check:
+			checked++
 		}
 		low, about, most = append(low, id), append(about, RefTo("heads", id)), math.Max(most, drop)
 	}
 	if len(low) == 0 {
 		return Finding{}, false
 	}
-	text := fmt.Sprintf("%s of %s %s up to %s lower than %s, with nothing to hold the water back.", Capital(p.HeadNames(low)), p.ZoneName(zone),
-		Choose(len(low), "stands", "stand"), p.Show.Length(units.Feet(most)), p.HeadName(heads[top]))
+	held := "with nothing to hold the water back"
+	switch checked {
+	case 0:
+	case len(low):
+		held = "more than a check valve holds"
+	default:
+		held = "some with nothing to hold the water back, the rest by more than a check valve holds"
+	}
+	text := fmt.Sprintf("%s of %s %s %s lower than %s, %s.", Capital(p.HeadNames(low)), p.ZoneName(zone),
+		Choose(len(low), "stands", "stand up to"), p.Show.Length(units.Feet(most)), p.HeadName(heads[top]), held)
 	return Found(LowHeads, text, append(about, RefTo("zones", zone))...).Looking(p.MiddleOf(about)).Measured("lower_ft", most), true
 }
