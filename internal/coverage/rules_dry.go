@@ -107,9 +107,9 @@ func bareCorners(s *survey) []plan.Finding {
 		if len(bare) == 0 {
 			continue
 		}
-		text := fmt.Sprintf("%s has no head in the corner %s.", s.p.AreaName(l.id), s.p.Whereabouts(bare[0]))
+		text := fmt.Sprintf("%s has no head in the corner %s.", plan.Capital(s.p.AreaName(l.id)), s.p.Whereabouts(bare[0]))
 		if len(bare) > 1 {
-			text = fmt.Sprintf("%s has no head in %d of its corners, the first %s.", s.p.AreaName(l.id), len(bare), s.p.Whereabouts(bare[0]))
+			text = fmt.Sprintf("%s has no head in %d of its corners, the first %s.", plan.Capital(s.p.AreaName(l.id)), len(bare), s.p.Whereabouts(bare[0]))
 		}
 		found = append(found, plan.Found(plan.CornerBare, text, plan.RefTo("areas", l.id)).Looking(bare[0]).Measured("corners", float64(len(bare))))
 	}

@@ -42,7 +42,7 @@ func thinStrips(s *survey) []plan.Finding {
 			continue
 		}
 		text := fmt.Sprintf("%s is nowhere wider than %s, with paving along two sides or more, and %s %s it.",
-			s.p.AreaName(l.id), limit, s.named(heads), plan.Choose(len(heads), "sprays", "spray"))
+			plan.Capital(s.p.AreaName(l.id)), limit, s.named(heads), plan.Choose(len(heads), "sprays", "spray"))
 		f := plan.Found(plan.NarrowStrip, text, about...).Looking(geom.InsidePoint(l.shape))
 		if !l.thinner(stripLeast) {
 			f = f.Ranked(plan.Notice)

@@ -151,7 +151,7 @@ func steepRates(s *survey) []plan.Finding {
 		if !over(float64(l.SlopeShare), steep) || !over(rate, steepMost) {
 			continue
 		}
-		text := fmt.Sprintf("%s falls %s and gets %s; on slopes past %s, %s is the most.", s.p.AreaName(l.id),
+		text := fmt.Sprintf("%s falls %s and gets %s; on slopes past %s, %s is the most.", plan.Capital(s.p.AreaName(l.id)),
 			s.p.Show.Percent(l.SlopeShare), s.p.Show.Rate(s.means[l.id]), s.p.Show.Percent(steep), s.p.Show.Rate(steepMost))
 		found = append(found, plan.Found(plan.SlopeRate, text, plan.RefTo("areas", l.id)).
 			Looking(geom.InsidePoint(l.shape)).Measured("rate_in_per_h", rate))
@@ -216,9 +216,10 @@ func unwatered(s *survey) []plan.Finding {
 		if !l.Watering.IsZero() || s.hasHead(l) {
 			continue
 		}
-		text := fmt.Sprintf("%s is to be watered overhead, but no head stands for it.", s.p.AreaName(l.id))
+		name := plan.Capital(s.p.AreaName(l.id))
+		text := fmt.Sprintf("%s is to be watered overhead, but no head stands for it.", name)
 		if mean := s.means[l.id]; mean > 0 {
-			text = fmt.Sprintf("%s is to be watered overhead, but gets only what the heads of its neighbours throw over, %s.", s.p.AreaName(l.id), s.p.Show.Rate(mean))
+			text = fmt.Sprintf("%s is to be watered overhead, but gets only what the heads of its neighbours throw over, %s.", name, s.p.Show.Rate(mean))
 		}
 		found = append(found, plan.Found(plan.NothingAssigned, text, plan.RefTo("areas", l.id)).Looking(geom.InsidePoint(l.shape)))
 	}
