@@ -351,6 +351,10 @@ func TestNothingAssigned(t *testing.T) {
 		l.want(t, plan.NothingAssigned, "")
 	}
 	l.want(t, plan.NoHeadsNeeded, plan.Notice, "Bed is watered by point source")
+	begun := newLot(10, 10)
+	begun.want(t, plan.NothingAssigned, plan.Notice, "Lawn is to be watered overhead and has no head yet")
+	begun.area("bed", plan.Planting, 40, 0, 50, 10)
+	begun.want(t, plan.NothingAssigned, plan.Notice, "Bed and Lawn are to be watered overhead and have no head yet")
 }
 
 func TestOutsideTheTable(t *testing.T) {

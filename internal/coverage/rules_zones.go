@@ -201,11 +201,12 @@ func flowOfZones(s *survey) []plan.Finding {
 }
 
 // unwatered finds plantings to be watered overhead that no head stands for or
-// in, and says which plantings are watered without heads.
+// in, and says which plantings are watered without heads. A plan without any head
+// has just been begun: that it lacks them is one note.
 func unwatered(s *survey) []plan.Finding {
 	var found []plan.Finding
-	var point []plan.Ref
-	var names []string
+	var point, begun []plan.Ref
+	var names, bare []string
 	for _, l := range s.lands {
 		if l.Kind != plan.Planting {
 			continue
@@ -216,12 +217,22 @@ func unwatered(s *survey) []plan.Finding {
 		if !l.Watering.IsZero() || s.hasHead(l) {
 			continue
 		}
+		if len(s.heads) == 0 {
+			begun, bare = append(begun, plan.RefTo("areas", l.id)), append(bare, s.p.AreaName(l.id))
+			continue
+		}
 		name := plan.Capital(s.p.AreaName(l.id))
 		text := fmt.Sprintf("%s is to be watered overhead, but no head stands for it.", name)
 		if mean := s.means[l.id]; mean > 0 {
 			text = fmt.Sprintf("%s is to be watered overhead, but gets only what the heads of its neighbours throw over, %s.", name, s.p.Show.Rate(mean))
 		}
 		found = append(found, plan.Found(plan.NothingAssigned, text, plan.RefTo("areas", l.id)).Looking(geom.InsidePoint(l.shape)))
+	}
+	if len(begun) > 0 {
+		text := fmt.Sprintf("%s %s to be watered overhead and %s no head yet.",
+			plan.Capital(plan.Several(bare)), plan.Choose(len(bare), "is", "are"), plan.Choose(len(bare), "has", "have"))
+		first := s.lands[s.landOf[begun[0].ID()]]
+		found = append(found, plan.Found(plan.NothingAssigned, text, begun...).Ranked(plan.Notice).Looking(geom.InsidePoint(first.shape)))
 	}
 	if len(point) > 0 {
 		text := fmt.Sprintf("%s %s watered by point source: no heads, and nothing of it on this parts list.",
