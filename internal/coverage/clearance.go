@@ -44,8 +44,14 @@ func (o *obstacle) isBarrier() bool { return !o.always && o.trunk == 0 }
 // heightAt is how high above the ground the stream is x feet from the head, 0
 // where it has come down.
 func (s *setting) heightAt(x float64) float64 {
-	rise := x * math.Tan(s.trajectory*math.Pi/180) * (1 - x/s.throw)
-	return max(s.height+rise, 0)
+	return max(streamHeight(s.height, s.trajectory, s.throw, x), 0)
+}
+
+// streamHeight is how high above the ground a stream is x feet out, in feet: the
+// parabola y = h + x·tan θ·(1 - x/R) that leaves a nozzle h feet up at θ degrees
+// and comes down to its level at the throw R (a projectile without drag).
+func streamHeight(nozzle, trajectory, throw, x float64) float64 {
+	return nozzle + float64(x*math.Tan(trajectory*math.Pi/180)*(1-x/throw))
 }
 
 // pass is a Clearance with the obstacle it is at.
@@ -157,7 +163,7 @@ func (s *shower) pieces(w geom.Segment, gate between, open bool, reach float64) 
 			continue
 		}
 		q := geom.NearestOnSegment(s.at, a, b)
-		out = append(out, [2]float64{distance(s.at, q), max(distance(s.at, a), distance(s.at, b))})
+		out = append(out, [2]float64{apart(s.at, q), max(apart(s.at, a), apart(s.at, b))})
 	}
 	return out
 }
@@ -169,10 +175,8 @@ func (s *setting) wets(p orb.Point, start, sweep float64) bool {
 	if sweep < 360 && !geom.SweepContains(start, sweep, bearing) {
 		return false
 	}
-	return distance(s.at, p) < s.pattern(bearing*math.Pi/180)
+	return apart(s.at, p) < s.pattern(bearing*math.Pi/180)
 }
-
-func distance(a, b orb.Point) float64 { return math.Hypot(b[0]-a[0], b[1]-a[1]) }
 
 // appendMeeting adds where along a segment the line through a place meets it.
 func appendMeeting(cuts []float64, w geom.Segment, at, along orb.Point) []float64 {

@@ -165,7 +165,7 @@ const allWater = "all the water"
 func (s *survey) astrayFinding(code string, a astray, heads []spot, whole string) plan.Finding {
 	text := fmt.Sprintf("%s %s %s %s, %s of %s; most by %s, %s of its own.",
 		plan.Capital(s.named(heads)), plan.Choose(len(heads), "throws", "throw"), s.p.Show.Flow(units.GPM(a.sum(heads))),
-		plan.Series(a.names), percentOf(a.part), whole, s.p.HeadName(heads[0].id), percentOf(a.share(heads[0])))
+		plan.Series(a.names), percentOf(a.part*a.sum(heads)/a.total), whole, s.p.HeadName(heads[0].id), percentOf(a.share(heads[0])))
 	if len(heads) == 1 {
 		text = fmt.Sprintf("%s throws %s %s, %s of its own water.",
 			plan.Capital(s.named(heads)), s.p.Show.Flow(units.GPM(a.sum(heads))), plan.Series(a.names), percentOf(a.share(heads[0])))

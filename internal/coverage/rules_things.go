@@ -88,7 +88,7 @@ func (s *survey) walls() []thing {
 			if d <= 0 || d >= min(nearThing, h.throw()) || !h.faces(foot, -insideArc) {
 				continue
 			}
-			if float64(b.HeightFt) > h.streamHeight(d) && s.cuts(*h, foot, d) {
+			if float64(b.HeightFt) > h.heightAt(d) && s.cuts(*h, foot, d) {
 				if len(t.heads) == 0 || d < t.near {
 					t.at = foot
 				}
@@ -102,12 +102,10 @@ func (s *survey) walls() []thing {
 	return out
 }
 
-// streamHeight is how high the head's stream flies at a distance, in feet: the
-// parabola y = x·tan θ·(1 − x/R) that leaves at the trajectory θ and comes down
-// at the throw R, from the top of the popped-up body.
-func (h *spot) streamHeight(x float64) float64 {
-	rise := math.Tan(float64(h.nozzle.Trajectory) * math.Pi / 180)
-	return float64(h.body.Height.Feet()) + float64(x*rise)*(1-x/h.throw())
+// heightAt is how high the head's stream flies at a distance, in feet: it leaves
+// the top of the popped-up body.
+func (h *spot) heightAt(x float64) float64 {
+	return streamHeight(float64(h.body.Height.Feet()), float64(h.nozzle.Trajectory), h.throw(), x)
 }
 
 // cuts reports whether the ground on both sides of a barrier's place is the
