@@ -116,6 +116,24 @@ func TestWhatCannotBeBackedUpOrRestoredIsSaid(t *testing.T) {
 	}
 }
 
+// A path without a folder is one where the user is.
+func TestRowB25_BackupAndRestoreByAPathWithoutAFolder(t *testing.T) {
+	t.Chdir(t.TempDir())
+	r := start(t, "serve", "--addr", "127.0.0.1:0", "--data", "plans", "--no-open")
+	if code, out, said := tryRun("backup", "--data", "plans", "--to", "kept.db"); code != exitOK || !strings.Contains(out, "Backed up 1 plan") {
+		t.Errorf("backup: got %d %q %q", code, out, said)
+	}
+	r.end(exitOK)
+	if code, out, said := tryRun("restore", "kept.db", "--data", "plans"); code != exitOK || !strings.Contains(out, "Restored 1 plan") {
+		t.Errorf("restore: got %d %q %q", code, out, said)
+	}
+	for _, name := range []string{"kept.db", filepath.Join("plans", "evenfall.db")} {
+		if _, err := os.Stat(name); err != nil {
+			t.Error(err)
+		}
+	}
+}
+
 // A server that runs for days makes each day's backup itself.
 func TestRowB25_AServerThatRunsForDaysBacksUp(t *testing.T) {
 	day := time.Date(2026, 6, 1, 23, 0, 0, 0, time.UTC)
