@@ -53,7 +53,7 @@ type survey struct {
 	walled *squares // the wall pieces, wallSetBack wider
 	pieces [][2]orb.Point
 	landOf map[plan.ID]int  // into lands
-	served map[plan.ID]bool // surfaces that get assignedShare of the water of some head
+	served map[plan.ID]bool // surfaces that get assignedShare of the water of some head, or that one stands on which cannot run
 
 	reaches    float64 // the greatest throw, in feet
 	stripReach float64 // the farthest a strip wets, in feet
@@ -120,6 +120,13 @@ func look(p *plan.Plan, r *Result, f *Field) *survey {
 		s.means[a.ID] = a.Mean
 	}
 	s.sort()
+	for i := range s.heads {
+		if h := &s.heads[i]; h.reading.FlowGPM == 0 {
+			if top := s.surfaceAt(h.at); top != nil {
+				s.served[top.id] = true
+			}
+		}
+	}
 	return s
 }
 

@@ -95,7 +95,7 @@ func bareCorners(s *survey) []plan.Finding {
 	var found []plan.Finding
 	for _, l := range s.lands {
 		mean := s.means[l.id]
-		if mean <= 0 {
+		if mean <= 0 || !s.hasHead(l.id) {
 			continue
 		}
 		var bare []orb.Point

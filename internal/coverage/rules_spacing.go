@@ -45,7 +45,8 @@ func (w *wide) stops() bool {
 
 // spacing finds heads too far apart, area by area, and the dry patches with
 // them: a patch that lies between two heads past the limit is told with their
-// spacing, which is its cause; any other patch is told for itself.
+// spacing, which is its cause; any other patch is told for itself. That an area
+// without heads is dry is told by unwatered.
 func spacing(s *survey) []plan.Finding {
 	var found []plan.Finding
 	gaps := map[plan.ID][]Gap{}
@@ -53,6 +54,9 @@ func spacing(s *survey) []plan.Finding {
 		gaps[g.Area] = append(gaps[g.Area], g)
 	}
 	for _, area := range s.r.Areas {
+		if !s.hasHead(area.ID) {
+			continue
+		}
 		heads := s.arcHeads(area.ID)
 		pairs := nearestTooFar(s, heads)
 		open := byPlace(openPairs(heads, placesOf(heads)))

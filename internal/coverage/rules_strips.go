@@ -9,6 +9,7 @@ import (
 	"evenfall/internal/catalog"
 	"evenfall/internal/geom"
 	"evenfall/internal/plan"
+	"evenfall/internal/units"
 )
 
 // Strips: no spray under stripLeast; under stripLocal some places allow none.
@@ -36,6 +37,9 @@ func thinStrips(s *survey) []plan.Finding {
 		switch {
 		case l.thinner(stripLeast):
 			limit = s.p.Show.Inches(48)
+			if s.p.Show == units.Metric {
+				limit = s.p.Show.Length(stripLeast)
+			}
 		case l.thinner(stripLocal) && !allStrips(heads):
 			limit = s.p.Show.Length(stripLocal)
 		default:

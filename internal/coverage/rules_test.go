@@ -351,6 +351,23 @@ func TestNothingAssigned(t *testing.T) {
 		l.want(t, plan.NothingAssigned, "")
 	}
 	l.want(t, plan.NoHeadsNeeded, plan.Notice, "Bed is watered by point source")
+	// A trace over the edge, as the raster makes where the lot stands askew, is no
+	// water; and what no head waters is not told as a dry patch as well.
+	skew := newLot(10, 10)
+	skew.square(10)
+	skew.area("bed", plan.Planting, 0, 10, 10, 20)
+	h := skew.Heads["h03"]
+	h.StartDeg = 179.9
+	skew.Heads["h03"] = h
+	skew.want(t, plan.NothingAssigned, plan.Mend, "Bed is to be watered overhead, but no head stands for it")
+	skew.want(t, plan.DryPatch, "")
+	// Heads that cannot run at the pressure planned still stand there.
+	off := newLot(10, 10)
+	off.square(10)
+	z := off.Zones["z1"]
+	z.Pressure = 80
+	off.Zones["z1"] = z
+	off.want(t, plan.NothingAssigned, "")
 	begun := newLot(10, 10)
 	begun.want(t, plan.NothingAssigned, plan.Notice, "Lawn is to be watered overhead and has no head yet")
 	begun.area("bed", plan.Planting, 40, 0, 50, 10)

@@ -214,7 +214,7 @@ func unwatered(s *survey) []plan.Finding {
 		if l.Watering == plan.PointSource {
 			point, names = append(point, plan.RefTo("areas", l.id)), append(names, s.p.AreaName(l.id))
 		}
-		if !l.Watering.IsZero() || s.hasHead(l) {
+		if !l.Watering.IsZero() || s.hasHead(l.id) {
 			continue
 		}
 		if len(s.heads) == 0 {
@@ -223,7 +223,7 @@ func unwatered(s *survey) []plan.Finding {
 		}
 		name := plan.Capital(s.p.AreaName(l.id))
 		text := fmt.Sprintf("%s is to be watered overhead, but no head stands for it.", name)
-		if mean := s.means[l.id]; mean > 0 {
+		if mean := s.means[l.id]; mean >= wetRate {
 			text = fmt.Sprintf("%s is to be watered overhead, but gets only what the heads of its neighbours throw over, %s.", name, s.p.Show.Rate(mean))
 		}
 		found = append(found, plan.Found(plan.NothingAssigned, text, plan.RefTo("areas", l.id)).Looking(geom.InsidePoint(l.shape)))
@@ -242,9 +242,6 @@ func unwatered(s *survey) []plan.Finding {
 	return found
 }
 
-func (s *survey) hasHead(l land) bool {
-	if len(s.areas[l.id]) > 0 {
-		return true
-	}
-	return s.served[l.id]
-}
+// hasHead reports whether some head is there for an area: most of its water or
+// assignedShare of it lands there, or, if it cannot run, it stands there.
+func (s *survey) hasHead(area plan.ID) bool { return len(s.areas[area]) > 0 || s.served[area] }

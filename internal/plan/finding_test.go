@@ -78,6 +78,7 @@ func TestFixedWordsAreInThePlansUnits(t *testing.T) {
 	}
 	for _, c := range []struct{ words, us, metric string }{
 		{"at least {12 in} off", "at least 12 in off", "at least 305 mm off"},
+		{"under {48 in}", "under 48 in", "under 1.22 m"},
 		{"{0.75 in/h} past {30 psi}", "0.75 in/h past 30 psi", "19 mm/h past 2.07 bar"},
 		{"{10 ft}, {3 gpm}", "10 ft, 3 gpm", "3.05 m, 11.4 L/min"},
 		{"no unit", "no unit", "no unit"},

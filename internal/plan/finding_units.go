@@ -32,6 +32,9 @@ func inUnits(sys units.System, words string) string {
 		}
 		switch m[2] {
 		case "in":
+			if long := units.Inches(v).Feet(); long.Metres() >= 1 {
+				return sys.Length(long)
+			}
 			return sys.Inches(units.Inches(v))
 		case "ft":
 			return sys.Length(units.Feet(v))
