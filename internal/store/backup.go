@@ -68,14 +68,20 @@ func Backups(ctx context.Context, dir string) []Backup {
 
 // backups returns the paths of the backups in a data folder, sorted by name.
 func backups(dir string) []string {
-	entries, err := os.ReadDir(filepath.Join(dir, backupName))
+	return filesNamed(filepath.Join(dir, backupName), "evenfall-")
+}
+
+// filesNamed returns the paths of the databases in a folder whose names begin
+// with a prefix, sorted by name.
+func filesNamed(folder, prefix string) []string {
+	entries, err := os.ReadDir(folder)
 	if err != nil {
-		return nil // no folder, no backups
+		return nil // no folder, no files
 	}
 	var found []string
 	for _, e := range entries {
-		if e.Type().IsRegular() && strings.HasPrefix(e.Name(), "evenfall-") && strings.HasSuffix(e.Name(), backupSuffix) {
-			found = append(found, filepath.Join(dir, backupName, e.Name()))
+		if e.Type().IsRegular() && strings.HasPrefix(e.Name(), prefix) && strings.HasSuffix(e.Name(), backupSuffix) {
+			found = append(found, filepath.Join(folder, e.Name()))
 		}
 	}
 	return found
@@ -112,8 +118,9 @@ func modified(name string) time.Time {
 }
 
 // BackUpDaily makes today's backup unless there is one or there are no plans,
-// and drops old ones. The day is that of UTC. A backup of damaged plans is made
-// and told about; older ones, which may hold those plans whole, then stay.
+// and drops old ones. The day is that of UTC. A backup with something damaged in
+// it is made and told about, and what can be mended is mended after it; older
+// ones, which may hold it whole, then stay.
 func (s *Store) BackUpDaily(ctx context.Context) error {
 	name := dailyName(s.now())
 	if _, err := os.Stat(filepath.Join(s.dir, backupName, name)); err == nil {
@@ -131,9 +138,10 @@ func (s *Store) BackUpDaily(ctx context.Context) error {
 	case err != nil:
 		return fmt.Errorf("today's backup could not be made: %w", err)
 	case len(b.Contents.Damaged) > 0:
-		return fmt.Errorf("today's backup was made of damaged plans (%s). Open the list of plans, which offers the last good state; the older backups are kept until then", b.Contents.Damaged[0])
+		return s.afterDamage(ctx, b.Contents)
 	}
-	if err := errors.Join(s.prune(), s.dropUnusedBlobs(ctx)); err != nil {
+	err = errors.Join(s.prune(func(string) bool { return true }), s.dropUnusedBlobs(ctx))
+	if err != nil {
 		return fmt.Errorf("today's backup was made, but not everything old could be cleared away: %w", err)
 	}
 	return nil
@@ -162,11 +170,7 @@ func BackUp(ctx context.Context, dir, to string, opts ...Option) (Backup, error)
 			return Backup{}, err
 		}
 	}
-	if s.read, err = openToCopy(s.File()); err != nil {
-		return Backup{}, err
-	}
-	b, err := s.backupTo(ctx, to)
-	return b, errors.Join(err, s.read.Close())
+	return s.backupTo(ctx, to)
 }
 
 // freshName returns the path of a backup dated now that does not exist yet.
@@ -236,12 +240,13 @@ func (s *Store) draft(ctx context.Context, file string) (Contents, error) {
 	if err := f.Close(); err != nil {
 		return Contents{}, err
 	}
-	from := s.write
-	if from == nil {
-		from = s.read
+	from, err := openToCopy(s.File()) // of its own, so that steps are stored meanwhile
+	if err != nil {
+		return Contents{}, err
 	}
-	if _, err := from.ExecContext(ctx, "VACUUM INTO ?", file); err != nil {
-		return Contents{}, explain(err)
+	_, err = from.ExecContext(ctx, "VACUUM INTO ?", file)
+	if err := errors.Join(explain(err), from.Close()); err != nil {
+		return Contents{}, err
 	}
 	if err := seal(ctx, file, s.now()); err != nil {
 		return Contents{}, err
@@ -329,9 +334,9 @@ func syncFolder(path string) error {
 	return syncPath(path)
 }
 
-// prune deletes the backups made unasked that are no longer kept, and what
-// backups that were cut short have left behind.
-func (s *Store) prune() error {
+// prune deletes the backups made unasked that are no longer kept and that may
+// go, and what backups that were cut short have left behind.
+func (s *Store) prune(mayGo func(path string) bool) error {
 	var daily, before []string
 	for _, path := range backups(s.dir) {
 		switch name := filepath.Base(path); {
@@ -343,7 +348,9 @@ func (s *Store) prune() error {
 	}
 	var err error
 	for _, path := range append(surplusDays(daily), before[:max(0, len(before)-keepBefore)]...) {
-		err = errors.Join(err, os.Remove(path))
+		if mayGo(path) {
+			err = errors.Join(err, os.Remove(path))
+		}
 	}
 	return errors.Join(err, s.removeUnfinished())
 }

@@ -168,6 +168,6 @@ func TestRowB8_EveryTextThatMayNameAPictureIsSearched(t *testing.T) {
 	}
 	want := []string{"blobs.bytes", "plans.doc", "points.doc", "steps.inverse", "steps.patch"}
 	if !slices.Equal(got, want) {
-		t.Errorf("columns of bytes: got %q, want %q: name a new one in the list naming of blobs.go", got, want)
+		t.Errorf("columns of bytes: got %q, want %q: have namedSums and consider of blobs.go look at a new one", got, want)
 	}
 }

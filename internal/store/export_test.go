@@ -38,6 +38,13 @@ func RowDigest(ctx context.Context, file string) (string, error) {
 // Verify reads a data file or a backup through.
 func Verify(ctx context.Context, file string) (Contents, error) { return verify(ctx, file) }
 
+// Sums returns what addSums finds in a text.
+func Sums(text string) map[string]bool {
+	found := map[string]bool{}
+	addSums(found, []byte(text))
+	return found
+}
+
 // KindOf names a file system by its magic number.
 func KindOf(magic uint32) string { return kindOf(magic) }
 

@@ -95,12 +95,7 @@ func examine(ctx context.Context, file string, known bool, refuse func(string, .
 
 // openUnwritten opens a database so that nothing can be written to it.
 func openUnwritten(file string) (*sql.DB, error) {
-	db, err := sql.Open("sqlite3", dsn(file, url.Values{"mode": {"ro"}, "_query_only": {"on"}, "_busy_timeout": {busyMillis}}))
-	if err != nil {
-		return nil, fmt.Errorf("store: open %s: %w", file, err)
-	}
-	db.SetMaxOpenConns(1)
-	return db, nil
+	return openFile(file, url.Values{"mode": {"ro"}, "_query_only": {"on"}, "_busy_timeout": {busyMillis}}, 1)
 }
 
 // readHead returns the first bytes of a file, none if it is missing or empty.

@@ -21,6 +21,9 @@ func (s *Store) List(ctx context.Context) ([]plan.Listed, error) {
 		return nil, fmt.Errorf("store: list: %w", explain(err))
 	}
 	for i := range list {
+		if list[i].Damaged {
+			continue
+		}
 		if list[i].Damaged, err = s.damaged(ctx, list[i]); err != nil {
 			return nil, fmt.Errorf("store: list: %w", explain(err))
 		}
@@ -56,10 +59,16 @@ func scanListed(rows *sql.Rows) (plan.Listed, error) {
 	if err != nil {
 		return l, err
 	}
-	if l.Changed, err = time.Parse(time.RFC3339Nano, changed); err == nil && archived != "" {
-		l.Archived, err = time.Parse(time.RFC3339Nano, archived)
+	if l.Changed, err = time.Parse(time.RFC3339Nano, changed); err != nil {
+		l.Damaged = true // one plan must not keep the others from being listed
 	}
-	return l, err
+	if archived == "" {
+		return l, nil
+	}
+	if l.Archived, err = time.Parse(time.RFC3339Nano, archived); err != nil {
+		l.Archived = l.Changed // it was put away; when is not known
+	}
+	return l, nil
 }
 
 // sound remembers the documents that were read through and found to be what was
@@ -98,7 +107,7 @@ func (s *Store) damaged(ctx context.Context, l plan.Listed) (bool, error) {
 // countContents counts what is in the plans that were written before the counts
 // were kept. A document that cannot be read is left uncounted.
 func (s *Store) countContents(ctx context.Context) error {
-	ids, err := s.uncounted(ctx)
+	ids, err := column(ctx, s.write, "SELECT id FROM plans WHERE areas IS NULL ORDER BY changed")
 	if err != nil {
 		return fmt.Errorf("store: %w", explain(err))
 	}
@@ -118,21 +127,4 @@ func (s *Store) countContents(ctx context.Context) error {
 		}
 	}
 	return nil
-}
-
-func (s *Store) uncounted(ctx context.Context) ([]string, error) {
-	rows, err := s.write.QueryContext(ctx, "SELECT id FROM plans WHERE areas IS NULL ORDER BY changed")
-	if err != nil {
-		return nil, err
-	}
-	defer rows.Close()
-	var ids []string
-	for rows.Next() {
-		var id string
-		if err := rows.Scan(&id); err != nil {
-			return nil, err
-		}
-		ids = append(ids, id)
-	}
-	return ids, rows.Err()
 }

@@ -72,8 +72,8 @@ func Open(ctx context.Context, dir string, opts ...Option) (_ *Store, err error)
 			err = errors.Join(err, s.release())
 		}
 	}()
-	if err := removeData(s.File() + sideSuffix); err != nil { // of a restore that was cut short
-		return nil, fmt.Errorf("store: %w", err)
+	if err := s.clearCut(); err != nil {
+		return nil, err
 	}
 	version, err := inspect(ctx, dir)
 	if err != nil {
@@ -180,12 +180,10 @@ func connect(ctx context.Context, file, mode string, conns int) (*sql.DB, error)
 		settings.Set("_query_only", "on")
 		settings.Del("_journal_mode") // it is in the file already
 	}
-	db, err := sql.Open("sqlite3", dsn(file, settings))
+	db, err := openFile(file, settings, conns)
 	if err != nil {
-		return nil, fmt.Errorf("store: open %s: %w", file, err)
+		return nil, err
 	}
-	db.SetMaxOpenConns(conns)
-	db.SetMaxIdleConns(conns)
 	if err := readBack(ctx, db); err != nil {
 		return nil, errors.Join(err, db.Close())
 	}
@@ -211,8 +209,23 @@ func readBack(ctx context.Context, db *sql.DB) error {
 	return nil
 }
 
-// dsn names a file for SQLite as a URI, so that no character of the path can be
-// taken for a setting.
+// openFile opens a database with settings of the driver.
+func openFile(file string, settings url.Values, conns int) (*sql.DB, error) {
+	whole, err := filepath.Abs(file) // a URI has no working folder
+	if err != nil {
+		return nil, fmt.Errorf("store: open %s: %w", file, err)
+	}
+	db, err := sql.Open("sqlite3", dsn(whole, settings))
+	if err != nil {
+		return nil, fmt.Errorf("store: open %s: %w", file, err)
+	}
+	db.SetMaxOpenConns(conns)
+	db.SetMaxIdleConns(conns)
+	return db, nil
+}
+
+// dsn names a file for SQLite as a URI, so that no character of the path, which
+// must be absolute, can be taken for a setting.
 func dsn(file string, settings url.Values) string {
 	path := filepath.ToSlash(file)
 	if !strings.HasPrefix(path, "/") {
@@ -242,23 +255,13 @@ func createPrivate(file string) error {
 // of it. It cannot be written to by this; SQLite's "query only" would forbid the
 // copy as well.
 func openToCopy(file string) (*sql.DB, error) {
-	db, err := sql.Open("sqlite3", dsn(file, url.Values{"mode": {"ro"}, "_busy_timeout": {busyMillis}}))
-	if err != nil {
-		return nil, fmt.Errorf("store: open %s: %w", file, err)
-	}
-	db.SetMaxOpenConns(1)
-	return db, nil
+	return openFile(file, url.Values{"mode": {"ro"}, "_busy_timeout": {busyMillis}}, 1)
 }
 
 // openAlone opens a file that nobody else knows of, to be written to without the
 // means that guard against being cut short.
 func openAlone(file string) (*sql.DB, error) {
-	db, err := sql.Open("sqlite3", dsn(file, url.Values{"mode": {"rw"}, "_journal_mode": {"MEMORY"}, "_synchronous": {"OFF"}}))
-	if err != nil {
-		return nil, fmt.Errorf("store: open %s: %w", file, err)
-	}
-	db.SetMaxOpenConns(1)
-	return db, nil
+	return openFile(file, url.Values{"mode": {"rw"}, "_journal_mode": {"MEMORY"}, "_synchronous": {"OFF"}}, 1)
 }
 
 // explain turns the driver's "no more space" into plan.ErrNoRoom. It comes as

@@ -107,7 +107,7 @@ func insist(ctx context.Context, tx *sql.Tx, id string, base int64) error {
 type kept struct {
 	plan.Saved
 	pos     int64
-	changed string // stamp of the last step, undo or redo
+	changed time.Time // of the last step, undo or redo
 }
 
 // querier is what reading needs: the database or a transaction.
@@ -120,13 +120,13 @@ type querier interface {
 // one statement, so that they belong together.
 func load(ctx context.Context, q querier, id string) (kept, error) {
 	k := kept{Saved: plan.Saved{ID: id}}
-	var sum string
+	var sum, changed string
 	err := q.QueryRowContext(ctx, `
 		SELECT p.rev, p.pos, p.changed, p.doc, p.sha256, coalesce(u.label, ''), coalesce(r.label, '')
 		FROM plans p
 		LEFT JOIN steps u ON u.plan = p.id AND u.pos = p.pos AND p.pos > 0
 		LEFT JOIN steps r ON r.plan = p.id AND r.pos = p.pos + 1
-		WHERE p.id = ?`, id).Scan(&k.Rev, &k.pos, &k.changed, &k.Doc, &sum, &k.Undo, &k.Redo)
+		WHERE p.id = ?`, id).Scan(&k.Rev, &k.pos, &changed, &k.Doc, &sum, &k.Undo, &k.Redo)
 	if errors.Is(err, sql.ErrNoRows) {
 		return kept{}, plan.ErrNotFound
 	}
@@ -135,6 +135,9 @@ func load(ctx context.Context, q querier, id string) (kept, error) {
 	}
 	if plan.Digest(k.Doc) != sum {
 		return kept{}, &plan.Damaged{ID: id, Reason: "its checksum differs"}
+	}
+	if k.changed, err = time.Parse(time.RFC3339Nano, changed); err != nil {
+		return kept{}, &plan.Damaged{ID: id, Reason: "the time of its last change cannot be read"}
 	}
 	return k, nil
 }

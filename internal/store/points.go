@@ -33,7 +33,15 @@ const (
 // stays within some megabytes. Nothing goes out of reach by the ones of an hour
 // or before a step going, since the steps themselves lead there; a dropped
 // state is nowhere else, so more of those are kept.
+//
+// Of a very large plan fewer are kept: beyond the newest pointsLeast only as
+// many as pointBytesMost hold, of each kind.
 var pointsMost = map[plan.PointKind]int{plan.PointHour: 24, plan.PointBefore: 24, plan.PointDropped: 60}
+
+const (
+	pointsLeast    = 3
+	pointBytesMost = 32 << 20
+)
 
 // Points returns what was kept of a plan to come back to, the newest first.
 func (s *Store) Points(ctx context.Context, id string) ([]plan.Point, error) {
@@ -137,57 +145,56 @@ func keepWhatGoes(ctx context.Context, tx *sql.Tx, k kept, next plan.Step) error
 	switch {
 	case next.Patch.Count() >= bulkLeast:
 		return keepState(ctx, tx, k, plan.PointBefore)
-	case k.pos > 0 && hourOf(k.changed) != hourOf(stamp(next.At)):
+	case k.pos > 0 && !hourOf(k.changed).Equal(hourOf(next.At)):
 		return keepState(ctx, tx, k, plan.PointHour)
 	}
 	return nil
 }
 
-// hourOf is the hour of a stamp, which no clock set back or forth makes later
-// or earlier than another, only other.
-func hourOf(stamp string) string { return stamp[:min(len(stamp), len("2006-01-02T15"))] }
+// hourOf is the hour of a time, which no clock set back or forth makes later or
+// earlier than another, only other.
+func hourOf(at time.Time) time.Time { return at.UTC().Truncate(time.Hour) }
 
 // keepDropped keeps the last of the undone steps that a new step will drop. If
 // a patch among them is damaged, the last one that can be reached is kept.
 func keepDropped(ctx context.Context, tx *sql.Tx, k kept) error {
-	undone, err := stepsBetween(ctx, tx, k.ID, k.pos, lastStep)
-	if err != nil || len(undone) < droppedLeast {
+	var last int64
+	if err := tx.QueryRowContext(ctx, "SELECT max(pos) FROM steps WHERE plan = ?", k.ID).Scan(&last); err != nil || last-k.pos < droppedLeast {
 		return err
 	}
-	doc, n := forward(k.Doc, undone)
-	if n == 0 {
-		return nil
+	end, err := nearest(ctx, tx, k.ID, last)
+	if err != nil || end.Step.Number <= k.pos {
+		return err
 	}
-	end := undone[n-1]
-	return keepUnasked(ctx, tx, k.ID, plan.Point{Number: end.Number, Rev: k.Rev, Kind: plan.PointDropped, Name: end.Label, At: end.At}, doc)
+	st := end.Step
+	return keepUnasked(ctx, tx, k.ID, plan.Point{Number: st.Number, Rev: k.Rev, Kind: plan.PointDropped, Name: st.Label, At: st.At}, end.Doc)
 }
 
 // keepState keeps a plan as it stands.
 func keepState(ctx context.Context, tx *sql.Tx, k kept, kind plan.PointKind) error {
-	at, err := time.Parse(time.RFC3339Nano, k.changed)
-	if err != nil {
-		return err
-	}
 	name := k.Undo
 	if name == "" {
 		name = createdLabel
 	}
-	return keepUnasked(ctx, tx, k.ID, plan.Point{Number: k.pos, Rev: k.Rev, Kind: kind, Name: name, At: at}, k.Doc)
+	return keepUnasked(ctx, tx, k.ID, plan.Point{Number: k.pos, Rev: k.Rev, Kind: kind, Name: name, At: k.changed}, k.Doc)
 }
 
 // keepUnasked keeps a point the user did not ask for, unless that very document
-// is kept already, and drops the oldest beyond the number kept.
+// is kept already and for as long, and drops the oldest beyond what is kept.
 func keepUnasked(ctx context.Context, tx *sql.Tx, id string, p plan.Point, doc []byte) error {
 	var have int
-	err := tx.QueryRowContext(ctx, "SELECT count(*) FROM points WHERE plan = ? AND sha256 = ? AND kind <> 'frame'", id, plan.Digest(doc)).Scan(&have)
+	err := tx.QueryRowContext(ctx, `SELECT count(*) FROM points WHERE plan = ?1 AND sha256 = ?2 AND
+		(kind IN ('named', 'dropped') OR kind <> 'frame' AND ?3 <> 'dropped')`, id, plan.Digest(doc), p.Kind).Scan(&have)
 	if err != nil || have > 0 {
 		return err
 	}
 	if _, err := keepPoint(ctx, tx, id, p, doc); err != nil {
 		return err
 	}
-	_, err = tx.ExecContext(ctx, `DELETE FROM points WHERE plan = ? AND kind = ? AND id NOT IN
-		(SELECT id FROM points WHERE plan = ? AND kind = ? ORDER BY id DESC LIMIT ?)`, id, p.Kind, id, p.Kind, pointsMost[p.Kind])
+	_, err = tx.ExecContext(ctx, `DELETE FROM points WHERE id IN (SELECT id FROM (
+			SELECT id, row_number() OVER newest AS nth, sum(length(doc)) OVER newest AS bytes
+			FROM points WHERE plan = ? AND kind = ? WINDOW newest AS (ORDER BY id DESC)
+		) WHERE nth > ? OR nth > ? AND bytes > ?)`, id, p.Kind, pointsMost[p.Kind], pointsLeast, pointBytesMost)
 	return err
 }
 

@@ -5,14 +5,10 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
-	"math"
 	"slices"
 
 	"evenfall/internal/plan"
 )
-
-// lastStep is after every step there can be.
-const lastStep = math.MaxInt64
 
 // At returns the document of a plan after one of its steps, taken back or not,
 // and the step. It is rebuilt from the nearest whole document and checked
@@ -30,7 +26,21 @@ func at(ctx context.Context, q querier, id string, number int64) ([]byte, plan.S
 	if err != nil {
 		return nil, st, err
 	}
+	var below, above bool
 	for _, f := range near {
+		tried := &below
+		if f.pos > number {
+			tried = &above
+		}
+		if *tried {
+			continue // the way from further off leads through the one tried
+		}
+		if err := f.read(ctx, q); err != nil {
+			return nil, st, err
+		}
+		if *tried = f.doc != nil; !*tried {
+			continue
+		}
 		doc, err := rebuild(ctx, q, id, f, number)
 		if err != nil {
 			return nil, st, err
@@ -42,20 +52,24 @@ func at(ctx context.Context, q querier, id string, number int64) ([]byte, plan.S
 	return nil, st, &plan.Damaged{ID: id, Reason: fmt.Sprintf("its step %d cannot be rebuilt", number)}
 }
 
-// frame is a whole document on the line of a plan's history, read back and
-// found to be the one of its step.
+// frame is where a whole document on the line of a plan's history is kept, and
+// the document once it was read.
 type frame struct {
-	pos int64
-	doc []byte
+	pos   int64
+	plan  string
+	point int64  // 0: the plan's own document
+	sum   string // of the step it is of
+	doc   []byte // nil until it is read, and if it is not what was written
 }
 
-// frames returns the whole documents of a plan that belong to steps on its
-// line, the nearest to a step first. Damaged ones are left out.
+// frames returns where the whole documents of a plan are that belong to steps
+// on its line, the nearest to a step first. They are not read here: a history
+// may have hundreds, of megabytes each.
 func frames(ctx context.Context, q querier, id string, number int64) ([]frame, error) {
 	rows, err := q.QueryContext(ctx, `
-		SELECT w.pos, w.doc, s.sha256 FROM (
-			SELECT pos, doc, sha256 FROM points WHERE plan = ?1
-			UNION ALL SELECT pos, doc, sha256 FROM plans WHERE id = ?1
+		SELECT w.pos, w.point, s.sha256 FROM (
+			SELECT pos, id AS point, sha256 FROM points WHERE plan = ?1
+			UNION ALL SELECT pos, 0, sha256 FROM plans WHERE id = ?1
 		) w JOIN steps s ON s.plan = ?1 AND s.pos = w.pos AND s.sha256 = w.sha256
 		ORDER BY abs(w.pos - ?2)`, id, number)
 	if err != nil {
@@ -64,16 +78,26 @@ func frames(ctx context.Context, q querier, id string, number int64) ([]frame, e
 	defer rows.Close()
 	var list []frame
 	for rows.Next() {
-		var f frame
-		var sum string
-		if err := rows.Scan(&f.pos, &f.doc, &sum); err != nil {
+		f := frame{plan: id}
+		if err := rows.Scan(&f.pos, &f.point, &f.sum); err != nil {
 			return nil, fmt.Errorf("store: frames: %w", explain(err))
 		}
-		if plan.Digest(f.doc) == sum {
-			list = append(list, f)
-		}
+		list = append(list, f)
 	}
 	return list, rows.Err()
+}
+
+// read reads the document of a frame, unless it is damaged.
+func (f *frame) read(ctx context.Context, q querier) error {
+	var doc []byte
+	err := q.QueryRowContext(ctx, "SELECT doc FROM points WHERE id = ?1 UNION ALL SELECT doc FROM plans WHERE ?1 = 0 AND id = ?2", f.point, f.plan).Scan(&doc)
+	if err != nil && !errors.Is(err, sql.ErrNoRows) { // it may be gone since it was found
+		return fmt.Errorf("store: frame: %w", explain(err))
+	}
+	if plan.Digest(doc) == f.sum {
+		f.doc = doc
+	}
+	return nil
 }
 
 // rebuild walks from a frame to the document after a step. It returns nil when

@@ -16,6 +16,9 @@ func (s *Store) LastGood(ctx context.Context, id string) (plan.Good, error) {
 	return lastGood(ctx, s.read, id)
 }
 
+// recoveredEnd is added to the name of a plan that was recovered.
+const recoveredEnd = " (recovered)"
+
 // Recover keeps the newest good state of a damaged plan as a new plan. The
 // damaged one is left as it is.
 func (s *Store) Recover(ctx context.Context, id string) (plan.Saved, error) {
@@ -27,7 +30,8 @@ func (s *Store) Recover(ctx context.Context, id string) (plan.Saved, error) {
 	if err != nil {
 		return plan.Saved{}, err
 	}
-	p.Name = tidyLabel(p.Name + " (recovered)")
+	name := []rune(p.Name)
+	p.Name = string(name[:min(len(name), plan.MaxText-len(recoveredEnd))]) + recoveredEnd
 	return s.Create(ctx, p.Encode())
 }
 
@@ -40,29 +44,45 @@ func lastGood(ctx context.Context, q querier, id string) (plan.Good, error) {
 	if err != nil {
 		return plan.Good{}, fmt.Errorf("store: %w", explain(err))
 	}
-	doc, st, err := at(ctx, q, id, pos)
+	good, err := nearest(ctx, q, id, pos)
 	var damaged *plan.Damaged
-	if !errors.As(err, &damaged) {
-		return plan.Good{Doc: doc, Step: st}, err
+	if errors.As(err, &damaged) {
+		return anyGood(ctx, q, id, pos)
 	}
-	// The way to the last step is broken: go as far along as it holds.
-	near, err := frames(ctx, q, id, pos)
+	return good, err
+}
+
+// nearest returns the document after a step or, where the way to it is broken,
+// after the last step before it that can be reached.
+func nearest(ctx context.Context, q querier, id string, number int64) (plan.Good, error) {
+	doc, st, broken := at(ctx, q, id, number)
+	var damaged *plan.Damaged
+	if !errors.As(broken, &damaged) {
+		return plan.Good{Doc: doc, Step: st}, broken
+	}
+	near, err := frames(ctx, q, id, number)
 	if err != nil {
 		return plan.Good{}, err
 	}
 	for _, f := range near { // from below the nearest leads furthest
-		if f.pos > pos {
+		if f.pos > number {
 			continue
 		}
-		steps, err := stepsBetween(ctx, q, id, f.pos, pos)
+		if err := f.read(ctx, q); err != nil {
+			return plan.Good{}, err
+		}
+		if f.doc == nil {
+			continue
+		}
+		steps, err := stepsBetween(ctx, q, id, f.pos, number)
 		if err != nil {
 			return plan.Good{}, err
 		}
 		doc, n := forward(f.doc, steps)
 		st, _, err := stepWithSum(ctx, q, id, f.pos+int64(n))
-		return plan.Good{Doc: doc, Step: st, Steps: pos - f.pos - int64(n)}, err
+		return plan.Good{Doc: doc, Step: st, Steps: number - f.pos - int64(n)}, err
 	}
-	return anyGood(ctx, q, id, pos)
+	return plan.Good{}, broken
 }
 
 // anyGood falls back on any whole document that was kept, on the line or not.

@@ -43,10 +43,40 @@ func Restore(ctx context.Context, dir, file string, opts ...Option) (_ Restored,
 		return Restored{}, err
 	}
 	r := &restore{Store: s, side: s.File() + sideSuffix}
-	if r.from, err = s.findBackup(file); err == nil {
+	if err = s.clearCut(); err == nil {
+		r.from, err = s.findBackup(file)
+	}
+	if err == nil {
 		err = r.run(ctx)
 	}
 	return r.done, errors.Join(err, s.release())
+}
+
+// clearCut clears away what a restore that was cut short has left: the copy it
+// brought in, and the second name it gave to a data file that then was not
+// replaced. With two names, the plans would go on being written into what is
+// kept as their state of before, each name with a log of its own.
+func (s *Store) clearCut() error {
+	if err := removeData(s.File() + sideSuffix); err != nil {
+		return fmt.Errorf("store: %w", err)
+	}
+	kept := append(filesNamed(s.dir, asidePrefix), filesNamed(filepath.Join(s.dir, backupName), replacePrefix)...)
+	for _, path := range kept {
+		if !sameFile(path, s.File()) {
+			continue
+		}
+		var err error
+		if log := s.File() + "-wal"; size(log) == 0 && size(path+"-wal") > 0 {
+			err = os.Rename(path+"-wal", log)
+		}
+		if err = errors.Join(err, removeLogs(path)); err == nil {
+			err = os.Remove(path)
+		}
+		if err != nil {
+			return fmt.Errorf("store: a restore was cut short, and what it left cannot be cleared away: %w", err)
+		}
+	}
+	return nil
 }
 
 // findBackup returns the path of the backup a user means.

@@ -247,6 +247,9 @@ func TestRowB25_ARestoreCutShortLeavesAWholeFolder(t *testing.T) {
 				if err := again.Close(); err != nil {
 					t.Fatal(err)
 				}
+				if others := otherNames(t, s.Dir(), s.File()); len(others) > 0 {
+					t.Errorf("the data file is also kept as %v, and would be written to there", others)
+				}
 				if before == "damaged" {
 					kept, err := filepath.Glob(filepath.Join(s.Dir(), "evenfall-set-aside-*.db-wal"))
 					if err != nil || len(kept) != 1 {
@@ -259,6 +262,29 @@ func TestRowB25_ARestoreCutShortLeavesAWholeFolder(t *testing.T) {
 			})
 		}
 	}
+}
+
+// otherNames returns the names in a data folder that are the same file as one.
+func otherNames(t *testing.T, dir, file string) (others []string) {
+	t.Helper()
+	info, err := os.Stat(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	err = filepath.WalkDir(dir, func(path string, _ os.DirEntry, err error) error {
+		if err != nil || path == file {
+			return err
+		}
+		other, err := os.Stat(path)
+		if err == nil && os.SameFile(info, other) {
+			others = append(others, path)
+		}
+		return err
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return others
 }
 
 func write(t *testing.T, path string, b []byte) {
@@ -341,7 +367,7 @@ func TestRowB25_WhatIsNoBackupIsNotRestored(t *testing.T) {
 		{"newer", newer, "newer Evenfall (data version 99"},
 		{"another program's", foreign, "another program"},
 		{"cut short", short, "damaged"},
-		{"a bit of a picture flipped", picture, "no longer has its checksum"},
+		{"a bit of a picture flipped", picture, "is no longer what was written"},
 		{"a bit of a label flipped", label, "no longer those it was made with"},
 		{"a text", text, "not a database"},
 		{"empty", empty, "it is empty"},
@@ -434,12 +460,13 @@ func TestRowB17_ABackupOfDamagedPlansIsMadeAndSaysSo(t *testing.T) {
 	before := backupNames(t, s.Dir())
 	inFile(t, s.File(), "UPDATE points SET doc = CAST('other' AS BLOB) WHERE id = 1")
 	c.advance(24 * time.Hour)
-	if err := s.BackUpDaily(ctx); err == nil || !strings.Contains(err.Error(), "in points, ") {
+	if err := s.BackUpDaily(ctx); err == nil || !strings.Contains(err.Error(), "a kept state of the plan ") {
 		t.Errorf("the day's backup says %v, want what is damaged", err)
 	}
 	if got := backupNames(t, s.Dir()); len(got) != len(before)+1 {
 		t.Errorf("backups: got %v, want one more than %v", got, before)
 	}
+	inFile(t, s.File(), "UPDATE points SET doc = CAST('other' AS BLOB) WHERE id = 1") // it was mended after the backup
 	file := filepath.Join(t.TempDir(), "kept.db")
 	b, err := store.BackUp(ctx, s.Dir(), file)
 	if err != nil || len(b.Contents.Damaged) != 1 {

@@ -143,13 +143,6 @@ type words struct {
 }
 
 func (w *words) call(n ast.Node) bool {
-	if list, ok := n.(*ast.ValueSpec); ok && len(list.Names) == 1 && list.Names[0].Name == "naming" {
-		for _, value := range list.Values {
-			for _, e := range value.(*ast.CompositeLit).Elts {
-				w.literal(e)
-			}
-		}
-	}
 	call, ok := n.(*ast.CallExpr)
 	if !ok {
 		return true
@@ -171,7 +164,7 @@ func (w *words) call(n ast.Node) bool {
 		if arg.Sel.Name != "query" {
 			w.t.Errorf("%s: the statement is not a literal", w.set.Position(call.Pos()))
 		}
-	case *ast.Ident: // a parameter, whose calls are looked at, or one of the list naming
+	case *ast.Ident: // a parameter, whose calls are looked at
 		if arg.Name != "query" {
 			w.t.Errorf("%s: the statement is not a literal", w.set.Position(call.Pos()))
 		}

@@ -143,9 +143,10 @@ func (s *Store) History(ctx context.Context, id string) ([]plan.Step, error) {
 
 // HistoryPage returns the newest steps of a plan before a number, at most so
 // many, oldest first, with those taken back; and whether there are older ones.
+// The steps come without the patches that lead back, which may be large.
 func (s *Store) HistoryPage(ctx context.Context, id string, before int64, most int) (steps []plan.Step, older bool, err error) {
 	rows, err := s.read.QueryContext(ctx, `
-		SELECT s.pos, s.rev, s.patch, s.inverse, s.label, s.at, s.pos > p.pos
+		SELECT s.pos, s.rev, s.patch, NULL, s.label, s.at, s.pos > p.pos
 		FROM plans p JOIN steps s ON s.plan = p.id WHERE p.id = ? AND s.pos < ? ORDER BY s.pos DESC LIMIT ?`, id, before, most)
 	if err != nil {
 		return nil, false, fmt.Errorf("store: history: %w", explain(err))

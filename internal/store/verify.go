@@ -112,14 +112,15 @@ type table struct {
 	count func(*Contents) *int
 	body  string // column with a document or a picture, "" if none
 	sum   string // column with its checksum
-	named string // column with the name of the row
+	says  string // names a row for people, with the column after
+	named string
 }
 
 var tables = []table{
-	{"plans", "SELECT * FROM plans ORDER BY id", func(c *Contents) *int { return &c.Plans }, "doc", "sha256", "id"},
-	{"steps", "SELECT * FROM steps ORDER BY plan, pos", func(c *Contents) *int { return &c.Steps }, "", "", ""},
-	{"blobs", "SELECT * FROM blobs ORDER BY sha256", func(c *Contents) *int { return &c.Blobs }, "bytes", "sha256", "sha256"},
-	{"points", "SELECT * FROM points ORDER BY id", func(c *Contents) *int { return &c.Points }, "doc", "sha256", "plan"},
+	{"plans", "SELECT * FROM plans ORDER BY id", func(c *Contents) *int { return &c.Plans }, "doc", "sha256", "the plan “%v”", "name"},
+	{"steps", "SELECT * FROM steps ORDER BY plan, pos", func(c *Contents) *int { return &c.Steps }, "", "", "", ""},
+	{"blobs", "SELECT * FROM blobs ORDER BY sha256", func(c *Contents) *int { return &c.Blobs }, "bytes", "sha256", "the picture %.8v…", "sha256"},
+	{"points", "SELECT * FROM points ORDER BY id", func(c *Contents) *int { return &c.Points }, "doc", "sha256", "a kept state of the plan %v", "plan"},
 }
 
 // check counts the rows of a table and compares each with its checksum.
@@ -135,7 +136,7 @@ func (t table) check(ctx context.Context, db *sql.DB, c *Contents) error {
 		}
 		body, _ := row[t.body].([]byte)
 		if sum, _ := row[t.sum].(string); plan.Digest(body) != sum {
-			c.Damaged = append(c.Damaged, fmt.Sprintf("in %s, %v no longer has its checksum", t.name, row[t.named]))
+			c.Damaged = append(c.Damaged, fmt.Sprintf(t.says+" is no longer what was written", row[t.named]))
 		}
 		return nil
 	})
