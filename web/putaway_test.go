@@ -54,11 +54,11 @@ func TestRowA26_APlanStartsFromATypicalYard(t *testing.T) {
 
 func TestRowA31_ThumbnailsAreSmallPicturesThatCanDoNothing(t *testing.T) {
 	f := newFixture(t)
-	path := "/api/plans/" + f.plan.ID + "/thumbnail"
+	path, tag := "/api/plans/"+f.plan.ID+"/thumbnail", `"`+plan.Digest(f.plan.Doc)+`"`
 	w := f.do("GET", path, "")
 	for name, want := range map[string]string{
 		"Content-Type": "image/svg+xml", "Content-Security-Policy": "default-src 'none'; sandbox", "X-Content-Type-Options": "nosniff",
-		"ETag": `"1"`, "Cache-Control": "private, no-cache",
+		"ETag": tag, "Cache-Control": "private, no-cache",
 	} {
 		if got := w.Header().Get(name); got != want {
 			t.Errorf("%s: got %q, want %q", name, got, want)
@@ -89,12 +89,20 @@ func TestRowA31_ThumbnailsAreSmallPicturesThatCanDoNothing(t *testing.T) {
 	if drawn["circle"] != 4 || drawn["path"] != 3 || len(drawn) != 3 {
 		t.Errorf("drawn: got %v, want 4 heads, 2 areas and the lot in one svg", drawn)
 	}
-	if w := f.do("GET", path, "", `If-None-Match: "1"`); w.Code != http.StatusNotModified || w.Body.Len() != 0 {
+	if w := f.do("GET", path, "", "If-None-Match: "+tag); w.Code != http.StatusNotModified || w.Body.Len() != 0 {
 		t.Errorf("asked for again: got %d with %d bytes, want 304", w.Code, w.Body.Len())
 	}
 	f.step(`{"heads":{"h1":null}}`, "Delete head")
-	if w := f.do("GET", path, "", `If-None-Match: "1"`); w.Code != http.StatusOK || strings.Count(w.Body.String(), "<circle") != 3 {
+	if w := f.do("GET", path, "", "If-None-Match: "+tag); w.Code != http.StatusOK || strings.Count(w.Body.String(), "<circle") != 3 {
 		t.Errorf("after a step: got %d, want the new picture", w.Code)
+	}
+	crowd := make([]string, 9000)
+	for i := range crowd {
+		crowd[i] = fmt.Sprintf(`"c%d":{"nozzle":"n1","body":"b1","x_ft":%d,"y_ft":%d,"sweep_deg":90}`, i, i%300, i/300)
+	}
+	f.step(`{"heads":{`+strings.Join(crowd, ",")+`}}`, "Many heads")
+	if n := strings.Count(f.do("GET", path, "").Body.String(), "<circle"); n < 500 || n > 2500 {
+		t.Errorf("of thousands of heads %d are drawn, want those that can be told apart", n)
 	}
 	empty := f.keep(string(plan.Empty("Nothing", "us").Encode()))
 	if w := f.do("GET", "/api/plans/"+empty.ID+"/thumbnail", ""); w.Code != http.StatusOK || strings.Contains(w.Body.String(), "NaN") {

@@ -61,9 +61,15 @@ func drawThumbnail(p *plan.Plan) []byte {
 	if len(p.Heads) > fewHeads {
 		dot = `r="1.1" fill="#ffffff" stroke="#17505a" stroke-width="0.6"`
 	}
+	taken := map[[2]int]bool{} // thousands of heads would lie on one another
 	for _, id := range plan.SortedIDs(p.Heads) {
 		h := p.Heads[id]
 		x, y := t.at(orb.Point{float64(h.X), float64(h.Y)})
+		place := [2]int{int(x), int(y)}
+		if len(p.Heads) > fewHeads && taken[place] {
+			continue
+		}
+		taken[place] = true
 		fmt.Fprintf(&b, `<circle cx="%.1f" cy="%.1f" %s/>`, x, y, dot)
 	}
 	b.WriteString(`</svg>`)
@@ -129,13 +135,17 @@ func (t thumb) at(p orb.Point) (x, y float64) {
 func (t thumb) path(b *bytes.Buffer, o geom.Outline, holes []geom.Outline, look string) {
 	b.WriteString(`<path fill-rule="evenodd" d="`)
 	for _, ring := range append([]geom.Outline{o}, holes...) {
+		last := ""
 		for i, p := range ring.Ring() {
 			x, y := t.at(p)
 			verb := "L"
 			if i == 0 {
 				verb = "M"
 			}
-			fmt.Fprintf(b, "%s%.1f %.1f", verb, x, y)
+			if place := fmt.Sprintf("%.1f %.1f", x, y); place != last {
+				b.WriteString(verb + place)
+				last = place
+			}
 		}
 		b.WriteString("Z")
 	}
@@ -149,7 +159,8 @@ func (s *Site) thumbnail(w http.ResponseWriter, r *http.Request) {
 		s.fail(w, r, err)
 		return
 	}
-	s.svg(w, r, tag(saved.Rev), func() ([]byte, error) {
+	// Not the revision: after a restore that comes again with another document.
+	s.svg(w, r, `"`+plan.Digest(saved.Doc)+`"`, func() ([]byte, error) {
 		p, err := plan.Decode(saved.Doc)
 		if err != nil {
 			return nil, err
