@@ -63,7 +63,7 @@ func backingUp(env func(string) string) func(context.Context, []string, io.Reade
 		said := fmt.Appendf(nil, "Backed up %s to %s (%s).\n", contents(b.Contents), b.File, kib(b.Bytes))
 		if n := len(b.Contents.Damaged); n > 0 {
 			c.write(said)
-			fmt.Fprintf(stderr, "The copy is good, but of what it was made from %s damaged already: %s. Start Evenfall: its list of plans offers the last good state.\n",
+			fmt.Fprintf(stderr, "The copy is good, but of what it was made from %s damaged already: %s. Start Evenfall: its list of plans offers the last good state of a damaged plan, and choosing a damaged picture again mends it.\n",
 				isAre(n, "thing"), strings.Join(b.Contents.Damaged, "; "))
 			return exitFailed
 		}

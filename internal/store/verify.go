@@ -112,12 +112,12 @@ type table struct {
 	count func(*Contents) *int
 	body  string // column with a document or a picture, "" if none
 	sum   string // column with its checksum
-	says  string // names a row for people, with the column after
+	says  string // names a row for people, with the column after; never by a text of theirs
 	named string
 }
 
 var tables = []table{
-	{"plans", "SELECT * FROM plans ORDER BY id", func(c *Contents) *int { return &c.Plans }, "doc", "sha256", "the plan “%v”", "name"},
+	{"plans", "SELECT * FROM plans ORDER BY id", func(c *Contents) *int { return &c.Plans }, "doc", "sha256", "the plan %v", "id"},
 	{"steps", "SELECT * FROM steps ORDER BY plan, pos", func(c *Contents) *int { return &c.Steps }, "", "", "", ""},
 	{"blobs", "SELECT * FROM blobs ORDER BY sha256", func(c *Contents) *int { return &c.Blobs }, "bytes", "sha256", "the picture %.8v…", "sha256"},
 	{"points", "SELECT * FROM points ORDER BY id", func(c *Contents) *int { return &c.Points }, "doc", "sha256", "a kept state of the plan %v", "plan"},
