@@ -18,7 +18,7 @@ func CutAfter(step string) Option {
 var ErrCut = errCut
 
 // RestoreSteps are the steps a restore can be cut short after.
-var RestoreSteps = []string{"copy", "check", "fold", "keep", "swap", "mark"}
+var RestoreSteps = []string{"copy", "check", "fold", "pass", "keep", "swap", "mark"}
 
 // FreeSpace has the disk have so much space left.
 func FreeSpace(bytes uint64) Option {

@@ -6,8 +6,10 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"maps"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 )
@@ -121,6 +123,7 @@ func (r *restore) run(ctx context.Context) error {
 		{"copy", r.copyBeside},
 		{"check", r.checkCopy},
 		{"fold", r.foldLog},
+		{"pass", r.passOld},
 		{"keep", r.keepOld},
 		{"swap", r.swap},
 		{"mark", func(context.Context) error { return r.folder.mark() }},
@@ -210,6 +213,74 @@ func (r *restore) foldLog(ctx context.Context) error {
 	}
 	r.whole = err == nil
 	return err
+}
+
+// passOld moves the revisions of the copy past those of the data file of before,
+// so that a page still open on the plans of before can never meet its own
+// revision on another document: it is told that the plan has changed. Of a data
+// file that cannot be opened the revisions are not known, and the copy stays as
+// it is.
+func (r *restore) passOld(ctx context.Context) error {
+	if !r.whole {
+		return nil
+	}
+	old, err := revisions(ctx, r.File())
+	if err != nil {
+		return err
+	}
+	now, err := revisions(ctx, r.side)
+	if err != nil {
+		return err
+	}
+	db, err := openAlone(r.side)
+	if err != nil {
+		return err
+	}
+	passed := 0
+	for _, id := range slices.Sorted(maps.Keys(now)) {
+		was, is := old[id], now[id]
+		if was.rev < is.rev || was == is {
+			continue
+		}
+		if _, err = db.ExecContext(ctx, "UPDATE plans SET rev = ? WHERE id = ?", was.rev+1, id); err != nil {
+			break
+		}
+		passed++
+	}
+	if err == nil && passed > 0 { // it no longer is to the letter what was sealed
+		_, err = db.ExecContext(ctx, "DELETE FROM meta WHERE key IN (?, ?)", digestKey, madeKey)
+	}
+	return errors.Join(explain(err), db.Close(), removeLogs(r.side), syncPath(r.side))
+}
+
+// revision is how far a plan is, and the checksum of its document there.
+type revision struct {
+	rev int64
+	sum string
+}
+
+// revisions returns the revision of every plan in a data file.
+func revisions(ctx context.Context, file string) (map[string]revision, error) {
+	db, err := openUnwritten(file)
+	if err != nil {
+		return nil, err
+	}
+	defer db.Close()
+	rows, err := db.QueryContext(ctx, "SELECT id, rev, sha256 FROM plans")
+	if err != nil {
+		return nil, explain(err)
+	}
+	defer rows.Close()
+	found := map[string]revision{}
+	for rows.Next() {
+		var id string
+		var r revision
+		if err := rows.Scan(&id, &r.rev, &r.sum); err != nil {
+			return nil, err
+		}
+		found[id] = r
+	}
+	return found, explain(rows.Err())
 }
 
 // keepOld gives the data file of before a second name with the date.

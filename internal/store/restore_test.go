@@ -547,3 +547,46 @@ func TestRowB25_BackupsAtWorkAreWhole(t *testing.T) {
 		<-acked
 	}
 }
+
+// TestRowB25_APageOpenOverARestoreOverwritesNothing goes back to a backup while
+// a page is open on a later revision, and works on until the restored plan might
+// have that revision again: the page's step is refused.
+func TestRowB25_APageOpenOverARestoreOverwritesNothing(t *testing.T) {
+	ctx := context.Background()
+	c := newClock()
+	s := openIn(t, filepath.Join(t.TempDir(), "plans"), c)
+	p, err := s.Create(ctx, []byte(`{"format":"evenfall-plan/1","name":"Yard","show":"us"}`))
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, err := store.BackUp(ctx, s.Dir(), "", store.WithClock(c.now))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for range 3 {
+		p = commit(t, s, p, fmt.Sprintf(`{"name":"Yard %d"}`, p.Rev), "Rename")
+	}
+	if err := s.Close(); err != nil {
+		t.Fatal(err)
+	}
+	c.advance(time.Hour)
+	if _, err := store.Restore(ctx, s.Dir(), b.File, store.WithClock(c.now)); err != nil {
+		t.Fatal(err)
+	}
+	s = openIn(t, s.Dir(), c)
+	now, err := s.Load(ctx, p.ID)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if now.Rev <= p.Rev {
+		t.Errorf("restored at revision %d, want past the %d of before", now.Rev, p.Rev)
+	}
+	for range 3 {
+		_, err := s.Commit(ctx, p.ID, p.Rev, []byte(`{"name":"From the page of before"}`), "Rename")
+		var stale *plan.Stale
+		if !errors.As(err, &stale) {
+			t.Fatalf("the step of the page of before: %v, want it refused as stale", err)
+		}
+		now = commit(t, s, now, fmt.Sprintf(`{"name":"After %d"}`, now.Rev), "Rename")
+	}
+}
