@@ -42,7 +42,7 @@ func TestRowA31_AmongManyPlansOneIsFound(t *testing.T) {
 	prog := startProgram(t, t.TempDir())
 	p := open(t, 1280, 800)
 	names := []string{"Müller, Großgarten", "9 Elm Street", "12 Elm Street"}
-	for i := range 40 {
+	for i := range 140 {
 		names = append(names, fmt.Sprintf("Customer %d", i+1))
 	}
 	p.plansNamed(prog, names...)
@@ -52,13 +52,13 @@ func TestRowA31_AmongManyPlansOneIsFound(t *testing.T) {
 		t.Errorf("shown at first: got %d plans, want 24", n)
 	}
 	p.click("#plans-more")
-	p.until(`document.querySelectorAll(".plan-row:not([hidden])").length === 44`) // with the demo
+	p.until(`document.querySelectorAll(".plan-row:not([hidden])").length > 24`)
 	if on := eval[bool](p, `document.activeElement.closest(".plan-row") === document.querySelectorAll(".plan-row:not([hidden])")[24]`); !on {
 		t.Error("the focus is not on the first of those shown more")
 	}
 	eval[bool](p, `(document.querySelector("#find").focus(), true)`)
 	p.write("muller")
-	p.until(`document.querySelector("#found").textContent === "1 of 44 plans in use"`)
+	p.until(`document.querySelector("#found").textContent === "1 of 144 plans in use"`)
 	if got := p.shownPlans(); got != "Müller, Großgarten" {
 		t.Errorf("muller finds %q", got)
 	}
@@ -76,8 +76,8 @@ func TestRowA31_AmongManyPlansOneIsFound(t *testing.T) {
 	p.until(`document.querySelectorAll(".plan-row:not([hidden]) img").length > 10`)
 	p.until(`[...document.querySelectorAll(".plan-row:not([hidden]) img")].some((i) => i.complete && i.naturalWidth > 0)`)
 	loaded := eval[int](p, `[...document.querySelectorAll(".plan-row img")].filter((i) => i.naturalWidth > 0).length`)
-	if loaded > 40 {
-		t.Errorf("%d pictures were loaded, want only those near the view", loaded)
+	if all := len(names) + 1; loaded > all/2 { // with the demo
+		t.Errorf("%d of %d pictures were loaded, want only those near the view", loaded, all)
 	}
 }
 
