@@ -15,6 +15,7 @@ import type { ToolName } from "./tools/all";
 import type { OutlineKind } from "./tools/tool";
 import { toPixel } from "./view";
 import type { Circumstance } from "./whatif";
+import { shutWhileLooking } from "./whilelooking";
 
 const kinds = Object.keys(outlineNames) as OutlineKind[];
 
@@ -25,7 +26,7 @@ const always = (run: () => void, on?: () => boolean): Action => ({
 });
 
 export function actions(d: Drawing): Record<CommandID, Action> {
-  return {
+  return shutWhileLooking(() => d.board.earlier !== null, {
     ...tools(d),
     ...aids(d),
     ...views(d),
@@ -35,7 +36,7 @@ export function actions(d: Drawing): Record<CommandID, Action> {
     ...actionsOnShapes(d),
     ...actionsOfMotion(d),
     ...actionsOfFinding(d),
-  };
+  });
 }
 
 function tools(d: Drawing) {

@@ -210,7 +210,7 @@ function steps(board: Board, drawing: Drawing): void {
       button.title =
         can === true ? `${label ? `${command.title}: ${label}` : command.title} (${command.keys[0]})` : can;
     };
-    for (const topic of ["steps", "tool", "plan"] as const) board.subscribe(topic, show);
+    for (const topic of ["steps", "tool", "plan", "earlier"] as const) board.subscribe(topic, show);
     show();
   }
   window.addEventListener("pagehide", () => board.flush());

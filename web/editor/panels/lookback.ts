@@ -19,7 +19,7 @@ interface Looked {
 export class LookBar {
   readonly #said = h("p", {});
   readonly #back = h("button", { type: "button", class: "main", id: "go-back" }, "Go back to this");
-  readonly #keep = h("button", { type: "button" }, "Keep this state…");
+  readonly #keep = h("button", { type: "button", title: "Gives this state a name" }, "Keep…");
   readonly #return = h("button", { type: "button", id: "look-return" }, "Return to the plan");
   readonly #el = h(
     "section",
@@ -79,14 +79,10 @@ export class LookBar {
     const was = !this.#el.hidden;
     this.#el.hidden = !earlier;
     document.body.toggleAttribute("data-earlier", earlier !== null);
-    for (const id of ["tools", "kit"]) byID(id).inert = earlier !== null;
     if (earlier) {
       const now = this.#looked?.now ?? false;
-      this.#said.replaceChildren(
-        now ? "This is the plan as it is, " : "You look at the plan as it was ",
-        h("strong", {}, earlier.words),
-        now ? "." : ". Nothing can be changed in it.",
-      );
+      this.#said.replaceChildren(now ? "As it is, " : "As it was ", h("strong", {}, earlier.words));
+      this.#said.title = now ? "" : "Nothing can be changed in it.";
       this.#back.hidden = now;
       this.#keep.hidden = this.#looked !== null && "point" in this.#looked.which;
     } else if (was) {

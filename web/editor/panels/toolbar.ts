@@ -82,7 +82,7 @@ export class Toolbar {
     byID("board").append(this.#hint);
     arrows(byID("tools"));
     const show = atMostEvery(100, () => this.#show()); // a drag tells of itself sixty times a second
-    for (const topic of ["tool", "selection", "view", "plan", "steps", "catalog", "hover"] as const) {
+    for (const topic of ["tool", "selection", "view", "plan", "steps", "catalog", "hover", "layers", "earlier"] as const) {
       board.subscribe(topic, show);
     }
     this.#show();
