@@ -54,6 +54,23 @@ func (s *Site) putAway(w http.ResponseWriter, r *http.Request, away bool) {
 	w.WriteHeader(http.StatusNoContent)
 }
 
+// heldBy tells which backup holds a plan, before it is deleted.
+func (s *Site) heldBy(w http.ResponseWriter, r *http.Request) {
+	at, asNow, err := s.Plans.HeldBy(r.Context(), chi.URLParam(r, "id"))
+	if err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	answer := struct {
+		At    string `json:"at"`     // RFC 3339; "" when no backup holds it
+		AsNow bool   `json:"as_now"` // as the plan is now
+	}{AsNow: asNow}
+	if !at.IsZero() {
+		answer.At = rfc(at)
+	}
+	s.reply(w, r, http.StatusOK, answer)
+}
+
 // recoverPlan makes a new plan of the newest state of a damaged one that is
 // still whole.
 func (s *Site) recoverPlan(w http.ResponseWriter, r *http.Request) {

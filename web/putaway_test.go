@@ -22,6 +22,8 @@ func TestRowA31_PlansAreCopiedPutAwayAndBroughtBack(t *testing.T) {
 		{name: "copy without a name", method: "POST", path: "/api/plans/PLAN/copy", status: 422, header: []string{jsonType}, body: `{"name":"  "}`, has: []string{"Give the copy a name"}},
 		{name: "copy with a name that is none", method: "POST", path: "/api/plans/PLAN/copy", status: 422, header: []string{jsonType}, body: `{"name":"a\u0000b"}`},
 		{name: "copy of none", method: "POST", path: "/api/plans/pnone/copy", status: 404, header: []string{jsonType}, body: `{"name":"x"}`},
+		{name: "which backup holds it", method: "GET", path: "/api/plans/PLAN/backup", status: 200, has: []string{`{"at":"","as_now":false}`}},
+		{name: "which backup holds none", method: "GET", path: "/api/plans/pnone/backup", status: 404},
 		{name: "archive without a revision", method: "POST", path: "/api/plans/PLAN/archive", status: 428},
 		{name: "archive another revision", method: "POST", path: "/api/plans/PLAN/archive", status: 412, header: []string{`If-Match: "2"`}},
 		{name: "archive", method: "POST", path: "/api/plans/PLAN/archive", status: 204, header: []string{`If-Match: "1"`}},

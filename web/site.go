@@ -37,6 +37,8 @@ type Plans interface {
 	LastGood(ctx context.Context, id string) (plan.Good, error)
 	Recover(ctx context.Context, id string) (plan.Saved, error)
 	Delete(ctx context.Context, id string, base int64) error
+	// HeldBy is when the newest backup was made that holds a plan; zero if none does.
+	HeldBy(ctx context.Context, id string) (made time.Time, asNow bool, err error)
 	// PutBlob keeps a picture of a media type and returns its SHA-256, by which
 	// Blob finds it: plan.ErrNoPicture, plan.ErrPictureDamaged.
 	PutBlob(ctx context.Context, kind string, bytes []byte) (sha256 string, err error)
@@ -120,6 +122,7 @@ func (s *Site) router() chi.Router {
 		r.Post("/plans/{id}/archive", s.archive)
 		r.Post("/plans/{id}/unarchive", s.unarchive)
 		r.Post("/plans/{id}/recover", s.recoverPlan)
+		r.Get("/plans/{id}/backup", s.heldBy)
 		r.Get("/plans/{id}/thumbnail", s.thumbnail)
 		r.Get("/starts/{name}/thumbnail", s.startThumbnail)
 		r.With(s.computed).Get("/plans/{id}/board", s.board)

@@ -1,7 +1,7 @@
 // The pages that are not the board: the list of plans, help, and errors.
 
 import { server } from "./api";
-import { localTimes } from "./days";
+import { Clock, localTimes } from "./days";
 import { ask, byID, h } from "./dom";
 import type { Plan, System } from "./model";
 import { cancel } from "./panels/findings";
@@ -122,6 +122,8 @@ function leave(row: HTMLElement): void {
 
 async function remove(list: PlanList, row: HTMLElement): Promise<void> {
   const { id = "", name = "", rev = "0" } = row.dataset;
+  const held = await plansOf.heldBy(id);
+  const save = row.querySelector<HTMLAnchorElement>("a[download]");
   const form = h(
     "form",
     { method: "dialog", class: "form" },
@@ -130,13 +132,14 @@ async function remove(list: PlanList, row: HTMLElement): Promise<void> {
       "p",
       { id: "delete-what" },
       "The plan and its whole history go, and there is no undo for this. To have it out of the way, archive it instead. ",
-      `Backups made on earlier days still hold it; they are in ${document.body.dataset.backups ?? "the data folder"}, under backups.`,
     ),
+    h("p", { id: "delete-held" }, heldWords(held.ok ? held.value : null)),
+    save ? h("p", {}, h("a", { href: save.href, download: "" }, "Save it as a file first")) : null,
     h("p", { class: "acts" }, h("button", { value: "delete", class: "grave" }, "Delete the plan"), cancel()),
   );
   const dialog = h(
     "dialog",
-    { role: "alertdialog", "aria-labelledby": "delete-title", "aria-describedby": "delete-what" },
+    { role: "alertdialog", "aria-labelledby": "delete-title", "aria-describedby": "delete-what delete-held" },
     form,
   );
   if ((await ask(dialog)) !== "delete") return;
@@ -146,6 +149,15 @@ async function remove(list: PlanList, row: HTMLElement): Promise<void> {
     list.drop(row);
     announce(`Deleted “${name}”.`);
   } else say(gone.status === 412 ? changedSince(name, "deleted") : gone.error);
+}
+
+/** What backups have of a plan, in words; null when it could not be found out. */
+function heldWords(held: { at: string; as_now: boolean } | null): string {
+  if (!held) return "Whether a backup holds it could not be found out.";
+  if (!held.at) return "No backup holds it yet.";
+  const as = held.as_now ? "as it is now" : "as it was then";
+  const folder = document.body.dataset.backups ?? "the data folder";
+  return `The newest backup that holds it, ${as}, is of ${new Clock().full(held.at)}; it is in ${folder}, under backups.`;
 }
 
 /** Says a sentence to screen readers, politely. */

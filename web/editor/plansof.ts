@@ -17,6 +17,10 @@ export const plansOf = {
       body: "{}",
     }),
 
+  /** When the newest backup that holds a plan was made, "" when none does, and whether it is as now. */
+  heldBy: (id: string): Promise<Outcome<{ at: string; as_now: boolean }>> =>
+    ask("GET", `${planURL(id)}/backup`, { wait: 5_000 }),
+
   /** Makes a new plan of what is whole of a damaged one. */
   recover: (id: string): Promise<Outcome<{ id: string }>> =>
     ask("POST", `${planURL(id)}/recover`, { headers: asJSON, body: "{}" }),
