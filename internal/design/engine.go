@@ -17,7 +17,8 @@ const (
 	coverageReads = plan.PartShow | plan.PartSite | plan.PartOptions | plan.PartAreas | plan.PartBarriers |
 		plan.PartTrees | plan.PartKeepDry | plan.PartElevations | plan.PartSupply | plan.PartHeads | plan.PartZones |
 		plan.PartNozzles | plan.PartBodies | plan.PartSensors
-	partsReads = plan.PartShow | plan.PartHeads | plan.PartZones | plan.PartNozzles | plan.PartBodies
+	partsReads = plan.PartShow | plan.PartHeads | plan.PartZones | plan.PartNozzles | plan.PartBodies |
+		plan.PartController | plan.PartSensors
 	checkReads = plan.PartShow | plan.PartSite | plan.PartSupply | plan.PartHeads | plan.PartZones | plan.PartBodies |
 		plan.PartElevations | plan.PartController
 	acceptReads = plan.PartAccepted

@@ -8,12 +8,14 @@ import (
 	"evenfall/internal/plan"
 )
 
-// Unzoned is the name of the list of heads that no zone takes yet.
+// Unzoned is the name of the list of what belongs to no zone: heads that none
+// takes yet, controller and sensors.
 const Unzoned = "Not in a zone"
 
 // Compute counts what p takes: for every new head a body, a nozzle, a swing
-// joint and a flag, for every new zone a valve. Things that stand there already
-// or go away are not bought. p must be valid (plan.Decode has seen to it).
+// joint and a flag, for every new zone a valve, and the controller and sensors
+// placed as new. Things that stand there already or go away are not bought. p
+// must be valid (plan.Decode has seen to it).
 func Compute(p *plan.Plan) (*List, []plan.Finding) {
 	tallies := map[plan.ID]*tally{}
 	tallyOf := func(zone plan.ID) *tally {
@@ -47,7 +49,11 @@ func Compute(p *plan.Plan) (*List, []plan.Finding) {
 			total.add(piece)
 		}
 	}
-	list := &List{Zones: []ZoneList{}, Total: total.lines()}
+	for _, piece := range clockAndSensors(p) {
+		tallyOf("").add(piece)
+		total.add(piece)
+	}
+	list := &List{Zones: []ZoneList{}, Total: total.lines(), Scope: Scope}
 	for _, id := range zoneOrder(p, tallies) {
 		z := ZoneList{Zone: id, Name: Unzoned, Lines: tallies[id].lines()}
 		if id != "" {

@@ -64,6 +64,42 @@ func TestEachNewHeadTakesABodyANozzleAJointAndAFlag(t *testing.T) {
 	}
 }
 
+// Of what is placed on the plan beside heads, the list holds what can be marked
+// as new or existing: the controller and the sensors.
+func TestControllerAndSensorsAreBoughtWhenPlacedAsNew(t *testing.T) {
+	at := &plan.Spot{X: 1, Y: 2}
+	sensors := map[plan.ID]plan.Sensor{"s1": {Kind: "rain"}, "s2": {Kind: "soil", Status: plan.Existing}, "s3": {Kind: "rain", Status: plan.Remove}}
+	for _, c := range []struct {
+		name string
+		plan plan.Plan
+		want []string
+	}{
+		{"placed", plan.Plan{Controller: plan.Controller{At: at, Stations: 6}, Sensors: sensors},
+			[]string{"controller | Controller, 6 stations | 1 | [controller/at]", "sensor | Rain sensor | 1 | [sensors/s1]"}},
+		{"stations unsaid", plan.Plan{Controller: plan.Controller{At: at}}, []string{"controller | Controller | 1 | [controller/at]"}},
+		{"only described", plan.Plan{Controller: plan.Controller{Stations: 6, Place: "garage"}}, nil},
+		{"there already", plan.Plan{Controller: plan.Controller{At: at, Status: plan.Existing}}, nil},
+		{"a backflow device and a connection", plan.Plan{Supply: plan.Supply{BackflowAt: at, Connection: at}}, nil},
+	} {
+		list, _ := Compute(&c.plan)
+		var got []string
+		for _, l := range list.Total {
+			got = append(got, fmt.Sprintf("%s | %s | %d | %v", l.Group, l.Item, l.Count, l.From))
+		}
+		if diff := cmp.Diff(c.want, got); diff != "" {
+			t.Errorf("%s: lines differ (-want +got):\n%s", c.name, diff)
+		}
+		if len(c.want) > 0 && (len(list.Zones) != 1 || list.Zones[0].Name != Unzoned) {
+			t.Errorf("%s: listed under %v, want %q", c.name, list.Zones, Unzoned)
+		}
+		for _, left := range []string{"pipe", "fittings", "wire", "valve boxes", "backflow device"} {
+			if !strings.Contains(list.Scope, left) {
+				t.Errorf("%s: the list does not say that it leaves out %s", c.name, left)
+			}
+		}
+	}
+}
+
 func TestZonesAreListedByStation(t *testing.T) {
 	p := &plan.Plan{Zones: map[plan.ID]plan.Zone{
 		"za": {Name: "No station"}, "zb": {Name: "Two", Station: 2}, "zc": {Name: "One", Station: 1},

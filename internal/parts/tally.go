@@ -13,10 +13,12 @@ const (
 	GroupNozzle = "nozzle"
 	GroupJoint  = "swing joint"
 	GroupValve  = "valve"
+	GroupClock  = "controller"
+	GroupSensor = "sensor"
 	GroupFlag   = "flag"
 )
 
-var groupOrder = []string{GroupBody, GroupNozzle, GroupJoint, GroupValve, GroupFlag}
+var groupOrder = []string{GroupBody, GroupNozzle, GroupJoint, GroupValve, GroupClock, GroupSensor, GroupFlag}
 
 // piece is one thing to buy, with what asks for it.
 type piece struct {

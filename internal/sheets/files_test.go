@@ -13,6 +13,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"evenfall/internal/design"
+	"evenfall/internal/parts"
 	"evenfall/internal/plan"
 	"evenfall/internal/units"
 )
@@ -42,7 +43,12 @@ func readCSV(t *testing.T, name string, p *plan.Plan, d *design.Design) []map[st
 func TestPartsListAddsUpAndTraces(t *testing.T) {
 	p, d := load(t, "demo.json")
 	zones, totals := map[string]float64{}, map[string]float64{}
-	for _, line := range readCSV(t, "parts.csv", p, d) {
+	lines := readCSV(t, "parts.csv", p, d)
+	note, lines := lines[len(lines)-1], lines[:len(lines)-1]
+	if note["Zone"] != NoteName || note["Item"] != parts.Scope || note["Count"] != "" {
+		t.Errorf("the last line is %v, want the note of what is not counted", note)
+	}
+	for _, line := range lines {
 		n, err := units.ParseNumber(line["Count"])
 		if err != nil {
 			t.Fatal(err)

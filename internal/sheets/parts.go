@@ -11,7 +11,8 @@ import (
 const TotalName = "Total"
 
 // Parts is the parts list zone by zone, and after the zones the total: its
-// lines have "Total" for a zone, so that the zones' lines add up to them.
+// lines have "Total" for a zone, so that the zones' lines add up to them. The
+// last line is a note of what the list counts and what not.
 func Parts(p *plan.Plan, list *parts.List) Table {
 	t := Table{Title: "Parts", Columns: append([]Column{{"Zone", 20}, {"Station", 9}}, partColumns...)}
 	for _, z := range list.Zones {
@@ -26,15 +27,20 @@ func Parts(p *plan.Plan, list *parts.List) Table {
 	for _, line := range list.Total {
 		t.Rows = append(t.Rows, append([]Cell{Text(TotalName), Text("")}, partCells(p, line)...))
 	}
+	t.Rows = append(t.Rows, append([]Cell{Text(NoteName), Text("")}, scopeCells(list)...))
 	return t
 }
 
-// PartsTotal is the parts list of the whole plan.
+// NoteName stands in the zone column of the line that says what is not counted.
+const NoteName = "Note"
+
+// PartsTotal is the parts list of the whole plan, and the same note.
 func PartsTotal(p *plan.Plan, list *parts.List) Table {
 	t := Table{Title: "Parts in total", Columns: partColumns}
 	for _, line := range list.Total {
 		t.Rows = append(t.Rows, partCells(p, line))
 	}
+	t.Rows = append(t.Rows, scopeCells(list))
 	return t
 }
 
@@ -45,6 +51,11 @@ func partCells(p *plan.Plan, line parts.Line) []Cell {
 		Text(plan.Capital(line.Group)), Text(line.Item), Count(line.Count), Text(line.Unit),
 		Text(refNames(p, line.From)), Text(line.Rule),
 	}
+}
+
+// scopeCells are the line that says what the list counts and what not.
+func scopeCells(list *parts.List) []Cell {
+	return []Cell{Text(NoteName), Text(list.Scope), Text(""), Text(""), Text(""), Text("")}
 }
 
 // zoneTitle names a zone's list; a zone whose user gave no name by its id.
@@ -81,6 +92,8 @@ func refName(p *plan.Plan, r plan.Ref) string {
 		name = p.Trees[id].Name
 	case "keep_dry":
 		name = p.KeepDry[id].Name
+	case "sensors", "controller":
+		name = p.Label(r)
 	}
 	if name == "" {
 		return string(id)

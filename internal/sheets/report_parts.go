@@ -13,6 +13,7 @@ func (r *reporter) parts() {
 	r.section("Parts to buy")
 	if len(list.Total) == 0 {
 		r.line("  Nothing: no head or zone is new.")
+		r.wrap("  ", list.Scope)
 		return
 	}
 	header := []string{"Item"}
@@ -29,7 +30,7 @@ func (r *reporter) parts() {
 	}
 	r.table(rows)
 	r.wrap("  ", "Columns are stations. New things only; the zone, the heads and the rule behind each count are in parts.csv.")
-	r.wrap("  ", "Not on this list: pipe and fittings, valve boxes, wire, controller, backflow device, and anything for areas without heads.")
+	r.wrap("  ", list.Scope)
 	r.wrap("  ", "Have buried lines located and marked before you dig. Local code decides on backflow protection, permits and electrical work.")
 }
 

@@ -218,14 +218,15 @@ func TestDemoUniformitiesAgainstAnEarlierReckoning(t *testing.T) {
 	}
 }
 
-// 48 heads: 7, 8, 9, 13, 3 and 8 in six zones, as the sketch has them.
+// 48 heads: 7, 8, 9, 13, 3 and 8 in six zones, a controller and a rain sensor, as
+// the sketch has them.
 func TestDemoPartsByCount(t *testing.T) {
 	_, d := load(t, "demo.json")
 	counts := map[string]int{}
 	for _, l := range d.Parts.Total {
 		counts[l.Group] += l.Count
 	}
-	want := map[string]int{"body": 48, "nozzle": 48, "swing joint": 48, "flag": 48, "valve": 6}
+	want := map[string]int{"body": 48, "nozzle": 48, "swing joint": 48, "flag": 48, "valve": 6, "controller": 1, "sensor": 1}
 	if diff := cmp.Diff(want, counts); diff != "" {
 		t.Errorf("counts differ (-want +got):\n%s", diff)
 	}

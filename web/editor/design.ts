@@ -119,5 +119,6 @@ export interface Design {
   off_target: OffTarget[];
   gaps: Gap[];
   findings: Finding[];
-  parts: { zones: PartsZone[]; total: PartsLine[] };
+  /** scope: what the list counts and what not. */
+  parts: { zones: PartsZone[]; total: PartsLine[]; scope: string };
 }

@@ -18,6 +18,7 @@ export class Parts {
     { class: "hint" },
     "Nothing to buy yet. Heads whose status is new are counted here.",
   );
+  readonly #scope = h("p", { class: "hint parts-scope" });
 
   constructor(readonly board: Board) {
     const list = h("div", { class: "parts" });
@@ -33,7 +34,7 @@ export class Parts {
       h("a", { class: "button small", href: `${at}parts.csv`, download: true }, "Save as CSV"),
       h("a", { class: "button small", href: `${at}parts.xlsx`, download: true }, "Save as XLSX"),
     );
-    byID("parts").append(h("h2", { class: "unseen" }, "Parts"), saves, this.#empty, list);
+    byID("parts").append(h("h2", { class: "unseen" }, "Parts"), saves, this.#scope, this.#empty, list);
     board.subscribe(
       "design",
       atMostEvery(250, () => this.#render()),
@@ -42,7 +43,8 @@ export class Parts {
   }
 
   #render(): void {
-    const { zones, total } = this.board.design?.parts ?? { zones: [], total: [] };
+    const { zones, total, scope } = this.board.design?.parts ?? { zones: [], total: [], scope: "" };
+    setText(this.#scope, scope);
     this.#empty.hidden = (total ?? []).length > 0;
     const blocks: Block[] = (zones ?? []).map((z, i) => ({
       key: `${i}`,
