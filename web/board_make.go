@@ -150,7 +150,7 @@ func (m *maker) heads() map[plan.ID]HeadView {
 }
 
 // offCodes are the findings that water off its target raises.
-var offCodes = []string{plan.ThrowOnPaving, plan.ThrowOnGround, plan.SprayOnWall, plan.LeavesLot}
+var offCodes = []string{plan.ThrowOnPaving, plan.ThrowOnGround, plan.ThrowUndrawn, plan.SprayOnWall, plan.LeavesLot}
 
 // offTarget lists where water lands off its target. As in the text report, what
 // gets less than 0.05 % of all the water is left out.
@@ -166,7 +166,7 @@ func (m *maker) offTarget() []OffView {
 		}
 		v := OffView{
 			ID:    o.Surface,
-			Name:  m.surfaceName(o),
+			Name:  offName(m.p, o),
 			GPM:   m.sys.Flow(o.GPM),
 			Share: m.smallShare(o.Share),
 			Heads: orEmpty(o.Heads),
@@ -178,19 +178,16 @@ func (m *maker) offTarget() []OffView {
 	return views
 }
 
+// offName is what a surface is called in a list: an area by its own name.
+func offName(p *plan.Plan, o coverage.OffTarget) string {
+	if o.Kind != "" {
+		return p.AreaName(o.Surface)
+	}
+	return plan.Capital(coverage.SurfaceName(p, o.Surface))
+}
+
 // offTold is the least share of all the water that is told by surface.
 const offTold units.Ratio = 0.0005
-
-func (m *maker) surfaceName(o coverage.OffTarget) string {
-	switch {
-	case o.Surface != coverage.Outside:
-		return m.p.AreaName(o.Surface)
-	case len(m.p.Site.Lot) > 0:
-		return "Off the lot"
-	default:
-		return "Outside every area"
-	}
-}
 
 // smallShare prints a share with a decimal where a whole percent would hide it:
 // 12 %, 0.4 %.

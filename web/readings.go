@@ -100,14 +100,10 @@ func rateText(p *plan.Plan, w waters, at orb.Point) string {
 		return "no water here"
 	}
 	rate := p.Show.Rate(here.Rate)
-	switch {
-	case here.OnTarget:
+	if here.OnTarget {
 		return fmt.Sprintf("%s, %s of the mean on %s", rate, p.Show.Percent(here.OfMean), p.AreaName(here.Surface))
-	case here.Surface == coverage.Outside:
-		return rate + " outside every area"
-	default:
-		return rate + " on " + p.AreaName(here.Surface)
 	}
+	return rate + " " + coverage.OnSurface(p, here.Surface)
 }
 
 // rateAs is the water at a place under other circumstances: "field" or "windy".

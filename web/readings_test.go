@@ -173,8 +173,9 @@ func TestWaterOffItsTargetIsNamed(t *testing.T) {
 	for _, row := range []struct {
 		name, doc, want string
 	}{
-		{"a lot is drawn", round, "Off the lot"},
-		{"no lot is drawn", strings.Replace(round, lot, `"lot":[]`, 1), "Outside every area"},
+		{"most falls within the property line", strings.Replace(round, lot, `"lot":[[-20,-20],[40,-20],[40,30],[-20,30]]`, 1), "Ground not drawn"},
+		{"most falls beyond it", round, "Off the lot"},
+		{"no property line is drawn", strings.Replace(round, lot, `"lot":[]`, 1), "Past what is drawn"},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			f := newFixture(t)

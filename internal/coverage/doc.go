@@ -31,10 +31,11 @@
 // roof tells.
 //
 // Ground is what plan.Area says where areas overlap; what no area covers is
-// Outside. Water is on target on planting watered overhead, off target on all
-// else, and told by surface: bare ground and other planting bear some, paving,
-// buildings and what lies outside the lot are planned at none, with a tolerance
-// of 2 % of the flow in Check (common practice; many codes allow none).
+// Undrawn within the property line and Outside beyond it. Water is on target on
+// planting watered overhead, off target on all else, and told by surface: bare
+// and undrawn ground and other planting bear some, paving, buildings and what
+// lies off the lot are planned at none, with a tolerance of 2 % of the flow in
+// Check (common practice; many codes allow none).
 //
 // # What it leaves out
 //

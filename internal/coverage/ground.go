@@ -11,7 +11,7 @@ import (
 // share it.
 type ground struct {
 	frame    geom.Frame
-	surfaces []surface // 0 is Outside; the lip of a target follows it
+	surfaces []surface // 0 is Outside, 1 what is Undrawn when there is a lot; the lip of a target follows it
 	own      []int32   // surface of each plot
 
 	rowAt []int32 // where the runs of row y start

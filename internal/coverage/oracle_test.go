@@ -23,6 +23,7 @@ type oracle struct {
 	heads []oracleHead
 	walls []oracleWall
 	areas []oracleArea // strongest first
+	lot   orb.Ring     // the property line, if drawn
 }
 
 type oracleHead struct {
@@ -52,6 +53,9 @@ type oracleArea struct {
 
 func newOracle(t testing.TB, y *yard) *oracle {
 	o := &oracle{y: y}
+	if len(y.Site.Lot) > 0 {
+		o.lot = y.Site.Lot.Ring()
+	}
 	for id, h := range y.Heads {
 		n := y.Nozzles[h.Nozzle]
 		run, err := Running(&y.Plan, id)
@@ -209,6 +213,9 @@ func (o *oracle) surface(p orb.Point) (plan.ID, bool) {
 			return a.id, a.target
 		}
 	}
+	if len(o.lot) > 0 && planar.RingContains(o.lot, p) {
+		return Undrawn, false
+	}
 	return Outside, false
 }
 
@@ -264,6 +271,10 @@ func randomYard(r *rand.Rand) *yard {
 			c = append(c, a, b)
 		}
 		y.area(id, kind, c...)
+	}
+	for _, p := range [][2]float64{{-3, -6}, {46, -6}, {46, 38}, {-3, 38}} {
+		a, b := rot(p[0], p[1])
+		y.Site.Lot = append(y.Site.Lot, geom.Vertex{X: a, Y: b})
 	}
 	box("lawn", plan.Planting, 0, 0, 40, 30)
 	box("house", plan.Building, 12+4*r.Float64(), 20, 30, 45)
@@ -350,6 +361,7 @@ func TestLedgerAgainstOracle(t *testing.T) {
 			for id := range y.Areas {
 				check(string(id), got[id], want[id])
 			}
+			check("undrawn", got[Undrawn], want[Undrawn])
 			check("outside", got[Outside], want[Outside])
 		}
 	}

@@ -141,7 +141,7 @@ func (f *Field) Cells(c geom.Cells) []byte {
 // Reading is the water at one place.
 type Reading struct {
 	Rate     units.InchesPerHour
-	Surface  plan.ID     // area id, or Outside
+	Surface  plan.ID     // area id, Undrawn or Outside
 	OnTarget bool        // planting watered overhead
 	OfMean   units.Ratio // rate over the area's mean; 0 off target
 }

@@ -22,7 +22,7 @@ const (
 
 // frameOf lays a raster over what is drawn: areas and the lot, or, before there
 // are any, what the heads wet. Water that falls outside it is still accounted,
-// as landing outside every area. asked is the plan's own cell size, 0 for none.
+// as landing Outside. asked is the plan's own cell size, 0 for none.
 func frameOf(b orb.Bound, asked float64) geom.Frame {
 	if b.IsEmpty() || !(b.Max[0]-b.Min[0] < math.MaxFloat64) {
 		return geom.Frame{Cell: finest}

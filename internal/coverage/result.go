@@ -122,7 +122,7 @@ type Catch struct {
 
 // Landing is the water of one head on one surface.
 type Landing struct {
-	Surface plan.ID   `json:"surface"` // area id, or Outside
+	Surface plan.ID   `json:"surface"` // area id, Undrawn or Outside
 	GPM     units.GPM `json:"gpm"`
 }
 
@@ -138,16 +138,13 @@ type Neighbour struct {
 
 // OffTarget is water that lands where no overhead planting is.
 type OffTarget struct {
-	Surface plan.ID     `json:"surface"` // area id, or Outside
-	Kind    plan.Kind   `json:"kind"`    // "" for Outside
+	Surface plan.ID     `json:"surface"` // area id, Undrawn or Outside
+	Kind    plan.Kind   `json:"kind"`    // "" for these two
 	Name    string      `json:"name"`
 	GPM     units.GPM   `json:"gpm"`
 	Share   units.Ratio `json:"share_of_flow"`
 	Heads   []plan.ID   `json:"heads"` // those that put it there, most first
 }
-
-// Outside is the surface id of everything no area covers.
-const Outside plan.ID = "outside"
 
 // Gap is a dry place: connected ground under half its area's mean, at least
 // 4 square feet of it, lip left out.

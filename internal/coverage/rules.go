@@ -24,7 +24,7 @@ func (s *survey) check() []plan.Finding {
 	checks := []func(*survey) []plan.Finding{
 		outsideTable, notFitting, ratesMixed, turnedDown, misting, // how each head is set
 		spacing, facingAway, bareCorners, sharedEdges, // where heads stand to each other
-		onPaving, onGround, offLot, onWalls, // where water goes that it should not
+		onPaving, onGround, onUndrawn, offLot, onWalls, // where water goes that it should not
 		thinStrips, closeToPaving, shortBodies, thingsInThrow, // where heads stand to things
 		mixedPlantings, mixedExposure, steepRates, flowOfZones, unwatered, // what a valve runs
 		valvePlaces, digging, sensorPlaces, // where else things stand

@@ -82,6 +82,21 @@ func (l *land) edgeDistance(at orb.Point) float64 {
 	return least
 }
 
+// surfaceIDAt is the surface that water lands on at a place: an area, Undrawn or
+// Outside.
+func (s *survey) surfaceIDAt(at orb.Point) plan.ID {
+	if top := s.surfaceAt(at); top != nil {
+		return top.id
+	}
+	if hasLot(s.p) && s.onLot(at) {
+		return Undrawn
+	}
+	return Outside
+}
+
+// onLot reports whether a place lies within the property line.
+func (s *survey) onLot(at orb.Point) bool { return geom.RingContains(s.p.Site.Lot.Ring(), at) }
+
 // surfaceAt is the area that has the ground at a place; nil outside every area.
 func (s *survey) surfaceAt(at orb.Point) *land {
 	var top *land

@@ -17,7 +17,7 @@ const (
 	// zones water; off the lot of the whole plan's.
 	offAllowed = 0.02
 	// groundAllowed is the same for bare ground: gravel, mulch, a deck (common
-	// practice).
+	// practice), and for ground of the lot that nobody drew.
 	groundAllowed = 0.05
 	// offHead is the share of one head's own flow past which it is named even
 	// when the rest stays under offAllowed: an arc left a fifth too wide.
@@ -59,7 +59,7 @@ func (s *survey) gather(heads []spot, wanted func(OffTarget) bool) astray {
 		for _, l := range h.reading.Landed {
 			if o, ok := surfaces[l.Surface]; ok {
 				a.gpm[h.id] += float64(l.GPM)
-				on[s.surfaceName(o)] += float64(l.GPM)
+				on[OnSurface(s.p, o.Surface)] += float64(l.GPM)
 			}
 		}
 		a.total += a.gpm[h.id]
@@ -92,19 +92,6 @@ func (a *astray) share(h spot) float64 {
 		return 0
 	}
 	return a.gpm[h.id] / float64(h.reading.FlowGPM)
-}
-
-// outsideAll is where water lands that no area takes, when no lot is drawn.
-const outsideAll = "outside every area"
-
-func (s *survey) surfaceName(o OffTarget) string {
-	if o.Surface == Outside {
-		if len(s.p.Site.Lot) > 0 {
-			return "off the lot"
-		}
-		return outsideAll
-	}
-	return "on " + s.p.AreaName(o.Surface)
 }
 
 // onPaving finds water thrown on paving, zone by zone.
@@ -141,6 +128,16 @@ func onGround(s *survey) []plan.Finding {
 	return []plan.Finding{s.astrayFinding(plan.ThrowOnGround, a, a.heads, allWater)}
 }
 
+// onUndrawn finds water on ground of the lot that nobody drew: it may be a walk, a
+// bed or gravel, so the plan cannot say whether the water is wanted there.
+func onUndrawn(s *survey) []plan.Finding {
+	a := s.gather(s.heads, func(o OffTarget) bool { return o.Surface == Undrawn })
+	if !over(a.part, groundAllowed) || len(a.heads) == 0 {
+		return nil
+	}
+	return []plan.Finding{s.astrayFinding(plan.ThrowUndrawn, a, a.heads, allWater)}
+}
+
 // offLot finds water that leaves the lot, for the street or a neighbour. Up to
 // offAllowed of the flow it is a note: a rounded corner cannot be hit exactly.
 func offLot(s *survey) []plan.Finding {
@@ -172,8 +169,10 @@ func (s *survey) astrayFinding(code string, a astray, heads []spot, whole string
 	}
 	f := plan.Found(code, text, refs(heads)...).Looking(heads[0].at).
 		Measured("gpm", a.total).Measured("share_of_flow", a.part)
-	if code == plan.LeavesLot && slices.Equal(a.names, []string{outsideAll}) {
-		f.Title, f.Do = "Water outside every area", "Turn the arc in to the edge, turn the throw down, or draw what lies there."
+	if code == plan.LeavesLot && !hasLot(s.p) && slices.Equal(a.names, []string{OnSurface(s.p, Outside)}) {
+		f.Title = "Water past what is drawn"
+		f.Why = "Where the property line runs is not drawn: this water may leave it, for the street or a neighbour."
+		f.Do = "Turn the arc in to the edge, turn the throw down, or draw what lies there and the property line."
 	}
 	return f
 }

@@ -56,8 +56,8 @@ func (s *survey) badForValve(at orb.Point) (why string, about []plan.Ref) {
 	switch {
 	case top != nil && top.Kind != plan.Planting && top.Kind != plan.Ground:
 		return "on " + s.p.AreaName(top.id), []plan.Ref{plan.RefTo("areas", top.id)}
-	case len(s.p.Site.Lot) > 0 && !geom.RingContains(s.p.Site.Lot.Ring(), at):
-		return "off the lot", []plan.Ref{plan.RefToLot}
+	case hasLot(s.p) && !s.onLot(at):
+		return OnSurface(s.p, Outside), []plan.Ref{plan.RefToLot}
 	}
 	if d := s.pavingDistance(at); d < valvePaving-0.01 {
 		return fmt.Sprintf("%s from paving, where %s is the least", s.p.Show.Inches(units.Feet(d).Inches()), s.p.Show.Inches(units.Feet(valvePaving).Inches())), nil
@@ -237,8 +237,5 @@ func sensorPlaces(s *survey) []plan.Finding {
 
 // sensorSpot says where a sensor is: on what.
 func (s *survey) sensorSpot(at orb.Point) string {
-	if top := s.surfaceAt(at); top != nil {
-		return "on " + s.p.AreaName(top.id)
-	}
-	return "outside every area"
+	return OnSurface(s.p, s.surfaceIDAt(at))
 }

@@ -11,7 +11,7 @@ import (
 )
 
 // surface is one piece of ground that water lands on: an area, the edge lip of
-// one, or everything no area covers.
+// one, or what no area covers within the property line or beyond it.
 type surface struct {
 	id     plan.ID
 	kind   plan.Kind
@@ -41,7 +41,8 @@ func rank(k plan.Kind) int {
 }
 
 // plotsOf lists the areas that take ground, weakest first: each has the ground of
-// those before it where they overlap.
+// those before it where they overlap. What the property line encloses is the
+// weakest of all.
 func plotsOf(p *plan.Plan) []plot {
 	var out []plot
 	for _, id := range plan.SortedIDs(p.Areas) {
@@ -63,6 +64,10 @@ func plotsOf(p *plan.Plan) []plot {
 	slices.SortFunc(out, func(a, b plot) int {
 		return cmp.Or(cmp.Compare(rank(a.kind), rank(b.kind)), cmp.Compare(b.size, a.size), cmp.Compare(a.id, b.id))
 	})
+	if lot, err := geom.Polygon(p.Site.Lot, nil); err == nil && len(lot) > 0 {
+		own := plot{id: Undrawn, rings: lot, size: geom.Area(orb.MultiPolygon{lot}), bound: lot.Bound()}
+		out = slices.Insert(out, 0, own)
+	}
 	return out
 }
 

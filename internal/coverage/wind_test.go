@@ -296,6 +296,7 @@ func TestWindLedgerAgainstOracle(t *testing.T) {
 			for id := range y.Areas {
 				check(string(id), got[id], want[id])
 			}
+			check("undrawn", got[Undrawn], want[Undrawn])
 			check("outside", got[Outside], want[Outside])
 		}
 	}

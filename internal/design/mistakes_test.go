@@ -69,6 +69,7 @@ func TestEachMistakeIsFoundAndItsMendedTwinIsClean(t *testing.T) {
 		{"06-arc-wets-walk", "stop " + plan.ThrowOnPaving},
 		{"06-zone-wets-walk", "stop " + plan.ThrowOnPaving},
 		{"06-arc-over-gravel", "mend " + plan.ThrowOnGround},
+		{"06-arc-over-undrawn", "mend " + plan.ThrowUndrawn},
 		{"07-spray-on-wall", "mend " + plan.SprayOnWall},
 		{"08-thin-strip", "stop " + plan.NarrowStrip},
 		{"09-close-to-paving", "mend " + plan.HeadCloseToPaving},

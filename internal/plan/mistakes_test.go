@@ -35,6 +35,7 @@ var mistakes = []mistake{
 	{6, "arc-wets-walk", arcOverEdge("walk", plan.Paving, 110), arcOverEdge("walk", plan.Paving, 90)},
 	{6, "zone-wets-walk", oneZoneOverWalk(102), oneZoneOverWalk(90)},
 	{6, "arc-over-gravel", arcOverGravel(180), arcOverGravel(90)},
+	{6, "arc-over-undrawn", arcOverUndrawn(180), arcOverUndrawn(90)},
 	{7, "spray-on-wall", byTheHouse(0.4), byTheHouse(1)},
 	{8, "thin-strip", thinStrip(true), thinStrip(false)},
 	{9, "close-to-paving", closeToWalk(0.15), closeToWalk(0.4)},
@@ -296,6 +297,18 @@ func arcOverGravel(sweep units.Degrees) func() *sketch {
 				h.StartDeg = 360 + 90 - sweep
 			}
 		})
+		return s
+	}
+}
+
+// arcOverUndrawn is arcOverGravel on a lot where nobody drew what lies south of the
+// lawn.
+func arcOverUndrawn(sweep units.Degrees) func() *sketch {
+	return func() *sketch {
+		s := arcOverGravel(sweep)()
+		s.Name = "Arc over undrawn ground"
+		delete(s.Areas, "gravel")
+		s.Site.Lot = box(-5, -20, 35, 20)
 		return s
 	}
 }

@@ -23,6 +23,7 @@ const (
 	CornerBare         = "corner-bare"
 	ThrowOnPaving      = "throw-on-paving"
 	ThrowOnGround      = "throw-on-ground"
+	ThrowUndrawn       = "throw-undrawn"
 	SprayOnWall        = "spray-on-wall"
 	NarrowStrip        = "narrow-strip"
 	HeadCloseToPaving  = "head-close-to-paving"
@@ -100,6 +101,10 @@ var Rules = map[string]Rule{
 		"Water on gravel, mulch or a deck feeds weeds and wears the ground, and the planting goes without it.",
 		"Turn the arc in to the edge, or turn the throw down.",
 		"Up to 5 % of the flow let pass on ground that nothing grows on: " + practice},
+	ThrowUndrawn: {6, Mend, "Water on ground not drawn",
+		"What lies there is not drawn: on paving the water runs off, on bare ground it is lost, and a bed there needs a place in the plan.",
+		"Draw what lies there; where no water is wanted, turn the arc in to the edge or the throw down.",
+		"Up to 5 % of the flow let pass, as on ground that nothing grows on: " + practice},
 	SprayOnWall: {7, Mend, "Spray on a wall",
 		"Water on siding, fences and windows stains and rots them, and is lost to the plants.",
 		"Set the head at least {12 in} off the wall, and turn its arc away from the wall.",

@@ -132,18 +132,19 @@ func (r *reporter) offTarget() {
 		if share(o.GPM) == "0.0 %" {
 			continue
 		}
-		rows = append(rows, []string{surfaceTitle(o), r.sys.Flow(o.GPM), share(o.GPM), "most by " + firstTags(r.p, o.Heads, 3)})
+		rows = append(rows, []string{surfaceTitle(r.p, o), r.sys.Flow(o.GPM), share(o.GPM), "most by " + firstTags(r.p, o.Heads, 3)})
 	}
 	rows = append(rows, []string{"Stopped by walls, fences, trunks", r.sys.Flow(c.StoppedGPM), share(c.StoppedGPM), ""})
 	r.table(rows)
 	r.line("  Surfaces under 0.05 %% of the water are not listed.")
 }
 
-func surfaceTitle(o coverage.OffTarget) string {
-	if o.Surface == coverage.Outside {
-		return "Outside every area"
+func surfaceTitle(p *plan.Plan, o coverage.OffTarget) string {
+	name := coverage.SurfaceName(p, o.Surface)
+	if o.Kind == "" {
+		return plan.Capital(name)
 	}
-	return fmt.Sprintf("%s (%s)", o.Name, strings.ReplaceAll(string(o.Kind), "_", " "))
+	return fmt.Sprintf("%s (%s)", name, coverage.SurfaceKind(o))
 }
 
 func firstTags(p *plan.Plan, ids []plan.ID, n int) string {
