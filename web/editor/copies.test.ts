@@ -87,7 +87,7 @@ test("row A10: ends are taken in or left out, by number and by spacing", () => {
       ["count", byCount],
       ["spacing", bySpacing],
     ] as const) {
-      const s = along(run, { by, count: 4, spacingFt: 5, ends, fromEndsFt: 0 });
+      const s = along(run, { by, count: 4, spacingFt: 5, ends, fromEndsFt: [0, 0] });
       assert.ok(s.ok);
       assert.equal(s.value.stations.length, places.length, `${ends} ${by}`);
       s.value.stations.forEach((st, i) => {
@@ -99,12 +99,18 @@ test("row A10: ends are taken in or left out, by number and by spacing", () => {
 });
 
 test("row A10: an exact spacing that divides the line reaches its end; evened out it is never wider than asked", () => {
-  const exact = along(line18, { by: "spacing", count: 0, spacingFt: 3 * M, ends: "both", fromEndsFt: 0 });
+  const exact = along(line18, {
+    by: "spacing",
+    count: 0,
+    spacingFt: 3 * M,
+    ends: "both",
+    fromEndsFt: [0, 0],
+  });
   assert.ok(exact.ok);
   assert.equal(exact.value.stations.length, 7);
   close(exact.value.leftFt, 0);
   for (let s = 1; s < 12; s += 0.37) {
-    const even = along(line18, { by: "even", count: 0, spacingFt: s, ends: "both", fromEndsFt: 0 });
+    const even = along(line18, { by: "even", count: 0, spacingFt: s, ends: "both", fromEndsFt: [0, 0] });
     assert.ok(even.ok && even.value.pitchFt <= s + 1e-9);
     close(even.value.stations.at(-1)?.at[0] ?? 0, line18.b[0]);
   }
@@ -139,7 +145,7 @@ test("row A10: a head at an edge keeps its set-back along it; one from elsewhere
     ...p,
     heads: { ...p.heads, h1: { ...(p.heads?.h1 as never as object), x_ft: 0, y_ft: 1 } as never },
   };
-  const fresh = made(around(atEnd, "heads/h1"), edge({ line: lawn, count: 4 }));
+  const fresh = made(around(atEnd, "heads/h1"), edge({ line: lawn, count: 4, fromEndsFt: 0 }));
   assert.equal(fresh.select.length, 3);
   assert.match(fresh.says, /original keeps its place/);
 });
@@ -147,7 +153,11 @@ test("row A10: a head at an edge keeps its set-back along it; one from elsewhere
 test("row A10: fitted heads look onto the lawn: half circles along its edge, quarters in its corners", () => {
   const p = yard();
   const lawn = linesNear(p, [30, 0], 1)[0] as Line;
-  const c = made(around(p, "heads/h2"), { ...edge({ line: lawn, count: 3 }), arcs: "fit" });
+  const c = made(around(p, "heads/h2"), {
+    ...edge({ line: lawn, count: 3 }),
+    arcs: "fit",
+    leaveTaken: false,
+  });
   assert.deepEqual(
     c.select.map((r) => c.plan.heads?.[r.slice(6)]).map((h) => [h?.start_deg, h?.sweep_deg]),
     [
@@ -191,7 +201,7 @@ test("row A10: a grid fills an area, turned or not, and leaves out what lies out
   const turned = made(a, grid({ rows: null, columns: null, acrossFt: 5, upFt: 5, deg: 30 }));
   for (const [x, y] of turned.places) assert.ok(x >= 0 && x <= 60 && y >= 0 && y <= 40);
   assert.ok(Math.abs(turned.select.length - (60 * 40) / 25) < 12, `${turned.select.length}`);
-  const clipped = made(a, grid({ rows: 3, columns: 4, acrossFt: 10, upFt: 10, inside: true }));
+  const clipped = made(a, grid({ rows: 4, columns: 4, acrossFt: 10, upFt: 10, inside: true }));
   assert.match(clipped.says, /would fall outside/);
 });
 
@@ -215,7 +225,7 @@ test("row A10: copies round a centre keep their distance and turn with it", () =
 test("row A10: more than 2,000 copies are refused with a sentence, and so is what cannot be", () => {
   const a = around(yard(), "heads/h2");
   assert.match(why(a, edge({ line: line18, count: 2001 })), /2,001 copies; 2,000 at once is the most/);
-  assert.match(why(a, grid({ rows: 100, columns: 100 })), /9,999 copies/);
+  assert.match(why(a, grid({ rows: 100, columns: 100, inside: false })), /9,999 copies/);
   assert.match(
     why(a, grid({ rows: null, columns: null, acrossFt: 0.01, upFt: 0.01 })),
     /more than a million/,
@@ -251,4 +261,72 @@ test("row A10: pasted at the pointer, on the corner there; twice without pointin
   // Taken back, the next paste is the first again; on the originals themselves it goes beside them.
   assert.equal(pasteWay(p, { ...ask, pointer: null, last: { clip, made, ...first } }).times, 1);
   assert.deepEqual(pasteWay(p, { ...ask, pointer: { raw: [1, 1], reach: 0.8 } }).by, [1, -1]);
+});
+
+test("row A10: along an edge the ends stand off the edges met there, as heads do; a typed distance is exact", () => {
+  const p = yard();
+  const lawn = linesNear(p, [30, 0], 1)[0] as Line;
+  const usual = made(around(p, "heads/h2"), edge({ line: lawn, count: 7 }));
+  close(usual.places[0]?.[0] ?? 0, 0.4 + 59.2 / 6); // the first is h1's place
+  close(usual.places.at(-1)?.[0] ?? 0, 59.6);
+  for (const at of usual.places) close(at[1], 0.4);
+  assert.match(usual.says, /^6 copies, 9' 10 1\/2" apart, 5" in from the line, 5" from both ends\./);
+  const exact = made(around(p, "heads/h2"), edge({ line: lawn, count: 7, fromEndsFt: 0 }));
+  for (const d of pitchOf(exact.places)) close(d, 10);
+  const spaced = made(around(p, "heads/h2"), edge({ line: lawn, by: "spacing", spacingFt: 12 }));
+  for (const d of pitchOf(spaced.places)) close(d, 12);
+  // A wall at the end is stood off by a foot; at a corner that opens outward there is nothing to stand off.
+  const house = linesNear(p, [25, 20], 1)[0] as Line;
+  const beside = made(around(p, "heads/h2"), edge({ line: house, count: 2 }));
+  assert.deepEqual(
+    beside.places.map(([x]) => x),
+    [20, 30],
+  );
+});
+
+test("row A10: copies leave out the places of others of their kind, and say so", () => {
+  const p = yard();
+  const lawn = linesNear(p, [30, 0], 1)[0] as Line;
+  const c = made(around(p, "heads/h2"), edge({ line: lawn, count: 4 }));
+  assert.equal(c.select.length, 3);
+  assert.match(c.says, /^3 copies.* 1 place where one stands already is left out\./);
+  assert.equal(Object.keys(c.plan.heads ?? {}).length, 5);
+  assert.match(c.label, /3 times/);
+  const all = made(around(p, "heads/h2"), { ...edge({ line: lawn, count: 4 }), leaveTaken: false });
+  assert.equal(all.select.length, 4);
+  // A tree where a head stands is in nobody's place.
+  assert.equal(made(around(p, "trees/t1"), edge({ line: lawn, count: 4, inFt: 0.4 })).select.length, 4);
+  const only = edge({ line: drawnLine([1, 1], [1.5, 1]), count: 2, inFt: 0 });
+  assert.match(why(around(p, "heads/h2"), only), /Every place is taken already/);
+});
+
+test("row A10: a grid goes into the area, as the arc looks; below zero the other way; outside planting only if asked", () => {
+  const p = yard();
+  const at = (x: number, y: number, start: number, sweep: number): Around =>
+    around(
+      {
+        ...p,
+        heads: {
+          h9: {
+            ...(p.heads?.h2 as never as object),
+            x_ft: x,
+            y_ft: y,
+            start_deg: start,
+            sweep_deg: sweep,
+          } as never,
+        },
+      },
+      "heads/h9",
+    );
+  const xy = (a: Around, g: Partial<CopyWish["grid"]>) =>
+    made(a, grid({ rows: 2, columns: 2, acrossFt: 10, upFt: 10, ...g })).places.map((q) =>
+      q.map(Math.round).join(","),
+    );
+  assert.deepEqual(xy(at(59, 39, 180, 90), {}), ["49,39", "59,29", "49,29"], "from the far corner");
+  assert.deepEqual(xy(at(50, 39, 180, 180), {}), ["40,39", "50,29", "40,29"], "along the far edge");
+  assert.deepEqual(xy(at(40, 12, 0, 360), { upFt: -10.6 }), ["30,12", "40,1", "30,1"]);
+  assert.deepEqual(xy(at(40, 12, 0, 360), { acrossFt: -10 }), ["50,12", "40,22", "50,22"]);
+  // In the lawn what would leave it is left out; beside it nothing holds the grid back.
+  assert.deepEqual(xy(at(59, 39, 180, 90), { acrossFt: -10 }), ["59,29"]);
+  assert.equal(xy(at(-5, -5, 0, 360), {}).length, 3);
 });

@@ -7,7 +7,7 @@ import { copyThings, type Laying, layCopies, type Naming, newIDs } from "./edit"
 import { angleText, lengthText } from "./format";
 import { distance, dot, minus, nearestOnSegment, type Point, rotateAbout, unit } from "./geometry";
 import { type Read, read, refuse } from "./length";
-import { find, type Head, type Plan, parts, type Ref } from "./model";
+import { type Area, dropMany, find, type Head, type Plan, parts, type Ref } from "./model";
 import { after, type Motion, shiftBy, turnAbout } from "./motions";
 import { count, nameOf, namesOf } from "./names";
 import { facing } from "./pattern";
@@ -48,8 +48,10 @@ export type Arcs = "fit" | "turn" | "keep";
 
 export type Way = "edge" | "grid" | "round";
 
-export interface EdgeWish extends RunWish {
+export interface EdgeWish extends Omit<RunWish, "fromEndsFt"> {
   readonly line: Line | null;
+  /** From both ends of the line, in feet; null: at an end, as far from the edge it meets as the Head tool stands off it. */
+  readonly fromEndsFt: number | null;
   /** In from the line, in feet; null keeps the set-back of the original. */
   readonly inFt: number | null;
 }
@@ -58,13 +60,14 @@ export interface GridWish {
   /** Rows and columns, the original's among them; null: as many as the area takes. */
   readonly rows: number | null;
   readonly columns: number | null;
+  /** Along a row and from row to row, in feet: into the area of the original, or below zero the other way. */
   readonly acrossFt: number;
   readonly upFt: number;
   readonly pattern: "square" | "triangular";
   /** The direction of the rows, in degrees. */
   readonly deg: number;
-  /** Leaves out what would fall outside the area. */
-  readonly inside: boolean;
+  /** Leaves out what would fall outside the area; null: if the original stands in planting. */
+  readonly inside: boolean | null;
 }
 
 export interface RoundWish {
@@ -77,6 +80,8 @@ export interface RoundWish {
 export interface CopyWish {
   readonly way: Way;
   readonly arcs: Arcs;
+  /** Leaves out what would stand where one of its kind stands already. */
+  readonly leaveTaken: boolean;
   readonly edge: EdgeWish;
   readonly grid: GridWish;
   readonly round: RoundWish;
@@ -85,8 +90,9 @@ export interface CopyWish {
 export const usualCopies: CopyWish = {
   way: "edge",
   arcs: "fit",
-  edge: { line: null, by: "count", count: 3, spacingFt: 15, ends: "both", fromEndsFt: 0, inFt: null },
-  grid: { rows: 2, columns: 3, acrossFt: 15, upFt: 15, pattern: "square", deg: 0, inside: false },
+  leaveTaken: true,
+  edge: { line: null, by: "count", count: 3, spacingFt: 15, ends: "both", fromEndsFt: null, inFt: null },
+  grid: { rows: 2, columns: 3, acrossFt: 15, upFt: 15, pattern: "square", deg: 0, inside: null },
   round: { centre: null, count: 6, throughDeg: 360 },
 };
 
@@ -133,21 +139,55 @@ export function copiesOf(a: Around, wish: CopyWish, naming: Naming = steady): Re
   const made = laidOut(a, wish, refs, anchor);
   if (!made.ok) return made;
   const fresh = made.value.spots.filter((s) => distance(s.at, anchor) > LATTICE);
-  const total = fresh.length * clip.things.length;
+  const each = clip.things.length;
+  const total = fresh.length * each;
   if (total > MOST_COPIES) return tooMany(total);
   if (total === 0) return refuse("The only place is the original's own. Choose another number or spacing.");
   const fit = wish.arcs === "fit";
   const layings = fresh.map((s) => layingAt(a, s, fit));
-  const [laidDown, select] = layCopies(a.plan, clip, layings, naming);
+  const [all, laid] = layCopies(a.plan, clip, layings, naming);
+  const taken = wish.leaveTaken ? takenOf(a.plan, all, laid) : new Set<Ref>();
+  const select = laid.filter((r) => !taken.has(r));
+  if (select.length === 0) {
+    return refuse(
+      "Every place is taken already. Choose another edge or spacing, or turn “Leave out places already taken” off.",
+    );
+  }
+  const laidDown = taken.size > 0 ? dropMany(all, [...taken]) : all;
   const plan = fit ? withSiblings(a, laidDown, select) : laidDown;
+  const whole = fresh.filter((_, i) => laid.slice(i * each, (i + 1) * each).some((r) => !taken.has(r)));
   const own = made.value.spots.length - fresh.length > 0 ? " The original keeps its place among them." : "";
   return read({
     plan,
     select,
-    label: `Copy ${namesOf(a.plan, refs)} ${fresh.length === 1 ? "once" : `${fresh.length} times`} ${made.value.where}`,
-    says: `${count(fresh.length, "copy", "copies")}${made.value.says}${own}`,
-    places: fresh.map((s) => s.at),
+    label: `Copy ${namesOf(a.plan, refs)} ${whole.length === 1 ? "once" : `${whole.length} times`} ${made.value.where}`,
+    says: `${count(whole.length, "copy", "copies")}${made.value.says}${own}${takenSaid(taken.size)}`,
+    places: whole.map((s) => s.at),
   });
+}
+
+/** A thing this near to one of its kind, in feet, stands where that stands. */
+const TAKEN_FT = 1;
+
+const takenSaid = (n: number): string =>
+  n === 0 ? "" : ` ${count(n, "place")} where one stands already ${n === 1 ? "is" : "are"} left out.`;
+
+/** The copies that would stand where one of their kind stood before. */
+function takenOf(before: Plan, after: Plan, made: readonly Ref[]): Set<Ref> {
+  const index = indexOf(before);
+  return new Set(
+    made.filter((r) => {
+      const at = spotOf(after, r);
+      const [c] = parts(r);
+      return (
+        at &&
+        index.pointsNear(at, TAKEN_FT).some((s) => {
+          const spot = parts(s.ref)[0] === c ? spotOf(before, s.ref) : null;
+          return spot !== null && distance(spot, at) <= TAKEN_FT;
+        })
+      );
+    }),
+  );
 }
 
 /** Where one copy goes, and how what is copied gets there. */
@@ -182,7 +222,8 @@ const AT_LINE_FT = 3;
 function alongEdge(a: Around, wish: CopyWish, refs: readonly Ref[], anchor: Point): Read<LaidOut> {
   const { line } = wish.edge;
   if (!line) return refuse("Pick the edge: click one on the board, or choose it in the list.");
-  const spread = along(line, wish.edge);
+  const fromEndsFt = fromEnds(a.plan, line, wish.edge);
+  const spread = along(line, { ...wish.edge, fromEndsFt });
   if (!spread.ok) return spread;
   const { stations, pitchFt, leftFt } = spread.value;
   const way = insideOf(a.plan, line, anchor);
@@ -202,8 +243,31 @@ function alongEdge(a: Around, wish: CopyWish, refs: readonly Ref[], anchor: Poin
     Math.abs(off) > LATTICE
       ? `, ${lengthText(Math.abs(off), show)} ${off < 0 ? "outside" : "in from"} the line`
       : "";
+  const ends = endsSaid(fromEndsFt, show);
   const left = leftFt > LATTICE ? ` ${lengthText(leftFt, show)} is left at the far end.` : "";
-  return read({ spots, where: `along ${line.name}`, says: `${apart}${inward}.${left}` });
+  return read({ spots, where: `along ${line.name}`, says: `${apart}${inward}${ends}.${left}` });
+}
+
+/** How far from its two ends a run begins and stops: as typed, else off the edges it meets there. */
+function fromEnds(p: Plan, line: Line, w: EdgeWish): readonly [number, number] {
+  if (w.fromEndsFt !== null) return [w.fromEndsFt, w.fromEndsFt];
+  if (!line.of || parts(line.of)[0] !== "areas") return [0, 0];
+  const off = (end: Point, stands: boolean): number => {
+    const inner = stands ? setIn(p, end) : end;
+    return Math.round(distance(nearestStation(line, inner).at, end) * 100) / 100;
+  };
+  // Where no copy stands at an end, there is nothing to keep off its edge.
+  return [
+    off(line.a, w.ends === "both" || w.ends === "first"),
+    off(line.b, w.ends === "both" || w.ends === "last"),
+  ];
+}
+
+function endsSaid([one, two]: readonly [number, number], show: Plan["show"]): string {
+  const [a, b] = [lengthText(one, show), lengthText(two, show)];
+  if (one <= LATTICE && two <= LATTICE) return "";
+  if (a === b) return `, ${a} from both ends`;
+  return `, ${a} from the first end and ${b} from the other`;
 }
 
 /** 1 when the inside of the area, or else the original, lies to the left of the line; -1 to the right. */
@@ -231,20 +295,51 @@ function setBackOf(a: Around, line: Line, refs: readonly Ref[], anchor: Point, w
 
 // In a grid
 
-const upOf = (g: GridWish): number => (g.pattern === "triangular" ? g.acrossFt * ROW_SHARE : g.upFt);
+/** From row to row: of triangles as their spacing has it, the way that is set. */
+const upOf = (g: GridWish): number =>
+  g.pattern === "triangular" ? Math.sign(g.upFt) * Math.abs(g.acrossFt) * ROW_SHARE : g.upFt;
+
+/** The area a place lies in, and whether it is planting. */
+function groundAt(p: Plan, at: Point): { area: Area | undefined; planting: boolean } {
+  const r = areaAt(p, at);
+  const area = r ? find(p, "areas", parts(r)[1]) : undefined;
+  return { area, planting: area?.kind === "planting" };
+}
+
+/** Whether a grid keeps to the area it begins in: as wished, else if that is planting. */
+export const keepsInside = (p: Plan, g: GridWish, anchor: Point): boolean =>
+  g.inside ?? groundAt(p, anchor).planting;
+
+/**
+ * 1 when a way, in degrees, leads into the area of the original, -1 when the
+ * other does: as the arc of a head looks, else where the area reaches farther.
+ */
+function inward(a: Around, area: Area | undefined, anchor: Point, deg: number): 1 | -1 {
+  const [only] = a.selection;
+  const [c, id] = only && a.selection.size === 1 ? parts(only) : [null, ""];
+  const head = c === "heads" ? find(a.plan, "heads", id) : undefined;
+  const sweep = head?.sweep_deg ?? 360;
+  const axis = unit(deg);
+  const looks = head && sweep < 360 ? dot(unit((head.start_deg ?? 0) + sweep / 2), axis) : 0;
+  if (Math.abs(looks) > 0.1) return looks > 0 ? 1 : -1;
+  if (!area) return 1;
+  const reach = ringOf(area.outline, 0.25).map((p) => dot(minus(p, anchor), axis));
+  return Math.max(...reach) + Math.min(...reach) < -LATTICE ? -1 : 1;
+}
 
 function inGrid(a: Around, g: GridWish, anchor: Point): Read<LaidOut> {
+  const fills = g.rows === null || g.columns === null;
+  const keeps = keepsInside(a.plan, g, anchor);
+  const ground = groundAt(a.plan, anchor).area;
   const lattice: Lattice = {
     origin: anchor,
     deg: g.deg,
-    acrossFt: g.acrossFt,
-    upFt: upOf(g),
+    acrossFt: g.acrossFt * inward(a, ground, anchor, g.deg),
+    upFt: upOf(g) * inward(a, ground, anchor, g.deg + 90),
     staggered: g.pattern === "triangular",
   };
-  const fills = g.rows === null || g.columns === null;
-  const r = fills || g.inside ? areaAt(a.plan, anchor) : null;
-  const area = r ? find(a.plan, "areas", parts(r)[1]) : undefined;
-  if ((fills || g.inside) && !area) {
+  const area = fills || keeps ? ground : undefined;
+  if ((fills || keeps) && !area) {
     return refuse(
       "The original lies in no area. Move it into one, or type rows and columns and turn “Only inside the area” off.",
     );
@@ -266,11 +361,17 @@ function inGrid(a: Around, g: GridWish, anchor: Point): Read<LaidOut> {
   const show = a.plan.show;
   const shape = fills ? "" : `: ${count(r1 - r0 + 1, "row")} of ${c1 - c0 + 1}`;
   const rows =
-    g.pattern === "triangular" || g.upFt !== g.acrossFt ? `, rows ${lengthText(upOf(g), show)}` : "";
+    g.pattern === "triangular" || Math.abs(g.upFt) !== Math.abs(g.acrossFt)
+      ? `, rows ${lengthText(Math.abs(upOf(g)), show)}`
+      : "";
   const left = area && !fills ? cells - spots.length : 0;
   const out = left > 0 ? ` ${left} would fall outside and ${left === 1 ? "is" : "are"} left out.` : "";
   const where = g.pattern === "triangular" ? "in a grid of triangles" : "in a grid";
-  return read({ spots, where, says: `${shape}, ${lengthText(g.acrossFt, show)} apart${rows}.${out}` });
+  return read({
+    spots,
+    where,
+    says: `${shape}, ${lengthText(Math.abs(g.acrossFt), show)} apart${rows}.${out}`,
+  });
 }
 
 /** Whether a place lies in an area; on its edge counts. */

@@ -24,8 +24,8 @@ export interface RunWish {
   readonly count: number;
   readonly spacingFt: number;
   readonly ends: Ends;
-  /** How far from both ends of the line the run begins and stops, in feet. */
-  readonly fromEndsFt: number;
+  /** How far from the first and the second end of the line the run begins and stops, in feet. */
+  readonly fromEndsFt: readonly [number, number];
 }
 
 /** A place on a run, and the direction the run has there. */
@@ -58,7 +58,8 @@ export const tooMany = (n: number) =>
 /** The places of a run. */
 export function along(run: Run, w: RunWish): Read<Spread> {
   const length = edgeLength(run.a, run.b, run.bulge);
-  const room = length - 2 * w.fromEndsFt;
+  const [before, behind] = w.fromEndsFt;
+  const room = length - before - behind;
   if (room <= 0) {
     return refuse("Nothing is left of the line between its ends. Choose a smaller distance from the ends.");
   }
@@ -66,7 +67,7 @@ export function along(run: Run, w: RunWish): Read<Spread> {
   if (n > MOST_COPIES) return tooMany(n);
   if (n < 1) return refuse("None fits along the line. Choose a smaller spacing or another line.");
   const shares = w.by === "spacing" ? bySpacing(n, room, w) : byCount(n, w.ends);
-  const stations = shares.map((s) => stationAt(run, (w.fromEndsFt + s * room) / length));
+  const stations = shares.map((s) => stationAt(run, (before + s * room) / length));
   const pitchFt = n > 1 ? ((shares[1] as number) - (shares[0] as number)) * room : 0;
   const last = (shares.at(-1) as number) * room;
   return read({ stations, pitchFt, leftFt: w.by === "spacing" ? Math.max(0, room - last) : 0 });

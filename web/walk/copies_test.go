@@ -102,6 +102,8 @@ func TestRowA10_SevenAlong18MetresAndOneUndo(t *testing.T) {
 	p.tap(9/0.3048, 0, altKey) // the lawn's southern edge
 	p.until(`evenfall.drawing.kit.copies.edge.line.name === "edge 1 of Lawn"`)
 	p.formFill("How many", "7")
+	p.until(`document.querySelector(".copies-says").textContent.includes("from both ends")`) // set in, unless told
+	p.formFill("From the ends", "0")
 	p.until(`Object.keys(evenfall.state.plan.heads).length === 8`)
 	if n := eval[int](p, `Object.keys(evenfall.board.committed.heads).length`); n != 1 {
 		t.Fatalf("while only shown, the plan has %d heads", n)

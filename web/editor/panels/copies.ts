@@ -2,7 +2,16 @@
 // and all, and is made by Enter or its button. It stands beside the board, in
 // the place of Findings and Selected.
 
-import { type Arcs, anchorOf, type CopyWish, copiesOf, linesNear, sameLine, type Way } from "../copies";
+import {
+  type Arcs,
+  anchorOf,
+  type CopyWish,
+  copiesOf,
+  keepsInside,
+  linesNear,
+  sameLine,
+  type Way,
+} from "../copies";
 import { byID, h, setText } from "../dom";
 import type { Drawing } from "../drawing";
 import { parseEntry } from "../entry";
@@ -11,7 +20,9 @@ import { angleText, lengthText, placeText } from "../format";
 import { parseAngle, parseCoordinate, parseLength, type Read, read, refuse } from "../length";
 import { parts } from "../model";
 import { capital } from "../names";
+import { LATTICE } from "../shape";
 import type { By, Ends } from "../stations";
+import { isPlaced } from "../things";
 import { Control } from "./control";
 
 /** As many edges as the list offers: the nearest ones. */
@@ -47,6 +58,8 @@ export class CopiesForm {
   readonly el = h("form", { class: "copies", "aria-label": "Copies", hidden: true });
   readonly #says = h("p", { class: "copies-says", role: "status" });
   readonly #parts: Part[] = [];
+  /** What else comes and goes with the way. */
+  readonly #others: { readonly el: HTMLElement; shown(w: CopyWish): boolean }[] = [];
   #open = false;
 
   constructor(readonly d: Drawing) {
@@ -89,7 +102,13 @@ export class CopiesForm {
       (w, arcs) => ({ ...w, arcs }),
       () => [...this.d.board.selection].some((r) => parts(r)[0] === "heads"),
     );
-    fields.append(arcs);
+    const taken = this.#tick(
+      "Leave out places already taken",
+      (w) => w.leaveTaken,
+      (w, leaveTaken) => ({ ...w, leaveTaken }),
+      () => [...this.d.board.selection].some((r) => isPlaced(parts(r)[0])),
+    );
+    fields.append(arcs, taken);
     const make = h("button", { class: "main" }, "Make copies");
     const leave = h("button", { type: "button", onclick: () => this.#leave() }, "Cancel");
     this.el.append(
@@ -146,13 +165,13 @@ export class CopiesForm {
       ),
       this.#text(
         "From the ends",
-        (w) => (w.edge.fromEndsFt === 0 ? "" : this.#length(w.edge.fromEndsFt)),
+        (w) => (w.edge.fromEndsFt === null ? "" : this.#length(w.edge.fromEndsFt)),
         (t, w) =>
           t.trim() === ""
-            ? read(set(w, { fromEndsFt: 0 }))
+            ? read(set(w, { fromEndsFt: null }))
             : map(this.#coordinate(t), (v) => set(w, { fromEndsFt: Math.max(0, v) })),
         edge,
-        "none",
+        "off the edges there",
       ),
     ];
   }
@@ -206,9 +225,31 @@ export class CopiesForm {
       this.#text(
         label,
         (w) => this.#length(w.grid[key]),
-        (t, w) => map(this.#read(t), (v) => set(w, { [key]: v })),
+        (t, w) => map(this.#eitherWay(t), (v) => set(w, { [key]: v })),
         shown,
       );
+    const flip = (key: "acrossFt" | "upFt", label: string) => {
+      const button = h(
+        "button",
+        {
+          type: "button",
+          class: "small",
+          onclick: () => {
+            const w = this.d.kit.copies;
+            this.#put(set(w, { [key]: -w.grid[key] }));
+          },
+        },
+        label,
+      );
+      return button;
+    };
+    const flips = h(
+      "div",
+      { class: "copies-flips" },
+      flip("acrossFt", "Flip along the row"),
+      flip("upFt", "Flip the rows"),
+    );
+    this.#others.push({ el: flips, shown: grid });
     return [
       this.#choice(
         "Pattern",
@@ -221,6 +262,7 @@ export class CopiesForm {
       some("columns", "In a row"),
       apart("acrossFt", "Spacing", grid),
       apart("upFt", "Between rows", (w) => grid(w) && w.grid.pattern === "square"),
+      flips,
       this.#text(
         "Direction of rows",
         (w) => angleText(w.grid.deg),
@@ -229,7 +271,11 @@ export class CopiesForm {
       ),
       this.#tick(
         "Only inside the area",
-        (w) => w.grid.inside,
+        (w) => {
+          const { committed, selection } = this.d.board;
+          const at = anchorOf(committed, [...selection]);
+          return at !== null && keepsInside(committed, w.grid, at);
+        },
         (w, inside) => set(w, { inside }),
         (w) => grid(w) && w.grid.rows !== null && w.grid.columns !== null,
       ),
@@ -327,6 +373,13 @@ export class CopiesForm {
     return parseLength(typed, this.d.board.plan.show);
   }
 
+  /** A spacing; below zero it goes the other way. */
+  #eitherWay(typed: string): Read<number> {
+    const v = this.#coordinate(typed);
+    if (!v.ok || Math.abs(v.value) > LATTICE) return v;
+    return refuse("A spacing must be more than zero. Below zero it goes the other way.");
+  }
+
   #coordinate(typed: string): Read<number> {
     return parseCoordinate(typed, this.d.board.plan.show);
   }
@@ -353,6 +406,7 @@ export class CopiesForm {
 
   #show(): void {
     const w = this.d.kit.copies;
+    for (const o of this.#others) o.el.hidden = !o.shown(w);
     for (const p of this.#parts) {
       const shown = p.shown(w);
       p.control.el.hidden = !shown;
