@@ -5,6 +5,7 @@ import { actions } from "./actions";
 import type { Aids, Shelf } from "./aids";
 import { type Keys, sameAim } from "./aim";
 import { Commands } from "./commands";
+import type { Notice } from "./desk";
 import { eachFrame, h, setText } from "./dom";
 import type { Entry } from "./entry";
 import { placeText } from "./format";
@@ -52,6 +53,8 @@ export class Drawing {
   #tool: Running = takeUp("select");
   /** A tool put down with a draft keeps it until it is taken up again. */
   readonly #aside = new Map<ToolName, Running>();
+  /** What says that a draft is put aside, as long as it stands. */
+  #saidAside: { readonly of: ToolName; readonly notice: Notice } | null = null;
   #busy = false;
   #inHand: string | null = null;
   #stop: Ref | null = null;
@@ -231,13 +234,22 @@ export class Drawing {
     if (name !== "select" && this.board.shut()) return;
     const before = this.#tool;
     this.board.setTool(name);
-    const put = before !== this.#tool && before.busy;
+    const put = before !== this.#tool && before.drawing;
+    if (name === this.#saidAside?.of) this.#dropSaidAside();
     const title = this.commands.get(commandOf(name)).title;
     this.board.announce(`${title}. ${this.#tool.hint(this.around)}`);
     if (!put) return;
     const was = this.commands.get(commandOf(before.name as ToolName)).title;
     const sentence = `What you began with ${was} is put aside. Take ${was} up again to go on with it.`;
-    this.board.show({ kind: "hint", sentence });
+    const notice: Notice = { kind: "hint", sentence };
+    this.#saidAside = { of: before.name as ToolName, notice };
+    this.board.show(notice);
+  }
+
+  /** The draft is in hand again, or something else was drawn meanwhile: enough was said. */
+  #dropSaidAside(): void {
+    if (this.#saidAside && this.board.notice === this.#saidAside.notice) this.board.show(null);
+    this.#saidAside = null;
   }
 
   #takeTool(): void {
@@ -276,6 +288,7 @@ export class Drawing {
     if (t.preview) board.preview(t.preview);
     else if (t.preview === null) board.cancel();
     if (t.commit) {
+      this.#dropSaidAside();
       void board.commit(t.commit.label, t.commit.plan);
       if (t.commit.select) board.select(t.commit.select);
       if (t.commit.kit) this.setKit(t.commit.kit);

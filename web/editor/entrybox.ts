@@ -58,10 +58,10 @@ export class EntryBox {
     const words = f === "text";
     return h("input", {
       type: "text",
-      class: words ? "entry-words" : "entry-number",
+      class: words || f === "run" ? "entry-words" : "entry-number",
       autocomplete: "off",
       spellcheck: words ? "true" : "false",
-      maxlength: words ? 2000 : 64,
+      maxlength: words || f === "run" ? 2000 : 64,
       inputmode: "text",
       "aria-describedby": "entry-message",
       "data-field": f,

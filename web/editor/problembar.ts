@@ -63,14 +63,20 @@ export class ProblemBar {
     setText(this.#news, b.news);
     this.#copy.hidden = !b.figures;
     this.#draft.hidden = b.steps !== "draft" && b.steps !== "points";
-    for (const el of this.#going) el.hidden = b.steps === "points";
+    const [type, finish] = this.#going;
+    if (type) type.hidden = b.steps === "points";
+    if (finish) finish.hidden = b.steps === "points" || b.fixes.some((f) => f.usual);
     this.#change.hidden = b.steps !== "change";
     const key = b.fixes.map((f) => `${f.title} ${JSON.stringify(f.draft)}`).join("|");
     if (key === this.#shown) return;
     this.#shown = key;
     this.#fixes.replaceChildren(
       ...b.fixes.map((f) =>
-        h("button", { type: "button", class: "small", onclick: () => this.owner.fix(f) }, f.title),
+        h(
+          "button",
+          { type: "button", class: f.usual ? "small main" : "small", onclick: () => this.owner.fix(f) },
+          f.title,
+        ),
       ),
     );
   }

@@ -5,10 +5,12 @@ import { type HistoryStep, server } from "../api";
 import { ask, byID, h } from "../dom";
 import { count } from "../names";
 import type { Board } from "../state";
+import { takesRoom } from "./toproom";
 
-/** Shows the board's notice at the top of the page until it is dismissed. */
+/** Shows the board's notice over the board until it is dismissed. */
 export function showNotices(board: Board): void {
   const el = byID("notice");
+  takesRoom(el, "--notice-room");
   board.subscribe("notice", () => {
     const n = board.notice;
     el.hidden = n === null;

@@ -20,6 +20,7 @@ import { icon } from "./icons";
 import { motionKits } from "./motionkits";
 import { pictureKit } from "./picturekit";
 import { standingKits } from "./tapekit";
+import { takesRoom } from "./toproom";
 
 const view: readonly CommandID[] = ["view.in", "view.out", "view.fit"];
 /** Beside the Select tool: always, when it can be done, and when nothing is selected. */
@@ -80,9 +81,20 @@ export class Toolbar {
     this.#kits.push(pictureKit(drawing));
     byID("kit").append(...this.#kits.map((k) => k.el));
     byID("board").append(this.#hint);
+    takesRoom(this.#hint, "--hint-room");
     arrows(byID("tools"));
     const show = atMostEvery(100, () => this.#show()); // a drag tells of itself sixty times a second
-    for (const topic of ["tool", "selection", "view", "plan", "steps", "catalog", "hover", "layers", "earlier"] as const) {
+    for (const topic of [
+      "tool",
+      "selection",
+      "view",
+      "plan",
+      "steps",
+      "catalog",
+      "hover",
+      "layers",
+      "earlier",
+    ] as const) {
       board.subscribe(topic, show);
     }
     this.#show();

@@ -258,16 +258,16 @@ export const tapeTool: Tool<TapeState> = {
   fixes(s, a): readonly Fix[] {
     if (s.closing) {
       const { shared, asMeasured } = closedWays(s);
-      if (closesExactly(s)) return [{ title: "Close it", draft: shared }];
+      if (closesExactly(s)) return [{ title: "Close it", draft: shared, usual: true }];
       return [
-        { title: "Share it out", draft: shared },
+        { title: "Share it out", draft: shared, usual: true },
         { title: "Close it as measured", draft: asMeasured },
       ];
     }
     if (s.fault && closes(a.kit.tapeMakes)) {
       return mends(cornersOf(s)).map((m) => ({ title: m.title, draft: m.outline }));
     }
-    return pressed(s, a).map((title) => ({ title, draft: [] }));
+    return pressed(s, a).map((title) => ({ title, draft: [], usual: title === TAKE }));
   },
   applyFix(s, fix, a) {
     if (fix.title === TAKE) return finish(s, a);
@@ -280,6 +280,8 @@ export const tapeTool: Tool<TapeState> = {
     s.dropped.length > 0 ||
     s.known.length > 0 ||
     [s.base, s.first, s.mark, s.offered].some((x) => x !== null),
+  // A base line or known places in hand are no loss.
+  drawing: (s) => s.chain.length > 0 || s.mark !== null || s.second !== null,
   hint(s, a) {
     if (s.mark)
       return a.kit.tapeMakes === "notes" ? "Type the note, then Enter." : "Type the level, then Enter.";

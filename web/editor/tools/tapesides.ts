@@ -109,9 +109,15 @@ export const sides: WayOf = {
     return at && to && !s.closing ? { guides: [{ a: at, b: to }] } : {};
   },
   hint(s, a) {
-    if (s.closing) return "Share it out, close it as measured, or go on; Enter shares it out.";
+    if (s.closing) {
+      return closesExactly(s)
+        ? "Enter closes it; or go on."
+        : "Enter shares the miss out over all sides, as is usual; as measured leaves it to the last side.";
+    }
     if (s.chain.length === 0) return "Click where the run starts, or type x, y.";
     const rest = a.plan.show === "metric" ? "7.2, L 3.2" : `24', L 10' 6"`;
-    return `Type sides and turns: ${s.chain.length === 1 ? `E ${rest}.` : `${rest}; Enter ends.`}`;
+    return s.chain.length === 1
+      ? `Type the sides with their turns, the first with E, N, W or S: E ${rest}.`
+      : `Type sides and turns: ${rest}; Enter ends.`;
   },
 };

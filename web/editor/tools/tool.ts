@@ -135,6 +135,8 @@ export interface Step {
 export interface Fix {
   readonly title: string;
   readonly draft: readonly Corner[];
+  /** What Enter does too: shown first, and in place of Finish. */
+  readonly usual?: boolean;
 }
 
 export interface Result<S> {
@@ -214,6 +216,8 @@ export interface Tool<S> {
   applyFix?(state: S, fix: Fix, around: Around): Result<S>;
   /** Whether there is a draft that back and Escape speak to. */
   busy(state: S): boolean;
+  /** Whether something drawn would be missed if the tool were put down for good; where absent, as busy. */
+  drawing?(state: S): boolean;
   /** One line for the status bar: what to do next. */
   hint(state: S, around: Around): string;
 }
@@ -222,6 +226,7 @@ export interface Tool<S> {
 export interface Running {
   readonly name: string;
   readonly busy: boolean;
+  readonly drawing: boolean;
   step(event: ToolEvent, around: Around): Omit<Result<unknown>, "state">;
   fix(fix: Fix, around: Around): Omit<Result<unknown>, "state">;
   sketch(around: Around): Sketch;
@@ -248,6 +253,9 @@ export function run<S>(tool: Tool<S>): Running {
     name: tool.name,
     get busy() {
       return tool.busy(state);
+    },
+    get drawing() {
+      return tool.drawing?.(state) ?? tool.busy(state);
     },
     step: (event, around) => take(tool.step(state, event, around)),
     fix: (fix, around) => (tool.applyFix ? take(tool.applyFix(state, fix, around)) : {}),
