@@ -23,10 +23,10 @@ func Check(p *plan.Plan, r *Result, f *Field) []plan.Finding {
 func (s *survey) check() []plan.Finding {
 	checks := []func(*survey) []plan.Finding{
 		outsideTable, notFitting, ratesMixed, turnedDown, misting, // how each head is set
-		spacing, facingAway, bareCorners, sharedEdges, // where heads stand to each other
+		spacing, facingAway, bareCorners, sharedEdges, doubledHeads, // where heads stand to each other
 		onPaving, onGround, onUndrawn, offLot, onWalls, // where water goes that it should not
 		thinStrips, closeToPaving, shortBodies, thingsInThrow, // where heads stand to things
-		mixedPlantings, mixedExposure, steepRates, flowOfZones, unwatered, // what a valve runs
+		mixedPlantings, mixedExposure, steepRates, flowOfZones, unwatered, doubledAreas, // what a valve runs
 		valvePlaces, digging, sensorPlaces, // where else things stand
 	}
 	var found []plan.Finding

@@ -214,8 +214,8 @@ func unwatered(s *survey) []plan.Finding {
 		if l.Watering == plan.PointSource {
 			point, names = append(point, plan.RefTo("areas", l.id)), append(names, s.p.AreaName(l.id))
 		}
-		if !l.Watering.IsZero() || s.hasHead(l.id) {
-			continue
+		if !l.Watering.IsZero() || s.hasHead(l.id) || len(s.sameOutline(&l)) > 0 {
+			continue // of areas drawn twice that is told
 		}
 		if len(s.heads) == 0 {
 			begun, bare = append(begun, plan.RefTo("areas", l.id)), append(bare, s.p.AreaName(l.id))

@@ -107,6 +107,8 @@ func TestEachMistakeIsFoundAndItsMendedTwinIsClean(t *testing.T) {
 		{"46-existing-bought", "mend " + plan.ExistingBought},
 		{"47-leaves-lot", "mend " + plan.LeavesLot},
 		{"48-no-locate-request", "note " + plan.LocateMissing},
+		{"49-heads-doubled", "stop " + plan.HeadsDoubled},
+		{"49-areas-doubled", "mend " + plan.AreasDoubled},
 	}
 	tested := map[string]bool{}
 	for _, c := range cases {

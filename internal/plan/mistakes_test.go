@@ -73,6 +73,8 @@ var mistakes = []mistake{
 	{46, "existing-bought", oldZone(plan.New), oldZone(plan.Existing)},
 	{47, "leaves-lot", arcOverEdge("neighbour", plan.RightOfWay, 110), arcOverEdge("neighbour", plan.RightOfWay, 90)},
 	{48, "no-locate-request", locate(""), locate("2026-04-20")},
+	{49, "heads-doubled", pastedHead(true), pastedHead(false)},
+	{49, "areas-doubled", pastedLawn(true), pastedLawn(false)},
 }
 
 func TestSketchMistakes(t *testing.T) {
@@ -818,6 +820,36 @@ func locate(on string) func() *sketch {
 		s.Site.LocateOn, s.Site.LocateTicket = on, ""
 		s.valve(1, "Lawn")
 		s.sprayLawn("lawn", "Lawn", 0, 2)
+		return s
+	}
+}
+
+// pastedHead has a corner head pasted on its own spot, or not.
+func pastedHead(twice bool) func() *sketch {
+	return func() *sketch {
+		s := newSketch("Head pasted twice")
+		s.valve(1, "Lawn")
+		s.sprayLawn("lawn", "Lawn", 0, 2)
+		if twice {
+			h := s.Heads["h1-1"]
+			h.Tag = "1-7"
+			s.Heads["h1-7"] = h
+		}
+		return s
+	}
+}
+
+// pastedLawn has a lawn pasted on its own place, or not.
+func pastedLawn(twice bool) func() *sketch {
+	return func() *sketch {
+		s := newSketch("Lawn pasted twice")
+		s.valve(1, "Lawn")
+		s.sprayLawn("lawn", "Lawn", 0, 2)
+		if twice {
+			a := s.Areas["lawn"]
+			a.Name = "Lawn 2"
+			s.Areas["lawn-2"] = a
+		}
 		return s
 	}
 }

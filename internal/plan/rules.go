@@ -50,6 +50,8 @@ const (
 	SensorWetted       = "sensor-wetted"
 	ValveWithoutPlace  = "valve-without-place"
 	LocateMissing      = "locate-missing"
+	HeadsDoubled       = "heads-doubled"
+	AreasDoubled       = "areas-doubled"
 	EdgeShared         = "edge-shared"
 	OutsideTable       = "outside-table"
 	NozzleNotFitting   = "nozzle-not-fitting"
@@ -233,6 +235,14 @@ var Rules = map[string]Rule{
 		"Water on the street or the neighbour's ground is wasted, and many places fine for it.",
 		"Turn the arc in to the line, turn the throw down, or move the head back.",
 		"No water leaves the property: US EPA WaterSense single-family new home specification; up to 2 % of the flow let pass by " + practice},
+	HeadsDoubled: {49, Stop, "Two heads on one spot",
+		"Both water the same ground, so that it gets twice the depth, and flow and parts list count a head too many.",
+		"Delete one of them, or move it to where a head is missing.",
+		"One head a spot, {1 ft} taken as the same spot: " + practice},
+	AreasDoubled: {49, Mend, "The same area twice",
+		"Where two areas of one kind lie on each other only one has the ground; the other waters nothing and stands in every list.",
+		"Delete one of them.",
+		practice},
 	LocateMissing: {48, Notice, "Utility lines not marked yet",
 		"Gas, power and water lines lie where nobody remembers; cutting one can kill.",
 		"Call the utilities' locating service two to three working days before digging, wait until every line is marked, and note date and ticket in the plan's settings. Private lines are yours to find; local law decides.",
