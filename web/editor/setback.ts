@@ -62,7 +62,8 @@ function off(p: Plan, e: Edge, at: Point, holds: (q: Point) => boolean): Point {
   return distance(foot, at) < want && now < want ? add(at, times(inward, want - now)) : at;
 }
 
-function footOn(e: Edge, at: Point): Point {
+/** The place on an edge nearest to another. */
+export function footOn(e: Edge, at: Point): Point {
   const arc = arcOf(e.a, e.b, e.bulge);
   return arc ? nearestOnArc(at, arc, e.a, e.b) : nearestOnSegment(at, e.a, e.b);
 }

@@ -25,7 +25,6 @@ test("trade A3: an edge clicked near one end is measured along from that end; ty
   const h = hand("along", "area");
   h.click([15, -0.2]); // the lawn's south edge, nearer its west end
   assert.match(h.said.at(-1) ?? "", /Along from 0", 0" towards 60' 0"/);
-  h.tell({ type: "swap", what: "side" }); // south of it
   for (const row of [`10', 2'`, `22' 6", 2'`, `22' 6", 9' 6"`, `10', 9.5`]) assert.equal(h.write(row), null);
   assert.equal(h.steps.length, 0, "nothing is stored before it is ended");
   h.do("finish");
@@ -46,12 +45,14 @@ test("trade A3: the side goes with a letter, the key, the pointer; the other end
     const t = Object.values(h.plan.trees ?? {}).at(-1);
     return [t?.x_ft ?? 0, t?.y_ft ?? 0];
   };
+  h.hover([30, 5]);
+  near([set("12.5, 3")], [[12.5, 3]]);
   near([set("12.5, 3 R")], [[12.5, -3]]);
+  h.hover([30, 5]); // what was said stays, wherever the pointer goes
   near([set("12.5, 3")], [[12.5, -3]], 1e-9);
   h.tell({ type: "swap", what: "side" });
   near([set("12.5, 3")], [[12.5, 3]]);
-  h.hover([30, -5]);
-  near([set("12.5, 3")], [[12.5, -3]]);
+  h.tell({ type: "swap", what: "side" });
   h.tell({ type: "swap", what: "end" });
   near([set("12.5, 3")], [[47.5, -3]]); // the same ground side, seen from the other end
   assert.equal(h.steps.length, 5, "each tree is a step of its own");
@@ -296,7 +297,7 @@ test("trade A3: a page of the field book becomes places", () => {
     type: "book",
     rows: [
       { along: 2, off: 3, side: "right" },
-      { along: 10, off: 4, side: null },
+      { along: 10, off: 4, side: null }, // the side clear of the lawn
       { along: 20, off: 4, side: "left" },
     ],
   });
@@ -307,9 +308,81 @@ test("trade A3: a page of the field book becomes places", () => {
       ?.line.map(place) ?? [];
   near(line, [
     [2, -3],
-    [10, 4],
+    [10, -4],
     [20, 4],
   ]);
+});
+
+test("trade A3: along a house wall the side begins outside, near or in it; a choice stays; inside is said at once", () => {
+  const h = hand("along", "area");
+  h.click([21, 20]); // the south wall of the house, from its west end; the pointer goes on into the house
+  h.hover([24, 23]);
+  assert.equal(h.write("2, 3"), null);
+  near([h.sketch.dots?.[0] as Point], [[22, 17]]);
+  h.tell({ type: "swap", what: "side" }).hover([24, 12]);
+  assert.equal(h.write("4, 3"), null); // into the house, since it was chosen
+  near([h.sketch.dots?.[1] as Point], [[24, 23]]);
+  assert.match(h.said.at(-1) ?? "", /^Corner 2 at .* This lies inside House\./);
+  assert.match(h.sketch.problem ?? "", /^This lies inside House\./);
+  assert.equal(h.write("4, 3 R"), null);
+  assert.doesNotMatch(h.sketch.problem ?? "", /inside/);
+});
+
+test("trade A3: an edge of the lawn is measured off outward, a hole inward, a head inward; the pointer well off it turns the side", () => {
+  const from = (makes: TapeMakes, asHole: boolean, to?: Point): string => {
+    const h = hand("along", makes);
+    h.kit = { ...h.kit, asHole };
+    h.click([15, 0]).hover(to ?? [15.5, 0.5]);
+    return h.tool.hint(h.around);
+  };
+  assert.match(from("area", false), /^Off to the right/);
+  assert.match(from("area", true), /^Off to the left/);
+  assert.match(from("heads", false), /^Off to the left/);
+  assert.match(from("area", false, [15, 8]), /^Off to the left/);
+});
+
+test("trade A3: two tapes from house corners meet outside it first; a chosen side outlives a third place", () => {
+  const h = hand("tapes", "trees");
+  h.click([30, 20]).click([20, 20]); // seen from here the house is to the right
+  assert.equal(h.write("6, 6"), null);
+  assert.match(h.sketch.news ?? "", /^The left of the two places, at 25' 0", 16/);
+  const g = hand("tapes", "trees");
+  g.click([20, 20]).click([30, 20]);
+  assert.equal(g.write("6, 6"), null);
+  assert.match(g.sketch.news ?? "", /^The right of the two places, at 25' 0", 16/);
+  g.tell({ type: "swap", what: "side" });
+  assert.match(g.sketch.news ?? "", /^The left .* It lies inside House\./);
+  g.click([0, 0]); // the lawn's corner, to check; on its way the pointer crosses the line
+  assert.match(g.sketch.news ?? "", /^The left of the two places/);
+});
+
+test("trade A3: a base line alone is no draft that is put aside; corners are", () => {
+  const h = hand("along", "area");
+  h.click([15, -0.2]);
+  assert.equal(h.tool.busy, true, "Escape puts the base down");
+  assert.equal(h.tool.drawing, false);
+  h.write("2, 3");
+  assert.equal(h.tool.drawing, true);
+  h.write("12, 3");
+  h.write("12, 9");
+  h.do("finish");
+  assert.equal(h.steps.length, 1);
+  assert.equal(h.tool.drawing, false);
+});
+
+test("trade A3: a run that has come back says which way out is usual, and has it first", () => {
+  const h = hand("sides", "area", empty());
+  h.click([0, 0]);
+  assert.equal(h.write("E 40, L 28, L 40.5, L 28"), null);
+  const fixes = h.tool.fixes(h.around);
+  assert.deepEqual(
+    fixes.map((f) => [f.title, f.usual ?? false]),
+    [
+      ["Share it out", true],
+      ["Close it as measured", false],
+    ],
+  );
+  assert.match(h.tool.hint(h.around), /Enter shares the miss out over all sides, as is usual/);
 });
 
 test("trade A3: an outline that crosses itself is held with ways out of it", () => {

@@ -9,7 +9,7 @@ import type { Ref } from "../model";
 import { namesOf } from "../names";
 import { faultOf, faultSentence, LATTICE, openFault, place } from "../shape";
 import { tie, tieSaid } from "./standing";
-import { along, sideOf, stationPlaces } from "./tapealong";
+import { along, sidePointed, stationPlaces } from "./tapealong";
 import { closedWays, closesExactly, closingText, closingTrouble, sides, walked } from "./tapesides";
 import {
   asks,
@@ -26,7 +26,7 @@ import {
   type WayOf,
   worded,
 } from "./tapestate";
-import { picked, sideAt, tapes } from "./tapetapes";
+import { picked, tapes } from "./tapetapes";
 import type { Aim, Around, Fix, Sketch, SketchLabel, TapeWay, Tool, ToolEvent } from "./tool";
 
 /** Two places, and what was measured between them. */
@@ -119,9 +119,9 @@ function make(s: TapeState, a: Around, corners = cornersOf(s)): Out {
     return { state: { ...s, fault, why: made.why }, say: made.why };
   }
   // What is measured from stays in hand for the next outline.
-  const { base, side, known, used, pointer } = s;
+  const { base, side, chosen, known, used, pointer } = s;
   return {
-    state: { ...fresh, base, side, known, used, pointer },
+    state: { ...fresh, base, side, chosen, known, used, pointer },
     commit: made.step,
     say: `${made.step.label}: done.`,
   };
@@ -150,13 +150,13 @@ function takeBack(s: TapeState, a: Around): Out {
 
 function backOut(s: TapeState): Out {
   if (s.mark) return { state: { ...s, mark: null }, say: "Place dropped." };
-  const { base, known, side, used } = s;
+  const { base, known, side, chosen, used } = s;
   if (s.offered || s.first || s.second) {
     return { state: { ...s, offered: null, first: null, second: null, why: "" }, say: "Put down." };
   }
   if (s.chain.length > 0) {
     const say = "The corners are dropped. Undo takes them up again.";
-    return { state: { ...fresh, base, known, side, used, dropped: s.chain }, say };
+    return { state: { ...fresh, base, known, side, chosen, used, dropped: s.chain }, say };
   }
   if (base || known.length > 0) return { state: { ...fresh, dropped: s.dropped }, say: "Base put down." };
   return { state: fresh, leave: true };
@@ -188,10 +188,10 @@ function book(s: TapeState, rows: Extract<ToolEvent, { type: "book" }>["rows"], 
   };
 }
 
-/** The side follows the pointer; a key turns it until the pointer moves across. */
+/** Along and off, the side goes with the pointer until it is chosen; of two places it is pressed or keyed. */
 function pointed(s: TapeState, aim: Aim, a: Around): TapeState {
   const way = a.kit.tapeWay;
-  const side = way === "along" ? sideOf(s, aim) : way === "tapes" && s.offered ? sideAt(s, aim) : s.side;
+  const side = way === "along" ? sidePointed(s, aim, a) : s.side;
   const still = s.pointer && distance(s.pointer, aim.at) === 0;
   return still ? s : { ...s, pointer: aim.at, side };
 }

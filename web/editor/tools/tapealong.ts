@@ -5,6 +5,7 @@ import { lengthText, placeText } from "../format";
 import { distance, nearestOnSegment, type Point } from "../geometry";
 import { indexOf } from "../snapindex";
 import { alongOff, type Base, offsetOf, otherSide } from "../taping";
+import { buildingAround, clearSide, mayTurn } from "./tapeclear";
 import { found, type Out, refuse, type TapeState, type WayOf } from "./tapestate";
 import type { Aim, Around, Sketch, SketchLabel } from "./tool";
 
@@ -18,7 +19,8 @@ const withBase = (s: TapeState, base: Base, a: Around): Out => {
     lengthText(distance(base.a, base.b), a.plan.show),
   ];
   const say = `Along from ${from} towards ${to}, ${long}. Type along and off, such as 12' 6", 3'.`;
-  return { state: { ...s, base, first: null, why: "" }, say };
+  const side = clearSide(a, base, s.side);
+  return { state: { ...s, base, side, chosen: false, first: null, why: "" }, say };
 };
 
 /** The straight side of the corners in hand, or edge of the plan, that is pointed at; its nearer end first. */
@@ -52,10 +54,18 @@ function choose(s: TapeState, at: Point, edge: Base | "arc" | null, a: Around): 
   };
 }
 
-/** The side the pointer is on, when it is clearly off the line. */
-export function sideOf(s: TapeState, aim: Aim): TapeState["side"] {
+/** The side a place is on, when it is clearly off the line. */
+function sideOf(s: TapeState, aim: Aim): TapeState["side"] {
   const o = s.base ? offsetOf(s.base, aim.at) : null;
   return o && o.off > aim.reach / 4 ? o.side : s.side;
+}
+
+/** The side while the pointer only moves: the one chosen, else the pointer's where that is likely meant. */
+export function sidePointed(s: TapeState, aim: Aim, a: Around): TapeState["side"] {
+  const o = s.base && !s.chosen ? offsetOf(s.base, aim.at) : null;
+  if (!o || !s.base || o.off <= aim.reach / 4) return s.side;
+  const across = alongOff(s.base, o.along, o.off, otherSide(o.side));
+  return across && mayTurn(a, aim.at, across, o.off > 4 * aim.reach) ? o.side : s.side;
 }
 
 /** Rows of a station table as places, or the sentence for the first that gives none. */
@@ -85,9 +95,10 @@ export const along: WayOf = {
     const { along = pointed?.along, off = 0 } = entry.values;
     if (along === undefined) return refuse(s, "Type how far along, then how far off: 12' 6\", 3'.", true);
     const side = entry.side ?? s.side;
+    const chosen = s.chosen || entry.side !== undefined;
     const at = alongOff(s.base, along, off, side);
     return at
-      ? found({ ...s, side }, { at, tapes: [] }, a)
+      ? found({ ...s, side, chosen }, { at, tapes: [] }, a)
       : refuse(s, "That gives no place. Check it.", true);
   },
   fields: (s) => (s.base ? ["along", "off"] : ["place"]),
@@ -105,11 +116,11 @@ export const along: WayOf = {
     if (!s.base) return { state: s, say: "Choose the line first." };
     if (what === "side") {
       const side = otherSide(s.side);
-      return { state: { ...s, side }, say: `Off to the ${side}.` };
+      return { state: { ...s, side, chosen: true }, say: `Off to the ${side}.` };
     }
     const { state, say } = withBase(s, { a: s.base.b, b: s.base.a }, a);
     // Seen from the other end the same ground lies on the other side.
-    return { state: { ...state, side: otherSide(s.side) }, say };
+    return { state: { ...state, side: otherSide(s.side), chosen: s.chosen }, say };
   },
   sketch,
   hint(s, a) {
@@ -130,10 +141,12 @@ function sketch(s: TapeState, a: Around): Sketch {
   const ghost = o ? alongOff(base, o.along, o.off, s.side) : null;
   if (!o || !ghost) return { dots: [base.a], guides: [base], labels: ends };
   const say = (ft: number) => lengthText(ft, a.plan.show);
+  const building = a.kit.asHole ? null : buildingAround(a, ghost);
+  const inside = building ? `, inside ${building}` : "";
   const labels: SketchLabel[] = [
     ...ends,
     { at: mid(base.a, o.foot), text: `along ${say(o.along)}`, along: { a: base.a, b: o.foot } },
-    { at: mid(o.foot, ghost), text: `off ${say(o.off)} ${s.side}`, along: { a: o.foot, b: ghost } },
+    { at: mid(o.foot, ghost), text: `off ${say(o.off)} ${s.side}${inside}`, along: { a: o.foot, b: ghost } },
   ];
   return { dots: [base.a, ghost], guides: [base, { a: base.a, b: o.foot }, { a: o.foot, b: ghost }], labels };
 }

@@ -9,6 +9,7 @@ import { type Corner, type Fault, LATTICE } from "../shape";
 import type { Base, Fit, Misclosure, Side, Tape } from "../taping";
 import { barrier, closedOutline, head, keepDry, type Made, note, tree } from "./made";
 import { fixture, spotHeight, withTies } from "./standing";
+import { insideSaid } from "./tapeclear";
 import type { Aim, Around, Result, Sketch, TapeMakes, TapeWay } from "./tool";
 
 /** A place found, and the tapes it was found by: they are kept as ties. */
@@ -43,6 +44,8 @@ export interface TapeState {
   readonly first: Point | null;
   readonly base: Base | null;
   readonly side: Side;
+  /** The side is the user's choice, and stays until they change it; else it goes by what lies there. */
+  readonly chosen: boolean;
   /** The places tapes are pulled from, and whether a place was found from them already. */
   readonly known: readonly Point[];
   readonly used: boolean;
@@ -64,6 +67,7 @@ export const fresh: TapeState = {
   first: null,
   base: null,
   side: "left",
+  chosen: false,
   known: [],
   used: false,
   offered: null,
@@ -131,7 +135,7 @@ export function found(s: TapeState, f: Found, a: Around): Out {
     const what = makes === "notes" ? "Type the note" : "Type the level";
     return {
       state: { ...clean, mark: f },
-      say: `Place ${placeText(f.at, a.plan.show)}. ${what}, then Enter.`,
+      say: `Place ${placeText(f.at, a.plan.show)}. ${what}, then Enter.${insideTold(a, f.at)}`,
     };
   }
   const made = marked(a, f.at);
@@ -145,9 +149,15 @@ function corner(s: TapeState, f: Found, a: Around): Out {
     return { state: s, say: "That is where the last corner already is." };
   }
   const chain = [...s.chain, f];
-  const say = `Corner ${chain.length} at ${placeText(f.at, a.plan.show)}.`;
-  return { state: { ...s, chain, closing: null, dropped: [] }, say };
+  const say = `Corner ${chain.length} at ${placeText(f.at, a.plan.show)}.${insideTold(a, f.at)}`;
+  return { state: { ...s, chain, closing: null, dropped: [], why: insideSaid(a, f.at) }, say };
 }
+
+/** What is said of a place inside a building, after another sentence. */
+const insideTold = (a: Around, at: Point): string => {
+  const said = insideSaid(a, at);
+  return said && ` ${said}`;
+};
 
 function marked(a: Around, at: Point): Made {
   switch (a.kit.tapeMakes) {
@@ -165,7 +175,8 @@ function marked(a: Around, at: Point): Made {
 /** The step of one thing set, with its ties. */
 function settled(s: TapeState, made: Extract<Made, { step: unknown }>, f: Found, a: Around): Out {
   const step = { ...made.step, plan: withTies(made.step.plan, f.at, f.tapes) };
-  return { state: s, commit: step, say: `${step.label}, at ${placeText(f.at, a.plan.show)}.` };
+  const say = `${step.label}, at ${placeText(f.at, a.plan.show)}.${insideTold(a, f.at)}`;
+  return { state: { ...s, why: insideSaid(a, f.at) }, commit: step, say };
 }
 
 /** A waiting place gets its level. */

@@ -5,6 +5,7 @@ import { lengthText, placeText } from "../format";
 import { distance, middle, type Point } from "../geometry";
 import type { System } from "../model";
 import {
+  type Fit,
   fitTapes,
   isSlip,
   type Meeting,
@@ -14,6 +15,7 @@ import {
   type Tape,
   twoTapes,
 } from "../taping";
+import { buildingAround, likelierSide } from "./tapeclear";
 import { found, type Offered, type Out, refuse, type TapeState, type WayOf } from "./tapestate";
 import type { Aim, Around, Sketch } from "./tool";
 
@@ -25,6 +27,7 @@ const ONE_FT = 1 / 24;
 function addKnown(s: TapeState, at: Point, a: Around): Out {
   const anew = s.used || s.known.length === 3;
   const known = anew ? [] : s.known;
+  const chosen = s.chosen && known.length > 0; // other places have other sides
   if (known.some((k) => distance(k, at) < ONE_FT)) {
     return refuse(s, "That place is known already. Choose another.", false);
   }
@@ -36,7 +39,7 @@ function addKnown(s: TapeState, at: Point, a: Around): Out {
         ? "Type the two tapes, or choose a third place."
         : "Type the three tapes.";
   return {
-    state: { ...s, known: next, used: false, why: "" },
+    state: { ...s, known: next, used: false, chosen, why: "" },
     say: `Known: the ${nth[next.length - 1]}, at ${placeText(at, a.plan.show)}. ${ask}`,
   };
 }
@@ -66,13 +69,23 @@ function offer(s: TapeState, lengths: readonly number[], a: Around): Out {
     const m = twoTapes(tapes[0] as Tape, tapes[1] as Tape);
     if (m.kind !== "meet") return refuse(s, apartSentence(m, tapes, a.plan.show), true);
     const offered: Offered = { ...m, kind: "two", tapes };
-    const state = { ...s, offered, why: "" };
+    const side = s.chosen ? s.side : likelierSide(a, m.left, m.right, s.side);
+    const state = { ...s, offered, side, why: "" };
     return { state, say: newsOf(state, a) };
   }
   const fit = fitTapes(tapes);
   if (!fit) return refuse(s, "These tapes give no place. Check the known places and the numbers.", true);
-  const state: TapeState = { ...s, offered: { kind: "fit", tapes, fit }, why: "" };
+  const state: TapeState = { ...s, offered: { kind: "fit", tapes, fit }, side: fitSide(s, fit, a), why: "" };
   return { state, say: [newsOf(state, a), troubleOf(state, a)].filter(Boolean).join(" ") };
+}
+
+/** The side of known places in one line, which cannot tell the two apart. */
+function fitSide(s: TapeState, fit: Fit, a: Around): TapeState["side"] {
+  const [one, two] = s.known;
+  if (s.chosen || !fit.mirrored || !one || !two) return s.side;
+  const isLeft = offsetOf({ a: one, b: two }, fit.at)?.side === "left";
+  const [left, right] = isLeft ? [fit.at, fit.mirrored] : [fit.mirrored, fit.at];
+  return likelierSide(a, left, right, s.side);
 }
 
 /** The place that Enter takes. */
@@ -104,8 +117,8 @@ function clickOffered(s: TapeState, o: Offered, aim: Aim, a: Around): Out {
   return take(next, picked(next) as Point, a);
 }
 
-/** The side of the first two known places the pointer is on. */
-export function sideAt(s: TapeState, aim: Aim): TapeState["side"] {
+/** The side of the first two known places a click is on. */
+function sideAt(s: TapeState, aim: Aim): TapeState["side"] {
   const [a, b] = s.known;
   const o = a && b ? offsetOf({ a, b }, aim.at) : null;
   return o && o.off > aim.reach / 4 ? o.side : s.side;
@@ -144,7 +157,7 @@ export const tapes: WayOf = {
   },
   swap(s, what, a) {
     if (what === "side") {
-      const state = { ...s, side: otherSide(s.side) };
+      const state = { ...s, side: otherSide(s.side), chosen: true };
       return { state, say: s.offered ? newsOf(state, a) : `The ${state.side} of two places is taken.` };
     }
     if (what === "end") return { state: s, say: "Tapes have no end to turn. Choose the side instead." };
@@ -198,15 +211,17 @@ function newsOf(s: TapeState, a: Around): string {
   const [o, at] = [s.offered, picked(s)];
   if (!o || !at) return "";
   const where = placeText(at, a.plan.show);
+  const building = a.kit.asHole ? null : buildingAround(a, at);
+  const inside = building ? ` It lies inside ${building}.` : "";
   if (o.kind === "two") {
     const third = thirdOnly(s) ? " Type the third tape to check." : "";
-    return `The ${s.side} of the two places, at ${where}.${third}`;
+    return `The ${s.side} of the two places, at ${where}.${inside}${third}`;
   }
   const say = (ft: number) => lengthText(ft, a.plan.show);
   const each = o.fit.residuals.map((r, i) => `${nth[i]} ${signed(r, say)}`).join(", ");
   const largest = say(Math.max(...o.fit.residuals.map(Math.abs)));
   const side = o.fit.mirrored ? ` The known places lie in one line; the ${s.side} is taken.` : "";
-  return `Misclosure, tape less drawing: ${each}; the largest ${largest}. Place ${where}.${side}`;
+  return `Misclosure, tape less drawing: ${each}; the largest ${largest}. Place ${where}.${side}${inside}`;
 }
 
 const signed = (ft: number, say: (ft: number) => string): string => {
