@@ -2,6 +2,7 @@
 // it.
 
 import { beside } from "./beside";
+import { Clipboard, clipFor, type Held } from "./clipboard";
 import type { Action, CommandID } from "./commands";
 import type { Drawing } from "./drawing";
 import {
@@ -23,8 +24,18 @@ import { type Pasted, pasteWay } from "./pasting";
 import { areaAround, isDrawn, isLockable, isLocked, ringsOf } from "./things";
 import { brokenRing } from "./tools/grasp";
 
-let clip: Clip | null = null;
+const clipboard = new Clipboard(typeof localStorage === "undefined" ? null : localStorage);
+/** What was copied in another plan, as this one takes it. */
+let brought: { readonly held: Held; readonly clip: Clip } | null = null;
 let pasted: Pasted | null = null;
+
+/** What a paste would put down. */
+function clipHere(d: Drawing): Clip | null {
+  const { held } = clipboard;
+  if (!held || held.from === d.board.id) return held?.clip ?? null;
+  if (brought?.held !== held) brought = { held, clip: clipFor(d.board.committed, held.clip) };
+  return brought.clip;
+}
 
 export const selected = (d: Drawing): Ref[] => [...d.board.selection].filter((r) => isDrawn(parts(r)[0]));
 export const free = (d: Drawing): Ref[] => selected(d).filter((r) => isFree(d.board.plan, r, d.board.layers));
@@ -66,12 +77,12 @@ export function copies(d: Drawing) {
           return;
         }
         const refs = selected(d).filter((r) => takesMore(parts(r)[0]));
-        clip = copyThings(d.board.plan, refs);
+        clipboard.put(d.board.id, copyThings(d.board.plan, refs));
         d.board.announce(`Copied ${namesOf(d.board.plan, refs)}.`);
       },
     },
     "edit.paste": {
-      enabled: () => (clip ? true : "Copy something first."),
+      enabled: () => (clipboard.held ? true : "Copy something first, in this plan or another."),
       run: () => paste(d),
     },
     "edit.duplicate": {
@@ -111,6 +122,7 @@ export function copies(d: Drawing) {
 }
 
 function paste(d: Drawing): void {
+  const clip = clipHere(d);
   if (!clip) return;
   const base = d.board.committed;
   const { aim, aids, keys } = d.pointing;
