@@ -28,18 +28,35 @@ export function fold(s: string): string {
 
 const byName = new Intl.Collator(undefined, { sensitivity: "base", numeric: true });
 
-/** The plans that are wanted, in order. Every word of the search must be in the name. */
+/** How well a name answers a search: the lower the better, null for not at all. */
+function answers(name: string, find: string, words: readonly string[]): number | null {
+  const own = name.split(/[^\p{L}\p{N}]+/u);
+  const begins = (w: string): boolean => own.some((o) => o.startsWith(w));
+  // Within a word only what is long enough to be meant: a 2 is not the 2 of 12.
+  const within = (w: string): boolean =>
+    name.includes(w) && ((w.length >= 3 && !/\d/.test(w)) || /[^\p{L}\p{N}]/u.test(w));
+  const later = name.startsWith(find) ? 0 : 1;
+  if (words.every((w) => own.includes(w))) return later;
+  if (words.every(begins)) return 2 + later;
+  return words.every((w) => begins(w) || within(w)) ? 4 + later : null;
+}
+
+/**
+ * The plans that are wanted, in order. Every word of the search must be in the
+ * name; names with the words whole come first, and of those the ones that begin with it.
+ */
 export function wanted<T extends Listed>(plans: readonly T[], w: Wanted): T[] {
-  const words = fold(w.find)
-    .split(/\s+/)
-    .filter((s) => s !== "");
-  const found = plans.filter((p) => {
-    const name = fold(p.name);
-    return p.archived === w.archived && words.every((s) => name.includes(s));
+  const find = fold(w.find).trim();
+  const words = find.split(/\s+/).filter((s) => s !== "");
+  const found = plans.flatMap((plan) => {
+    const rank = plan.archived === w.archived ? answers(fold(plan.name), find, words) : null;
+    return rank === null ? [] : [{ plan, rank }];
   });
-  return found.sort((a, b) =>
-    w.sort === "name" ? byName.compare(a.name, b.name) || a.place - b.place : a.place - b.place,
-  );
+  found.sort((a, b) => {
+    const name = w.sort === "name" ? byName.compare(a.plan.name, b.plan.name) : 0;
+    return a.rank - b.rank || name || a.plan.place - b.plan.place;
+  });
+  return found.map((f) => f.plan);
 }
 
 interface Row extends Listed {

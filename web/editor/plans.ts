@@ -106,7 +106,20 @@ async function putAway(list: PlanList, row: HTMLElement, away: boolean): Promise
   row.querySelector("[data-act=unarchive]")?.toggleAttribute("hidden", !away);
   leave(row);
   list.move(row, away);
+  const back = (): void =>
+    void putAway(list, row, false).then(() => row.querySelector<HTMLElement>("h2 a")?.focus());
+  sayGone(away ? back : null, name);
   announce(away ? `Archived “${name}”. It is under Show: Archived.` : `Brought back “${name}”.`);
+}
+
+/** Says over the list that a plan was put away, with the way back; null takes it away. */
+function sayGone(back: (() => void) | null, name: string): void {
+  const el = byID("put-away");
+  el.hidden = back === null;
+  if (!back) return;
+  const button = h("button", { type: "button", class: "small", onclick: back }, "Bring back");
+  button.setAttribute("aria-label", `Bring back ${name}`);
+  el.replaceChildren(h("p", {}, `“${name}” is put away; it is under Show: Archived.`), button);
 }
 
 const changedSince = (name: string, done: string): string =>
@@ -134,8 +147,13 @@ async function remove(list: PlanList, row: HTMLElement): Promise<void> {
       "The plan and its whole history go, and there is no undo for this. To have it out of the way, archive it instead. ",
     ),
     h("p", { id: "delete-held" }, heldWords(held.ok ? held.value : null)),
-    save ? h("p", {}, h("a", { href: save.href, download: "" }, "Save it as a file first")) : null,
-    h("p", { class: "acts" }, h("button", { value: "delete", class: "grave" }, "Delete the plan"), cancel()),
+    h(
+      "p",
+      { class: "acts" },
+      h("button", { value: "delete", class: "grave" }, "Delete the plan"),
+      save ? h("a", { class: "button", href: save.href, download: "" }, "Save it as a file first") : null,
+      cancel(),
+    ),
   );
   const dialog = h(
     "dialog",

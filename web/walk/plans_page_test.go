@@ -111,12 +111,24 @@ func TestRowA31_APlanIsCopiedArchivedAndDeletedByKeys(t *testing.T) {
 	p.enter()
 	p.until(`!document.querySelector("#plans-none").hidden`)
 	p.visit(prog.url)
+	// The way back is on the spot, too.
+	focus("Elm Street", "archive")
+	p.enter()
+	p.until(`document.querySelector("#put-away").innerText.includes("“Elm Street” is put away")`)
+	p.shot("plans-put-away-1280")
+	eval[bool](p, `(document.querySelector("#put-away button").focus(), true)`)
+	p.enter()
+	p.until(`document.querySelector("#put-away").hidden && !` + rowOf("Elm Street") + `.hidden`)
+	if on := eval[string](p, `document.activeElement.innerText`); on != "Elm Street" {
+		t.Errorf("brought back, and the focus is on %q", on)
+	}
+	p.visit(prog.url)
 
 	focus("Oak Street", "delete")
 	p.enter()
 	p.until(`document.querySelector("dialog[open]")`)
-	if words := eval[string](p, `document.querySelector("dialog").innerText`); !strings.Contains(words, "Backups") || !strings.Contains(words, prog.data) {
-		t.Errorf("the question does not name the backups: %q", words)
+	if words := eval[string](p, `document.querySelector("dialog").innerText`); !strings.Contains(words, "No backup holds it yet") || !strings.Contains(words, "Save it as a file first") {
+		t.Errorf("the question does not say that no backup holds a plan of today: %q", words)
 	}
 	p.axe("delete question")
 	p.escape()
