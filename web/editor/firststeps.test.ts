@@ -1,8 +1,8 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import type { Design } from "./design";
-import { firstSteps } from "./firststeps";
-import type { Plan } from "./model";
+import { firstSteps, howFar } from "./firststeps";
+import type { Plan, Supply } from "./model";
 
 const bare: Plan = { format: "evenfall-plan/1", name: "Yard", show: "us" };
 const lawn: Plan = { ...bare, areas: { a1: { name: "Lawn", kind: "planting", outline: [] } } };
@@ -15,19 +15,40 @@ const done = (p: Plan, d: Design | null, listed = false) =>
     .join("");
 
 test("an empty plan has every first step before it", () => {
-  assert.equal(done(bare, null), "-----");
-  assert.equal(done(bare, seen()), "-----");
+  assert.equal(done(bare, null), "------");
+  assert.equal(done(bare, seen()), "------");
 });
 
 test("each first step is done by what is on the plan", () => {
-  assert.equal(done(lawn, seen()), "x----");
+  assert.equal(done(lawn, seen()), "x-----");
   const two = { ...lawn, heads: { h1: head(), h2: head() } };
-  assert.equal(done(two, null), "xx---", "nothing is even before it was computed");
-  assert.equal(done(two, seen({ code: "dry-patch", rank: "stop" })), "xx---");
-  assert.equal(done(two, seen({ code: "dry-patch", rank: "stop", accepted: {} })), "xxx--");
-  assert.equal(done(two, seen({ code: "head-without-zone", rank: "stop" })), "xxx--");
+  assert.equal(done(two, null), "xx----", "nothing is even before it was computed");
+  assert.equal(done(two, seen({ code: "dry-patch", rank: "stop" })), "xx----");
+  assert.equal(done(two, seen({ code: "dry-patch", rank: "stop", accepted: {} })), "xxx---");
+  assert.equal(done(two, seen({ code: "head-without-zone", rank: "stop" })), "xxx---");
   const zoned = { ...two, zones: { z1: { name: "1" } }, heads: { h1: head("z1"), h2: head("z1") } };
-  assert.equal(done(zoned, seen()), "xxxx-");
-  assert.equal(done(zoned, seen(), true), "xxxxx");
-  assert.equal(done({ ...zoned, heads: { h1: head("z1"), h2: head("gone") } }, seen(), true), "xxx--");
+  assert.equal(done(zoned, seen()), "xxx-x-");
+  assert.equal(done(zoned, seen(), true), "xxx-xx");
+  assert.equal(done({ ...zoned, heads: { h1: head("z1"), h2: head("gone") } }, seen(), true), "xxx---");
+});
+
+test("the water is given by a measured supply or by a flow to plan on, and what is assumed till then is told", () => {
+  const water = (supply: Supply) => firstSteps({ ...bare, supply }, null, false)[3]?.done;
+  assert.equal(water({ flow_gpm: 10, residual_psi: 45 }), false, "as an empty plan assumes");
+  assert.equal(water({ static_psi: 60 }), false, "a gauge alone");
+  assert.equal(water({ flow_gpm: 8, measured: true }), true);
+  assert.equal(water({ design_flow_gpm: 8 }), true);
+  const flow = {
+    readings: { flow: { text: "6.57 of 10.0 gpm assumed" } },
+    findings: [],
+  } as unknown as Design;
+  assert.match(firstSteps(bare, flow, false)[3]?.says ?? "", /^Till then 10\.0 gpm is assumed\./);
+});
+
+test("how far the first steps are is one line", () => {
+  assert.equal(howFar(firstSteps(bare, null, false)), "0 of 6 done: next, draw the lawn.");
+  assert.equal(howFar(firstSteps(lawn, seen(), false)), "1 of 6 done: next, set the heads.");
+  const zoned = { ...lawn, supply: { measured: true }, zones: { z1: { name: "1" } } } as Plan;
+  const all = firstSteps({ ...zoned, heads: { h1: head("z1"), h2: head("z1") } }, seen(), true);
+  assert.equal(howFar(all), "All done: this plan can be bought.");
 });

@@ -1,4 +1,4 @@
-// The way from an empty plan to a parts list, in five steps, and how far along
+// The way from an empty plan to a parts list, in six steps, and how far along
 // it a plan is. It only tells; nothing waits for it.
 
 import type { CommandID } from "./commands";
@@ -9,8 +9,8 @@ export interface FirstStep {
   readonly title: string;
   readonly says: string;
   readonly done: boolean;
-  /** What its button does: a command, or a table to open. */
-  readonly go: CommandID | "tab-findings" | "tab-zones" | "tab-parts";
+  /** What its button does: a command, a table to open, or the settings of the supply. */
+  readonly go: CommandID | "tab-findings" | "tab-zones" | "tab-parts" | "supply";
   readonly button: string;
 }
 
@@ -43,6 +43,13 @@ export function firstSteps(plan: Plan, design: Design | null, listed: boolean): 
       button: "Findings",
     },
     {
+      title: "Say what water there is",
+      says: `Till then ${assumedFlow(design)} is assumed. A gauge or a bucket alone will not do: measure the flow with the pressure left while it runs.`,
+      done: waterGiven(plan),
+      go: "supply",
+      button: "Supply",
+    },
+    {
       title: "Group them by valve",
       says: "Select the heads that one valve is to run, then “New zone of selected”.",
       done: zoned,
@@ -57,6 +64,23 @@ export function firstSteps(plan: Plan, design: Design | null, listed: boolean): 
       button: "Parts",
     },
   ];
+}
+
+/** The supply was measured, or a flow to plan on was chosen. */
+const waterGiven = ({ supply: s }: Plan): boolean => s?.measured === true || s?.design_flow_gpm !== undefined;
+
+/** The flow that is assumed, as the readings print it. */
+function assumedFlow(design: Design | null): string {
+  return / of (.+) assumed$/.exec(design?.readings?.flow?.text ?? "")?.[1] ?? "a usual flow";
+}
+
+/** How far along the steps are, in a line: "2 of 6 done: next, set the heads." */
+export function howFar(steps: readonly FirstStep[]): string {
+  const left = steps.filter((s) => !s.done);
+  const [next] = left;
+  if (!next) return "All done: this plan can be bought.";
+  const title = next.title.charAt(0).toLowerCase() + next.title.slice(1);
+  return `${steps.length - left.length} of ${steps.length} done: next, ${title}.`;
 }
 
 /** Findings that the step after the heads is about. */

@@ -143,7 +143,7 @@ function showPanels(board: Board, drawing: Drawing, heat: Heat): void {
   showNotices(board);
   settleConflicts(board);
   const settings = planSettings(board);
-  new Readings(board, settings.open);
+  new Readings(board, () => settings.open("Flow measured"));
   new Findings(board, settings.open);
   new Selected(board);
   const side = new Tabs(byID("side"), false);
@@ -181,7 +181,7 @@ function showPanels(board: Board, drawing: Drawing, heat: Heat): void {
   );
   showDemoNote(board);
   followPrinting(board, drawing);
-  const first = showFirstSteps(board, drawing);
+  const first = showFirstSteps(board, drawing, () => settings.open("Flow measured"));
   steps(board, drawing);
   menus();
   byID("print-page").addEventListener("click", () => window.print());

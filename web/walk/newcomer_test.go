@@ -28,6 +28,8 @@ type newcomer struct {
 	*tab
 	press   func(label string) // a control that says this
 	place   func(x, y float64) // a place on the board, in feet
+	reach   func(label string) // a field that says this, to be typed in
+	tick    func(label string) // a box to tick
 	steps   int
 	seconds float64
 }
@@ -70,6 +72,7 @@ func byPointer(p *tab) *newcomer {
 		p.mouseAt(input.DispatchMouseEventTypeMousePressed, x, y, 0)
 		p.mouseAt(input.DispatchMouseEventTypeMouseReleased, x, y, 0)
 	}
+	n.reach, n.tick = n.press, n.press
 	n.place = func(x, y float64) {
 		p.t.Helper()
 		n.minds()
@@ -89,6 +92,7 @@ func byFinger(p *tab) *newcomer {
 		p.touch(input.DispatchTouchEventTypeTouchStart, finger{1, x, y})
 		p.touch(input.DispatchTouchEventTypeTouchEnd)
 	}
+	n.reach, n.tick = n.press, n.press
 	n.place = func(x, y float64) {
 		p.t.Helper()
 		n.minds()
@@ -100,9 +104,8 @@ func byFinger(p *tab) *newcomer {
 
 func byKeys(p *tab) *newcomer {
 	n := &newcomer{tab: p}
-	n.press = func(label string) {
+	n.reach = func(label string) {
 		p.t.Helper()
-		n.until(fmt.Sprintf("%s(%q) !== null", saying, label))
 		n.minds()
 		there := fmt.Sprintf(`(() => { const e = document.activeElement;
 			return (e.getAttribute("aria-label") || e.innerText || "").trim() === %q || [...(e.labels || [])].some((l) => l.innerText.trim() === %q); })()`, label, label)
@@ -120,10 +123,21 @@ func byKeys(p *tab) *newcomer {
 			n.keys(1)
 		}
 		p.until(there)
+	}
+	n.press = func(label string) {
+		p.t.Helper()
+		n.until(fmt.Sprintf("%s(%q) !== null", saying, label))
+		n.reach(label)
 		if !eval[bool](p, `document.activeElement.getAttribute("aria-selected") === "true"`) {
 			p.enter()
 			n.keys(1)
 		}
+	}
+	n.tick = func(label string) {
+		p.t.Helper()
+		n.reach(label)
+		p.press(" ")
+		n.keys(1)
 	}
 	n.place = func(x, y float64) {
 		p.t.Helper()
@@ -163,6 +177,7 @@ func TestANewcomerReachesAListInTenMinutes(t *testing.T) {
 			p.shot("newcomer-" + with.name + "-1")
 			n.lawnAndHeads()
 			p.shot("newcomer-" + with.name + "-2")
+			n.water()
 			n.zoneAndList()
 			p.shot("newcomer-" + with.name + "-3")
 			minutes := n.seconds / 60
@@ -205,6 +220,25 @@ func (n *newcomer) lawnAndHeads() {
 		}
 	}
 	n.until(`Object.keys(evenfall.state.plan.heads ?? {}).length === 6`)
+	n.settled()
+}
+
+// water says what was measured at the tap: the flow, and the pressure left at it.
+func (n *newcomer) water() {
+	n.t.Helper()
+	n.until(`document.querySelector("#first-steps").innerText.includes("3 of 6 done: next, say what water there is")`)
+	n.press("Supply")
+	n.until(`document.activeElement.labels && document.activeElement.labels[0].innerText.startsWith("Flow measured")`)
+	for _, f := range []struct{ label, typed string }{{"Flow measured gpm", "12"}, {"Pressure left at it psi", "50"}} {
+		n.reach(f.label)
+		eval[bool](n.tab, `(document.activeElement.select(), true)`) // as by Ctrl+A
+		n.keys(2)
+		n.write(f.typed)
+		n.keys(len(f.typed))
+	}
+	n.tick("These figures were measured")
+	n.press("Keep")
+	n.until(`evenfall.state.plan.supply.measured === true && evenfall.state.plan.supply.flow_gpm === 12`)
 	n.settled()
 }
 

@@ -85,7 +85,8 @@ const seen = (id: string): string => `evenfall-demo-note ${id}`;
 /** What the demo says when it opens, until it is dismissed. */
 export function showDemoNote(board: Board): void {
   if (document.body.dataset.demo === undefined || localStorage.getItem(seen(board.id))) return;
-  const note = h("aside", { class: "note", "aria-label": "About the demo" });
+  const more = h("details", {}, h("summary", {}, "Two honest mistakes: heads 2-8 and 2-3"));
+  const note = h("aside", { class: "note", "aria-label": "About the demo" }, more);
   const close = (): void => {
     localStorage.setItem(seen(board.id), "yes");
     note.remove();
@@ -103,8 +104,7 @@ export function showDemoNote(board: Board): void {
       { type: "button", class: "small", onclick: () => ((id) => id && go(id))(tagged(tag)) },
       `Show ${tag}`,
     );
-  note.append(
-    h("h2", {}, "Two honest mistakes"),
+  more.append(
     h(
       "p",
       {},

@@ -3,7 +3,7 @@
 
 import { atMostEvery, byID, h, type Row, Rows, setAttr, setText } from "../dom";
 import type { Drawing } from "../drawing";
-import { type FirstStep, firstSteps } from "../firststeps";
+import { type FirstStep, firstSteps, howFar } from "../firststeps";
 import { ids } from "../model";
 import type { Board } from "../state";
 
@@ -11,9 +11,10 @@ const skippedKey = "evenfall-first-steps-skipped";
 
 /**
  * Shows the steps on a plan that was begun empty, and brings them back from the
- * Plan menu. Tell the returned function that a table was opened.
+ * Plan menu. Closed to one line once the first is done, or findings stand below
+ * them. Tell the returned function that a table was opened.
  */
-export function showFirstSteps(board: Board, drawing: Drawing): () => void {
+export function showFirstSteps(board: Board, drawing: Drawing, supply: () => void): () => void {
   const demo = document.body.dataset.demo !== undefined;
   let open = !demo && localStorage.getItem(skippedKey) === null && ids(board.plan, "heads").length === 0;
   let listed = false;
@@ -24,16 +25,28 @@ export function showFirstSteps(board: Board, drawing: Drawing): () => void {
     (s) => s.title,
     () => stepRow((s) => go(s)),
   );
-  const summary = h("p", { class: "hint", role: "status" });
+  const summary = h("p", { role: "status" });
+  let unfolded: boolean | null = null; // as the user wants it; null: as it comes
+  const next = h("button", { type: "button", class: "small" });
+  const fold = h("button", { type: "button", class: "link", "aria-controls": "first-steps-all" });
+  const all = h("div", { id: "first-steps-all", class: "first-steps-all" }, rows);
   const skip = h("button", { type: "button", class: "link", onclick: () => close() });
   const note = h(
     "aside",
     { class: "note", id: "first-steps", "aria-labelledby": "first-steps-title" },
     h("h2", { id: "first-steps-title" }, "From yard to parts list"),
-    rows,
+    all,
     summary,
-    h("p", { class: "acts" }, skip),
+    h("p", { class: "acts" }, next, fold, skip),
   );
+  next.addEventListener("click", () => {
+    const [first] = firstSteps(board.plan, board.design, listed).filter((s) => !s.done);
+    if (first) go(first);
+  });
+  fold.addEventListener("click", () => {
+    unfolded = all.hidden === true;
+    show();
+  });
 
   const close = (): void => {
     localStorage.setItem(skippedKey, "yes");
@@ -42,7 +55,8 @@ export function showFirstSteps(board: Board, drawing: Drawing): () => void {
     board.announce("First steps put away. The Plan menu brings them back.");
   };
   const go = (step: FirstStep): void => {
-    if (step.go.startsWith("tab-")) byID(step.go).click();
+    if (step.go === "supply") supply();
+    else if (step.go.startsWith("tab-")) byID(step.go).click();
     else
       drawing.commands.run(step.go as Parameters<typeof drawing.commands.run>[0], (why) =>
         board.announce(why),
@@ -56,17 +70,23 @@ export function showFirstSteps(board: Board, drawing: Drawing): () => void {
     if (!note.isConnected) byID("findings").prepend(note);
     const steps = firstSteps(board.plan, board.design, listed);
     list.show(steps);
-    const left = steps.filter((s) => !s.done).length;
-    setText(
-      summary,
-      left === 0 ? "All done: this plan can be bought." : `${steps.length - left} of ${steps.length} done.`,
-    );
-    setText(skip, left === 0 ? "Put these away" : "Skip these steps");
+    const [first] = steps.filter((s) => !s.done);
+    const found = (board.design?.findings ?? []).length > 0;
+    const shown = unfolded ?? !(found || steps.some((s) => s.done));
+    all.hidden = !shown;
+    setAttr(note, "data-folded", !shown);
+    setText(summary, howFar(steps));
+    next.hidden = shown || !first;
+    setText(next, first?.button ?? "");
+    setText(fold, shown ? "Fewer" : "All steps");
+    setAttr(fold, "aria-expanded", String(shown));
+    setText(skip, first ? "Skip these" : "Put these away");
   };
 
   byID("first-steps-again").addEventListener("click", () => {
     localStorage.removeItem(skippedKey);
     open = true;
+    unfolded = true;
     show();
     byID("tab-findings").click();
     note.scrollIntoView({ block: "nearest" });
