@@ -91,18 +91,29 @@ func (m *maker) zones() []ZoneView {
 	return views
 }
 
-// matched says how far a zone's heads are from one rate. The rank is that of
-// the finding, so that table and findings never disagree.
+// matched says how far a zone's nozzles are from one rate, and how many heads are
+// turned down, which is judged by itself. Figure and rank are those of the finding,
+// so that table and findings never disagree.
 func (m *maker) matched(z coverage.ZoneReading) (text, rank string) {
 	if z.Heads < 2 {
 		return "", ""
 	}
-	rank = m.rankAbout([]string{plan.RatesMixed, plan.RotorNozzleByArc}, plan.RefTo("zones", z.ID))
-	off := m.sys.Percent(z.WorstOff)
-	if rank == good || z.WorstHead == "" {
-		return "within " + off, rank
+	codes, zone := []string{plan.RatesMixed, plan.RotorNozzleByArc}, plan.RefTo("zones", z.ID)
+	rank = m.rankAbout(codes, zone)
+	accepted := slices.ContainsFunc(m.d.Findings, func(f plan.Finding) bool {
+		return f.Accepted != nil && slices.Contains(codes, f.Code) && slices.Contains(f.About, zone)
+	})
+	text = "within " + m.sys.Percent(z.WorstOff)
+	if rank != good || accepted {
+		text = m.p.HeadName(z.WorstHead) + " is " + m.sys.Percent(z.WorstOff) + " off"
 	}
-	return m.p.HeadName(z.WorstHead) + " is " + off + " off", rank
+	if accepted {
+		text += ", accepted"
+	}
+	if z.TurnedDown > 0 {
+		text += fmt.Sprintf("; %d turned down", z.TurnedDown)
+	}
+	return text, rank
 }
 
 // good is the rank of what nothing was found about.

@@ -87,6 +87,9 @@ func TestTheDemoReadsAsItShould(t *testing.T) {
 	ranks := map[string]int{}
 	for _, z := range b.Zones {
 		ranks[z.MatchedRank]++
+		if z.ID == "z6" && (z.Matched != "within 0 %; 4 turned down" || z.MatchedRank != good) {
+			t.Errorf("zone 6, four heads turned down, reads %q, %s", z.Matched, z.MatchedRank)
+		}
 	}
 	if ranks["stop"] != 1 || ranks[good] < 4 {
 		t.Errorf("ranks of matched rates: got %v, want one stop and the others good", ranks)

@@ -34,7 +34,7 @@ func (f *Field) reportHeads(r *Result, runs []Run) {
 	for i, s := range f.showers {
 		h := HeadReading{
 			ID: s.id, Pressure: runs[i].Pressure, TableThrow: runs[i].TableThrow, Throw: runs[i].Throw,
-			FlowGPM: runs[i].Flow, Rate: runs[i].Rate, Nearest: near[i],
+			FlowGPM: runs[i].Flow, Rate: runs[i].Rate, OwnRate: runs[i].OwnRate, Nearest: near[i],
 		}
 		h.Landed = f.landings(s)
 		var most units.GPM

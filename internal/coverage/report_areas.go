@@ -2,6 +2,7 @@ package coverage
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"evenfall/internal/catalog"
@@ -120,9 +121,10 @@ func (f *Field) zoneReading(p *plan.Plan, id plan.ID, heads []HeadReading, stand
 		}
 	}
 	slices.Sort(z.Areas)
-	z.HeadToHead = medianRate(heads)
+	z.HeadToHead = zoneRate(heads)
 	z.RateBySpacing = spacingRate(p, heads)
 	z.WorstOff, z.WorstHead = worstOff(heads, z.HeadToHead)
+	z.TurnedDown = turnedDownHeads(heads)
 	f.zoneGround(&z, stands)
 	return z
 }
@@ -175,14 +177,24 @@ func (f *Field) zoneEvenness(areas []plan.ID, all *histogram) Evenness {
 	return e
 }
 
-// medianRate is the middle of the heads' own rates: one odd head does not move
-// it.
-func medianRate(heads []HeadReading) units.InchesPerHour {
-	rates := make([]units.InchesPerHour, len(heads))
+// zoneRate is the rate that the heads of a zone are matched against: the middle of
+// their nozzles' own, which one odd head does not move; of an even number the lower
+// of the two in the middle, so that it is some head's.
+func zoneRate(heads []HeadReading) units.InchesPerHour {
+	own := make([]units.InchesPerHour, len(heads))
 	for i, h := range heads {
-		rates[i] = h.Rate
+		own[i] = h.OwnRate
 	}
-	return median(rates)
+	if len(own) == 0 {
+		return 0
+	}
+	slices.Sort(own)
+	return own[(len(own)-1)/2]
+}
+
+// offRate is how far a head's own rate is from a zone's, as a share.
+func offRate(h HeadReading, rate units.InchesPerHour) float64 {
+	return ratio(math.Abs(float64(h.OwnRate-rate)), float64(rate))
 }
 
 // spacingRate is the middle of the heads' rates in the spacing form: the flow of
@@ -214,14 +226,27 @@ func median(rates []units.InchesPerHour) units.InchesPerHour {
 	return (rates[(n-1)/2] + rates[n/2]) / 2
 }
 
-// worstOff is the head whose rate is farthest from the zone's, and by how much.
+// worstOff is the head whose own rate is farthest from the zone's, and by how much.
 func worstOff(heads []HeadReading, rate units.InchesPerHour) (units.Ratio, plan.ID) {
 	worst, id := 0.0, plan.ID("")
 	for _, h := range heads {
-		off := ratio(max(float64(h.Rate-rate), float64(rate-h.Rate)), float64(rate))
-		if off > worst {
+		if off := offRate(h, rate); off > worst {
 			worst, id = off, h.ID
 		}
 	}
 	return units.Ratio(worst), id
+}
+
+// turnedSlack is the share of its table throw by which a head may fall short and
+// still not count as turned down: rounding, as by converting metres.
+const turnedSlack = 0.005
+
+func turnedDownHeads(heads []HeadReading) int {
+	n := 0
+	for _, h := range heads {
+		if float64(h.Throw) < (1-turnedSlack)*float64(h.TableThrow) {
+			n++
+		}
+	}
+	return n
 }

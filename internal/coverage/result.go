@@ -88,14 +88,17 @@ type ZoneReading struct {
 	// The precipitation rate three ways.
 	RateByFlow    units.InchesPerHour `json:"rate_by_flow_in_per_h"`      // 96.25 x flow / ground the zone waters
 	RateBySpacing units.InchesPerHour `json:"rate_by_spacing_in_per_h"`   // spacing form, median of its heads; 0: none has a row beside it
-	HeadToHead    units.InchesPerHour `json:"rate_head_to_head_in_per_h"` // median of its heads' HeadReading.Rate: what they are matched against
+	HeadToHead    units.InchesPerHour `json:"rate_head_to_head_in_per_h"` // middle of its heads' HeadReading.OwnRate: what they are matched against
 	RateByGrid    units.InchesPerHour `json:"rate_by_grid_in_per_h"`      // mean of the map over the ground it waters
-	// Matched: how far the farthest head is from the zone's rate, as a share.
-	WorstOff  units.Ratio `json:"worst_rate_off"`
-	WorstHead plan.ID     `json:"worst_head,omitempty"`
-	Plantings []string    `json:"plantings"` // hydrozone keys watered: planting, exposure, soil
-	Areas     []plan.ID   `json:"areas"`     // planting areas its heads stand for
-	Evenness  *Evenness   `json:"evenness,omitempty"`
+	// Matched: how far the farthest head is from the zone's rate, as a share, both
+	// by OwnRate. A matched set is matched at its table throws; what turning down
+	// does to the rate is a finding of its own.
+	WorstOff   units.Ratio `json:"worst_rate_off"`
+	WorstHead  plan.ID     `json:"worst_head,omitempty"`
+	TurnedDown int         `json:"turned_down,omitzero"` // heads whose throw is turned down
+	Plantings  []string    `json:"plantings"`            // kinds of ground watered, in words: planting, exposure, soil
+	Areas      []plan.ID   `json:"areas"`                // planting areas its heads stand for
+	Evenness   *Evenness   `json:"evenness,omitempty"`
 }
 
 // HeadReading is one head as it will run.
@@ -105,7 +108,8 @@ type HeadReading struct {
 	TableThrow units.Feet          `json:"table_throw_ft"` // at that pressure, not turned down
 	Throw      units.Feet          `json:"throw_ft"`       // as set
 	FlowGPM    units.GPM           `json:"flow_gpm"`
-	Rate       units.InchesPerHour `json:"rate_in_per_h"` // head-to-head: 96.25 x full-circle flow / throw²
+	Rate       units.InchesPerHour `json:"rate_in_per_h"`     // head-to-head: 96.25 x full-circle flow / throw²
+	OwnRate    units.InchesPerHour `json:"own_rate_in_per_h"` // the same before its throw is turned down: what a zone is matched by
 	OnTarget   units.GPM           `json:"on_target_gpm"`
 	Stopped    units.GPM           `json:"stopped_gpm"`
 	Area       plan.ID             `json:"area,omitempty"`   // planting area most of its water lands on

@@ -14,26 +14,12 @@ import (
 
 // Matched precipitation within a zone, as shares of the zone's rate.
 const (
-	matchedFine = 0.10 // common practice
-	matchedStop = 0.25 // common practice
+	matchedFine = 0.10 // within it fine: common practice
+	matchedStop = 0.25 // past it wrong: common practice
 )
 
-// ownRate is the rate of the head's nozzle before its throw is turned down.
-// A matched set is matched at its table throws; what turning down does to the
-// rate is a finding of its own. Flow goes with throw^n and the ground wetted
-// with throw², so rate = own rate · share^(n−2); a strip keeps its width, so
-// there the ground goes with throw alone.
-func (h *spot) ownRate() float64 {
-	rate := float64(h.reading.Rate)
-	if h.reading.TableThrow <= 0 || h.reading.Throw <= 0 {
-		return rate
-	}
-	power := 2 - h.nozzle.TurnDown.FlowPower
-	if h.strip() {
-		power--
-	}
-	return rate * math.Pow(float64(h.reading.Throw/h.reading.TableThrow), power)
-}
+// ownRate is HeadReading.OwnRate as a plain number.
+func (h *spot) ownRate() float64 { return float64(h.reading.OwnRate) }
 
 // ratesMixed finds heads whose nozzle is not matched to the rest of their zone.
 func ratesMixed(s *survey) []plan.Finding {
@@ -96,14 +82,14 @@ type matching struct {
 }
 
 func match(heads []spot) matching {
-	own := make([]float64, len(heads))
+	own := make([]HeadReading, len(heads))
 	for i, h := range heads {
-		own[i] = h.ownRate()
+		own[i] = h.reading
 	}
-	slices.Sort(own)
-	m := matching{rate: own[(len(own)-1)/2]}
+	rate := zoneRate(own)
+	m := matching{rate: float64(rate)}
 	for _, h := range heads {
-		off := math.Abs(h.ownRate()/m.rate - 1)
+		off := offRate(h.reading, rate)
 		if !over(off, matchedFine) {
 			m.rest = append(m.rest, h)
 			continue

@@ -70,12 +70,12 @@ func mixedExposure(s *survey) []plan.Finding {
 }
 
 func exposureWord(a plan.Area) string {
-	return strings.ReplaceAll(string(a.Sunlight()), "_", " ")
+	return plan.Words(string(a.Sunlight()))
 }
 
 // soilWord is the area's texture; "" when it is not said, which is no
 // difference.
-func soilWord(a plan.Area) string { return strings.ReplaceAll(string(a.Soil), "_", " ") }
+func soilWord(a plan.Area) string { return plan.Words(a.Soil) }
 
 func known(areas []land, of func(plan.Area) string) []land {
 	return slices.DeleteFunc(slices.Clone(areas), func(l land) bool { return of(l.Area) == "" })

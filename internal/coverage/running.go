@@ -3,6 +3,7 @@ package coverage
 import (
 	"errors"
 	"fmt"
+	"math"
 
 	"evenfall/internal/catalog"
 	"evenfall/internal/plan"
@@ -16,6 +17,7 @@ type Run struct {
 	Throw      units.Feet          // as set
 	Flow       units.GPM           // with its arc and turn-down
 	Rate       units.InchesPerHour // head-to-head; see HeadReading.Rate
+	OwnRate    units.InchesPerHour // before its throw is turned down; see HeadReading.OwnRate
 }
 
 // CannotRun says why a head has no figures.
@@ -63,12 +65,25 @@ func Running(p *plan.Plan, id plan.ID) (Run, error) {
 	}
 	run := Run{Pressure: pressure, TableThrow: table, Throw: throw, Flow: flow}
 	run.Rate = headToHead(n, sweepOf(h, n), throw, flow)
+	run.OwnRate = units.InchesPerHour(float64(run.Rate) * math.Pow(float64(throw/table), turnedPower(n)))
 	if what := implausible(run); what != "" {
 		return Run{}, &CannotRun{Head: id, Quantity: what, Sentence: fmt.Sprintf(
 			"Head %s would throw %.3g ft with %.3g gpm, which no sprinkler does; check its nozzle's rows.",
 			named(h, id), float64(throw), float64(flow))}
 	}
 	return run, nil
+}
+
+// turnedPower is the power of the throw's share that leads from the rate of a head
+// as set to its nozzle's own: flow goes with throw^n and the ground wetted with
+// throw², so rate = own rate · share^(n−2); a strip keeps its width, so there the
+// ground goes with throw alone.
+func turnedPower(n catalog.Nozzle) float64 {
+	power := 2 - n.TurnDown.FlowPower
+	if n.Family == catalog.Strip {
+		power--
+	}
+	return power
 }
 
 func plannedPressure(p *plan.Plan, h plan.Head, n catalog.Nozzle) units.PSI {

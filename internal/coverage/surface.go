@@ -71,8 +71,8 @@ func plotsOf(p *plan.Plan) []plot {
 	return out
 }
 
-// hydrozone names what a planting area needs of its valve: cover, exposure and
-// soil. Areas of different names should not share one.
+// hydrozone names in words what a planting area needs of its valve: cover, exposure
+// and soil. Areas of different names should not share one.
 func hydrozone(a plan.Area) string {
 	if a.Kind != plan.Planting {
 		return ""
@@ -81,7 +81,7 @@ func hydrozone(a plan.Area) string {
 	if a.Soil != "" {
 		name += ", " + a.Soil
 	}
-	return name
+	return plan.Words(name)
 }
 
 func samePlots(a, b []plot) bool {

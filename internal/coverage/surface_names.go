@@ -1,10 +1,6 @@
 package coverage
 
-import (
-	"strings"
-
-	"evenfall/internal/plan"
-)
+import "evenfall/internal/plan"
 
 // Outside is the surface id of everything beyond the property line that no area
 // covers; of a plan without a property line, of everything no area covers.
@@ -36,9 +32,6 @@ func OnSurface(p *plan.Plan, id plan.ID) string {
 	}
 	return "on " + name
 }
-
-// SurfaceKind is the kind of an area in words; "" of what is no area.
-func SurfaceKind(o OffTarget) string { return strings.ReplaceAll(string(o.Kind), "_", " ") }
 
 // hasLot reports whether the property line is drawn.
 func hasLot(p *plan.Plan) bool { return len(p.Site.Lot) > 2 }

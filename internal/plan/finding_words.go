@@ -83,9 +83,12 @@ func (p *Plan) AreaName(id ID) string {
 	case a.Name != "":
 		return a.Name
 	default:
-		return strings.ReplaceAll(string(a.Kind), "_", " ") + " " + string(id)
+		return Words(string(a.Kind)) + " " + string(id)
 	}
 }
+
+// Words is a choice of the document in words: "part shade" of part_shade.
+func Words(choice string) string { return strings.ReplaceAll(choice, "_", " ") }
 
 // MiddleOf is the middle of the heads among refs, for looking at all of them.
 func (p *Plan) MiddleOf(refs []Ref) orb.Point {

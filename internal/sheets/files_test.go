@@ -108,7 +108,7 @@ func TestZoneTableIsInThePlansUnits(t *testing.T) {
 	if got := metric[2]["Flow, L/min"]; got != "45.4" { // 12 · 3.785
 		t.Errorf("zone 3 takes %q L/min", got)
 	}
-	if got := us[1]["Farthest from the rate, %"] + " at " + us[1]["At head"]; got != "280 at 2-3" {
+	if got := us[1]["Farthest from the rate, %"] + " at " + us[1]["At head"]; got != "281 at 2-3" {
 		t.Errorf("zone 2 is %s", got)
 	}
 }

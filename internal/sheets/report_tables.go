@@ -91,7 +91,7 @@ func (r *reporter) zones() {
 		})
 	}
 	r.table(rows)
-	r.wrap("  ", "By spacing is the flow of a full circle over head spacing times row spacing, as the heads stand, and fair only where they stand in even rows. Farthest off is against the rate of the zone's nozzles, each thrown to the next head: within 10 % is matched, past 25 % is not; a turned-down head counts with the rate it has so, and has a finding of its own.")
+	r.wrap("  ", "By spacing is the flow of a full circle over head spacing times row spacing, as the heads stand, and fair only where they stand in even rows. Farthest off is against the rate of the zone's nozzles, each thrown to the next head: within 10 % is matched, past 25 % is not; a turned-down head counts with its nozzle's own rate, and turning down has a finding of its own.")
 }
 
 func areaRefs(ids []plan.ID) []plan.Ref {
@@ -144,7 +144,7 @@ func surfaceTitle(p *plan.Plan, o coverage.OffTarget) string {
 	if o.Kind == "" {
 		return plan.Capital(name)
 	}
-	return fmt.Sprintf("%s (%s)", name, coverage.SurfaceKind(o))
+	return fmt.Sprintf("%s (%s)", name, plan.Words(string(o.Kind)))
 }
 
 func firstTags(p *plan.Plan, ids []plan.ID, n int) string {

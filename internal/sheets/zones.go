@@ -41,7 +41,7 @@ func Zones(p *plan.Plan, r *coverage.Result) Table {
 			flows.cell(sys, float64(z.FlowGPM)), flows.cell(sys, float64(design)), Text(supply),
 			rates.cell(sys, float64(z.RateByFlow)), rates.cell(sys, float64(z.RateBySpacing)), rates.cell(sys, float64(z.RateByGrid)),
 			percent(float64(z.WorstOff)), Text(headTag(p, z.WorstHead)),
-			even, Text(strings.ReplaceAll(strings.Join(z.Plantings, "; "), "_", " ")), Text(strings.Join(areas, "; ")),
+			even, Text(strings.Join(z.Plantings, "; ")), Text(strings.Join(areas, "; ")),
 		})
 	}
 	return t
