@@ -33,8 +33,21 @@ func (p Patch) Says() string {
 	var words []string
 	for _, c := range counted {
 		if n := t[c]; n > 0 {
-			words = append(words, Plural(n, nouns[c], manyOf(nouns[c])))
+			one := nouns[c]
+			if c == "barriers" {
+				one = "wall or fence"
+			}
+			words = append(words, Plural(n, one, manyOf(one)))
 			delete(t, c)
+		}
+		if c != "barriers" {
+			continue
+		}
+		for _, kind := range []BarrierKind{Wall, Fence, Hedge} {
+			if n := t[string(kind)]; n > 0 {
+				words = append(words, Plural(n, string(kind), string(kind)+"s"))
+				delete(t, string(kind))
+			}
 		}
 	}
 	if t["site/lot"] > 0 {
@@ -47,8 +60,30 @@ func (p Patch) Says() string {
 	return strings.Join(words, ", ")
 }
 
+// barrierNoun is what a patch of a barrier counts under: its kind where the patch
+// gives it, as one that draws it does.
+func barrierNoun(value []byte) string {
+	list, err := members(value)
+	if err != nil {
+		return "barriers"
+	}
+	for _, m := range list {
+		if m.name != "kind" {
+			continue
+		}
+		switch kind := strings.Trim(string(m.value), `"`); BarrierKind(kind) {
+		case Wall, Fence, Hedge:
+			return kind
+		}
+	}
+	return "barriers"
+}
+
 // manyOf is the plural of one of our nouns.
 func manyOf(noun string) string {
+	if noun == "wall or fence" {
+		return "walls or fences"
+	}
 	if stem, ok := strings.CutSuffix(noun, "y"); ok {
 		return stem + "ies"
 	}
@@ -85,7 +120,15 @@ func (t tally) add(name string, value []byte) {
 		t[name]++
 		return
 	}
-	if list, err := members(value); err == nil && len(list) > 0 {
-		t[name] += len(list)
+	list, err := members(value)
+	if err != nil {
+		return
+	}
+	for _, m := range list {
+		if name == "barriers" {
+			t[barrierNoun(m.value)]++
+		} else {
+			t[name]++
+		}
 	}
 }
