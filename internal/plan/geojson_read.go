@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"math"
@@ -49,6 +50,9 @@ func readGeoJSON(data []byte) ([]geoPolygon, []string, error) {
 	}
 	var top geoObject
 	if err := json.Unmarshal(data, &top); err != nil {
+		if isPicture(data) {
+			return nil, nil, refuseImport("This is a picture, not outlines. On the board, use Trace a picture, with a PNG or a JPEG.")
+		}
 		return nil, nil, notGeoJSON(err)
 	}
 	if err := checkCRS(top.CRS); err != nil {
@@ -63,6 +67,16 @@ func readGeoJSON(data []byte) ([]geoPolygon, []string, error) {
 		return nil, nil, refuseImport("There is no closed shape in this file. An outline is a Polygon or a MultiPolygon. %s", strings.Join(left, " "))
 	}
 	return r.polygons, left, nil
+}
+
+// isPicture tells a picture by the bytes such files begin with.
+func isPicture(data []byte) bool {
+	for _, magic := range []string{"\x89PNG", "\xff\xd8\xff", "GIF8", "BM", "RIFF", "II*\x00", "MM\x00*"} {
+		if bytes.HasPrefix(data, []byte(magic)) {
+			return true
+		}
+	}
+	return len(data) > 12 && string(data[4:8]) == "ftyp" // HEIC, as telephones write
 }
 
 // notGeoJSON says in words why the text could not be taken apart.

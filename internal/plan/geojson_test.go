@@ -246,6 +246,9 @@ func TestGeoJSONThatCannotBeUsedSaysWhy(t *testing.T) {
 	for _, tt := range []struct{ name, text, says string }{
 		{"no JSON", `{"type":`, "breaks off being JSON near byte 8"},
 		{"empty", ``, "breaks off being JSON"},
+		{"a picture", "\x89PNG\r\n\x1a\n", "This is a picture, not outlines. On the board, use Trace a picture, with a PNG or a JPEG."},
+		{"a photograph", "\xff\xd8\xff\xe0", "This is a picture"},
+		{"a telephone's photograph", "\x00\x00\x00\x18ftypheic\x00", "This is a picture"},
 		{"a list", `[]`, "wrong kind"},
 		{"no type", `{"a":1}`, "has no \"type\""},
 		{"unknown type", `{"type":"Circle"}`, "type \"Circle\""},
