@@ -122,7 +122,9 @@ export interface Api {
   create(name: string, show: System, doc?: Plan): Promise<Outcome<{ id: string }>>;
 }
 
-const away = "The server did not answer. It may have been stopped; start Evenfall again on this computer.";
+/** What is said wherever the program is away; the same words everywhere, so that they are known again. */
+export const stopped = "Evenfall has stopped: start it again";
+const away = `${stopped}. What you do is kept here meanwhile.`;
 
 /** How long an answer may take, in ms, before the request is given up and tried again. */
 const patience = 15_000;
@@ -162,7 +164,7 @@ async function json(answer: Response): Promise<unknown> {
 /** An answer that is not what was asked for. */
 export function failure(status: number, said: unknown): Failure {
   const s = (said ?? {}) as { error?: string; problems?: Problem[]; rev?: number };
-  const error = s.error ?? `The server answered with status ${status} and no explanation.`;
+  const error = s.error ?? `Evenfall answered with status ${status} and no explanation. Try again.`;
   return { ok: false, status, error, problems: s.problems ?? [], rev: s.rev };
 }
 

@@ -27,7 +27,7 @@ func TestRowA17_ReadingsSayNotComputed(t *testing.T) {
 	}
 	p.click("#tab-zones")
 	for where, want := range map[string]string{
-		".of-what": "The server is away: nothing is computed.", ".map-title": "Map not computed: the server is away", ".says": "Not computed",
+		".of-what": "Evenfall has stopped: start it again. What you do is kept here meanwhile", ".map-title": "Map not computed. Evenfall has stopped: start it again", ".says": "Not computed",
 		"#side > .away": "from before", "#drawer > .away": "from before",
 	} {
 		if got := eval[string](p, `(document.querySelector("`+where+`") ?? {}).innerText ?? "is not there"`); !strings.Contains(got, want) {

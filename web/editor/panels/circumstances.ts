@@ -2,6 +2,7 @@
 // with what they rest on under it and a title on the board while it is not the
 // drawing.
 
+import { stopped } from "../api";
 import { type Command, tooltip } from "../commands";
 import { byID, h, setAttr, setText } from "../dom";
 import type { Heat } from "../heat";
@@ -38,9 +39,9 @@ export function showCircumstances(
   const show = (): void => {
     heat.showInstead(whatIf.shown);
     for (const { kind, input } of radios) input.checked = kind === whatIf.kind;
-    setText(says, board.away ? "Not computed: the server is away." : whatIf.says);
+    setText(says, board.away ? `Not computed. ${stopped}.` : whatIf.says);
     const plain = whatIf.kind === "drawn";
-    setText(title, board.away ? "Map not computed: the server is away" : whatIf.title);
+    setText(title, board.away ? `Map not computed. ${stopped}` : whatIf.title);
     title.hidden = plain && !board.away;
     setAttr(title, "data-shown", whatIf.shown?.kind ?? "drawn");
     document.documentElement.dataset.shows = whatIf.shown?.kind ?? "drawn";

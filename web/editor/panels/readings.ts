@@ -1,7 +1,7 @@
 // The three readings that are always in view, the use of the supply, and the
 // rest under More.
 
-import { type Estimated, type EstimateRow, planURL, type WindowsRow } from "../api";
+import { type Estimated, type EstimateRow, planURL, stopped, type WindowsRow } from "../api";
 import type { AreaReading, Design, OffTarget, Reading, XY } from "../design";
 import { atMostEvery, byID, h, Rows, setAttr, setText } from "../dom";
 import { askLong } from "../longwork";
@@ -10,8 +10,7 @@ import type { Board } from "../state";
 
 const rankWords = { good: "good", fair: "fair", poor: "poor" } as const;
 
-const notComputed =
-  "The server is away: nothing is computed. What you draw is kept here, sent and computed when it is back.";
+const notComputed = `${stopped}. What you do is kept here meanwhile, and computed when it is back.`;
 const unknown: Reading = { text: "not computed" };
 const none = { evenness: unknown, rate: unknown, driest: unknown, flow: unknown };
 
