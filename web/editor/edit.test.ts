@@ -188,10 +188,10 @@ test("arrows turn arc ends and lengthen throws", () => {
 test("rowA20: every thing has a name that says what and where it is", () => {
   const p = yard();
   const said = (r: Ref, d: Design | null = null) => speechOf(p, r, d);
-  assert.equal(said("heads/h2"), "Head 1-2, stream, 25 ft, 360°, zone 1, at 40, 12 ft");
+  assert.equal(said("heads/h2"), `Head 1-2, stream, 25' 0", 360°, zone 1, at 40' 0", 12' 0"`);
   assert.equal(said("areas/a1"), "Lawn, planting, 2,400 ft²");
   assert.equal(said("barriers/b1"), `Fence 1, fence, 60' 0" long, 6' 0" high`);
-  assert.equal(said("trees/t1"), "Oak, tree, trunk 12 in, root zone 8 ft, at 50, 30 ft");
+  assert.equal(said("trees/t1"), `Oak, tree, trunk 12 in, root zone 8' 0", at 50' 0", 30' 0"`);
   const off = { heads: {}, off_target: [{ rank: "stop", heads: ["h2"] }] } as unknown as Design;
   assert.match(said("heads/h2", off), /waters off target$/);
 });

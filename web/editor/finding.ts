@@ -1,7 +1,7 @@
 // Finding things of the plan by what they are called and what is written on
 // them: name, tag, kind, nozzle, zone, the words of notes.
 
-import { areaText, lengthText, shortPlace } from "./format";
+import { areaText, lengthText, placeText } from "./format";
 import type { Sight } from "./layers";
 import { matches } from "./matching";
 import { type Area, find, ids, type Plan, parts, type Ref, ref } from "./model";
@@ -50,7 +50,7 @@ function thing(p: Plan, r: Ref, sight: Sight | undefined): Findable {
     isLocked(p, r) ? "locked" : held ? `locked with the layer ${held}` : "",
     sight?.hides(r) ? "hidden with its layer" : "",
   ].filter(Boolean);
-  const place = at ? [`at ${shortPlace(at, p.show)}`] : [];
+  const place = at ? [`at ${placeText(at, p.show)}`] : [];
   const name = capital(nameOf(p, r));
   return {
     ref: r,

@@ -39,20 +39,6 @@ export function angleText(deg: number): string {
 export const placeText = (p: Point, system: System): string =>
   `${lengthText(p[0], system)}, ${lengthText(p[1], system)}`;
 
-/** A short place for names read aloud: 44, 24 ft. */
-export function shortPlace(p: Point, system: System): string {
-  const k = system === "metric" ? METRES_A_FOOT : 1;
-  const digits = system === "metric" ? 2 : 1;
-  const say = (n: number) => String(Number(fixed(n * k, digits)));
-  return `${say(p[0])}, ${say(p[1])} ${system === "metric" ? "m" : "ft"}`;
-}
-
-/** A short length for names read aloud: 25 ft. */
-export function shortLength(feet: number, system: System): string {
-  if (system === "metric") return `${Number(fixed(feet * METRES_A_FOOT, 1))} m`;
-  return `${Number(fixed(feet, 1))} ft`;
-}
-
 function fixed(n: number, digits: number): string {
   const text = n.toFixed(digits);
   return Number(text) === 0 ? text.replace("-", "") : text;

@@ -1,6 +1,6 @@
 // What things are called in labels, lists and announcements.
 
-import { lengthText, shortPlace } from "./format";
+import { lengthText, placeText } from "./format";
 import { distance, type Point } from "./geometry";
 import {
   type Collection,
@@ -75,7 +75,7 @@ export function nameOf(p: Plan, r: Ref): string {
   if (c === "heads") {
     const head = find(p, "heads", id);
     if (!head) return "a head no longer here";
-    return head.tag ? `head ${head.tag}` : `head at ${shortPlace([head.x_ft, head.y_ft], p.show)}`;
+    return head.tag ? `head ${head.tag}` : `head at ${placeText([head.x_ft, head.y_ft], p.show)}`;
   }
   const only = onlyOnes[r];
   if (only) return only;

@@ -6,7 +6,7 @@ import { FEET_A_METRE } from "./conversions";
 import { copies, free, selected } from "./copyactions";
 import type { Drawing } from "./drawing";
 import { addCorner, setBulge } from "./edit";
-import { shortLength } from "./format";
+import { lengthText } from "./format";
 import { gripsOf } from "./grips";
 import { isTaken } from "./layers";
 import { changeMany, find, type Head, type Nozzle, type Plan, parts, type Ref } from "./model";
@@ -185,5 +185,5 @@ function headSay(d: Drawing, plan: Plan, refs: readonly Ref[]): string {
   const h = first ? find(plan, "heads", parts(first)[1]) : undefined;
   if (!first || !h) return "";
   const feet = throwOf(h, find(plan, "nozzles", h.nozzle), d.board.design, parts(first)[1]);
-  return `Arc ${Math.round(h.sweep_deg ?? 360)} degrees from ${Math.round(h.start_deg ?? 0)}, throw ${shortLength(feet, plan.show)}.`;
+  return `Arc ${Math.round(h.sweep_deg ?? 360)} degrees from ${Math.round(h.start_deg ?? 0)}, throw ${lengthText(feet, plan.show)}.`;
 }

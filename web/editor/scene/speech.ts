@@ -1,7 +1,7 @@
 // What each thing of the scene is called by screen readers.
 
 import type { Design } from "../design";
-import { angleText, areaText, lengthText, shortLength, shortPlace } from "../format";
+import { angleText, areaText, lengthText, placeText } from "../format";
 import { find, type Plan, parts, type Ref } from "../model";
 import { capital, kindNames, nameOf, tieText, wateringWords } from "../names";
 import { throwOf } from "../pattern";
@@ -50,10 +50,10 @@ function headSpeech(p: Plan, id: string, design: Design | null): string {
   const words = [
     h.tag ? `Head ${h.tag}` : "Head",
     n?.family ?? "no nozzle",
-    shortLength(throwOf(h, n, design, id), p.show),
+    lengthText(throwOf(h, n, design, id), p.show),
     n?.strip ? `direction ${angleText(h.start_deg ?? 0)}` : angleText(h.sweep_deg ?? 360),
     h.zone ? `zone ${zoneNumber(p, h.zone)}` : "no zone",
-    `at ${shortPlace([h.x_ft, h.y_ft], p.show)}`,
+    `at ${placeText([h.x_ft, h.y_ft], p.show)}`,
   ];
   const off = offTargetHeads(design).has(id) ? "waters off target" : "";
   return said(...words, state(p, `heads/${id}`), off);
@@ -92,7 +92,7 @@ function areaSpeech(p: Plan, id: string): string {
 
 function spotSpeech(p: Plan, r: Ref): string {
   const at = spotOf(p, r);
-  const where = at ? `at ${shortPlace(at, p.show)}` : "";
+  const where = at ? `at ${placeText(at, p.show)}` : "";
   return said(capital(nameOf(p, r)), ...sizeSpeech(p, r), where, state(p, r));
 }
 
@@ -101,12 +101,12 @@ function sizeSpeech(p: Plan, r: Ref): string[] {
   const [c, id] = parts(r);
   if (c === "keep_dry") {
     const radius = find(p, "keep_dry", id)?.radius_ft;
-    return ["keep dry", radius ? `${shortLength(radius, p.show)} around` : ""];
+    return ["keep dry", radius ? `${lengthText(radius, p.show)} around` : ""];
   }
   const t = c === "trees" ? find(p, "trees", id) : undefined;
   if (!t) return [];
   const trunk = `trunk ${sizeText(t.trunk_in, p.show)} ${p.show === "metric" ? "cm" : "in"}`;
-  return ["tree", trunk, t.root_zone_ft ? `root zone ${shortLength(t.root_zone_ft, p.show)}` : ""];
+  return ["tree", trunk, t.root_zone_ft ? `root zone ${lengthText(t.root_zone_ft, p.show)}` : ""];
 }
 
 const offKept = new WeakMap<Design, ReadonlySet<string>>();
