@@ -118,7 +118,7 @@ test("row A24: the head of a print says when, that it is not to scale, and what 
   const when = new Date(2026, 4, 3);
   assert.deepEqual(sayings({ layers: l }, when), [
     "Printed 3 May 2026 from Evenfall.",
-    "Not to scale: take no measure from this picture; the figures beside it hold.",
+    "Not to scale: measure from the table of heads, not from the paper.",
   ]);
   l.show("heads", false);
   l.show("notes", false);

@@ -1,11 +1,15 @@
 // What the page does before it goes to paper and after: the whole plan is drawn
-// to the width of a sheet, in the colours for light, with nothing selected, and
-// a head says what plan it is and that it is not to scale. How the rest of the
-// page is laid out on paper is in css/print.css.
+// to the width of a sheet, in the colours for light, with nothing selected, with
+// tags, scale bar and north, and a head says what plan it is. Under the picture
+// comes the table of heads. How the rest is laid out on paper is in css/print.css.
 
-import { h, setText } from "./dom";
+import { byID, h, setText } from "./dom";
 import type { Drawing } from "./drawing";
 import { layerNamed } from "./layers";
+import { count } from "./names";
+import { headTable } from "./panels/paperheads";
+import { drawBar, drawNorth, drawOrigin } from "./paperscale";
+import { drawTags, placeTags } from "./scene/papertags";
 import type { Board } from "./state";
 import { fit } from "./view";
 
@@ -26,13 +30,21 @@ export function paperHeight(width: number, height: number): number {
 export function followPrinting(board: Board, drawing: Drawing, now: () => Date = () => new Date()): void {
   const name = h("h1");
   const says = h("p");
+  const under = h("div", { class: "paper-under" });
+  const heads = h("section", { class: "paper-heads" });
   document.body.prepend(h("div", { class: "paper-head" }, name, says));
+  byID("board").after(under);
+  byID("legend").after(heads);
   let back: (() => void)[] = [];
   window.addEventListener("beforeprint", () => {
     for (const undo of back.splice(0)) undo();
     setText(name, board.plan.name);
     setText(says, sayings(board, now()).join(" "));
-    back = [onPaper(drawing), opened("#findings details, #legend details")];
+    back = [
+      onPaper(drawing),
+      withTags(board, drawing, under, heads),
+      opened("#findings details, #legend details"),
+    ];
   });
   window.addEventListener("afterprint", () => {
     for (const undo of back.splice(0)) undo();
@@ -44,7 +56,7 @@ export function sayings(board: Pick<Board, "layers">, now: Date): string[] {
   const hidden = board.layers.hidden.map((n) => layerNamed(n).title);
   return [
     `Printed ${day.format(now)} from Evenfall.`,
-    "Not to scale: take no measure from this picture; the figures beside it hold.",
+    "Not to scale: measure from the table of heads, not from the paper.",
     ...(hidden.length > 0 ? [`Hidden in the picture: ${hidden.join(", ")}.`] : []),
   ];
 }
@@ -61,6 +73,24 @@ function onPaper(drawing: Drawing): () => void {
     style.removeProperty("--paper-width");
     style.removeProperty("--paper-height");
     undo();
+  };
+}
+
+/** Tags and 0, 0 in the picture, bar and north under it, and the table of heads. */
+function withTags(board: Board, drawing: Drawing, under: HTMLElement, heads: HTMLElement): () => void {
+  const { view } = drawing;
+  const plan = drawing.shownPlan;
+  const { placed, left } = placeTags(plan, view.scale);
+  const origin = drawOrigin(view);
+  const drawn = [drawTags(placed, view), ...(origin ? [origin] : [])];
+  drawing.dom.svg.append(...drawn);
+  const without = left > 0 ? `${count(left, "tag")} found no room in the picture; the table has all.` : "";
+  under.append(drawBar(view, plan.show), drawNorth(plan.site?.north_deg), h("p", {}, without));
+  heads.append(...headTable(plan, board.design, origin !== null));
+  return () => {
+    for (const el of drawn) el.remove();
+    under.replaceChildren();
+    heads.replaceChildren();
   };
 }
 

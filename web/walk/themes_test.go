@@ -46,6 +46,11 @@ func (p *tab) paper(name string) ([]image.Image, string) {
 	if err := os.WriteFile(base+".pdf", printed.Data, 0o644); err != nil {
 		p.t.Fatal(err)
 	}
+	if keep := os.Getenv("EVENFALL_SHOTS"); keep != "" {
+		if err := os.WriteFile(filepath.Join(keep, name+".pdf"), printed.Data, 0o644); err != nil {
+			p.t.Error(err)
+		}
+	}
 	if out, err := exec.Command("pdftoppm", "-png", "-r", "60", base+".pdf", base).CombinedOutput(); err != nil {
 		p.t.Fatalf("pdftoppm: %v: %s", err, out)
 	}

@@ -134,7 +134,7 @@ export class Zones {
     const cells = Array.from({ length: 7 }, (_, i) => h("td", { class: words[i] ?? null }));
     const [putHere, acts] = this.#acts(id);
     const status = this.#status(id);
-    const kept = h("td", { class: "in status" }, status.el);
+    const kept = h("td", { class: "in stands" }, status.el);
     const el = h("tr", {}, station.cell, name.cell, pressure.cell, ...cells, kept, acts);
     return {
       el,

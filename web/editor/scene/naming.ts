@@ -90,7 +90,7 @@ function formsOf(area: Area): Form[] {
 }
 
 /** The box of a name in pixels of the world, y up. */
-function boxOf(at: Point, form: Form, scale: number): Bounds {
+export function boxOf(at: Point, form: Form, scale: number): Bounds {
   const { letter, up, down } = form.small ? sizes.small : sizes.usual;
   const half = (form.text.length * letter) / 2 + 2;
   const [x, y] = [at[0] * scale, at[1] * scale];
@@ -118,8 +118,8 @@ function within([outer = [], ...holes]: readonly (readonly Point[])[], b: Bounds
   );
 }
 
-/** What the marks of a plan cover, in pixels. */
-function marksOf(plan: Plan, scale: number): Boxes {
+/** What the marks of a plan cover, in pixels, with the words beside them; those of heads only where asked. */
+export function marksOf(plan: Plan, scale: number, tags = true): Boxes {
   const out = new Boxes();
   const k = markScale(scale);
   const words = scale >= WORDS_FROM;
@@ -130,7 +130,7 @@ function marksOf(plan: Plan, scale: number): Boxes {
       const [x, y] = [at[0] * scale, at[1] * scale];
       const r = c === "heads" ? 10 * k : 9;
       out.add({ minX: x - r, maxX: x + r, minY: y - r, maxY: y + r });
-      const text = words ? besideMark(plan, c, id) : "";
+      const text = words && (tags || c !== "heads") ? besideMark(plan, c, id) : "";
       const up = c === "heads" ? 8 : -4;
       if (text) out.add({ minX: x + r, maxX: x + 13 + text.length * 6.2, minY: y + up, maxY: y + up + 10 });
     }
@@ -144,7 +144,7 @@ function besideMark(plan: Plan, c: (typeof placed)[number], id: string): string 
 }
 
 /** Boxes in buckets, so that only those near are looked at. */
-class Boxes {
+export class Boxes {
   readonly #cells = new Map<string, Bounds[]>();
 
   add(b: Bounds): void {
