@@ -18,6 +18,7 @@ import {
 import { times } from "./geometry";
 import type { Grip } from "./grips";
 import { isFree } from "./layers";
+import { canLock, whyLocked } from "./lockwords";
 import { drop, parts, type Ref, takesMore } from "./model";
 import { nameOf, namesOf } from "./names";
 import { type Pasted, pasteWay } from "./pasting";
@@ -50,7 +51,7 @@ const needsFree = (d: Drawing): true | string =>
     ? "Select something first."
     : free(d).length > 0
       ? true
-      : "What is selected is locked, or its layer is. Unlock it first.";
+      : whyLocked(d.board.plan, selected(d), d.board.layers);
 
 /** Puts what a tool found on the clipboard; where the browser refuses, it is shown to be copied by hand. */
 async function copyText(d: Drawing, text: string): Promise<void> {
@@ -104,12 +105,7 @@ export function copies(d: Drawing) {
       run: () => makeHole(d),
     },
     "edit.lock": {
-      enabled: () => {
-        const can = selected(d).some((r) => isLockable(parts(r)[0]));
-        return can
-          ? true
-          : "Select something that can be locked: an area, wall, tree, head or keep-dry point.";
-      },
+      enabled: () => canLock(d.board.plan, selected(d), d.board.layers),
       on: () => selected(d).length > 0 && selected(d).every((r) => isLocked(d.board.plan, r)),
       run: () => {
         const refs = selected(d).filter((r) => isLockable(parts(r)[0]));

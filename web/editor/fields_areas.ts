@@ -187,7 +187,9 @@ export const areaFields: readonly Field[] = [
     { least: 0.5, most: 500, empty: "default" },
     { has: isKind("building") },
   ),
-  choice("areas", "status", "Status", statuses),
+  choice("areas", "status", "Status", statuses, {
+    hint: () => "how it is drawn; nothing is bought for an area",
+  }),
   yes("areas", "locked", "Locked in place"),
   outline,
   holes,

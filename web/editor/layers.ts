@@ -205,10 +205,17 @@ function load(shelf: Shelf | null, key: string): Kept {
 }
 
 /** The hidden layers that got something new between two documents. */
-export function grown(before: Plan, now: Plan, sight: Layers): LayerName[] {
+export const grown = (before: Plan, now: Plan, sight: Layers): LayerName[] =>
+  grownOf(before, now, (layer) => !sight.shows(layer));
+
+/** The locked layers that did. */
+export const grownLocked = (before: Plan, now: Plan, sight: Layers): LayerName[] =>
+  grownOf(before, now, (layer) => sight.isLocked(layer));
+
+function grownOf(before: Plan, now: Plan, wanted: (layer: LayerName) => boolean): LayerName[] {
   const out = new Set<LayerName>();
   for (const [c, layer] of Object.entries(of) as [Drawn, LayerName][]) {
-    if (sight.shows(layer)) continue;
+    if (!wanted(layer)) continue;
     const had = new Set(idsOf(before, c));
     if (idsOf(now, c).some((id) => !had.has(id))) out.add(layer);
   }

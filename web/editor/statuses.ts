@@ -5,6 +5,7 @@ import {
   type Change,
   type Collection,
   find,
+  type Kind,
   type Plan,
   parts,
   putMany,
@@ -16,6 +17,12 @@ type Stated = { readonly status?: Status };
 
 /** What the document gives no status: a boundary and a picture are not built, the supply's points go with the supply. */
 export const unstated: ReadonlySet<Collection> = new Set<Collection>(["site", "supply", "underlay"]);
+
+/** What lies there before the sprinklers come. Nothing is bought for an area either way. */
+const before: ReadonlySet<Kind> = new Set<Kind>(["building", "paving", "right_of_way", "no_dig", "water"]);
+
+/** The status an area of a kind has when it is drawn. */
+export const usualStatus = (kind: Kind): Status => (before.has(kind) ? "existing" : "new");
 
 /** The status of a thing; null for what has none. */
 export function statusOf(p: Plan, r: Ref): Status | null {

@@ -23,6 +23,7 @@ import {
 } from "../model";
 import { kindNames, nameOf, outlineNames } from "../names";
 import type { Board } from "../state";
+import { usualStatus } from "../statuses";
 import { isClosed, ringsOf } from "../things";
 import { lot } from "../tools/made";
 import { putInZone, zonesInOrder } from "../zoning";
@@ -140,7 +141,12 @@ async function addArea(board: Board, added: Added): Promise<void> {
     return commit(board, plan, "site/lot", () => label, added);
   }
   const kind = a.kind as Kind;
-  const area: Area = { name: a.name?.trim() || kindNames[kind], kind, outline: outline.value, status: "new" };
+  const area: Area = {
+    name: a.name?.trim() || kindNames[kind],
+    kind,
+    outline: outline.value,
+    status: usualStatus(kind),
+  };
   add(board, "areas", area, `Draw ${area.name}`, added);
 }
 

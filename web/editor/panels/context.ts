@@ -80,8 +80,11 @@ export function openMenu(d: Drawing, at: Pixel | null, button?: Element): void {
   const label = `What can be done with ${about}`;
   const el = h("div", { role: "menu", "aria-label": label });
   el.append(...ids.map((id) => item(d, id)));
+  const can = refs.length > 0 && !d.tool.busy ? d.commands.get("edit.delete").enabled() : true;
+  if (can !== true) el.append(item(d, "view.layers"));
+  const why = can === true ? null : h("p", { class: "context-about" }, can);
   const title = h("p", { class: "context-about", "aria-hidden": "true" }, capital(about));
-  open = h("section", { class: "context", "aria-label": label }, title, el);
+  open = h("section", { class: "context", "aria-label": label }, title, why, el);
   document.body.append(open);
   put(open, d, at ?? (button ? under(d, button) : placeOf(d, refs[0] ?? null)));
   el.addEventListener("keydown", (e) => keys(e, el, d));

@@ -3,7 +3,7 @@
 
 import { byID, h, type Row, Rows, setAttr, setText } from "../dom";
 import type { Drawing } from "../drawing";
-import { FAINTEST, grown, type Layer, layerNamed, layers } from "../layers";
+import { FAINTEST, grown, grownLocked, type Layer, type LayerName, layerNamed, layers } from "../layers";
 import type { Plan } from "../model";
 import { count } from "../names";
 import type { Board } from "../state";
@@ -25,6 +25,8 @@ export class LayersPanel {
   );
   readonly #chip = h("button", { type: "button", id: "layers-chip", class: "chip-button", hidden: true });
   #plan: Plan;
+  /** Locked layers that were said to have got something new. */
+  readonly #told = new Set<LayerName>();
 
   constructor(
     readonly board: Board,
@@ -143,12 +145,26 @@ export class LayersPanel {
     if (this.board.drafting) return;
     const before = this.#plan;
     this.#plan = this.board.committed;
-    if (this.board.layers.hidden.length === 0 || before === this.#plan) return;
+    if (before === this.#plan) return;
+    this.#sayLocked(before);
+    if (this.board.layers.hidden.length === 0) return;
     const again = grown(before, this.#plan, this.board.layers);
     if (again.length === 0) return;
     for (const name of again) this.board.layers.show(name, true);
     const names = again.map((n) => layerNamed(n).title).join(" and ");
     this.board.show({ kind: "hint", sentence: `${names}: shown again, since something new lies there.` });
+  }
+
+  /** What is drawn onto a locked layer stays, and cannot be moved: said once for each layer. */
+  #sayLocked(before: Plan): void {
+    const { layers: sight } = this.board;
+    for (const name of this.#told) if (!sight.isLocked(name)) this.#told.delete(name);
+    const into = grownLocked(before, this.#plan, sight).filter((n) => !this.#told.has(n));
+    if (into.length === 0) return;
+    for (const name of into) this.#told.add(name);
+    const names = into.map((n) => layerNamed(n).title).join(" and ");
+    const sentence = `${names}: locked. What you drew is there, and cannot be moved until you unlock it under Layers.`;
+    this.board.show({ kind: "hint", sentence });
   }
 }
 

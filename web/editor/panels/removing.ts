@@ -2,6 +2,7 @@
 
 import { deleteThings } from "../edit";
 import { isFree } from "../layers";
+import { whyLocked } from "../lockwords";
 import type { Ref } from "../model";
 import { capital, count, namesOf } from "../names";
 import type { Board } from "../state";
@@ -11,11 +12,7 @@ export function removeThings(board: Board, refs: readonly Ref[]): void {
   const free = refs.filter((r) => isFree(base, r, board.layers));
   const locked = refs.length - free.length;
   if (free.length === 0) {
-    const what = capital(namesOf(base, refs));
-    const layer = refs.map((r) => board.layers.lockedIn(r)).find((l) => l !== null);
-    const by = layer ? `: the layer ${layer} is locked` : "";
-    const sentence = `${what} ${locked === 1 ? "is" : "are"} locked${by}. Unlock first, then delete.`;
-    board.show({ kind: "hint", sentence });
+    board.show({ kind: "hint", sentence: whyLocked(base, refs, board.layers) });
     return;
   }
   const names = namesOf(base, free);

@@ -6,6 +6,8 @@ import { type Context, type Field, sharedStatus } from "../fields";
 import { fieldsOf, isPlaced, type Placed } from "../fields_others";
 import { lengthText } from "../format";
 import { distance, type Point } from "../geometry";
+import { isFree } from "../layers";
+import { whyLocked } from "../lockwords";
 import { find, type Plan, parts, type Ref, ref } from "../model";
 import { capital, count, nameOf, namesOf, plural, tieDifference } from "../names";
 import { perimeterOf } from "../shape";
@@ -33,6 +35,8 @@ export class Selected {
   #signature = "";
   #made: Made[] = [];
   #title = h("h2");
+  /** Why it cannot be moved or deleted. */
+  readonly #locked = h("p", { class: "hint locked-why", hidden: true });
   #facts = h("dl", { class: "facts" });
   /** What streams do at a barrier, or what is in the way of a head's. */
   readonly #streams = h("div", { class: "streams", hidden: true });
@@ -40,7 +44,7 @@ export class Selected {
 
   constructor(readonly board: Board) {
     const soon = atMostEvery(100, () => this.#render());
-    for (const topic of ["selection", "plan", "design", "catalog", "away"] as const)
+    for (const topic of ["selection", "plan", "design", "catalog", "away", "layers"] as const)
       board.subscribe(topic, soon);
     this.#render();
   }
@@ -105,6 +109,7 @@ export class Selected {
             "Click a thing on the board or a row of Objects to see and type its numbers.",
           )
         : "",
+      this.#locked,
       this.#facts,
       this.#streams,
       h("div", { class: "fields" }, ...short),
@@ -137,6 +142,10 @@ export class Selected {
   #show(group: Group | null): void {
     const refs = [...this.board.selection];
     setText(this.#title, this.#heading(group, refs));
+    const { plan, layers } = this.board;
+    const held = refs.length > 0 && refs.every((r) => !isFree(plan, r, layers));
+    setText(this.#locked, held ? whyLocked(plan, refs, layers) : "");
+    this.#locked.hidden = !held;
     this.#title.hidden = refs.length === 0;
     const cx = this.#context();
     for (const { field, control } of this.#made) {

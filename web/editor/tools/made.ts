@@ -11,6 +11,7 @@ import { kindNames, nameOf } from "../names";
 import { nozzleFor } from "../nozzlefit";
 import { facing, fitArc } from "../pattern";
 import { bulgeOf, type Corner, faultOf, faultSentence, LATTICE, openFault, place } from "../shape";
+import { usualStatus } from "../statuses";
 import { areaAround } from "../things";
 import { nextTag } from "../zoning";
 import type { Around, Step } from "./tool";
@@ -48,7 +49,7 @@ export function lot(p: Plan, outline: Outline): Step {
 function areaOfKind(p: Plan, corners: readonly Corner[], kind: Kind): Made {
   const id = newID(p, "areas");
   const name = newAreaName(p, kind);
-  const plan = put(p, "areas", id, { name, kind, outline: list(corners), status: "new" });
+  const plan = put(p, "areas", id, { name, kind, outline: list(corners), status: usualStatus(kind) });
   return { step: { label: `Draw ${name}`, plan, select: [ref("areas", id)] } };
 }
 
