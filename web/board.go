@@ -16,6 +16,7 @@ type Board struct {
 	Frame    FrameView            `json:"frame"`
 	Readings Readings             `json:"readings"`
 	More     []LabelledText       `json:"more"`
+	Lip      string               `json:"lip"` // what the figures leave out of the map, in words
 	Areas    []AreaView           `json:"areas"`
 	Zones    []ZoneView           `json:"zones"`
 	Heads    map[plan.ID]HeadView `json:"heads"`

@@ -22,6 +22,7 @@ func newBoard(pic picture, rev int64) *Board {
 		Frame:    FrameView{g.Origin[0], g.Origin[1], g.Cell, g.NX, g.NY},
 		Readings: m.readings(),
 		More:     m.more(),
+		Lip:      m.lip(),
 		Areas:    m.areas(),
 		Zones:    m.zones(),
 		Heads:    m.heads(),

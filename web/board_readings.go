@@ -25,10 +25,37 @@ func (m *maker) readings() Readings {
 func (m *maker) evenness() Reading {
 	a := m.r.LeastEven()
 	if a == nil {
-		return Reading{Label: "Draw a planting area and place heads"}
+		return Reading{Label: m.nextStep()}
 	}
 	label := m.ofLeastEven("Layout uniformity, calm air, ideal nozzles")
 	return Reading{Text: m.sys.Percent(a.DU), Label: label, Rank: rankOf(a.DU)}
+}
+
+// nextStep is what is to be drawn before there is an evenness.
+func (m *maker) nextStep() string {
+	names := make([]string, len(m.r.Areas))
+	for i, a := range m.r.Areas {
+		names[i] = m.p.AreaName(a.ID)
+	}
+	where := plan.Several(names)
+	switch {
+	case len(names) == 0 && m.anyPlanting():
+		return "No planting area is watered overhead"
+	case len(names) == 0:
+		return "Draw a planting area, then set heads on it"
+	case len(m.r.Heads) > 0:
+		return "No water reaches " + where + ": set heads there"
+	}
+	return "Set heads on " + where
+}
+
+func (m *maker) anyPlanting() bool {
+	for _, a := range m.p.Areas {
+		if a.Kind == plan.Planting && a.Status.Stands() {
+			return true
+		}
+	}
+	return false
 }
 
 // ofLeastEven says of a figure that it is the least even area's, where there are
@@ -55,8 +82,12 @@ func rankOf(du units.Ratio) string {
 func (m *maker) driest() Reading {
 	if len(m.r.Gaps) > 0 {
 		g := m.r.Gaps[0]
+		largest := ""
+		if n := len(m.r.Gaps); n > 1 {
+			largest = fmt.Sprintf(", the largest of %d patches", n)
+		}
 		return Reading{
-			Text: fmt.Sprintf("%s, %s: %s dry", m.p.AreaName(g.Area), m.p.Whereabouts(g.At), m.sys.Area(g.AreaSqFt)),
+			Text: fmt.Sprintf("%s, %s: %s dry%s", m.p.AreaName(g.Area), m.p.Whereabouts(g.At), m.sys.Area(g.AreaSqFt), largest),
 			Rank: "poor",
 			At:   &g.At,
 		}
@@ -96,7 +127,7 @@ func (m *maker) flow() Reading {
 	limit, measured := m.p.Supply.DesignFlow()
 	known := "assumed"
 	if measured {
-		known = "measured"
+		known = "to plan on (measured)" // which may be less than was measured
 	}
 	r := Reading{Text: m.ofFlow(flow, limit) + " " + known, Label: plan.Capital(label), Rank: good}
 	if flow > limit {
@@ -137,7 +168,16 @@ func (m *maker) more() []LabelledText {
 		)
 	}
 	return append(list,
-		LabelledText{"Edge lip left out", m.sys.Length(m.r.LipFt) + ", along walls " + m.sys.Length(m.r.WallLipFt)},
+		LabelledText{"Edge lip left out", m.sys.Inches(m.r.LipFt.Inches()) + ", along walls " + m.sys.Inches(m.r.WallLipFt.Inches())},
 		LabelledText{"Cell of the map", m.sys.Length(m.r.CellFt)},
 	)
+}
+
+// lip says what strip along edges the figures leave out, which the map shows; ""
+// when they leave none.
+func (m *maker) lip() string {
+	if m.r.LipFt <= 0 {
+		return ""
+	}
+	return "a lip of " + m.sys.Inches(m.r.LipFt.Inches()) + " along edges is left out of the figures"
 }

@@ -94,7 +94,7 @@ func TestWhatIfsSayWhatTheyRestOn(t *testing.T) {
 	})
 	says := map[string][]string{
 		"field": {"Heads set by hand", `3"`, "5 % of throw and flow", "5° of arc", "typical of 40 installations", "1 in 10 comes out under "},
-		"windy": {"8 mph from the west", "0.02 of its distance per mph", "an assumption, not a measurement"},
+		"windy": {"8 mph from the west", "about 16 % of its distance further downwind", "an assumption, not a measurement"},
 	}
 	labels := map[string]string{"field": "Field estimate, the mean of 40 installations", "windy": "Uniformity in a wind of 8 mph from the west"}
 	for kind, words := range says {
@@ -120,7 +120,7 @@ func TestWhatIfsSayWhatTheyRestOn(t *testing.T) {
 		{name: "field at a place", method: "GET", path: "/api/plans/PLAN/rate?x=7&y=7&as=field", status: 200, has: []string{" of the mean on Front lawn"}},
 		{name: "a wind of its own", method: "PATCH", path: "/api/plans/PLAN", body: `{"show":"metric","site":{"wind_mph":5,"wind_from_deg":90}}`, header: []string{patchType, `If-Match: "1"`}, status: 200},
 		{name: "wind at a place of the plan before", method: "GET", path: "/api/plans/PLAN/rate?x=7&y=7&as=windy", status: 409},
-		{name: "windy day in metric", method: "GET", path: "/api/plans/PLAN/windy", status: 200, has: []string{"8 km/h from the north", "0.012 of its distance per km/h", `"rev":2`}},
+		{name: "windy day in metric", method: "GET", path: "/api/plans/PLAN/windy", status: 200, has: []string{"8 km/h from the north", "about 10 % of its distance further downwind", `"rev":2`}},
 	})
 }
 

@@ -9,7 +9,6 @@ import (
 	"evenfall/internal/coverage"
 	"evenfall/internal/design"
 	"evenfall/internal/plan"
-	"evenfall/internal/units"
 )
 
 // WhatIf is a plan under other circumstances than the drawing's: map and readings
@@ -167,8 +166,12 @@ func (m *maker) whatIf(kind string, rev int64, pic *coverage.Picture) *WhatIf {
 
 // fieldSays is what the map of a typical installation rests on.
 func (m *maker) fieldSays(draws int, e *coverage.Estimate) string {
-	return fmt.Sprintf("Heads set by hand, off by %s, %s of throw and flow and %s of arc; typical of %d installations, 1 in 10 comes out under %s.",
-		m.sys.Inches(coverage.StrayPlace.Inches()), m.sys.Percent(coverage.StrayThrow), m.sys.Angle(coverage.StrayArc), draws, m.sys.Percent(e.P10))
+	says := fmt.Sprintf("Heads set by hand, off by %s, %s of throw and flow and %s of arc; typical of %d installations",
+		m.sys.Inches(coverage.StrayPlace.Inches()), m.sys.Percent(coverage.StrayThrow), m.sys.Angle(coverage.StrayArc), draws)
+	if e.P10 < 0.005 {
+		return says + "." // nothing comes out under 0 %
+	}
+	return says + ", 1 in 10 comes out under " + m.sys.Percent(e.P10) + "."
 }
 
 func (m *maker) fieldEvenness(in *coverage.Installed, e *coverage.Estimate) Reading {
@@ -185,12 +188,8 @@ func (m *maker) windSays() string {
 	if wind.Speed == 0 {
 		return "No wind: give the plan one in its settings."
 	}
-	each := "mph"
-	per := coverage.DriftPerMPH
-	if m.sys == units.Metric {
-		each, per = "km/h", coverage.DriftPerMPH/units.KilometresPerMile
-	}
-	return fmt.Sprintf("%s; water drifts %.2g of its distance per %s: an assumption, not a measurement.", plan.Capital(m.windWords()), per, each)
+	return fmt.Sprintf("%s: the water lands about %s of its distance further downwind. That is an assumption, not a measurement.",
+		plan.Capital(m.windWords()), m.sys.Percent(wind.Drift()))
 }
 
 // windWords is the plan's wind: "8 mph from the west".

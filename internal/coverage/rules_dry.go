@@ -1,8 +1,10 @@
 package coverage
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -21,17 +23,28 @@ func (s *survey) dryFinding(area AreaReading, gaps []Gap) plan.Finding {
 	for _, g := range gaps {
 		dry += g.AreaSqFt
 	}
-	place := s.p.Whereabouts(gaps[0].At)
-	text := fmt.Sprintf("%s of %s get less than half the mean, %s.", s.p.Show.Area(dry), s.p.AreaName(area.ID), place)
-	if len(gaps) > 1 {
-		text = fmt.Sprintf("%s of %s in %d patches get less than half the mean, the largest %s.",
-			s.p.Show.Area(dry), s.p.AreaName(area.ID), len(gaps), place)
-	}
-	f := plan.Found(plan.DryPatch, text, plan.RefTo("areas", area.ID)).Looking(gaps[0].At).Measured("dry_sqft", float64(dry))
+	text := s.dryWords(area.ID, dry, gaps) + "."
+	f := plan.Found(plan.DryPatch, text, plan.RefTo("areas", area.ID)).Looking(largest(gaps).At).Measured("dry_sqft", float64(dry))
 	if float64(dry) < dryStop*float64(area.AreaSqFt) {
 		f = f.Ranked(plan.Mend)
 	}
 	return f
+}
+
+// largest is the dry patch that speaks for several.
+func largest(gaps []Gap) Gap {
+	return slices.MaxFunc(gaps, func(a, b Gap) int { return cmp.Compare(a.AreaSqFt, b.AreaSqFt) })
+}
+
+// dryWords tells how much of an area is dry and where: of several patches the
+// largest, by the words that the readings have for it.
+func (s *survey) dryWords(area plan.ID, dry units.SqFeet, gaps []Gap) string {
+	top := largest(gaps)
+	if len(gaps) == 1 {
+		return fmt.Sprintf("%s of %s get less than half the mean, %s", s.p.Show.Area(dry), s.p.AreaName(area), s.p.Whereabouts(top.At))
+	}
+	return fmt.Sprintf("%s of %s in %d patches get less than half the mean, the largest, %s, %s",
+		s.p.Show.Area(dry), s.p.AreaName(area), len(gaps), s.p.Show.Area(top.AreaSqFt), s.p.Whereabouts(top.At))
 }
 
 // facingAway finds heads that no other head's water reaches, although one

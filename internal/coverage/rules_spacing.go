@@ -209,30 +209,31 @@ func (p *pairs) join(w wide) {
 func (s *survey) spacingFinding(area plan.ID, pairs []wide) plan.Finding {
 	worst := pairs[0]
 	var dry units.SqFeet
-	patches := 0
+	var gaps []Gap
 	about := []plan.Ref{plan.RefTo("areas", area)}
 	for _, w := range pairs {
 		if w.over > worst.over {
 			worst = w
 		}
 		about = append(about, plan.RefTo("heads", w.a.id), plan.RefTo("heads", w.b.id))
-		patches += len(w.gaps)
+		gaps = append(gaps, w.gaps...)
 		for _, g := range w.gaps {
 			dry += g.AreaSqFt
 		}
 	}
+	patches := len(gaps)
 	text := s.manySpacings(area, pairs, worst)
 	if len(pairs) == 1 {
 		text = s.oneSpacing(area, &worst)
 	}
 	if patches > 0 && len(pairs) > 1 {
-		text += fmt.Sprintf(" Between them %s of %s get less than half the mean.", s.p.Show.Area(dry), s.p.AreaName(area))
+		text += fmt.Sprintf(" Between them %s.", s.dryWords(area, dry, gaps))
 	}
 	f := plan.Found(plan.SpacingWide, text, about...).Looking(worst.middle()).
 		Measured("distance_ft", worst.distance).Measured("distance_over_throw", worst.over)
 	if patches > 0 {
 		f.Title = "Dry patch: heads too far apart"
-		f = f.Looking(worst.place()).Measured("dry_sqft", float64(dry))
+		f = f.Looking(largest(gaps).At).Measured("dry_sqft", float64(dry))
 	}
 	if !slices.ContainsFunc(pairs, func(w wide) bool { return w.stops() }) {
 		f = f.Ranked(plan.Mend)
@@ -242,14 +243,6 @@ func (s *survey) spacingFinding(area plan.ID, pairs []wide) plan.Finding {
 
 func (w *wide) middle() orb.Point {
 	return orb.Point{(w.a.at[0] + w.b.at[0]) / 2, (w.a.at[1] + w.b.at[1]) / 2}
-}
-
-// place is the driest place between the two heads, or the middle.
-func (w *wide) place() orb.Point {
-	if len(w.gaps) > 0 {
-		return w.gaps[0].At
-	}
-	return w.middle()
 }
 
 // timesThrow prints a distance over a throw: 1.7, and nearer to the limits 1.02
@@ -285,7 +278,7 @@ func (s *survey) oneSpacing(area plan.ID, w *wide) string {
 		dry += g.AreaSqFt
 	}
 	if dry > 0 {
-		text += fmt.Sprintf(", and between them %s of %s get less than half the mean", s.p.Show.Area(dry), s.p.AreaName(area))
+		text += ", and between them " + s.dryWords(area, dry, w.gaps)
 	}
 	if moved == "" {
 		return text + ". Move one towards the other, or add a head between them."

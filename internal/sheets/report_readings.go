@@ -42,8 +42,8 @@ func (r *reporter) onAWindyDay(id plan.ID) [][]string {
 	}
 	for _, a := range r.windy.Areas {
 		if a.ID == id {
-			return [][]string{{"", fmt.Sprintf("%s in a wind of %s from %s, if it carries water %.2f of its throw: assumed",
-				r.sys.Percent(a.DU), r.sys.Speed(r.windy.Speed), r.p.Site.WindFrom(), float64(r.windy.Drift))}}
+			return [][]string{{"", fmt.Sprintf("%s in a wind of %s from %s, if it carries water about %s of its distance further: assumed",
+				r.sys.Percent(a.DU), r.sys.Speed(r.windy.Speed), r.p.Site.WindFrom(), r.sys.Percent(r.windy.Drift))}}
 		}
 	}
 	return nil
@@ -52,12 +52,19 @@ func (r *reporter) onAWindyDay(id plan.ID) [][]string {
 func (r *reporter) driest(worst *coverage.AreaReading) string {
 	if gaps := r.d.Coverage.Gaps; len(gaps) > 0 {
 		g := gaps[0]
-		return fmt.Sprintf("%s, %s: %s under half the mean", r.p.AreaName(g.Area), r.p.Whereabouts(g.At), r.sys.Area(g.AreaSqFt))
+		return fmt.Sprintf("%s, %s: %s dry%s", r.p.AreaName(g.Area), r.p.Whereabouts(g.At), r.sys.Area(g.AreaSqFt), largestOf(len(gaps)))
 	}
 	if worst.Driest == nil {
 		return "nowhere"
 	}
 	return fmt.Sprintf("%s, %s: %s of the mean", r.p.AreaName(worst.ID), r.p.Whereabouts(*worst.Driest), r.sys.Percent(worst.Driest2))
+}
+
+func largestOf(patches int) string {
+	if patches < 2 {
+		return ""
+	}
+	return fmt.Sprintf(", the largest of %d patches", patches)
 }
 
 func (r *reporter) rate() string {
@@ -71,7 +78,7 @@ func (r *reporter) rate() string {
 // supply is the thirstiest zone against the design flow.
 func (r *reporter) supply() string {
 	limit, measured := r.p.Supply.DesignFlow()
-	kind := "design flow"
+	kind := "to plan on (measured)"
 	if !measured {
 		kind = "ASSUMED supply, not measured"
 	}

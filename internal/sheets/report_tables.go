@@ -75,7 +75,7 @@ func (r *reporter) zones() {
 		return
 	}
 	r.section("Zones")
-	rows := [][]string{{"Zone", "Heads", "Flow", "Rate by flow", "By spacing", "By map", "Farthest off", "Uniformity", "Waters"}}
+	rows := [][]string{{"Zone", "Heads", "Flow", "Rate on the map", "By flow", "By spacing", "Farthest off", "Uniformity", "Waters"}}
 	for _, z := range r.zoneOrder() {
 		even := "–"
 		if z.Evenness != nil {
@@ -86,12 +86,12 @@ func (r *reporter) zones() {
 			off += " at " + headTag(r.p, z.WorstHead)
 		}
 		rows = append(rows, []string{
-			plan.Capital(r.p.ZoneName(z.ID)), fmt.Sprint(z.Heads), r.sys.Flow(z.FlowGPM), r.sys.Rate(z.RateByFlow), r.sys.Rate(z.RateBySpacing),
-			r.sys.Rate(z.RateByGrid), off, even, refNames(r.p, areaRefs(z.Areas)),
+			plan.Capital(r.p.ZoneName(z.ID)), fmt.Sprint(z.Heads), r.sys.Flow(z.FlowGPM), r.sys.Rate(z.RateByGrid), r.sys.Rate(z.RateByFlow),
+			r.sys.Rate(z.RateBySpacing), off, even, refNames(r.p, areaRefs(z.Areas)),
 		})
 	}
 	r.table(rows)
-	r.wrap("  ", "By spacing is the flow of a full circle over head spacing times row spacing, as the heads stand, and fair only where they stand in even rows. Farthest off is against the rate of the zone's nozzles, each thrown to the next head: within 10 % is matched, past 25 % is not; a turned-down head counts with its nozzle's own rate, and turning down has a finding of its own.")
+	r.wrap("  ", "Reckon run times by the rate on the map, the mean of the ground. By spacing is the flow of a full circle over head spacing times row spacing, as the heads stand, and fair only where they stand in even rows. Farthest off is against the rate of the zone's nozzles, each thrown to the next head: within 10 % is matched, past 25 % is not; a turned-down head counts with its nozzle's own rate, and turning down has a finding of its own.")
 }
 
 func areaRefs(ids []plan.ID) []plan.Ref {

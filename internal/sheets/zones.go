@@ -14,7 +14,7 @@ func Zones(p *plan.Plan, r *coverage.Result) Table {
 	t := Table{Title: "Zones", Columns: []Column{
 		{"Station", 9}, {"Zone", 20}, {"Status", 10}, {"Heads", 8},
 		flows.column(sys, "Flow", 11), flows.column(sys, "Design flow", 12), {"Supply", 10},
-		rates.column(sys, "Rate by flow", 14), rates.column(sys, "Rate by spacing", 16), rates.column(sys, "Rate by map", 14),
+		rates.column(sys, "Rate by flow", 14), rates.column(sys, "Rate by spacing", 16), rates.column(sys, "Rate on the map", 16),
 		{"Farthest from the rate, %", 14}, {"At head", 10},
 		{"Layout uniformity, %", 12}, {"Plantings", 28}, {"Areas", 32},
 	}}
