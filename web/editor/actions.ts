@@ -17,6 +17,9 @@ import { toPixel } from "./view";
 import type { Circumstance } from "./whatif";
 import { shutWhileLooking } from "./whilelooking";
 
+/** The tools that draw an area of the kind in hand. */
+const areaTools: ReadonlySet<string> = new Set<ToolName>(["outline", "rectangle", "round"]);
+
 const kinds = Object.keys(outlineNames) as OutlineKind[];
 
 const always = (run: () => void, on?: () => boolean): Action => ({
@@ -75,6 +78,7 @@ function tools(d: Drawing) {
       d.setKit({ areaKind });
       d.board.announce(`Draws ${outlineNames[areaKind].toLowerCase()}.`);
     }),
+    ...kindsToDraw(d),
     "draw.hole": always(
       () => {
         d.setKit({ asHole: !d.kit.asHole });
@@ -84,6 +88,37 @@ function tools(d: Drawing) {
       },
       () => d.kit.asHole,
     ),
+  } satisfies Partial<Record<CommandID, Action>>;
+}
+
+/** Each kind of area and of wall as a command, with the tool that draws it. */
+function kindsToDraw(d: Drawing) {
+  const area = (areaKind: OutlineKind): Action =>
+    always(() => {
+      d.setKit({ areaKind, asHole: false });
+      if (!areaTools.has(d.toolName)) d.takeUp("outline");
+      d.board.announce(`Draws ${outlineNames[areaKind].toLowerCase()}.`);
+      d.focus();
+    });
+  const barrier = (barrierKind: string): Action =>
+    always(() => {
+      d.setKit({ barrierKind });
+      d.takeUp("barrier");
+      d.board.announce(`Draws a ${barrierKind}.`);
+      d.focus();
+    });
+  return {
+    "draw.planting": area("planting"),
+    "draw.building": area("building"),
+    "draw.paving": area("paving"),
+    "draw.ground": area("ground"),
+    "draw.right_of_way": area("right_of_way"),
+    "draw.no_dig": area("no_dig"),
+    "draw.water": area("water"),
+    "draw.lot": area("lot"),
+    "draw.fence": barrier("fence"),
+    "draw.wall": barrier("wall"),
+    "draw.hedge": barrier("hedge"),
   } satisfies Partial<Record<CommandID, Action>>;
 }
 

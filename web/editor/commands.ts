@@ -14,6 +14,8 @@ interface Row {
   readonly where: Where;
   /** One line for the tooltip and the help sheet. */
   readonly says: string;
+  /** Other words it is looked for by, in the list of commands. */
+  readonly also?: string;
 }
 
 /**
@@ -22,29 +24,94 @@ interface Row {
  * are capital. A lone character key is board-only (WCAG 2.2, 2.1.4).
  */
 export const table = {
-  "tool.select": row("Select", "Draw", ["V"], "board", "Click, Shift-click or drag a box; drag to move."),
-  "tool.outline": row("Outline", "Draw", ["A"], "board", "Click corners or type lengths; Enter closes."),
-  "tool.rectangle": row("Rectangle", "Draw", ["R"], "board", "Two corners, or type width x depth."),
-  "tool.round": row("Circle", "Draw", ["C"], "board", "Centre, then radius; type two for an oval."),
-  "tool.barrier": row("Wall or fence", "Draw", ["B"], "board", "A line that stops water below its height."),
-  "tool.tree": row("Tree", "Draw", ["T"], "board", "One click sets the trunk."),
-  "tool.keepdry": row("Keep dry", "Draw", ["K"], "board", "Marks a thing water must not reach."),
-  "tool.note": row("Note", "Draw", ["N"], "board", "Pins a remark to a place."),
-  "tool.head": row("Head", "Draw", ["H"], "board", "One click sets a head; its arc follows the edge."),
+  "tool.select": row(
+    "Select",
+    "Draw",
+    ["V"],
+    "board",
+    "Click, Shift-click or drag a box; drag to move.",
+    "pick arrow pointer move",
+  ),
+  "tool.outline": row(
+    "Outline",
+    "Draw",
+    ["A"],
+    "board",
+    "Click corners or type lengths; Enter closes.",
+    "polygon shape lawn bed area draw boundary",
+  ),
+  "tool.rectangle": row(
+    "Rectangle",
+    "Draw",
+    ["R"],
+    "board",
+    "Two corners, or type width x depth.",
+    "square box lawn bed area draw",
+  ),
+  "tool.round": row(
+    "Circle",
+    "Draw",
+    ["C"],
+    "board",
+    "Centre, then radius; type two for an oval.",
+    "oval ellipse round bed pond draw",
+  ),
+  "tool.barrier": row(
+    "Wall or fence",
+    "Draw",
+    ["B"],
+    "board",
+    "A line that stops water below its height.",
+    "hedge barrier block screen",
+  ),
+  "tool.tree": row("Tree", "Draw", ["T"], "board", "One click sets the trunk.", "trunk shrub root plant"),
+  "tool.keepdry": row(
+    "Keep dry",
+    "Draw",
+    ["K"],
+    "board",
+    "Marks a thing water must not reach.",
+    "avoid meter window box utility electric no spray",
+  ),
+  "tool.note": row(
+    "Note",
+    "Draw",
+    ["N"],
+    "board",
+    "Pins a remark to a place.",
+    "text remark comment label write",
+  ),
+  "tool.head": row(
+    "Head",
+    "Draw",
+    ["H"],
+    "board",
+    "One click sets a head; its arc follows the edge.",
+    "sprinkler spray rotor nozzle emitter pop-up stream",
+  ),
   "tool.tape": row(
     "By tape",
     "Draw",
     ["Y"],
     "board",
     "Corners from offsets, from two or three tapes, from sides and turns.",
+    "measure survey triangle baseline offset site notes",
   ),
-  "tool.height": row("Spot height", "Draw", ["Z"], "board", "One click, then the level of the ground."),
+  "tool.height": row(
+    "Spot height",
+    "Draw",
+    ["Z"],
+    "board",
+    "One click, then the level of the ground.",
+    "level elevation slope grade contour",
+  ),
   "tool.fixture": row(
     "Fixture",
     "Draw",
     ["U"],
     "board",
     "Sets a valve, the controller, a sensor or the point of connection.",
+    "valve box controller timer clock rain sensor meter tap hose bib connection backflow main pipe water",
   ),
   "tool.picture": row(
     "Picture",
@@ -52,8 +119,16 @@ export const table = {
     ["P"],
     "board",
     "Scales the picture under the plan by a known distance, checks it by another, levels it.",
+    "photo image aerial satellite scan trace background underlay",
   ),
-  "tool.measure": row("Measure", "Draw", ["M"], "board", "Lengths and area; leaves nothing on the plan."),
+  "tool.measure": row(
+    "Measure",
+    "Draw",
+    ["M"],
+    "board",
+    "Lengths and area; leaves nothing on the plan.",
+    "distance ruler length dimension size area",
+  ),
   "draw.kind": row(
     "Next kind of area",
     "Draw",
@@ -61,12 +136,101 @@ export const table = {
     "board",
     "Planting, building, paving and so on; last the property line.",
   ),
+  "draw.planting": row(
+    "Draw planting",
+    "Draw",
+    [],
+    "board",
+    "An outline of this kind, with the area tool in hand.",
+    "lawn grass turf bed flowers shrubs vegetables garden",
+  ),
+  "draw.building": row(
+    "Draw a building",
+    "Draw",
+    [],
+    "board",
+    "An outline of this kind, with the area tool in hand.",
+    "house home garage shed roof",
+  ),
+  "draw.paving": row(
+    "Draw paving",
+    "Draw",
+    [],
+    "board",
+    "An outline of this kind, with the area tool in hand.",
+    "driveway drive walk path patio concrete asphalt deck terrace",
+  ),
+  "draw.ground": row(
+    "Draw bare ground",
+    "Draw",
+    [],
+    "board",
+    "An outline of this kind, with the area tool in hand.",
+    "gravel mulch dirt rock",
+  ),
+  "draw.right_of_way": row(
+    "Draw street or neighbour",
+    "Draw",
+    [],
+    "board",
+    "An outline of this kind, with the area tool in hand.",
+    "right of way road sidewalk parkway easement",
+  ),
+  "draw.no_dig": row(
+    "Draw no-dig ground",
+    "Draw",
+    [],
+    "board",
+    "An outline of this kind, with the area tool in hand.",
+    "septic utility easement roots buried",
+  ),
+  "draw.water": row(
+    "Draw water",
+    "Draw",
+    [],
+    "board",
+    "An outline of this kind, with the area tool in hand.",
+    "pool pond stream fountain",
+  ),
+  "draw.lot": row(
+    "Draw the property line",
+    "Draw",
+    [],
+    "board",
+    "An outline of this kind, with the area tool in hand.",
+    "lot boundary parcel plot yard",
+  ),
+  "draw.fence": row(
+    "Draw a fence",
+    "Draw",
+    [],
+    "board",
+    "A line that stops water below its height.",
+    "barrier pickets",
+  ),
+  "draw.wall": row(
+    "Draw a wall",
+    "Draw",
+    [],
+    "board",
+    "A line that stops water below its height.",
+    "barrier masonry retaining",
+  ),
+  "draw.hedge": row(
+    "Draw a hedge",
+    "Draw",
+    [],
+    "board",
+    "A line that stops water below its height.",
+    "barrier bushes shrubs",
+  ),
   "draw.hole": row(
     "Draw as hole",
     "Draw",
     ["X"],
     "board",
     "The next outline is cut out of the area around it.",
+    "island cut-out bed inside",
   ),
 
   "draw.type": row(
@@ -92,14 +256,42 @@ export const table = {
     "By tape: chooses another line or other known points.",
   ),
 
-  "aid.snap": row("Snap", "Aids", ["S"], "board", "Pulls the pointer to corners, middles and edges."),
+  "aid.snap": row(
+    "Snap",
+    "Aids",
+    ["S"],
+    "board",
+    "Pulls the pointer to corners, middles and edges.",
+    "magnet stick align",
+  ),
   "aid.grid": row("Grid", "Aids", ["G"], "board", "Shows or hides the grid."),
   "aid.gridsnap": row("Snap to grid", "Aids", ["Shift+G"], "board", "Rounds places to the grid step."),
-  "aid.ortho": row("Square", "Aids", ["O", "F8"], "board", "Holds lines to 90 and 45 degrees."),
+  "aid.ortho": row(
+    "Square",
+    "Aids",
+    ["O", "F8"],
+    "board",
+    "Holds lines to 90 and 45 degrees.",
+    "right angle straight ortho perpendicular",
+  ),
 
-  "view.in": row("Zoom in", "View", ["+", "="], "board", "About the pointer, or the middle."),
-  "view.out": row("Zoom out", "View", ["-"], "board", "About the pointer, or the middle."),
-  "view.fit": row("Whole plan", "View", ["F"], "board", "Shows everything drawn."),
+  "view.in": row(
+    "Zoom in",
+    "View",
+    ["+", "="],
+    "board",
+    "About the pointer, or the middle.",
+    "bigger enlarge magnify closer",
+  ),
+  "view.out": row("Zoom out", "View", ["-"], "board", "About the pointer, or the middle.", "smaller farther"),
+  "view.fit": row(
+    "Whole plan",
+    "View",
+    ["F"],
+    "board",
+    "Shows everything drawn.",
+    "zoom all everything extents fit home",
+  ),
   "view.selection": row("Show selection", "View", ["Shift+F"], "board", "Zooms to what is selected."),
   "view.wheel": row(
     "Wheel moves the view",
@@ -114,8 +306,16 @@ export const table = {
     [],
     "board",
     "For a pen: it draws, one finger moves the view, two also zoom.",
+    "tablet touch stylus palm finger",
   ),
-  "view.layers": row("Layers", "View", ["Shift+L"], "board", "Hides, locks and fades parts of the drawing."),
+  "view.layers": row(
+    "Layers",
+    "View",
+    ["Shift+L"],
+    "board",
+    "Hides, locks and fades parts of the drawing.",
+    "hide show lock visibility pipes",
+  ),
 
   "water.drawn": row(
     "Water as drawn",
@@ -130,6 +330,7 @@ export const table = {
     [],
     "board",
     "Map and readings of a typical installation, set out by hand.",
+    "real dry evenness uniformity estimate",
   ),
   "water.windy": row(
     "Water on a windy day",
@@ -137,6 +338,7 @@ export const table = {
     [],
     "board",
     "Map and readings in the plan's wind; how far it carries is an assumption.",
+    "breeze gust drift",
   ),
 
   "edit.undo": row(
@@ -145,17 +347,26 @@ export const table = {
     ["Ctrl+Z"],
     "page",
     "Takes back the last step; while drawing, the last corner.",
+    "back revert mistake",
   ),
   "edit.redo": row("Redo", "Edit", ["Ctrl+Shift+Z", "Ctrl+Y"], "page", "Does the step again."),
   "edit.copy": row("Copy", "Edit", ["Ctrl+C"], "page", "Keeps the selection for pasting."),
   "edit.paste": row("Paste", "Edit", ["Ctrl+V"], "page", "Puts the copy down at the pointer."),
-  "edit.duplicate": row("Duplicate", "Edit", ["Ctrl+D"], "page", "A second one beside the first."),
+  "edit.duplicate": row(
+    "Duplicate",
+    "Edit",
+    ["Ctrl+D"],
+    "page",
+    "A second one beside the first.",
+    "copy clone twice",
+  ),
   "edit.delete": row(
     "Delete",
     "Edit",
     ["Delete", "Backspace"],
     "board",
     "Removes the selection or the corner in hand.",
+    "remove erase clear rubbish trash",
   ),
   "edit.all": row("Select all", "Edit", ["Ctrl+A"], "page", "Everything that is not locked."),
   "edit.allheads": row("Select all heads", "Edit", [], "board", "Every head that is not locked."),
@@ -182,6 +393,7 @@ export const table = {
     ["Insert", "I"],
     "board",
     "A new corner in the middle of the edge in hand.",
+    "vertex point node",
   ),
   "edit.bow": row(
     "Bow edge",
@@ -189,6 +401,7 @@ export const table = {
     ["W"],
     "board",
     "Makes the edge in hand an arc, or straight again; type a radius.",
+    "curve arc round bend",
   ),
   "edit.makehole": row(
     "Make hole",
@@ -203,6 +416,7 @@ export const table = {
     ["D"],
     "board",
     "Parts the selected area along a line of two places, a wall at a corner.",
+    "cut divide slice",
   ),
   "tool.shareout": row(
     "Share out",
@@ -217,15 +431,24 @@ export const table = {
     ["J"],
     "board",
     "Makes one of two areas that share an edge or overlap, or of two walls whose ends meet.",
+    "merge unite combine weld",
   ),
   "draw.continue": row("Continue", "Edit", ["Shift+B"], "board", "Goes on from an end of the selected wall."),
-  "edit.lock": row("Lock", "Edit", ["L"], "board", "Keeps the selection where it is."),
+  "edit.lock": row(
+    "Lock",
+    "Edit",
+    ["L"],
+    "board",
+    "Keeps the selection where it is.",
+    "freeze fix pin unlock",
+  ),
   "edit.mirror": row(
     "Mirror",
     "Edit",
     ["Shift+M"],
     "board",
     "Mirrors the selection, or a copy of it, in a line of two places or typed.",
+    "flip reflect opposite",
   ),
   "edit.turn": row(
     "Turn",
@@ -233,6 +456,7 @@ export const table = {
     ["Shift+R"],
     "board",
     "Turns the selection by a typed or dragged angle, or lays an edge of it along another.",
+    "rotate spin angle",
   ),
   "edit.copies": row(
     "Copies",
@@ -240,6 +464,7 @@ export const table = {
     ["Shift+D"],
     "board",
     "Copies the selection along an edge, in a grid or round a centre, by number or spacing.",
+    "array repeat row line pattern along spacing space evenly",
   ),
 
   "head.left": row("Turn arc left", "Heads", ["["], "board", "15 degrees anticlockwise."),
@@ -269,6 +494,7 @@ export const table = {
     ["Ctrl+."],
     "page",
     "Calls off what is being worked out; Escape does too.",
+    "cancel abort",
   ),
   "plan.back": row("Back out", "Plan", ["Escape"], "board", "Leaves one thing at a time."),
   "plan.commands": row(
@@ -284,10 +510,11 @@ export const table = {
     ["Ctrl+F"],
     "page",
     "Finds a thing by name, tag, kind, nozzle, zone or words.",
+    "search look for locate",
   ),
   "plan.findnext": row("Find next", "Plan", ["F3"], "page", "Goes to the next thing found."),
   "plan.findback": row("Find previous", "Plan", ["Shift+F3"], "page", "Goes to the thing found before."),
-  "plan.help": row("Keys", "Plan", ["?", "F1"], "board", "Shows this sheet."),
+  "plan.help": row("Keys", "Plan", ["?", "F1"], "board", "Shows this sheet.", "shortcuts keyboard help"),
 } as const satisfies Record<string, Row>;
 
 export type CommandID = keyof typeof table;
@@ -361,6 +588,13 @@ export function tooltip(c: Pick<Command, "title" | "keys" | "says">): string {
   return `${c.title}${keys}. ${c.says}`;
 }
 
-function row(title: string, group: Group, keys: readonly string[], where: Where, says: string): Row {
-  return { title, group, keys, where, says };
+function row(
+  title: string,
+  group: Group,
+  keys: readonly string[],
+  where: Where,
+  says: string,
+  also = "",
+): Row {
+  return { title, group, keys, where, says, also };
 }

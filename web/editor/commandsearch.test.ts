@@ -15,7 +15,7 @@ const told = (id: string, off: string | null = null): Told => {
     key: id,
     title: r.title,
     detail: r.says,
-    more: `${r.says} ${r.group} ${r.keys.join(" ")}`,
+    more: `${r.says} ${r.also ?? ""} ${r.group} ${r.keys.join(" ")}`,
     keys: r.keys,
     state: "",
     off,
@@ -45,6 +45,26 @@ test("row A12: whole words come before beginnings, beginnings before letters in 
   assert.equal(first("ctrl+d"), "edit.duplicate");
   assert.deepEqual(matches("ret", "Rectangle", "", true)?.marks, [0, 1, 3]);
   assert.deepEqual(matches("mirror", "Mirror", "", true)?.marks, [0, 1, 2, 3, 4, 5]);
+});
+
+test("row A12: commands answer to the words people have for them", () => {
+  for (const [words, id] of [
+    ["sprinkler", "tool.head"],
+    ["right of way", "draw.right_of_way"],
+    ["street", "draw.right_of_way"],
+    ["driveway", "draw.paving"],
+    ["draw paving", "draw.paving"],
+    ["house", "draw.building"],
+    ["pool", "draw.water"],
+    ["hedge", "draw.hedge"],
+    ["pipe", "tool.fixture"],
+    ["valve", "tool.fixture"],
+    ["photo", "tool.picture"],
+    ["rotate", "edit.turn"],
+    ["erase", "edit.delete"],
+    ["shortcuts", "plan.help"],
+  ] as const)
+    assert.equal(first(words), id, words);
 });
 
 test("row A12: what was used lately comes first, and what is off comes after what matches as well", () => {

@@ -24,7 +24,7 @@ export function toldOf(c: Command): Told {
     key: c.id,
     title: c.title,
     detail: c.says,
-    more: `${c.says} ${c.group} ${c.keys.join(" ")}`,
+    more: `${c.says} ${c.also ?? ""} ${c.group} ${c.keys.join(" ")}`,
     keys: c.keys,
     state,
     off: can === true ? null : can,

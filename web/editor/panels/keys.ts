@@ -7,7 +7,9 @@ import { ask, h } from "../dom";
 export function keySheet(level: "h2" | "h3"): HTMLElement[] {
   const rows = Object.values(table);
   const commands = groups.map((g) => {
-    const lines = rows.filter((r) => r.group === g).map((r) => line(r.keys.join(" or "), r.title, r.says));
+    // What only draws another kind is found under Commands.
+    const own = rows.filter((r) => r.group === g && (r.keys.length > 0 || g !== "Draw"));
+    const lines = own.map((r) => line(r.keys.join(" or "), r.title, r.says));
     return h("section", {}, h(level, {}, g), sheet(g, lines));
   });
   const held = gestures.map((g) => line(g.hold, "", g.does));
