@@ -39,6 +39,12 @@ export function angleText(deg: number): string {
 export const placeText = (p: Point, system: System): string =>
   `${lengthText(p[0], system)}, ${lengthText(p[1], system)}`;
 
+/** A length in one unit, for lists of lengths: 25 ft, 7.6 m. */
+export function shortLength(feet: number, system: System): string {
+  if (system === "metric") return `${Number(fixed(feet * METRES_A_FOOT, 1))} m`;
+  return `${Number(fixed(feet, 1))} ft`;
+}
+
 function fixed(n: number, digits: number): string {
   const text = n.toFixed(digits);
   return Number(text) === 0 ? text.replace("-", "") : text;

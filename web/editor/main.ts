@@ -171,14 +171,14 @@ function showPanels(board: Board, drawing: Drawing, heat: Heat): void {
   const picture = new PicturePanel(board, drawing, new Photo(board, drawing, byID("heat")));
   showPointer(board, drawing, heat);
   nozzleImport(board);
-  showEmpty(
-    board,
-    () => {
+  showEmpty(board, {
+    draw: () => {
       drawing.setKit({ areaKind: "lot", asHole: false });
       drawing.commands.run("tool.outline", (why) => board.announce(why));
     },
-    () => picture.choose(),
-  );
+    tape: () => drawing.commands.run("tool.tape", (why) => board.announce(why)),
+    trace: () => picture.choose(),
+  });
   showDemoNote(board);
   followPrinting(board, drawing);
   const first = showFirstSteps(board, drawing, () => settings.open("Flow measured"));

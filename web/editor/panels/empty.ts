@@ -1,4 +1,4 @@
-// What a plan without a shape shows: four ways to begin. And the note the
+// What a plan without a shape shows: the ways to begin. And the note the
 // demo opens with.
 
 import { server } from "../api";
@@ -8,8 +8,18 @@ import type { Board } from "../state";
 import { allThings } from "../things";
 import { bringOutlines } from "./outlines";
 
-/** Shows the four ways to begin until there is a first shape. */
-export function showEmpty(board: Board, draw: () => void, trace: () => void): void {
+/** What the buttons of an empty plan do. */
+interface Ways {
+  /** Draws the property line. */
+  draw(): void;
+  /** Draws from measurements by tape. */
+  tape(): void;
+  /** Chooses a picture to trace over. */
+  trace(): void;
+}
+
+/** Shows the ways to begin until there is a first shape. */
+export function showEmpty(board: Board, ways: Ways): void {
   const el = byID("empty");
   const problem = h("p", { class: "error", role: "alert", hidden: true });
   const say = (sentence: string | null): void => {
@@ -29,10 +39,23 @@ export function showEmpty(board: Board, draw: () => void, trace: () => void): vo
     h(
       "div",
       { class: "acts" },
-      h("button", { type: "button", class: "main", id: "empty-draw", onclick: draw }, "Draw the lot"),
-      h("button", { type: "button", id: "empty-picture", onclick: trace }, "Trace a picture"),
+      h("button", { type: "button", class: "main", id: "empty-draw", onclick: ways.draw }, "Draw the lot"),
+      h("button", { type: "button", id: "empty-tape", onclick: ways.tape }, "Draw by tape"),
+      h("button", { type: "button", id: "empty-picture", onclick: ways.trace }, "Trace a picture"),
       h("button", { type: "button", id: "empty-outlines", onclick: () => file.click() }, "Bring in outlines"),
-      h("button", { type: "button", id: "empty-demo", onclick: () => void openDemo(say) }, "Open the demo"),
+    ),
+    h(
+      "p",
+      { class: "hint" },
+      "Or look at ",
+      h(
+        "button",
+        { type: "button", class: "link", id: "empty-demo", onclick: () => void openDemo(say) },
+        "the demo",
+      ),
+      ", or make a plan from ",
+      h("a", { href: "/#starts-title" }, "a typical yard"),
+      ".",
     ),
     file,
     problem,
