@@ -111,6 +111,8 @@ export interface Design {
   frame: Frame;
   readings: { evenness: Reading; driest: Reading; rate: Reading; flow: Reading };
   more: { label: string; text: string }[];
+  /** What the figures leave out of the map, in words; "" for nothing. */
+  lip?: string;
   areas: AreaReading[];
   zones: ZoneReading[];
   heads: Record<string, HeadReading>;

@@ -111,6 +111,7 @@ function showBoard(board: Board): void {
   };
   board.subscribe("layers", layered);
   layered();
+  board.subscribe("design", () => legend.leavesOut(board.design?.lip ?? ""));
   whenThemed((t) => {
     heat.setTheme(t);
     legend.paint(t);

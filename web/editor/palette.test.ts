@@ -89,6 +89,25 @@ test("water off its target stands out from the board, and is hatched so that it 
   assert.equal(lines, 30);
 });
 
+/** What a colour of some opacity looks like on the board. */
+const over = (c: RGB, alpha: number, under: RGB): RGB =>
+  under.map((u, i) => u + (((c[i] as number) - u) * alpha) / 255) as unknown as RGB;
+
+test("row A28: a trace off its target is faint beside a full rate, and still seen by everybody", () => {
+  for (const theme of themes) {
+    const under = board[theme];
+    const seen = (byte: number): RGB => over(strayColour(theme), strayAlpha(byte), under);
+    const trace = apart(seen(201), under);
+    assert.ok(apart(seen(221), under) >= 5 * trace, `${theme}: full rate`);
+    assert.ok(apart(seen(205), under) <= 0.35 * apart(seen(221), under), `${theme}: a fifth of the mean`);
+    assert.ok(trace >= 14, `${theme}: a trace is ${trace.toFixed(0)} apart from the board`);
+    for (const [name, m] of Object.entries(blind)) {
+      const d = apart(seenBy(m, seen(203)), seenBy(m, under));
+      assert.ok(d >= 14, `${theme} ${name}: a tenth of the mean is ${d.toFixed(0)} apart`);
+    }
+  }
+});
+
 test("more water off its target is never fainter", () => {
   for (let b = 202; b < 256; b++) assert.ok(strayAlpha(b) >= strayAlpha(b - 1), `byte ${b}`);
 });

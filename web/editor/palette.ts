@@ -55,11 +55,14 @@ export function colourOf(share: number, theme: Theme): RGB {
 /** The colour of water off its target. */
 export const strayColour = (theme: Theme): RGB => stray[theme];
 
-/** Opacity of water off its target, 0–255: faint water is faint, never unseen. */
+/** Opacity of water off its target, 0–255: by its rate, so that a trace is faint, yet never unseen. */
 export function strayAlpha(byte: number): number {
   const share = shareOf(byte);
-  return Math.round(Math.min(215, 60 + share * 170));
+  return Math.round(Math.min(215, FAINTEST + share * 160));
 }
+
+/** The opacity of a trace on the lines of its hatch. Chosen: it can just be seen in both themes. */
+const FAINTEST = 28;
 
 /** The width of a hatch line and the distance to the next, in cells along x. */
 const hatch = { line: 3, every: 8 };

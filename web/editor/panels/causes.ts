@@ -57,7 +57,7 @@ export class CauseRow implements Row<Cause> {
     setAttr(this.el, "data-rank", c.rank);
     setText(this.#rank, rankNames[c.rank]);
     setAttr(this.#rank, "title", rankSays[c.rank]);
-    setText(this.#title, many ? `${c.title} (${c.list.length})` : c.title);
+    setText(this.#title, many ? `${c.title} (${c.list.length} cases)` : c.title);
     const open = this.acts.opened(c);
     setAttr(this.#head, "aria-expanded", String(open));
     this.#body.hidden = !open;

@@ -35,6 +35,7 @@ export class Findings {
   });
   readonly #picks = new Map<Rank | null, HTMLElement>();
   readonly #none = h("p", { class: "hint", hidden: true });
+  readonly #asDrawn = h("p", { class: "hint", hidden: true }, "Findings are about the plan as drawn.");
   readonly #causes: Rows<Cause>;
   readonly #more = h("button", { type: "button", class: "more-causes", onclick: () => this.#showRest() });
   readonly #acceptedBlock = h("details", { class: "accepted", hidden: true });
@@ -70,12 +71,13 @@ export class Findings {
     this.#acceptedBlock.append(this.#acceptedTitle, accepted);
     this.#makeFilter();
     this.#panel.append(h("h2", { class: "unseen" }, "Findings"));
-    this.#panel.append(this.#summary, this.#filter, this.#none, open, this.#more);
+    this.#panel.append(this.#asDrawn, this.#summary, this.#filter, this.#none, open, this.#more);
     this.#panel.append(this.#acceptedBlock, this.#print);
     board.subscribe(
       "design",
       atMostEvery(150, () => this.#render()),
     );
+    board.subscribe("whatif", () => this.#render());
     addEventListener("beforeprint", () => this.#forPaper());
     matchMedia("print").addEventListener("change", (e) => e.matches && this.#forPaper());
   }
@@ -108,7 +110,9 @@ export class Findings {
     setAttr(this.#tab, "data-rank", open[0]?.rank ?? null);
     this.#none.hidden = open.length > 0 || this.board.design === null;
     const bare = ids(this.board.plan, "heads").length === 0;
-    setText(this.#none, bare ? "Nothing to check yet: draw the ground and place heads." : "Nothing to mend.");
+    const nothing = bare ? "Nothing to check yet: draw the ground and place heads." : "Nothing to mend.";
+    setText(this.#none, this.#none.hidden ? "" : nothing);
+    this.#asDrawn.hidden = !this.board.whatIf || this.board.whatIf.kind === "drawn";
     this.#showFilter(numbers, total);
     this.#firstOpen = new Set(openAtFirst(open).map((c) => c.key));
     const { shown, waiting } = inSight(open, this.#only, this.#rest);

@@ -1,6 +1,6 @@
 // What the colours of the map mean, in words and in percent of the mean.
 
-import { byID, h, setAttr } from "../dom";
+import { byID, h, setAttr, setText } from "../dom";
 import type { Heat } from "../heat";
 import { colourOf, type RGB, strayColour, type Theme } from "../palette";
 
@@ -10,6 +10,8 @@ const css = ([r, g, b]: RGB): string => `rgb(${r}, ${g}, ${b})`;
 export class Legend {
   readonly #scale = h("span", { class: "scale", "aria-hidden": "true" });
   readonly #stray = h("span", { class: "swatch", "aria-hidden": "true" });
+
+  readonly #lip = h("div", { class: "hint lip-key" });
 
   readonly #parts: { readonly button: HTMLElement; readonly shown: readonly HTMLElement[] };
 
@@ -34,9 +36,9 @@ export class Legend {
       "Map",
     );
     button.addEventListener("click", flip);
-    this.#parts = { button, shown: [key, stray] };
+    this.#parts = { button, shown: [key, stray, this.#lip] };
     const el = byID("legend");
-    el.append(button, key, stray);
+    el.append(button, key, stray, this.#lip);
     this.paint(theme);
   }
 
@@ -44,6 +46,11 @@ export class Legend {
   follow(): void {
     setAttr(this.#parts.button, "aria-pressed", String(this.heat.on));
     for (const part of this.#parts.shown) part.hidden = !this.heat.on;
+  }
+
+  /** Says what the figures leave out of the map. */
+  leavesOut(words: string): void {
+    setText(this.#lip, words);
   }
 
   paint(theme: Theme): void {

@@ -20,16 +20,19 @@ import {
 } from "../zoning";
 import { Control } from "./control";
 
-const heads = [
-  "Station",
-  "Name",
-  "Pressure",
-  "Heads",
-  "Flow",
-  "Matched",
-  "By flow",
-  "By spacing",
-  "On the map",
+/** The columns, with what they mean where a word does not say it. */
+const columns: readonly (readonly [title: string, says?: string])[] = [
+  ["Station"],
+  ["Name"],
+  ["Pressure"],
+  ["Heads"],
+  ["Flow"],
+  ["Matched", "How far the farthest nozzle is from the zone’s rate; heads turned down are judged apart"],
+  ["Rate on the map", "The mean of the ground the zone waters: reckon run times by it"],
+  ["by flow", "Rate, to check by: all the water of the zone over its ground"],
+  ["by spacing", "Rate, to check by: a full circle’s flow over the spacing, fair only in even rows"],
+  ["Plantings"],
+  ["Status"],
 ];
 
 export class Zones {
@@ -39,6 +42,11 @@ export class Zones {
   readonly #takeOut: HTMLButtonElement;
   readonly #loose: HTMLButtonElement;
   readonly #empty = h("p", { class: "hint" }, "No zone yet. Select heads and press “New zone of selected”.");
+  readonly #guide = h(
+    "p",
+    { class: "hint" },
+    "Reckon run times by the rate on the map, the mean of the ground; the others are to check it by.",
+  );
   readonly #table: HTMLElement;
   #counts: ReadonlyMap<string, number> = new Map();
 
@@ -61,19 +69,20 @@ export class Zones {
       this.board.announce(`${count(this.board.selection.size, "head")} selected.`);
     });
     bar.append(this.#takeOut, this.#loose);
-    const columns = [...heads, "Plantings", "Status"].map((t) => h("th", { scope: "col" }, t));
-    columns.push(h("th", { scope: "col" }, h("span", { class: "unseen" }, "What can be done")));
+    const titles = columns.map(([t, says]) => h("th", { scope: "col", title: says ?? null }, t));
+    titles.push(h("th", { scope: "col" }, h("span", { class: "unseen" }, "What can be done")));
     const rates = h(
       "caption",
       { class: "unseen" },
-      "Zones. By flow, by spacing and on the map are precipitation rates.",
+      "Zones. On the map, by flow and by spacing are precipitation rates.",
     );
-    this.#table = h("table", { class: "wide" }, rates, h("thead", {}, h("tr", {}, ...columns)), this.#body);
+    this.#table = h("table", { class: "wide" }, rates, h("thead", {}, h("tr", {}, ...titles)), this.#body);
     byID("zones").append(
       h("h2", { class: "unseen" }, "Zones"),
       bar,
       this.#empty,
       h("div", { class: "scroll" }, this.#table),
+      this.#guide,
     );
     const soon = atMostEvery(150, () => this.#render());
     for (const topic of ["plan", "design", "selection"] as const) board.subscribe(topic, soon);
@@ -95,6 +104,7 @@ export class Zones {
     setText(this.#loose, `Select ${count(loose, "head")} without a zone`);
     this.#empty.hidden = zones.length > 0;
     this.#table.hidden = zones.length === 0;
+    this.#guide.hidden = zones.length === 0;
     this.#rows.show(zones);
   }
 
@@ -208,7 +218,7 @@ function button(label: string, run: () => void): HTMLButtonElement {
 
 function figures(r: ZoneReading | undefined, headCount: number): string[] {
   if (!r) return [String(headCount), "", "", "", "", "", ""];
-  return [String(headCount), r.flow, r.matched, r.rate_flow, r.rate_spacing, r.rate_grid, r.plantings];
+  return [String(headCount), r.flow, r.matched, r.rate_grid, r.rate_flow, r.rate_spacing, r.plantings];
 }
 
 function pressureText(psi: number | undefined, p: Plan): string {
