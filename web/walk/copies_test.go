@@ -159,7 +159,7 @@ func TestRowA10_CopiesByKeyboardOnly(t *testing.T) {
 	p.until(`document.querySelector(".copies").contains(document.activeElement)`)
 	p.press(kb.ArrowDown) // in a grid
 	p.until(`evenfall.drawing.kit.copies.way === "grid"`)
-	for _, f := range []struct{ label, value string }{{"Rows", "2"}, {"In a row", "3"}, {"Spacing", "4 m"}} {
+	for _, f := range []struct{ label, value string }{{"Rows", "2"}, {"In a row", "3"}, {"Spacing", "2 m"}} {
 		p.tabUntil(fmt.Sprintf(`document.activeElement.labels?.[0]?.textContent.trim() === %q`, f.label), 12)
 		p.press("a", chromedp.ModifierCtrl)
 		p.write(f.value)

@@ -164,12 +164,17 @@ function tooFar(base: View, view: View): boolean {
 /** More heads than this are drawn where they are: lifting them would cost as much. */
 const MOST_LIFTED = 60;
 
-/** The heads a gesture moves: drawn in the layer that is redrawn with every move. */
+/**
+ * The heads a gesture moves: drawn in the layer that is redrawn with every move.
+ * Where some are new, none is lifted: below they would stand as first drawn.
+ */
 function liftedOf(p: Picture): Lifted {
   if (p.still === p.plan || p.still.heads === p.plan.heads) return noneLifted;
   const out = new Set<string>();
   for (const [id, h] of Object.entries(p.plan.heads ?? {})) {
-    if (p.still.heads?.[id] !== h) out.add(id);
+    const was = p.still.heads?.[id];
+    if (!was) return noneLifted;
+    if (was !== h) out.add(id);
     if (out.size > MOST_LIFTED) return noneLifted;
   }
   return out;

@@ -115,9 +115,12 @@ export const sides: WayOf = {
         : "Enter shares the miss out over all sides, as is usual; as measured leaves it to the last side.";
     }
     if (s.chain.length === 0) return "Click where the run starts, or type x, y.";
-    const rest = a.plan.show === "metric" ? "7.2, L 3.2" : `24', L 10' 6"`;
-    return s.chain.length === 1
-      ? `Type the sides with their turns, the first with E, N, W or S: E ${rest}.`
-      : `Type sides and turns: ${rest}; Enter ends.`;
+    const metric = a.plan.show === "metric";
+    // A figure first: a letter alone is the key of a command.
+    if (s.chain.length === 1) {
+      const first = metric ? "7.2 E, L 3.2" : `24' E, L 10' 6"`;
+      return `Type the sides with their turns, the first with E, N, W or S: ${first}.`;
+    }
+    return `Type sides and turns: ${metric ? "7.2, L 3.2" : `24', L 10' 6"`}; Enter ends.`;
   },
 };
