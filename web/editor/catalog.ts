@@ -2,6 +2,7 @@
 // so that a file means the same on another machine.
 
 import type { BodyEntry, Catalog, NozzleEntry } from "./api";
+import type { Choice } from "./fields";
 import { type Body, find, type Nozzle, type Plan, put } from "./model";
 
 /** A plan that carries the rows of a nozzle and a body, copied from the catalogue if it lacks them. */
@@ -19,6 +20,15 @@ function row<T>(entry: NozzleEntry | BodyEntry): T {
   return structuredClone(rest) as unknown as T;
 }
 
+/** The throw of a nozzle at the pressure it is planned at. */
+export function ownThrow(n: Nozzle): number {
+  const rows = n.rows;
+  const near = rows.reduce((a, b) => (far(a, n) <= far(b, n) ? a : b));
+  return near.throw_ft;
+}
+
+const far = (row: { pressure_psi: number }, n: Nozzle): number => Math.abs(row.pressure_psi - n.best_psi);
+
 /** Remembers the last answer, for as long as it is asked about the same rows of the same catalogue. */
 function remembered<R, T>(
   rows: (p: Plan) => R | undefined,
@@ -31,7 +41,7 @@ function remembered<R, T>(
   };
 }
 
-/** Every nozzle that can be chosen: the plan's own rows first, then the catalogue's, by family and name. */
+/** Every nozzle that can be chosen, the plan's own rows and the catalogue's: by family, then throw, arc and name. */
 export const nozzles = remembered((p) => p.nozzles, listNozzles);
 
 /** Every body that can be chosen. */
@@ -40,11 +50,27 @@ export const bodies = remembered((p) => p.bodies, listBodies);
 function listNozzles(p: Plan, from: Catalog): NozzleEntry[] {
   const own = Object.entries(p.nozzles ?? {}).map(([id, n]) => ({ ...n, id }));
   const rest = from.nozzles.filter((n) => !find(p, "nozzles", n.id));
-  return [...own, ...rest].sort((a, b) => order(a).localeCompare(order(b), "en", { numeric: true }));
+  return [...own, ...rest].sort(
+    (a, b) =>
+      families.indexOf(a.family) - families.indexOf(b.family) ||
+      ownThrow(a) - ownThrow(b) ||
+      a.arc_most_deg - b.arc_most_deg ||
+      b.arc_least_deg - a.arc_least_deg ||
+      natural.compare(`${a.name} ${a.id}`, `${b.name} ${b.id}`),
+  );
 }
 
+const natural = new Intl.Collator("en", { numeric: true });
 const families = ["spray", "stream", "rotor", "strip"];
-const order = (n: NozzleEntry): string => `${families.indexOf(n.family)} ${n.name} ${n.id}`;
+const familyNames = ["Sprays", "Streams", "Rotors", "Strips"];
+
+/** Nozzles as they are chosen from: by name, under their families. */
+export const nozzleChoices = (list: readonly NozzleEntry[]): Choice[] =>
+  list.map((n) => ({
+    value: n.id,
+    label: n.name,
+    group: familyNames[families.indexOf(n.family)] ?? "Others",
+  }));
 
 function listBodies(p: Plan, from: Catalog): BodyEntry[] {
   const own = Object.entries(p.bodies ?? {}).map(([id, b]) => ({ ...b, id }));

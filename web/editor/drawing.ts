@@ -13,7 +13,7 @@ import type { Bounds, Point } from "./geometry";
 import { type Grid, gridAt } from "./grid";
 import { type Grip, gripKey } from "./grips";
 import type { Anchor } from "./holds";
-import { usualKit, withFirstNozzle, withFittingBody } from "./kit";
+import { usualKit, withFirstNozzle, withFittingBody, withSuitingNozzle } from "./kit";
 import { Listening } from "./listening";
 import { Looking } from "./looking";
 import { has, type Plan, parts, type Ref } from "./model";
@@ -263,6 +263,10 @@ export class Drawing {
     this.#aside.delete(name);
     this.pointing.forgetCycle();
     if (name === "select") this.pointing.setCrosshair(null);
+    if (name === "head") {
+      const { plan, catalog, selection } = this.board;
+      this.setKit(withSuitingNozzle(this.kit, plan, catalog, selection));
+    }
     this.refresh();
   }
 

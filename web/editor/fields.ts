@@ -28,6 +28,8 @@ export interface Context {
 export interface Choice {
   value: string;
   label: string;
+  /** What it is listed under, where a list is long. */
+  group?: string;
 }
 
 export interface Field {

@@ -1,10 +1,10 @@
 // What can be typed about a head.
 
-import { bodies, fitting, nozzles } from "./catalog";
+import { bodies, fitting, nozzleChoices, nozzles, ownThrow } from "./catalog";
 import { type Choice, choice, coordinate, type Field, setAll, statuses, text, yes } from "./fields";
 import { angleText, lengthText } from "./format";
 import { normDeg } from "./geometry";
-import { arcFor, ownThrow, setBody, setNozzle } from "./heads";
+import { arcFor, setBody, setNozzle } from "./heads";
 import { parseAngle, parseLength, read, refuse } from "./length";
 import { find, type Head, type Nozzle, type Plan } from "./model";
 import { putInZone, zonesInOrder } from "./zoning";
@@ -93,7 +93,7 @@ const nozzle: Field = {
   as: "choice",
   get: ({ plan }, id) => headOf(plan, id)?.nozzle ?? "",
   set: ({ plan, catalog }, ids, typed) => read(setNozzle(plan, catalog, ids, typed)),
-  choices: ({ plan, catalog }) => nozzles(plan, catalog).map((n) => ({ value: n.id, label: n.name })),
+  choices: ({ plan, catalog }) => nozzleChoices(nozzles(plan, catalog)),
 };
 
 const body: Field = {

@@ -2,7 +2,7 @@
 // exists. Every function returns a new plan.
 
 import type { Catalog } from "./api";
-import { equip, fitting } from "./catalog";
+import { equip, fitting, ownThrow } from "./catalog";
 import { normDeg } from "./geometry";
 import { changeMany, find, type Head, type Nozzle, type Plan, put } from "./model";
 
@@ -11,15 +11,6 @@ export function arcFor(n: Nozzle, sweep: number | undefined): number | undefined
   if (n.arc_most_deg <= 0) return undefined;
   return Math.min(n.arc_most_deg, Math.max(n.arc_least_deg, sweep ?? n.arc_most_deg));
 }
-
-/** The throw of a nozzle at the pressure it is planned at. */
-export function ownThrow(n: Nozzle): number {
-  const rows = n.rows;
-  const near = rows.reduce((a, b) => (far(a, n) <= far(b, n) ? a : b));
-  return near.throw_ft;
-}
-
-const far = (row: { pressure_psi: number }, n: Nozzle): number => Math.abs(row.pressure_psi - n.best_psi);
 
 /**
  * Gives heads another nozzle. Its row comes into the plan; the arc is brought

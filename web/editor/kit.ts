@@ -4,13 +4,15 @@
 import type { Catalog } from "./api";
 import { fitting } from "./catalog";
 import { usualCopies } from "./copies";
-import type { Plan } from "./model";
+import type { Plan, Ref } from "./model";
+import { suitingNozzle } from "./nozzlefit";
 import type { Kit } from "./tools/tool";
 
 export const usualKit: Kit = {
   areaKind: "planting",
   asHole: false,
   nozzle: "",
+  nozzleWhy: "",
   body: "",
   zone: "",
   barrierKind: "fence",
@@ -35,6 +37,14 @@ export function withFirstNozzle(kit: Kit, plan: Plan, catalog: Catalog): Kit {
   const first = catalog.nozzles.find((n) => n.family === "stream") ?? catalog.nozzles[0];
   const nozzle = used?.nozzle ?? first?.id ?? "";
   return withFittingBody({ ...kit, nozzle, body: used?.body ?? "" }, plan, catalog);
+}
+
+/** With the Head tool taken up on a plan without heads: a nozzle that suits its ground, until one is chosen. */
+export function withSuitingNozzle(kit: Kit, plan: Plan, catalog: Catalog, selected: ReadonlySet<Ref>): Kit {
+  if (kit.nozzleWhy === null || Object.keys(plan.heads ?? {}).length > 0) return kit;
+  const suits = suitingNozzle(plan, catalog, selected);
+  if (!suits) return kit;
+  return withFittingBody({ ...kit, nozzle: suits.nozzle, nozzleWhy: suits.why }, plan, catalog);
 }
 
 /** A body the nozzle does not screw into is changed for one it does. */

@@ -2,6 +2,7 @@
 // Only lines on the board; what water does there is worked out by the server.
 
 import { arcOf, nearestOnArc } from "./arcs";
+import { ownThrow } from "./catalog";
 import type { Design } from "./design";
 import {
   directionDeg,
@@ -12,7 +13,6 @@ import {
   polar,
   rotateAbout,
 } from "./geometry";
-import { ownThrow } from "./heads";
 import { type Head, ids, items, type Nozzle, type Plan } from "./model";
 import { type Corner, type Edge, edges, shapeHolds } from "./shape";
 

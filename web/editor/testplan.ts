@@ -126,6 +126,7 @@ export const kit: Kit = {
   areaKind: "planting",
   asHole: false,
   nozzle: "stream-25",
+  nozzleWhy: null,
   body: "body-4",
   zone: "",
   barrierKind: "fence",
@@ -215,6 +216,7 @@ export class Hand {
     if (r.kit) this.kit = { ...this.kit, ...r.kit };
     if (r.commit) {
       this.steps.push(r.commit);
+      if (r.commit.kit) this.kit = { ...this.kit, ...r.commit.kit };
       this.plan = r.commit.plan;
       this.preview = null;
       if (r.commit.select) this.selection = new Set(r.commit.select);

@@ -1,7 +1,7 @@
 // Adding things, and changing corners, by typing: the way to the whole job
 // without a pointer.
 
-import { fitting, nozzles } from "../catalog";
+import { fitting, nozzleChoices, nozzles } from "../catalog";
 import { cornersText, parseCorners } from "../corners";
 import { ask, h } from "../dom";
 import { setRing } from "../edit";
@@ -201,7 +201,7 @@ async function addHead(board: Board, usual: Usual, added: Added): Promise<void> 
   const zones = zonesInOrder(p).map((id) => ({ value: id, label: find(p, "zones", id)?.name ?? id }));
   const a = await fillIn("Add a head", "Add the head", [
     ...place(board),
-    { key: "nozzle", label: "Nozzle", as: "choice", value: first.id, choices: named(list) },
+    { key: "nozzle", label: "Nozzle", as: "choice", value: first.id, choices: nozzleChoices(list) },
     {
       key: "start",
       label: "Arc start",
@@ -235,9 +235,6 @@ async function addHead(board: Board, usual: Usual, added: Added): Promise<void> 
   const r: Ref = `heads/${id}`;
   commit(board, putInZone(next, [id], a.zone ?? ""), r, (name) => `Set ${name}`, added);
 }
-
-const named = (list: readonly { id: string; name: string }[]): Choice[] =>
-  list.map((n) => ({ value: n.id, label: n.name }));
 
 async function addSpot(board: Board, added: Added, c: "trees" | "keep_dry" | "notes"): Promise<void> {
   const titles = { trees: "Add a tree", keep_dry: "Add a keep-dry point", notes: "Add a note" };

@@ -105,12 +105,24 @@ function input(as: Control["as"], id: string): Input {
   return h("input", { id, type: "text", autocomplete: "off", spellcheck: "false" });
 }
 
-/** Fills a list of choices, keeping what it had when nothing changed. */
+/** Fills a list of choices, under their groups if they have any, keeping what it had when nothing changed. */
 export function fill(select: HTMLSelectElement, choices: readonly Choice[], mixed = false): void {
   const list = mixed ? [{ value: "", label: "several" }, ...choices.filter((c) => c.value !== "")] : choices;
   const was = Array.from(select.options, (o) => `${o.value}\n${o.label}`).join("\n\n");
   if (was === list.map((c) => `${c.value}\n${c.label}`).join("\n\n")) return;
   const value = select.value;
-  select.replaceChildren(...list.map((c) => h("option", { value: c.value }, c.label)));
+  const groups = new Map<string, HTMLElement>();
+  const kids: HTMLElement[] = [];
+  for (const c of list) {
+    const option = h("option", { value: c.value }, c.label);
+    const group = c.group ? groups.get(c.group) : undefined;
+    if (group) group.append(option);
+    else if (c.group) {
+      const made = h("optgroup", { label: c.group }, option);
+      groups.set(c.group, made);
+      kids.push(made);
+    } else kids.push(option);
+  }
+  select.replaceChildren(...kids);
   select.value = value;
 }

@@ -1,6 +1,6 @@
 // The tools at the left and, above the board, what the tool in hand draws with.
 
-import { bodies, fitting, nozzles } from "../catalog";
+import { bodies, fitting, nozzleChoices, nozzles } from "../catalog";
 import { type Command, type CommandID, tooltip } from "../commands";
 import { atMostEvery, byID, h, setAttr, setText } from "../dom";
 import type { Drawing } from "../drawing";
@@ -155,7 +155,7 @@ export class Toolbar {
 
   #headKit() {
     const set = (key: "nozzle" | "body" | "zone") => (v: string) => {
-      this.drawing.setKit({ [key]: v });
+      this.drawing.setKit({ [key]: v, ...(key === "nozzle" ? { nozzleWhy: null } : {}) });
       return null;
     };
     const nozzle = this.#kit("Nozzle", set("nozzle"));
@@ -172,11 +172,7 @@ export class Toolbar {
         const list = nozzles(plan, catalog);
         const now = list.find((n) => n.id === kit.nozzle);
         const fit = now ? fitting(plan, catalog, now) : bodies(plan, catalog);
-        show(
-          nozzle,
-          kit.nozzle,
-          list.map((n) => ({ value: n.id, label: n.name })),
-        );
+        show(nozzle, kit.nozzle, nozzleChoices(list));
         show(
           body,
           kit.body,

@@ -1,10 +1,10 @@
 // Setting heads: one click each. The head just set shows its handles, and they
 // can be pulled at once, without changing tools.
 
+import { ownThrow } from "../catalog";
 import { placeText } from "../format";
 import type { Point } from "../geometry";
 import { gripAt } from "../grips";
-import { ownThrow } from "../heads";
 import { parts } from "../model";
 import { patternOf } from "../pattern";
 import { setIn } from "../setback";
@@ -112,5 +112,7 @@ export const headTool: Tool<HeadState> = {
   hint: (s, a) =>
     s.pulling
       ? selectTool.hint(s.pulling, a)
-      : "Click to set a head, set in from edges; Alt sets it just there.",
+      : [a.kit.nozzleWhy, "Click to set a head, set in from edges; Alt sets it just there."]
+          .filter(Boolean)
+          .join(" "),
 };

@@ -166,7 +166,10 @@ export function head(a: Around, at: Point): Made {
   };
   const placed = { ...base, ...(sweepDeg > 0 ? { sweep_deg: sweepDeg } : {}), ...inZone(a.plan, a.kit.zone) };
   const plan = newHead(a.plan, a.catalog, id, placed);
-  return { step: { label: `Place ${nameOf(plan, ref("heads", id))}`, plan, select: [ref("heads", id)] } };
+  const label = `Place ${nameOf(plan, ref("heads", id))}`;
+  // The choice beside the tool names what was set: a half, where the one in hand was a quarter.
+  const kit = { nozzle: nozzle.id, nozzleWhy: null };
+  return { step: { label, plan, select: [ref("heads", id)], kit } };
 }
 
 function inZone(p: Plan, zone: string): { zone?: string; tag?: string } {

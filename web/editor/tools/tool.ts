@@ -49,6 +49,8 @@ export interface Kit {
   /** The next outline is cut out of the area around it. */
   readonly asHole: boolean;
   readonly nozzle: string;
+  /** Why this nozzle was taken up for the user, in words; null once one was chosen or used. */
+  readonly nozzleWhy: string | null;
   readonly body: string;
   /** Zone new heads go into; "" for none. */
   readonly zone: string;
