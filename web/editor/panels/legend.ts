@@ -11,7 +11,7 @@ export class Legend {
   readonly #scale = h("span", { class: "scale", "aria-hidden": "true" });
   readonly #stray = h("span", { class: "swatch", "aria-hidden": "true" });
 
-  readonly #lip = h("div", { class: "hint lip-key" });
+  readonly #lip = h("span", { class: "hint lip-key" });
 
   readonly #parts: { readonly button: HTMLElement; readonly shown: readonly HTMLElement[] };
 
@@ -28,6 +28,7 @@ export class Legend {
       this.#scale,
       h("span", {}, "200 % wet"),
       h("span", { class: "hint" }, "pale: on the area’s mean"),
+      this.#lip,
     );
     const stray = h("div", { class: "off-key" }, this.#stray, "off its target");
     const button = h(
@@ -36,9 +37,9 @@ export class Legend {
       "Map",
     );
     button.addEventListener("click", flip);
-    this.#parts = { button, shown: [key, stray, this.#lip] };
+    this.#parts = { button, shown: [key, stray] };
     const el = byID("legend");
-    el.append(button, key, stray, this.#lip);
+    el.append(button, key, stray);
     this.paint(theme);
   }
 
