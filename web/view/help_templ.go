@@ -60,6 +60,10 @@ func Help(m HelpModel) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
+			templ_7745c5c3_Err = helpSooner().Render(ctx, templ_7745c5c3_Buffer)
+			if templ_7745c5c3_Err != nil {
+				return templ_7745c5c3_Err
+			}
 			templ_7745c5c3_Err = helpLooking().Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
@@ -83,7 +87,7 @@ func Help(m HelpModel) templ.Component {
 			var templ_7745c5c3_Var3 string
 			templ_7745c5c3_Var3, templ_7745c5c3_Err = templ.JoinStringErrs(m.DataPath)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/help.templ`, Line: 24, Col: 45}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/help.templ`, Line: 25, Col: 45}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var3))
 			if templ_7745c5c3_Err != nil {
@@ -96,7 +100,7 @@ func Help(m HelpModel) templ.Component {
 			var templ_7745c5c3_Var4 string
 			templ_7745c5c3_Var4, templ_7745c5c3_Err = templ.JoinStringErrs(m.Version)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/help.templ`, Line: 28, Col: 28}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/help.templ`, Line: 29, Col: 28}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var4))
 			if templ_7745c5c3_Err != nil {
@@ -133,7 +137,7 @@ func helpJob() templ.Component {
 		}
 		ctx = templ.InitializeContext(ctx)
 		ctx = templ.ClearChildren(ctx)
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 7, "<section aria-labelledby=\"job-title\"><h2 id=\"job-title\">From an empty yard to a parts list</h2><ol><li>Draw the lawn, the house and the paving with Outline or Rectangle. Click a corner, aim, type a length such as <kbd>12.5</kbd> or <kbd>15' 6</kbd>, and press Enter. Or bring outlines in from a map.</li><li>Measured with a tape? Choose By tape: places along and off a line, from two or three known places, or by sides and turns. It shows by how much the tapes disagree and shares that out if you wish; a tie keeps a measured distance to check the drawing by.</li><li>If you have a photograph from above or a site plan, lay it under the drawing first: choose it under Layers, drop it on the board or paste it. Point at the two ends of a distance you know and type it; a second one says how true the picture is. Then trace. A photograph taken at a slant is true only near the line it is scaled by, so measure on the ground what must fit.</li><li>Choose Head, pick a nozzle, and click along the edges. Start in the corners, then divide the edges evenly, then fill the middle: each head should throw to its neighbours.</li><li>Look at the map. Brown is dry, pale is on target, teal is wet; hatched red is water on paving, walls or the neighbour. Drag a head, its arc ends or its throw, and the map follows.</li><li>Work through Findings from the top: <em>stop</em> is wrong to build, <em>mend</em> is worth fixing before you buy, <em>note</em> is good to know. A finding you have weighed, or all of one cause, can be accepted with a reason; it comes back when more things join it or it gets worse in rank. What the ground does is told by spot heights: low heads that need check valves, valves where water gathers.</li><li>Select heads and put them in a zone, one zone for each valve. The table Zones shows what each takes and whether its heads match.</li><li>Parts lists what to buy for each zone and in total. Export saves it as CSV or XLSX.</li></ol></section>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 7, "<section aria-labelledby=\"job-title\"><h2 id=\"job-title\">From an empty yard to a parts list</h2><ol><li>Draw the lawn, the house and the paving with Outline or Rectangle. Click a corner, aim, type a length such as <kbd>12.5</kbd> or <kbd>15' 6</kbd>, and press Enter. Or bring outlines in from a map file, or begin with a typical yard: both are on the list of plans.</li><li>Measured with a tape? Choose By tape: places along and off a line, from two or three known places, or by sides and turns. It shows by how much the tapes disagree and shares that out if you wish; a tie keeps a measured distance to check the drawing by. Valves, controller, sensors and the supply are set with Fixture.</li><li>If you have a photograph from above or a site plan, lay it under the drawing first: take up Picture, drop it on the board or paste it. Point at the two ends of a distance you know and type it; a second one says how true the picture is. Then trace. A photograph taken at a slant is true only near the line it is scaled by, so measure on the ground what must fit.</li><li>Choose Head and click along the edges. On a plan without heads a nozzle is taken up that suits the planting selected, or the largest; choose another above the board. Start in the corners, then divide the edges evenly, then fill the middle: each head should throw to its neighbours. A head turns to the planting it stands in, and its nozzle to the arc.</li><li>Look at the map. Brown is dry, pale is on target, teal is wet; hatched red is water on paving, walls or the neighbour. Drag a head, its arc ends or its throw, and the map follows.</li><li>Work through Findings from the top: <em>stop</em> is wrong to build, <em>mend</em> is worth fixing before you buy, <em>note</em> is good to know. A finding you have weighed, or all of one cause, can be accepted with a reason; it comes back when more things join it or it gets worse in rank. What the ground does is told by spot heights: low heads that need check valves, valves where water gathers.</li><li>Select heads and put them in a zone, one zone for each valve. The table Zones shows what each takes and whether its heads match.</li><li>Parts lists what to buy for each zone and in total, and says what it does not count yet: pipe, fittings, wire and the like. Export saves it as CSV or XLSX.</li></ol></section>")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
@@ -158,7 +162,7 @@ func helpFigures() templ.Component {
 		}
 		ctx = templ.InitializeContext(ctx)
 		ctx = templ.ClearChildren(ctx)
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 8, "<section aria-labelledby=\"figures-title\"><h2 id=\"figures-title\">What the figures mean</h2><dl><dt>Evenness</dt><dd>Distribution uniformity of the low quarter: the water on the driest quarter of the ground over the mean. It is the uniformity of the layout in calm air with ideal nozzles. What a catch-can audit finds in the field is lower.</dd><dt>Field estimate</dt><dd>The same figure when every head stands a few inches off, and throws and flows differ by a few percent, many times over. One installation in ten comes out below the second figure. Plan run times with it, not with evenness.</dd><dt>In the field, on a windy day</dt><dd>The switch beside the colours of the map changes map and readings together. In the field shows one typical installation of those the field estimate is made from. On a windy day carries all water downwind by 0.02 of the distance it is thrown for each mile an hour (0.012 for each km/h): an assumption taken from the usual spacing table, not a measurement. The wind is in the plan’s settings.</dd><dt>Streams at a wall, fence or hedge</dt><dd>A stream rises from the nozzle and comes down at the end of its throw. Where it is higher than the thing it passes over; where it is lower the thing stops it, and that water is lost. Select the thing, or a head, to see which.</dd><dt>Rate</dt><dd>How deep the water gets in an hour. By flow: all the water of the zone over its ground. By spacing: the flow of a full circle over head spacing times row spacing, as the heads stand; fair only where they stand in even rows. On the map: the mean of the ground.</dd><dt>Matched</dt><dd>How far the farthest head of a zone is from the zone’s rate. Within 10 % is fine; over 25 % must not share a valve.</dd><dt>Edge lip</dt><dd>A strip of six inches along every outline that is left out of the sums, because an arc cannot water what lies behind its head. You can change it under Plan.</dd><dt>Assumed</dt><dd>Until you enter a measured supply, the flow the system may use is an assumption and is marked so everywhere.</dd></dl></section>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 8, "<section aria-labelledby=\"figures-title\"><h2 id=\"figures-title\">What the figures mean</h2><dl><dt>Evenness</dt><dd>Distribution uniformity of the low quarter: the water on the driest quarter of the ground over the mean. It is the uniformity of the layout in calm air with ideal nozzles. What a catch-can audit finds in the field is lower.</dd><dt>Field estimate</dt><dd>The same figure when every head stands a few inches off, and throws and flows differ by a few percent, many times over. One installation in ten comes out below the second figure. Plan run times with it, not with evenness.</dd><dt>In the field, on a windy day</dt><dd>The switch beside the colours of the map changes map and readings together. In the field shows one typical installation of those the field estimate is made from. On a windy day carries all water downwind by about 2 % of the distance it is thrown for each mile an hour (1.2 % for each km/h): an assumption taken from the usual spacing table, not a measurement. The wind is in the plan’s settings.</dd><dt>Streams at a wall, fence or hedge</dt><dd>A stream rises from the nozzle and comes down at the end of its throw. Where it is higher than the thing it passes over; where it is lower the thing stops it, and that water is lost. Select the thing, or a head, to see which.</dd><dt>Rate</dt><dd>How deep the water gets in an hour. On the map: the mean of the ground that is watered; reckon run times by this one. The other two of a zone are there to check it by, and by hand. By flow: all the water of the zone over its ground. By spacing: the flow of a full circle over head spacing times row spacing, as the heads stand; fair only where they stand in even rows.</dd><dt>Matched</dt><dd>How far the farthest nozzle of a zone is from the zone’s rate. Within 10 % is fine; over 25 % must not share a valve. A head whose throw is turned down counts with its nozzle’s own rate, which is what a set is matched by; the table says how many are turned down, and turning down too far is a finding of its own.</dd><dt>Edge lip</dt><dd>A strip along every outline, six inches wide and twelve along walls, that is left out of the sums, because an arc cannot water what lies behind its head. You can change both in the plan’s settings.</dd><dt>Assumed</dt><dd>Until you enter a measured supply, the flow the system may use is an assumption and is marked so everywhere.</dd></dl></section>")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
@@ -183,7 +187,32 @@ func helpLooking() templ.Component {
 		}
 		ctx = templ.InitializeContext(ctx)
 		ctx = templ.ClearChildren(ctx)
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 9, "<section aria-labelledby=\"looking-title\"><h2 id=\"looking-title\">Looking, fingers and paper</h2><p>Layers hides, locks and fades parts of the drawing. That is only how the board looks in this browser: it is no step of the plan, and lists, counts and exports hold everything, shown or not. While something is hidden the bar below says so.</p><p>One finger draws and selects, two move and zoom the view and drop the stroke begun. Hold a finger still, or right-click, for what can be done there. With a pen, fingers only move the view; the button in the bar below changes that.</p><p>Print, in the browser or under Export, puts the whole plan on paper with readings, findings and tables, in light colours whatever the theme. The picture is not to scale.</p></section>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 9, "<section aria-labelledby=\"looking-title\"><h2 id=\"looking-title\">Looking, fingers and paper</h2><p>Layers hides, locks and fades parts of the drawing. That is only how the board looks in this browser: it is no step of the plan, and lists, counts and exports hold everything, shown or not. While something is hidden the bar below says so.</p><p>One finger draws and selects, two move and zoom the view and drop the stroke begun. Hold a finger still, or right-click, for what can be done there. With a pen, fingers only move the view; the button in the bar below changes that.</p><p>Print, in the browser or under Export, puts the whole plan on paper, in light colours whatever the theme: the picture with tags, scale bar and north, a table of heads with their places, then readings, findings, zones and parts. Measure from the table, not from the paper.</p></section>")
+		if templ_7745c5c3_Err != nil {
+			return templ_7745c5c3_Err
+		}
+		return nil
+	})
+}
+
+func helpSooner() templ.Component {
+	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
+		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
+		if templ_7745c5c3_CtxErr := ctx.Err(); templ_7745c5c3_CtxErr != nil {
+			return templ_7745c5c3_CtxErr
+		}
+		templ_7745c5c3_Buffer, templ_7745c5c3_IsBuffer := templruntime.GetBuffer(templ_7745c5c3_W)
+		if !templ_7745c5c3_IsBuffer {
+			defer func() {
+				templ_7745c5c3_BufErr := templruntime.ReleaseBuffer(templ_7745c5c3_Buffer)
+				if templ_7745c5c3_Err == nil {
+					templ_7745c5c3_Err = templ_7745c5c3_BufErr
+				}
+			}()
+		}
+		ctx = templ.InitializeContext(ctx)
+		ctx = templ.ClearChildren(ctx)
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 10, "<section aria-labelledby=\"sooner-title\"><h2 id=\"sooner-title\">Finding and repeating</h2><p>Commands, <kbd>Ctrl</kbd>+<kbd>K</kbd>, finds everything the board can do by its name. Find, <kbd>Ctrl</kbd>+<kbd>F</kbd>, goes to a thing by name, tag or words. With something selected, Mirror and Turn move it or leave a copy, and Copies sets it again along an edge or in a grid. What is copied can be pasted in another plan.</p></section>")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
@@ -208,7 +237,7 @@ func helpKeyboard() templ.Component {
 		}
 		ctx = templ.InitializeContext(ctx)
 		ctx = templ.ClearChildren(ctx)
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 10, "<section aria-labelledby=\"keyboard-title\"><h2 id=\"keyboard-title\">Without a pointer</h2><p>Everything can be done from the tables. Objects has a row for each thing on the plan: move with the arrow keys, press Enter or just type to change a cell, Enter again to keep it, Escape to leave it as it was. The buttons above the table add areas by their corners and heads by their place. Space selects the row’s thing, on the board too. On the board itself, choose a tool, move the crosshair with the arrow keys or type a place, and press Enter.</p></section>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 11, "<section aria-labelledby=\"keyboard-title\"><h2 id=\"keyboard-title\">Without a pointer</h2><p>Everything can be done from the tables. Objects has a row for each thing on the plan: move with the arrow keys, press Enter or just type to change a cell, Enter again to keep it, Escape to leave it as it was. The buttons above the table add areas by their corners and heads by their place. Space selects the row’s thing, on the board too. On the board itself, choose a tool, move the crosshair with the arrow keys or type a place, and press Enter.</p></section>")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
@@ -233,7 +262,7 @@ func helpPast() templ.Component {
 		}
 		ctx = templ.InitializeContext(ctx)
 		ctx = templ.ClearChildren(ctx)
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 11, "<section aria-labelledby=\"past-title\"><h2 id=\"past-title\">Going back</h2><p>History, under the board, has every step with its time. Choose one to see the plan as it was after it; nothing can be changed while you look. <q>Go back to this</q> makes one new step of it, so the steps since then stay in the list and undo takes it back. <q>Keep this state</q> gives a state a name. The last state of each hour of work, and what a new step would drop of five or more undone ones, are kept by themselves, the newest of each.</p><p>A plan that the disk gives back otherwise than it was written is not shown: its page offers the newest state that is whole. Older copies of all plans are in the folder <code>backups</code> beside the data file. To go back to one, stop Evenfall and run <code>evenfall restore --list</code>, then <code>evenfall restore</code> with its name.</p></section>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 12, "<section aria-labelledby=\"past-title\"><h2 id=\"past-title\">Going back</h2><p>History, under the board, has every step with its time. Choose one to see the plan as it was after it; nothing can be changed while you look. <q>Go back to this</q> makes one new step of it, so the steps since then stay in the list and undo takes it back. <q>Keep this state</q> gives a state a name. The last state of each hour of work, and what a new step would drop of five or more undone ones, are kept by themselves, the newest of each.</p><p>A plan that the disk gives back otherwise than it was written is not shown: its page offers the newest state that is whole. A copy of all plans is made each day of use, in the folder <code>backups</code> beside the data file; <code>evenfall backup</code> makes one whenever you wish. To go back to one, stop Evenfall and run <code>evenfall restore --list</code>, then <code>evenfall restore</code> with its name.</p></section>")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
