@@ -266,7 +266,12 @@ export class Listening {
     const id = commandFor(e, { board, typing: takesText(document.activeElement) });
     if (!id) return false;
     if (id === "edit.paste") return this.#paste(e);
-    this.d.commands.run(id, (why) => this.d.board.announce(why));
+    // A key that does nothing says why for the eyes, too; with undo the end of the steps is plain to see.
+    const { board: desk } = this.d;
+    const plain = id === "edit.undo" || id === "edit.redo";
+    const say = (why: string): void =>
+      plain ? desk.announce(why) : desk.show({ kind: "hint", sentence: why });
+    this.d.commands.run(id, say);
     return true;
   }
 

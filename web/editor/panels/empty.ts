@@ -108,7 +108,7 @@ const seen = (id: string): string => `evenfall-demo-note ${id}`;
 /** What the demo says when it opens, until it is dismissed. */
 export function showDemoNote(board: Board): void {
   if (document.body.dataset.demo === undefined || localStorage.getItem(seen(board.id))) return;
-  const more = h("details", {}, h("summary", {}, "Two honest mistakes: heads 2-8 and 2-3"));
+  const more = h("details", {}, h("summary", { class: "note-title" }, "Two honest mistakes"));
   const note = h("aside", { class: "note", "aria-label": "About the demo" }, more);
   const close = (): void => {
     localStorage.setItem(seen(board.id), "yes");

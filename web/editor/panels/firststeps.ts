@@ -34,7 +34,7 @@ export function showFirstSteps(board: Board, drawing: Drawing, supply: () => voi
   const note = h(
     "aside",
     { class: "note", id: "first-steps", "aria-labelledby": "first-steps-title" },
-    h("h2", { id: "first-steps-title" }, "From yard to parts list"),
+    h("h2", { id: "first-steps-title", class: "note-title" }, "From yard to parts list"),
     all,
     summary,
     h("p", { class: "acts" }, next, fold, skip),

@@ -2,6 +2,7 @@
 // that gives a state a name.
 
 import { ask, byID, h } from "../dom";
+import { capital } from "../names";
 import { past, type Which } from "../past";
 import type { Board } from "../state";
 import { cancel } from "./findings";
@@ -81,8 +82,8 @@ export class LookBar {
     document.body.toggleAttribute("data-earlier", earlier !== null);
     if (earlier) {
       const now = this.#looked?.now ?? false;
-      this.#said.replaceChildren(now ? "As it is, " : "As it was ", h("strong", {}, earlier.words));
-      this.#said.title = now ? "" : "Nothing can be changed in it.";
+      this.#said.replaceChildren(h("strong", {}, capital(earlier.words)), now ? ", as it is" : "");
+      this.#said.title = `${capital(earlier.words)}. Nothing can be changed in it.`;
       this.#back.hidden = now;
       this.#keep.hidden = this.#looked !== null && "point" in this.#looked.which;
     } else if (was) {

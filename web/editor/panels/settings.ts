@@ -25,6 +25,7 @@ const pressureUnit = (s: System): Unit =>
 export function planSettings(board: Board): { open(field?: string): void } {
   const name = (): void => {
     setText(byID("plan-name"), board.plan.name);
+    byID("plan-name").title = board.plan.name;
     document.title = `${board.plan.name} – Evenfall`;
   };
   board.subscribe("plan", name);

@@ -63,10 +63,14 @@ export class Toolbar {
     readonly drawing: Drawing,
   ) {
     const tools = drawing.commands.all.filter((c) => c.id.startsWith("tool.") && c.group === "Draw");
-    byID("tools").append(
-      h("div", { class: "tool-group" }, ...tools.map((c) => this.#button(c))),
-      h("div", { class: "tool-group" }, ...view.map((id) => this.#button(drawing.commands.get(id)))),
+    byID("tools").append(h("div", { class: "tool-group" }, ...tools.map((c) => this.#button(c))));
+    const looks = h(
+      "div",
+      { class: "board-view", role: "toolbar", "aria-label": "View", "aria-orientation": "vertical" },
+      ...view.map((id) => this.#button(drawing.commands.get(id))),
     );
+    byID("board").append(looks);
+    arrows(looks);
     byID("wheel-choice").append(this.#button(drawing.commands.get("view.wheel")));
     byID("aids").append(...aids.map((id) => this.#button(drawing.commands.get(id))));
     const more = standingKits(board, drawing);
