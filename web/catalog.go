@@ -8,9 +8,12 @@ import (
 	"evenfall/internal/catalog"
 )
 
-// catalog answers with the built-in tables, which the page copies rows from.
+// catalog answers with the built-in tables, which the page copies rows from, and
+// with what their rows are called in metric plans.
 func (s *Site) catalog(w http.ResponseWriter, r *http.Request) {
-	s.reply(w, r, http.StatusOK, map[string]any{"nozzles": catalog.Nozzles(), "bodies": catalog.Bodies()})
+	s.reply(w, r, http.StatusOK, map[string]any{
+		"nozzles": catalog.Nozzles(), "bodies": catalog.Bodies(), "metric_names": catalog.MetricNames(),
+	})
 }
 
 // previewCatalog reads a user's nozzle table and answers with its rows and what

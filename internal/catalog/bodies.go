@@ -48,17 +48,22 @@ var builtinBodies = sync.OnceValue(func() []BodyEntry {
 // pair is a body without and with a check valve.
 func pair(id, name, takes string, inlet, height units.Inches, r regulator) []BodyEntry {
 	id = fmt.Sprintf("%s-%g%s", id, float64(height), r.code)
-	name = fmt.Sprintf("%s %g in", name, float64(height))
-	if r.psi > 0 {
-		name += fmt.Sprintf(", regulated %g psi", float64(r.psi))
+	named := func(sys units.System) string {
+		text := name + " " + sys.NominalInches(height)
+		if r.psi > 0 {
+			text += ", regulated " + sys.NominalPressure(r.psi)
+		}
+		return text
 	}
+	const valve = ", check valve"
 	plain := Body{
-		Name: name, Generic: true, Source: genericSource,
+		Name: named(units.US), Generic: true, Source: genericSource,
 		Height: height, Regulated: r.psi, Takes: takes, InletIn: inlet,
 	}
 	check := plain
-	check.Name, check.CheckValve = name+", check valve", true
-	return []BodyEntry{{id, plain}, {id + "-check", check}}
+	check.Name, check.CheckValve = plain.Name+valve, true
+	metric := named(units.Metric)
+	return []BodyEntry{{id, plain, metric}, {id + "-check", check, metric + valve}}
 }
 
 // Fits reports whether the body takes the nozzle's thread.

@@ -19,12 +19,20 @@ const genericSource = "Evenfall's generic set: common practice, made to behave l
 type Entry struct {
 	ID string `json:"id"`
 	Nozzle
+	Metric string `json:"-"` // a built-in row's name in metric plans; see NameIn
 }
 
 // BodyEntry is a body with the id it has in the catalogue.
 type BodyEntry struct {
 	ID string `json:"id"`
 	Body
+	Metric string `json:"-"` // a built-in row's name in metric plans; see NameIn
+}
+
+// entry is a built-in nozzle under its names.
+func entry(id string, name naming, n Nozzle) Entry {
+	n.Name = name(units.US)
+	return Entry{id, n, name(units.Metric)}
 }
 
 // Nozzles returns the built-in nozzles, sorted by id. The caller owns the
@@ -137,27 +145,32 @@ func sprays() []Entry {
 			if size < 8 && (a.code == "t" || a.code == "tt" || a.code == "tq") {
 				continue // small sizes come in the common arcs only
 			}
-			n := spray(size, fmt.Sprintf("Spray %g ft, %s", float64(size), a.name), full*float64(a.sweep)/360)
+			n := spray(size, full*float64(a.sweep)/360)
 			n.ArcLeast, n.ArcMost = a.sweep, a.sweep
-			out = append(out, Entry{fmt.Sprintf("spray-%g-%s", float64(size), a.code), n})
+			out = append(out, entry(fmt.Sprintf("spray-%g-%s", float64(size), a.code), sized("Spray", size, a.name), n))
 		}
-		n := spray(size, fmt.Sprintf("Spray %g ft, adjustable", float64(size)), full)
+		n := spray(size, full)
 		n.ArcLeast, n.ArcMost, n.FlowFollowsArc = 1, 360, true
-		out = append(out, Entry{fmt.Sprintf("spray-%g-adj", float64(size)), n})
+		out = append(out, entry(fmt.Sprintf("spray-%g-adj", float64(size)), sized("Spray", size, "adjustable"), n))
 	}
 	return out
+}
+
+// sized names a nozzle by its throw: "Spray 10 ft, quarter".
+func sized(family string, throw units.Feet, which string) naming {
+	return func(sys units.System) string { return family + " " + sys.NominalLength(throw) + ", " + which }
 }
 
 // spray is one fan. Turned down, its flow falls only as its throw does, so its
 // rate rises: 10 ft set to 7 ft waters 49 % of the ground with 70 % of the
 // flow, 1.43 times the rate.
-func spray(size units.Feet, name string, flow float64) Nozzle {
+func spray(size units.Feet, flow float64) Nozzle {
 	trajectory := units.Degrees(28)
 	if size < 8 {
 		trajectory = 15
 	}
 	return Nozzle{
-		Name: name, Family: Spray, Generic: true, Source: genericSource,
+		Family: Spray, Generic: true, Source: genericSource,
 		Trajectory: trajectory, Profile: Profile{Kind: ProfileLinear},
 		TurnDown: TurnDown{UsualShare: 0.75, LeastShare: 0.5, FlowPower: 1},
 		BestPSI:  sprayBest, Rows: rows(sprayBand, sprayBest, size, flow, false),
@@ -200,9 +213,14 @@ func stripsOf(wide units.Feet, suffix string) []Entry {
 	var out []Entry
 	for _, k := range kinds {
 		flow := hundredth(0.65 * float64(wide) / 6 * float64(k.long) / 15) // 1.39 in/h
-		n := spray(15, fmt.Sprintf("Strip %g x %d ft, %s", float64(wide), k.long, k.name), flow)
+		n := spray(15, flow)
 		n.Family, n.Strip = Strip, &k.shape
-		out = append(out, Entry{k.id + suffix, n})
+		name := func(sys units.System) string {
+			across, unit, _ := strings.Cut(sys.NominalLength(wide), " ")
+			long, _, _ := strings.Cut(sys.NominalLength(units.Feet(k.long)), " ")
+			return fmt.Sprintf("Strip %s x %s %s, %s", across, long, unit, k.name)
+		}
+		out = append(out, entry(k.id+suffix, name, n))
 	}
 	return out
 }
@@ -223,15 +241,14 @@ func streams() []Entry {
 	for _, size := range []units.Feet{16, 20, 25} {
 		flow := hundredth(fullCircle(streamRate, size))
 		for _, c := range classes {
-			out = append(out, Entry{fmt.Sprintf("stream-%g%s", float64(size), c.suffix), Nozzle{
-				Name:   fmt.Sprintf("Stream %g ft, %s", float64(size), c.name),
+			out = append(out, entry(fmt.Sprintf("stream-%g%s", float64(size), c.suffix), sized("Stream", size, c.name), Nozzle{
 				Family: Stream, Generic: true, Source: genericSource,
 				ArcLeast: c.least, ArcMost: c.most, FlowFollowsArc: c.least != c.most,
 				Trajectory: 25, Profile: Profile{Kind: ProfileLinear},
 				TurnDown: TurnDown{UsualShare: 0.75, LeastShare: 0.5, FlowPower: 2},
 				BestPSI:  streamBest, Rows: rows(streamBand, streamBest, size, flow, false),
 				Thread: SprayThread,
-			}})
+			}))
 		}
 	}
 	return out
@@ -250,15 +267,17 @@ func rotors() []Entry {
 		for parts := 1.0; parts <= 4; parts++ {
 			flow := hundredth(r.quarter * parts)
 			number := plain(flow)
-			out = append(out, Entry{fmt.Sprintf("rotor-%g-%s", r.size, strings.ReplaceAll(number, ".", "_")), Nozzle{
-				Name:   fmt.Sprintf("Rotor %g ft, %s gpm nozzle", r.size, number),
+			name := func(sys units.System) string {
+				return sized("Rotor", units.Feet(r.size), sys.NominalFlow(units.GPM(flow))+" nozzle")(sys)
+			}
+			out = append(out, entry(fmt.Sprintf("rotor-%g-%s", r.size, strings.ReplaceAll(number, ".", "_")), name, Nozzle{
 				Family: Rotor, Generic: true, Source: genericSource,
 				ArcLeast: 40, ArcMost: 360,
 				Trajectory: 25, Profile: Profile{Kind: ProfileLinear},
 				TurnDown: TurnDown{UsualShare: 0.75, LeastShare: 0.5, FlowPower: 0},
 				BestPSI:  rotorBest, Rows: rows(rotorBand, rotorBest, units.Feet(r.size), flow, true),
 				Thread: RotorThread,
-			}})
+			}))
 		}
 	}
 	return out

@@ -198,7 +198,7 @@ func (t *table) entry(g *group) (Entry, bool) {
 		t.wrong(g.lineOf(f.Member), columnOf(f.Member), "%s", f.Sentence)
 		return Entry{}, false
 	}
-	return Entry{id, n}, true
+	return Entry{ID: id, Nozzle: n}, true
 }
 
 // lineOf is the line a member came from.

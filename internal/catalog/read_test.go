@@ -29,7 +29,7 @@ func TestExampleTableIsRead(t *testing.T) {
 	if len(got.Rows) != 4 {
 		t.Fatalf("%d nozzles, want 4", len(got.Rows))
 	}
-	half := Entry{"my-12-half", Nozzle{
+	half := Entry{ID: "my-12-half", Nozzle: Nozzle{
 		Name: "Shop spray 12 ft, half", Family: Spray, Source: "Shop sheet, page 4",
 		ArcLeast: 180, ArcMost: 180, Trajectory: 28, Profile: Profile{Kind: ProfileLinear},
 		TurnDown: TurnDown{0.75, 0.5, 1}, BestPSI: 30, Thread: SprayThread,
@@ -61,7 +61,7 @@ func TestBuiltinSetGoesOutAndComesBack(t *testing.T) {
 		t.Fatal(got.Errors[0].Error())
 	}
 	for i := range want {
-		want[i].Generic = false // what is imported is the user's own
+		want[i].Generic, want[i].Metric = false, "" // what is imported is the user's own
 	}
 	if diff := cmp.Diff(want, got.Rows); diff != "" {
 		t.Errorf("(-want +got):\n%s", diff)

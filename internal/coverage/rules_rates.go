@@ -188,7 +188,7 @@ func (s *survey) rotorFor(h spot, rate float64) string {
 	if best == nil || over(best.off, matchedFine) {
 		return ""
 	}
-	return best.name
+	return catalog.NameIn(s.p.Show, best.name)
 }
 
 func (s *survey) rotorNozzles() []catalog.Nozzle {

@@ -37,7 +37,7 @@ func turnedDown(s *survey) []plan.Finding {
 		text := fmt.Sprintf("%s %s turned down by %s, where %s is usual: %s set from %s to %s puts down %s instead of %s.",
 			plan.Capital(s.named(far)), plan.Choose(len(far), "is", "are"),
 			sys.Percent(units.Ratio(1-worst)), sys.Percent(1-model.nozzle.TurnDown.UsualShare),
-			model.nozzle.Name, sys.Length(model.reading.TableThrow), sys.Length(model.reading.Throw),
+			s.p.NozzleName(model.Nozzle), sys.Length(model.reading.TableThrow), sys.Length(model.reading.Throw),
 			sys.Rate(model.reading.Rate), sys.Rate(units.InchesPerHour(model.ownRate())))
 		return []plan.Finding{plan.Found(plan.TurnedDownFar, text, refs(far)...).
 			Looking(s.p.MiddleOf(refs(far))).Measured("turned_down_share", 1-worst).
@@ -117,7 +117,7 @@ func outsideTable(s *survey) []plan.Finding {
 	for _, key := range order {
 		heads := groups[key]
 		text := fmt.Sprintf("%s %s %s for %s of %s, which its table does not hold; the nearest it holds is %s.",
-			plan.Capital(s.named(heads)), plan.Choose(len(heads), "asks", "ask"), heads[0].nozzle.Name,
+			plan.Capital(s.named(heads)), plan.Choose(len(heads), "asks", "ask"), s.p.NozzleName(key.nozzle),
 			withArticle(key.quantity), s.quantity(key.quantity, key.asked), s.quantity(key.quantity, key.nearest))
 		found = append(found, plan.Found(plan.OutsideTable, text, refs(heads)...).Looking(heads[0].at).
 			Measured("asked", key.asked).Measured("nearest", key.nearest))
@@ -163,7 +163,7 @@ func notFitting(s *survey) []plan.Finding {
 	for _, key := range slices.Clip(order) {
 		heads := groups[key]
 		text := fmt.Sprintf("%s %s %s in %s, which takes only nozzles of the %s thread.",
-			plan.Capital(s.named(heads)), plan.Choose(len(heads), "has", "have"), heads[0].nozzle.Name, heads[0].body.Name, heads[0].body.Takes)
+			plan.Capital(s.named(heads)), plan.Choose(len(heads), "has", "have"), s.p.NozzleName(key.nozzle), s.p.BodyName(key.body), heads[0].body.Takes)
 		found = append(found, plan.Found(plan.NozzleNotFitting, text, refs(heads)...).Looking(heads[0].at))
 	}
 	return found

@@ -20,11 +20,11 @@ type itemNames struct {
 func newItemNames(p *plan.Plan) itemNames {
 	names := itemNames{map[plan.ID]string{}, map[plan.ID]string{}, map[plan.ID]units.Inches{}}
 	for id, b := range p.Bodies {
-		names.bodies[id] = b.Name
+		names.bodies[id] = p.BodyName(id)
 		names.inlets[id] = b.InletIn
 	}
-	for id, n := range p.Nozzles {
-		names.nozzles[id] = n.Name
+	for id := range p.Nozzles {
+		names.nozzles[id] = p.NozzleName(id)
 	}
 	tellApart(names.bodies)
 	tellApart(names.nozzles)

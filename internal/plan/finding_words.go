@@ -10,6 +10,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"evenfall/internal/catalog"
 	"evenfall/internal/units"
 )
 
@@ -86,6 +87,12 @@ func (p *Plan) AreaName(id ID) string {
 		return Words(string(a.Kind)) + " " + string(id)
 	}
 }
+
+// NozzleName is a nozzle's name in the plan's system of units; "" for none.
+func (p *Plan) NozzleName(id ID) string { return catalog.NameIn(p.Show, p.Nozzles[id].Name) }
+
+// BodyName is a body's name in the plan's system of units; "" for none.
+func (p *Plan) BodyName(id ID) string { return catalog.NameIn(p.Show, p.Bodies[id].Name) }
 
 // Words is a choice of the document in words: "part shade" of part_shade.
 func Words(choice string) string { return strings.ReplaceAll(choice, "_", " ") }

@@ -55,9 +55,9 @@ func (p *Plan) Label(r Ref) string {
 	case "keep_dry":
 		return named(p.KeepDry[id].Name, "Keep-dry place "+string(id))
 	case "nozzles":
-		return "Nozzle " + named(p.Nozzles[id].Name, string(id))
+		return "Nozzle " + named(p.NozzleName(id), string(id))
 	case "bodies":
-		return "Body " + named(p.Bodies[id].Name, string(id))
+		return "Body " + named(p.BodyName(id), string(id))
 	}
 	if noun, ok := nouns[collection]; ok {
 		return sentenceCase(noun) + " " + string(id)

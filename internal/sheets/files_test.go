@@ -5,6 +5,7 @@ import (
 	"context"
 	"encoding/csv"
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -231,5 +232,33 @@ func TestUnknownListIsRefused(t *testing.T) {
 	p, d := load(t, "demo.json")
 	if err := WriteFile(&bytes.Buffer{}, "other.csv", p, d); err == nil {
 		t.Error("no error")
+	}
+}
+
+// A metric plan is asked for in metric at the counter: no size of a row, on any
+// list, is in feet, inches of height, psi or gpm.
+func TestMetricListsNameRowsInMetric(t *testing.T) {
+	p, _ := load(t, "demo.json")
+	p.Show = units.Metric
+	d, err := design.Run(context.Background(), p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	us := regexp.MustCompile(`[0-9] (ft|psi|gpm)\b|body [0-9]+ in\b`)
+	seen := 0
+	for _, file := range []string{"heads.csv", "parts.csv"} {
+		for _, row := range readCSV(t, file, p, d) {
+			for column, cell := range row {
+				if us.MatchString(cell) {
+					t.Errorf("%s: %s is %q", file, column, cell)
+				}
+				if strings.Contains(cell, "Stream 7.6 m, 90° to 210°") || strings.Contains(cell, "Pop-up body 10 cm") {
+					seen++
+				}
+			}
+		}
+	}
+	if seen == 0 {
+		t.Error("no list names a stream of 7.6 m or a body of 10 cm")
 	}
 }

@@ -38,7 +38,7 @@ func Heads(p *plan.Plan, r *coverage.Result) Table {
 		}
 		row := []Cell{
 			Text(headTag(p, id)), zone, station, Text(statusWord(h.Status)),
-			Text(rowName(p.Bodies[h.Body].Name, h.Body)), Text(rowName(p.Nozzles[h.Nozzle].Name, h.Nozzle)),
+			Text(rowName(p.BodyName(h.Body), h.Body)), Text(rowName(p.NozzleName(h.Nozzle), h.Nozzle)),
 			lengths.cell(sys, float64(h.X)), lengths.cell(sys, float64(h.Y)),
 		}
 		row = append(row, arcCells(p, h)...)

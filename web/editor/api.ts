@@ -53,6 +53,8 @@ export interface BodyEntry extends Body {
 export interface Catalog {
   nozzles: NozzleEntry[];
   bodies: BodyEntry[];
+  /** What built-in rows are called in metric plans, by the names that plans carry. */
+  metric_names?: Record<string, string>;
 }
 
 export interface RowError {

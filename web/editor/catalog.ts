@@ -3,7 +3,8 @@
 
 import type { BodyEntry, Catalog, NozzleEntry } from "./api";
 import type { Choice } from "./fields";
-import { type Body, find, type Nozzle, type Plan, put } from "./model";
+import { type Body, find, type Nozzle, type Plan, put, type System } from "./model";
+import { rowName } from "./rownames";
 
 /** A plan that carries the rows of a nozzle and a body, copied from the catalogue if it lacks them. */
 export function equip(p: Plan, from: Catalog, nozzle: string, body: string): Plan {
@@ -65,10 +66,10 @@ const families = ["spray", "stream", "rotor", "strip"];
 const familyNames = ["Sprays", "Streams", "Rotors", "Strips"];
 
 /** Nozzles as they are chosen from: by name, under their families. */
-export const nozzleChoices = (list: readonly NozzleEntry[]): Choice[] =>
+export const nozzleChoices = (list: readonly NozzleEntry[], show: System): Choice[] =>
   list.map((n) => ({
     value: n.id,
-    label: n.name,
+    label: rowName(n, show),
     group: familyNames[families.indexOf(n.family)] ?? "Others",
   }));
 
@@ -84,3 +85,7 @@ export function fitting(p: Plan, from: Catalog, nozzle: Nozzle): readonly BodyEn
   const fit = all.filter((b) => b.takes === nozzle.thread);
   return fit.length > 0 ? fit : all;
 }
+
+/** Bodies as they are chosen from. */
+export const bodyChoices = (list: readonly BodyEntry[], show: System): Choice[] =>
+  list.map((b) => ({ value: b.id, label: rowName(b, show) }));

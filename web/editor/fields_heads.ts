@@ -1,12 +1,13 @@
 // What can be typed about a head.
 
-import { bodies, fitting, nozzleChoices, nozzles, ownThrow } from "./catalog";
+import { bodies, bodyChoices, fitting, nozzleChoices, nozzles, ownThrow } from "./catalog";
 import { type Choice, choice, coordinate, type Field, setAll, statuses, text, yes } from "./fields";
 import { angleText, lengthText } from "./format";
 import { normDeg } from "./geometry";
 import { arcFor, setBody, setNozzle } from "./heads";
 import { parseAngle, parseLength, read, refuse } from "./length";
-import { find, type Head, type Nozzle, type Plan } from "./model";
+import { find, type Head, type Nozzle, type Plan, type System } from "./model";
+import { rowName } from "./rownames";
 import { putInZone, zonesInOrder } from "./zoning";
 
 const nozzleOf = (p: Plan, id: string): Nozzle | undefined => {
@@ -41,7 +42,7 @@ const sweep: Field = {
     if (!v.ok) return v;
     for (const id of ids) {
       const n = nozzleOf(plan, id);
-      if (n && arcFor(n, v.value) !== v.value) return refuse(arcSentence(n, v.value));
+      if (n && arcFor(n, v.value) !== v.value) return refuse(arcSentence(n, v.value, plan.show));
     }
     if (v.value <= 0 || v.value > 360)
       return refuse(`An arc of ${angleText(v.value)} cannot be set. Type 1 to 360.`);
@@ -49,14 +50,14 @@ const sweep: Field = {
   },
 };
 
-function arcSentence(n: Nozzle, typed: number): string {
-  if (n.arc_most_deg <= 0)
-    return `${n.name} waters a strip and has no arc. Choose another nozzle to set one.`;
+function arcSentence(n: Nozzle, typed: number, show: System): string {
+  const name = rowName(n, show);
+  if (n.arc_most_deg <= 0) return `${name} waters a strip and has no arc. Choose another nozzle to set one.`;
   if (n.arc_least_deg === n.arc_most_deg) {
-    return `${n.name} has a fixed arc of ${angleText(n.arc_most_deg)}. Choose another nozzle for ${angleText(typed)}.`;
+    return `${name} has a fixed arc of ${angleText(n.arc_most_deg)}. Choose another nozzle for ${angleText(typed)}.`;
   }
   const range = `${angleText(n.arc_least_deg)} to ${angleText(n.arc_most_deg)}`;
-  return `${n.name} turns from ${range}, not ${angleText(typed)}. Type an arc in that range or choose another nozzle.`;
+  return `${name} turns from ${range}, not ${angleText(typed)}. Type an arc in that range or choose another nozzle.`;
 }
 
 const throwField: Field = {
@@ -76,7 +77,8 @@ const throwField: Field = {
       const n = nozzleOf(plan, id);
       if (n && v.value > ownThrow(n) * 1.25) {
         const own = lengthText(ownThrow(n), plan.show);
-        return refuse(`${n.name} throws ${own}. Type that or less, or choose a nozzle that throws farther.`);
+        const name = rowName(n, plan.show);
+        return refuse(`${name} throws ${own}. Type that or less, or choose a nozzle that throws farther.`);
       }
     }
     if (v.value < 1)
@@ -93,7 +95,7 @@ const nozzle: Field = {
   as: "choice",
   get: ({ plan }, id) => headOf(plan, id)?.nozzle ?? "",
   set: ({ plan, catalog }, ids, typed) => read(setNozzle(plan, catalog, ids, typed)),
-  choices: ({ plan, catalog }) => nozzleChoices(nozzles(plan, catalog)),
+  choices: ({ plan, catalog }) => nozzleChoices(nozzles(plan, catalog), plan.show),
 };
 
 const body: Field = {
@@ -108,7 +110,10 @@ const body: Field = {
     const all = bodies(plan, catalog);
     const now = first === undefined ? "" : headOf(plan, first)?.body;
     const fit = new Set((n ? fitting(plan, catalog, n) : all).map((b) => b.id));
-    return all.filter((b) => fit.has(b.id) || b.id === now).map((b) => ({ value: b.id, label: b.name }));
+    return bodyChoices(
+      all.filter((b) => fit.has(b.id) || b.id === now),
+      plan.show,
+    );
   },
 };
 

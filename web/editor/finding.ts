@@ -6,6 +6,7 @@ import type { Sight } from "./layers";
 import { matches } from "./matching";
 import { type Area, find, ids, type Plan, parts, type Ref, ref } from "./model";
 import { capital, count, kindNames, nameOf, sortKey, thingNames } from "./names";
+import { rowName } from "./rownames";
 import { areaOf } from "./shape";
 import { allThings, isLocked, middleOf } from "./things";
 import { headCounts, headsOf, zonesInOrder } from "./zoning";
@@ -66,6 +67,9 @@ const noteTitle = (p: Plan, r: Ref): string => {
   return `Note: ${line.length > 120 ? `${line.slice(0, 119)}…` : line}`;
 };
 
+const rowWord = (p: Plan, row: { name: string } | undefined, id: string): string =>
+  row ? rowName(row, p.show) : id;
+
 /** What is written about a thing, in words. */
 function facts(p: Plan, r: Ref): string[] {
   const [c, id] = parts(r);
@@ -73,8 +77,8 @@ function facts(p: Plan, r: Ref): string[] {
     case "heads": {
       const h = find(p, "heads", id);
       const zone = h?.zone ? find(p, "zones", h.zone)?.name : undefined;
-      const body = h ? (find(p, "bodies", h.body)?.name ?? "") : "";
-      const nozzle = h ? (find(p, "nozzles", h.nozzle)?.name ?? h.nozzle) : "";
+      const body = h ? rowWord(p, find(p, "bodies", h.body), "") : "";
+      const nozzle = h ? rowWord(p, find(p, "nozzles", h.nozzle), h.nozzle) : "";
       return [nozzle, body, zone ? `zone ${zone}` : "no zone", ...status(h?.status)].filter(Boolean);
     }
     case "areas": {

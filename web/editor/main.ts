@@ -39,6 +39,7 @@ import { Toolbar } from "./panels/toolbar";
 import { Zones } from "./panels/zones";
 import { Photo } from "./photo";
 import { followPrinting } from "./printing";
+import { learnRowNames } from "./rownames";
 import { Board } from "./state";
 import { followTheme, theme, whenThemed } from "./theme";
 import { pixel, toFeet, toPixel } from "./view";
@@ -88,6 +89,7 @@ async function loadCatalog(board: Board): Promise<void> {
   for (;;) {
     const answer = await server.catalog();
     if (answer.ok) {
+      learnRowNames(answer.value.metric_names);
       board.catalog = { nozzles: answer.value.nozzles ?? [], bodies: answer.value.bodies ?? [] };
       board.emit("catalog");
       return;

@@ -52,7 +52,7 @@ const planOf = (areas: Record<string, Area>, more: Partial<Plan> = {}): Plan => 
 const none: ReadonlySet<never> = new Set();
 
 test("row A26: nozzles are chosen under their families, by throw", () => {
-  const list = nozzleChoices(nozzles(empty(), catalog));
+  const list = nozzleChoices(nozzles(empty(), catalog), "us");
   assert.deepEqual([...new Set(list.map((c) => c.group))], ["Sprays", "Streams", "Rotors", "Strips"]);
   assert.deepEqual(
     list.slice(0, 6).map((c) => c.value),

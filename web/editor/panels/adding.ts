@@ -201,7 +201,7 @@ async function addHead(board: Board, usual: Usual, added: Added): Promise<void> 
   const zones = zonesInOrder(p).map((id) => ({ value: id, label: find(p, "zones", id)?.name ?? id }));
   const a = await fillIn("Add a head", "Add the head", [
     ...place(board),
-    { key: "nozzle", label: "Nozzle", as: "choice", value: first.id, choices: nozzleChoices(list) },
+    { key: "nozzle", label: "Nozzle", as: "choice", value: first.id, choices: nozzleChoices(list, p.show) },
     {
       key: "start",
       label: "Arc start",

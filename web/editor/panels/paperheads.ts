@@ -7,6 +7,7 @@ import { zoneLabel } from "../fields_heads";
 import { angleText, lengthText, placeText } from "../format";
 import { find, ids, type Plan, ref } from "../model";
 import { capital, count, nameOf } from "../names";
+import { rowName } from "../rownames";
 import { areaOf, type Corner, place } from "../shape";
 import { statusOf, statusWords } from "../statuses";
 import { headsOf, zonesInOrder } from "../zoning";
@@ -22,17 +23,18 @@ function rowOf(p: Plan, design: Design | null, id: string): string[] {
   const head = find(p, "heads", id);
   if (!head) return [];
   const n = find(p, "nozzles", head.nozzle);
+  const body = find(p, "bodies", head.body);
   const status = statusWords("heads", statusOf(p, ref("heads", id)));
   const set = head.throw_ft === undefined ? "" : lengthText(head.throw_ft, p.show);
   return [
     [head.tag || "no tag", status].filter((w) => w !== "").join(", "),
     lengthText(head.x_ft, p.show),
     lengthText(head.y_ft, p.show),
-    n?.name ?? head.nozzle,
+    n ? rowName(n, p.show) : head.nozzle,
     n?.strip ? "strip" : angleText(head.sweep_deg || 360),
     angleText(head.start_deg ?? 0),
     design?.heads[id]?.throw ?? set,
-    find(p, "bodies", head.body)?.name ?? head.body,
+    body ? rowName(body, p.show) : head.body,
     zoneLabel(p, head.zone ?? "") || "none",
   ];
 }

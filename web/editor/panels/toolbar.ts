@@ -1,6 +1,6 @@
 // The tools at the left and, above the board, what the tool in hand draws with.
 
-import { bodies, fitting, nozzleChoices, nozzles } from "../catalog";
+import { bodies, bodyChoices, fitting, nozzleChoices, nozzles } from "../catalog";
 import { type Command, type CommandID, tooltip } from "../commands";
 import { atMostEvery, byID, h, setAttr, setText } from "../dom";
 import type { Drawing } from "../drawing";
@@ -176,12 +176,8 @@ export class Toolbar {
         const list = nozzles(plan, catalog);
         const now = list.find((n) => n.id === kit.nozzle);
         const fit = now ? fitting(plan, catalog, now) : bodies(plan, catalog);
-        show(nozzle, kit.nozzle, nozzleChoices(list));
-        show(
-          body,
-          kit.body,
-          fit.map((b) => ({ value: b.id, label: b.name })),
-        );
+        show(nozzle, kit.nozzle, nozzleChoices(list, plan.show));
+        show(body, kit.body, bodyChoices(fit, plan.show));
         const zones = zonesInOrder(plan).map((id) => ({ value: id, label: zoneLabel(plan, id) }));
         show(zone, find(plan, "zones", kit.zone) ? kit.zone : "", [{ value: "", label: "None" }, ...zones]);
       },

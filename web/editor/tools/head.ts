@@ -7,6 +7,7 @@ import type { Point } from "../geometry";
 import { gripAt } from "../grips";
 import { parts } from "../model";
 import { patternOf } from "../pattern";
+import { rowName } from "../rownames";
 import { setIn } from "../setback";
 import { thingAt } from "../things";
 import { gripsShown } from "./grasp";
@@ -63,7 +64,13 @@ function ghost(s: HeadState, a: Around): Sketch {
     nozzle: "",
     body: "",
   };
-  return { ghost: { at: s.pointer, pattern: patternOf(shape, nozzle, ownThrow(nozzle)), text: nozzle.name } };
+  return {
+    ghost: {
+      at: s.pointer,
+      pattern: patternOf(shape, nozzle, ownThrow(nozzle)),
+      text: rowName(nozzle, a.plan.show),
+    },
+  };
 }
 
 export const headTool: Tool<HeadState> = {
