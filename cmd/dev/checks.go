@@ -3,6 +3,7 @@ package main
 import (
 	"bufio"
 	"bytes"
+	"cmp"
 	"context"
 	"crypto/sha256"
 	"fmt"
@@ -175,7 +176,7 @@ func browserTests(ctx context.Context, root string) error {
 
 var fuzzTarget = regexp.MustCompile(`^func (Fuzz\w+)\(`)
 
-// fuzz runs every fuzz target for a few seconds.
+// fuzz runs every fuzz target for a while.
 func fuzz(ctx context.Context, root string) error {
 	targets, err := fuzzTargets(root)
 	if err != nil {
@@ -192,7 +193,11 @@ func fuzz(ctx context.Context, root string) error {
 	return nil
 }
 
-// fuzzOne fuzzes one target for five seconds. At the end of its time go test now
+// fuzzTime is how long each target is fuzzed, unless EVENFALL_FUZZ says
+// otherwise, as in 30m for a night.
+const fuzzTime = "5s"
+
+// fuzzOne fuzzes one target. At the end of its time go test now
 // and then reports its own deadline as a failure, without a failing input; the
 // target then runs a fixed number of inputs, which has no deadline, and that
 // counts.
@@ -204,7 +209,7 @@ func fuzzOne(ctx context.Context, root string, t target) error {
 		err := c.Run()
 		return out.String(), err
 	}
-	out, err := run("5s")
+	out, err := run(cmp.Or(os.Getenv("EVENFALL_FUZZ"), fuzzTime))
 	if err != nil && strings.Contains(out, "context deadline exceeded") && !strings.Contains(out, "Failing input written") {
 		fmt.Printf("%s: go test met its own deadline and names no failing input; running 2000 inputs instead\n", t.name)
 		_, err = run("2000x")

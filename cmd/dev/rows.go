@@ -91,7 +91,10 @@ func rows(ctx context.Context, root string) error {
 		return err
 	}
 	results := map[string]string{}
-	if err := goResults(ctx, root, results, "-run", "^TestRow", "./..."); err != nil {
+	if err := goResults(ctx, root, results, "-run", "^TestRow", "-timeout", "20m", "./..."); err != nil {
+		return err
+	}
+	if err := thoroughResults(ctx, root, results); err != nil {
 		return err
 	}
 	if err := goResults(ctx, root, results, "-run", "^TestRow", "-tags", "browser", "-p", "1", "-timeout", "20m", "./web/walk"); err != nil {
@@ -155,6 +158,25 @@ func goResults(ctx context.Context, root string, results map[string]string, args
 		return fmt.Errorf("go test ran no test of a row: %w", failed)
 	}
 	return nil
+}
+
+// thoroughResults runs the tests that were left out for the time they take.
+func thoroughResults(ctx context.Context, root string, results map[string]string) error {
+	var skipped []string
+	for name, result := range results {
+		if result == "**skip**" {
+			skipped = append(skipped, name)
+		}
+	}
+	if len(skipped) == 0 {
+		return nil
+	}
+	slices.Sort(skipped)
+	if err := os.Setenv("EVENFALL_THOROUGH", "1"); err != nil {
+		return err
+	}
+	defer os.Unsetenv("EVENFALL_THOROUGH")
+	return goResults(ctx, root, results, "-run", "^("+strings.Join(skipped, "|")+")$", "-timeout", "20m", "./...")
 }
 
 var nodeOutcome = regexp.MustCompile(`(?m)^\s*(ok|not ok) \d+ - (row [AB]\d+: .+?)\s*(?:#.*)?$`)
