@@ -14,7 +14,7 @@ const corners = `evenfall.drawing.tool.own().length`
 
 // Two fingers in the middle of drawing move and zoom the view, and add nothing
 // to the outline or the plan.
-func TestTwoFingersWhileDrawingOnlyMoveTheView(t *testing.T) {
+func TestRowA13_TwoFingersWhileDrawingOnlyMoveTheView(t *testing.T) {
 	prog := startProgram(t, t.TempDir())
 	p := open(t, 1280, 800)
 	p.newPlan(prog, "By touch")
@@ -52,7 +52,7 @@ func TestTwoFingersWhileDrawingOnlyMoveTheView(t *testing.T) {
 }
 
 // A stroke the system takes away (a call, a palm) leaves nothing behind.
-func TestACancelledTouchLeavesNoGhost(t *testing.T) {
+func TestRowA13_ACancelledTouchLeavesNoGhost(t *testing.T) {
 	prog := startProgram(t, t.TempDir())
 	p := open(t, 1280, 800)
 	openDemo(t, p, prog)
