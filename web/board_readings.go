@@ -179,5 +179,5 @@ func (m *maker) lip() string {
 	if m.r.LipFt <= 0 {
 		return ""
 	}
-	return m.sys.Inches(m.r.LipFt.Inches()) + " lip along edges: left out of the figures"
+	return m.sys.Inches(m.r.LipFt.Inches()) + " lip not counted"
 }

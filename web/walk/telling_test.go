@@ -18,7 +18,7 @@ func TestRowA28_TheBoardSaysWhatItsFiguresAreOf(t *testing.T) {
 	if eval[bool](p, asDrawn) {
 		t.Error("it is said of the drawing itself")
 	}
-	if got := eval[string](p, `document.querySelector(".lip-key").innerText`); got != `6" lip along edges: left out of the figures` {
+	if got := eval[string](p, `document.querySelector(".lip-key").innerText`); got != `6" lip not counted` {
 		t.Errorf("the legend says %q", got)
 	}
 	p.shot("telling-drawn")

@@ -27,10 +27,10 @@ export class Legend {
       h("span", {}, "dry 0 %"),
       this.#scale,
       h("span", {}, "200 % wet"),
-      h("span", { class: "hint" }, "pale: on the area’s mean"),
-      this.#lip,
+      h("span", { class: "hint" }, "pale: at the mean"),
+      this.#lip, // the strip along edges, of which the readings say more
     );
-    const stray = h("div", { class: "off-key" }, this.#stray, "off its target");
+    const stray = h("div", { class: "off-key" }, this.#stray, "off target");
     const button = h(
       "button",
       { type: "button", class: "small", id: "map-toggle", "aria-pressed": "true" },
