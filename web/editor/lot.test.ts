@@ -60,6 +60,7 @@ test("the property line is drawn with the tools of outlines, once: another takes
   ]);
   assert.ok(hand.selection.has("site/lot"));
   assert.deepEqual(hand.steps[0]?.kit, { areaKind: "planting" }, "the next outline is ground");
+  hand.kit = { ...hand.kit, areaKind: "lot" };
   hand.click([0, 0]).click([50, 40]);
   assert.equal(hand.steps[1]?.label, "Replace the property line");
   assert.equal(hand.plan.areas, undefined);
