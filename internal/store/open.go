@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"syscall"
 	"time"
 
@@ -28,6 +29,7 @@ type Store struct {
 	free  func(folder string) (bytes uint64, known bool) // space left on its disk
 	after func(step string) error                        // called by a restore; tests cut it short there
 	sound sound
+	close sync.Once
 
 	// New is true on the very first start in a folder.
 	New bool
@@ -112,11 +114,11 @@ func Open(ctx context.Context, dir string, opts ...Option) (_ *Store, err error)
 
 // closed returns a store on a data folder that has nothing open yet.
 func closed(dir string, opts []Option) (*Store, error) {
-	dir, err := filepath.Abs(dir)
+	whole, err := filepath.Abs(dir)
 	if err != nil {
-		return nil, fmt.Errorf("store: %w", err)
+		return nil, fmt.Errorf("the data folder %s is named from a folder that is gone (%w); name it whole with --data", dir, err)
 	}
-	s := &Store{dir: dir, now: time.Now, free: freeSpace}
+	s := &Store{dir: whole, now: time.Now, free: freeSpace}
 	for _, o := range opts {
 		o(s)
 	}
@@ -134,21 +136,18 @@ func (s *Store) Dir() string { return s.dir }
 func (s *Store) Announce(address string) error { return s.folder.announce(address) }
 
 // Close folds the write-ahead log into the data file and releases the folder.
-// Closing again does nothing.
-func (s *Store) Close() error {
-	var err error
-	if s.read != nil {
+// Closing again does nothing, and what is still asked of a closed store is
+// answered with an error.
+func (s *Store) Close() (err error) {
+	s.close.Do(func() {
 		err = s.read.Close()
-		s.read = nil
-	}
-	if s.write != nil {
 		_, fold := s.write.Exec("PRAGMA wal_checkpoint(TRUNCATE)")
-		err = errors.Join(err, fold)
-	}
-	return errors.Join(err, s.release())
+		err = errors.Join(err, fold, s.release())
+	})
+	return err
 }
 
-// release closes what is open and frees the folder.
+// release closes what is open and frees the folder, once.
 func (s *Store) release() error {
 	var err error
 	for _, db := range []*sql.DB{s.read, s.write} {
@@ -156,12 +155,7 @@ func (s *Store) release() error {
 			err = errors.Join(err, db.Close())
 		}
 	}
-	s.read, s.write = nil, nil
-	if s.folder != nil {
-		err = errors.Join(err, s.folder.release())
-		s.folder = nil
-	}
-	return err
+	return errors.Join(err, s.folder.release())
 }
 
 // connect opens the data file with the settings everything here relies on, and

@@ -23,11 +23,7 @@ func whoMayWrite(path string) string {
 	if err != nil {
 		return ". Choose another folder with --data"
 	}
-	stat, ok := info.Sys().(*syscall.Stat_t)
-	if !ok {
-		return ". Choose another folder with --data"
-	}
-	owner, me := int(stat.Uid), os.Geteuid()
+	owner, me := int(info.Sys().(*syscall.Stat_t).Uid), os.Geteuid()
 	it := "it"
 	if path != asked {
 		it = "the folder above it, " + path + ","

@@ -238,23 +238,16 @@ func put(ctx context.Context, tx *sql.Tx, id string, st plan.Step, doc []byte) e
 }
 
 // move sets the plan to a document and a place in its history, as the revision
-// after k, and returns it as it now stands.
+// after k, and returns it as it now stands. k was read in this transaction, which
+// keeps other writers out, so the plan still is at its revision.
 func move(ctx context.Context, tx *sql.Tx, k kept, pos int64, to step, at time.Time) (plan.Saved, error) {
 	c := to.contents
-	done, err := tx.ExecContext(ctx, `UPDATE plans SET rev = rev + 1, pos = ?, name = ?, doc = ?, sha256 = ?, changed = ?,
+	if _, err := tx.ExecContext(ctx, `UPDATE plans SET rev = rev + 1, pos = ?, name = ?, doc = ?, sha256 = ?, changed = ?,
 		show = ?, areas = ?, heads = ?, zones = ?, lot_ft2 = ? WHERE id = ? AND rev = ?`,
-		pos, to.name, to.doc, plan.Digest(to.doc), stamp(at), c.Show, c.Areas, c.Heads, c.Zones, c.LotFt2, k.ID, k.Rev)
-	if err != nil {
-		return plan.Saved{}, err
-	}
-	n, err := done.RowsAffected()
-	if err != nil {
+		pos, to.name, to.doc, plan.Digest(to.doc), stamp(at), c.Show, c.Areas, c.Heads, c.Zones, c.LotFt2, k.ID, k.Rev); err != nil {
 		return plan.Saved{}, err
 	}
 	now, err := load(ctx, tx, k.ID)
-	if err == nil && n != 1 {
-		err = &plan.Stale{Now: now.Rev}
-	}
 	return now.Saved, err
 }
 
