@@ -278,13 +278,12 @@ func TestRowA31_DroppedStepsAreKeptToComeBackTo(t *testing.T) {
 	ctx := context.Background()
 	s := open(t)
 	p := moved(t, s, create(t, s), 8)
-	end := p.Doc
 	p = moved(t, s, undone(t, s, p, 4), 1)
 	if got := kept(t, s, p.ID); len(got) != 0 {
 		t.Errorf("four dropped: got %q, want nothing kept", got)
 	}
 	p = moved(t, s, p, 3)
-	end = p.Doc
+	end := p.Doc
 	label := p.Undo
 	p = moved(t, s, undone(t, s, p, 8), 1)
 	got := kept(t, s, p.ID)
