@@ -107,6 +107,19 @@ func TestRowA24_PrintsAreLightInBothThemes(t *testing.T) {
 	eval[bool](p, `(evenfall.board.select(["heads/h2-8"]), true)`)
 	view := eval[string](p, "JSON.stringify(evenfall.drawing.view)")
 	first := map[string][]image.Image{}
+	count, least := 0, 1.0
+	clean := func(what string, sheets []image.Image) {
+		for i, m := range sheets {
+			share := whiteShare(m)
+			count, least = count+1, min(least, share)
+			if share < 0.5 {
+				t.Errorf("%s, sheet %d: %.0f %% is white", what, i+1, 100*share)
+			}
+			if x, y, dirty := inkInMargin(m); dirty {
+				t.Errorf("%s, sheet %d: the margin has the colour %v at %d, %d", what, i+1, m.At(x, y), x, y)
+			}
+		}
+	}
 	for _, chosen := range []string{"light", "dark"} {
 		p.media(chosen)
 		eval[bool](p, fmt.Sprintf(`(() => { const e = document.querySelector("#theme"); e.value = %q; e.dispatchEvent(new Event("change")); return true; })()`, chosen))
@@ -123,11 +136,7 @@ func TestRowA24_PrintsAreLightInBothThemes(t *testing.T) {
 			}
 		}
 		first[chosen] = sheets
-		for i, m := range sheets {
-			if share := whiteShare(m); share < 0.5 {
-				t.Errorf("%s, sheet %d: %.0f %% is white", chosen, i+1, 100*share)
-			}
-		}
+		clean(chosen, sheets)
 	}
 	if len(first["light"]) != len(first["dark"]) {
 		t.Fatalf("%d sheets from light, %d from dark", len(first["light"]), len(first["dark"]))
@@ -144,16 +153,47 @@ func TestRowA24_PrintsAreLightInBothThemes(t *testing.T) {
 		t.Errorf("after printing %d heads are shown selected, want 1", n)
 	}
 
-	p.visit(prog.url)
-	sheets, text := p.paper("print-plans")
-	if !strings.Contains(text, "Plans") || strings.Contains(text, "Make the plan") {
-		t.Errorf("the print of the list of plans says\n%s", text)
+	for _, chosen := range []string{"dark", "light"} {
+		p.media(chosen)
+		p.visit(prog.url)
+		eval[bool](p, fmt.Sprintf(`(() => { const e = document.querySelector("#theme"); e.value = %q; e.dispatchEvent(new Event("change")); return true; })()`, chosen))
+		sheets, text := p.paper("print-plans-" + chosen)
+		if !strings.Contains(text, "Plans") || strings.Contains(text, "Make the plan") {
+			t.Errorf("the print of the list of plans says\n%s", text)
+		}
+		clean("plans, "+chosen, sheets)
+		p.visit(prog.url + "/help")
+		sheets, _ = p.paper("print-help-" + chosen)
+		clean("help, "+chosen, sheets)
 	}
-	for i, m := range sheets {
-		if share := whiteShare(m); share < 0.5 {
-			t.Errorf("plans, sheet %d: %.0f %% is white", i+1, 100*share)
+	t.Logf("shown: %d sheets from both themes, corners and margins of all pure white, at least %.1f %% of each white", count, 100*least)
+}
+
+// inkInMargin finds a pixel that is not pure white in the corners or margins of a
+// sheet: the outer 10 mm, without the right half of the foot, where the number of
+// the page stands. Of that half the outer 2 mm are looked at.
+func inkInMargin(m image.Image) (x, y int, dirty bool) {
+	b := m.Bounds()
+	const wide, narrow = 23, 5 // pixels: 10 mm and 2 mm at 60 to the inch, see paper
+	for y := b.Min.Y; y < b.Max.Y; y++ {
+		for x := b.Min.X; x < b.Max.X; x++ {
+			foot := wide
+			if 2*x > b.Min.X+b.Max.X {
+				foot = narrow
+			}
+			side := wide
+			if y >= b.Max.Y-wide {
+				side = narrow
+			}
+			if x >= b.Min.X+side && x < b.Max.X-side && y >= b.Min.Y+wide && y < b.Max.Y-foot {
+				continue
+			}
+			if r, g, b, a := m.At(x, y).RGBA(); r&g&b&a != 0xffff {
+				return x, y, true
+			}
 		}
 	}
+	return 0, 0, false
 }
 
 // lightness is the relative luminance of an element's background, 0 to 1.
