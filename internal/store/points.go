@@ -57,9 +57,7 @@ func (s *Store) Points(ctx context.Context, id string) ([]plan.Point, error) {
 		if err := rows.Scan(&p.ID, &p.Number, &p.Rev, &p.Kind, &p.Name, &at); err != nil {
 			return nil, fmt.Errorf("store: points: %w", explain(err))
 		}
-		if p.At, err = time.Parse(time.RFC3339Nano, at); err != nil {
-			return nil, fmt.Errorf("store: points: %w", err)
-		}
+		p.At = timeOf(at)
 		list = append(list, p)
 	}
 	return list, rows.Err()
@@ -131,8 +129,8 @@ func pointDoc(ctx context.Context, q querier, id string, point int64) ([]byte, p
 	case plan.Digest(doc) != sum:
 		return nil, p, &plan.Damaged{ID: id, Reason: fmt.Sprintf("the checksum of its point “%s” differs", p.Name)}
 	}
-	p.At, err = time.Parse(time.RFC3339Nano, at)
-	return doc, p, err
+	p.At = timeOf(at)
+	return doc, p, nil
 }
 
 // keepWhatGoes keeps what the step about to be made would put out of reach, and

@@ -5,7 +5,6 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
-	"time"
 
 	"evenfall/internal/plan"
 )
@@ -102,8 +101,8 @@ func anyGood(ctx context.Context, q querier, id string, pos int64) (plan.Good, e
 			continue
 		}
 		g.Steps = max(0, pos-g.Step.Number)
-		g.Step.At, err = time.Parse(time.RFC3339Nano, at)
-		return g, err
+		g.Step.At = timeOf(at)
+		return g, nil
 	}
 	if err := rows.Err(); err != nil {
 		return plan.Good{}, fmt.Errorf("store: %w", explain(err))

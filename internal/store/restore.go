@@ -12,6 +12,8 @@ import (
 	"slices"
 	"strings"
 	"time"
+
+	"github.com/mattn/go-sqlite3"
 )
 
 // sideSuffix is added to the data file's name while a backup is brought in
@@ -206,12 +208,15 @@ func (r *restore) foldLog(ctx context.Context) error {
 	}
 	var mode string
 	err = r.write.QueryRowContext(ctx, "PRAGMA journal_mode = DELETE").Scan(&mode)
+	if busy, ok := errors.AsType[sqlite3.Error](err); ok && busy.Code == sqlite3.ErrBusy {
+		err = fmt.Errorf("another program has the data file %s open; close it and try again. Nothing was changed (%w)", r.File(), err)
+	}
 	err = errors.Join(explain(err), r.write.Close())
 	r.write = nil
-	if err == nil && mode != "delete" {
-		err = fmt.Errorf("another program has the data file %s open; close it and try again", r.File())
+	r.whole = err == nil && mode == "delete"
+	if err == nil && !r.whole {
+		err = fmt.Errorf("the log of the data file %s cannot be folded into it, so it cannot be kept as one file; nothing was changed", r.File())
 	}
-	r.whole = err == nil
 	return err
 }
 

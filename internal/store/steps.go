@@ -263,17 +263,26 @@ func stepAt(ctx context.Context, tx *sql.Tx, id string, number int64) (plan.Step
 	return st, err
 }
 
-// scanStep reads the columns pos, rev, patch, inverse, label, at, undone.
+// scanStep reads the columns pos, rev, patch, inverse, label, at, undone. A time
+// that cannot be read is left zero: it must not keep the history from being shown,
+// nor a damaged plan from being recovered by its patches, which are whole.
 func scanStep(row interface{ Scan(...any) error }, st *plan.Step) error {
 	var patch, inverse []byte
 	var at string
 	if err := row.Scan(&st.Number, &st.Rev, &patch, &inverse, &st.Label, &at, &st.Undone); err != nil {
 		return err
 	}
-	st.Patch, st.Inverse = patch, inverse
-	var err error
-	st.At, err = time.Parse(time.RFC3339Nano, at)
-	return err
+	st.Patch, st.Inverse, st.At = patch, inverse, timeOf(at)
+	return nil
+}
+
+// timeOf reads a stamp, as the zero time when it is none any more.
+func timeOf(stamp string) time.Time {
+	at, err := time.Parse(time.RFC3339Nano, stamp)
+	if err != nil {
+		return time.Time{}
+	}
+	return at
 }
 
 // tidyLabel makes a label fit for a list: one line, printable, not too long.
