@@ -86,11 +86,33 @@ func examine(ctx context.Context, file string, known bool, refuse func(string, .
 	if err != nil {
 		return 0, refuse("%v.", err)
 	}
+	if err := whole(ctx, db, version); err != nil {
+		return 0, refuse("it is damaged (%v).", err)
+	}
 	var verdict string
 	if err := db.QueryRowContext(ctx, "PRAGMA quick_check(1)").Scan(&verdict); err != nil || verdict != "ok" {
 		return 0, refuse("it is damaged (%s).", firstOf(err, verdict))
 	}
 	return version, nil
+}
+
+// whole returns an error when a table is not there that a file of a version has.
+// Without one neither the plans open nor a restore can tell how far they were.
+func whole(ctx context.Context, db *sql.DB, version int64) error {
+	for _, t := range []struct {
+		name  string
+		since int64
+	}{{"plans", 1}, {"steps", 1}, {"blobs", 1}, {"meta", 1}, {"points", 2}} {
+		var there bool
+		err := db.QueryRowContext(ctx, "SELECT count(*) FROM sqlite_schema WHERE type = 'table' AND name = ?", t.name).Scan(&there)
+		if err != nil {
+			return err
+		}
+		if !there && version >= t.since {
+			return fmt.Errorf("its table %s is missing", t.name)
+		}
+	}
+	return nil
 }
 
 // openUnwritten opens a database so that nothing can be written to it.

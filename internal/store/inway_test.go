@@ -178,7 +178,7 @@ func TestRowB25_ABackupThatCannotBeMadeLeavesNothingHalf(t *testing.T) {
 			write(t, filepath.Join(dir, "backups"), []byte("mine"))
 		}, "", "the folder for backups cannot be made"},
 		{"a folder instead of the draft", ctx, func(t *testing.T, dir string) { fill(t, filepath.Join(dir, "kept.db.unfinished")) }, "kept.db", "kept.db.unfinished"},
-		{"a table is gone", ctx, func(t *testing.T, dir string) { alter(t, dir, "DROP TABLE meta") }, "", "no such table"},
+		{"a table is gone", ctx, func(t *testing.T, dir string) { alter(t, dir, "DROP TABLE meta") }, "", "its table meta is missing"},
 		{"a folder instead of the data file", ctx, func(t *testing.T, dir string) {
 			if err := os.Rename(filepath.Join(dir, "evenfall.db"), filepath.Join(dir, "moved.db")); err != nil {
 				t.Fatal(err)
