@@ -75,5 +75,5 @@ func TestRowB31_EveryDirectDependencyHasAReason(t *testing.T) {
 			program++
 		}
 	}
-	t.Logf("%d modules asked for directly by the program, %d in all linked into it", program, len(linked)-1)
+	t.Logf("shown: %d modules asked for directly by the program, %d in all linked into it", program, len(linked)-1)
 }

@@ -61,7 +61,7 @@ func TestRowB30_EveryReaderIsFuzzedFromSeeds(t *testing.T) {
 			t.Errorf("%s is not in the list of this test: say what it reads", name)
 		}
 	}
-	t.Logf("%d fuzz targets for %d kinds of foreign text", len(found), len(read))
+	t.Logf("shown: %d fuzz targets for %d kinds of foreign text", len(found), len(read))
 }
 
 // seeded reports whether a fuzz target gives seeds, itself or by a function it

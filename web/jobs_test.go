@@ -41,6 +41,7 @@ const asLines = "Accept: " + lines
 // A page that takes lines is told the steps of a job in order and gets the value
 // last; the value is what any other gets at once.
 func TestRowA25_JobsTellHowFarTheyAre(t *testing.T) {
+	told := 0
 	for _, path := range []string{"field", "windy", "estimate"} {
 		f := newFixture(t)
 		w := f.do("GET", "/api/plans/"+f.plan.ID+"/"+path, "", asLines)
@@ -53,6 +54,7 @@ func TestRowA25_JobsTellHowFarTheyAre(t *testing.T) {
 			t.Fatalf("%s: %d lines, the last %+v", path, len(list), last)
 		}
 		share := -1.0
+		told += len(list) - 1
 		for _, l := range list[:len(list)-1] {
 			if l.Step == "" || !(l.Share > share && l.Share <= 1) || l.Value != nil || l.Error != "" {
 				t.Errorf("%s: after a share of %g comes %+v", path, share, l)
@@ -68,6 +70,7 @@ func TestRowA25_JobsTellHowFarTheyAre(t *testing.T) {
 			t.Errorf("%s: jobs go on", path)
 		}
 	}
+	t.Logf("shown: 3 jobs told of %d steps, each with a greater share", told)
 }
 
 // A page that shows another revision than the stored one is told so, before and
@@ -188,6 +191,7 @@ func TestRowA25_ACalledOffJobEnds(t *testing.T) {
 	if saved, err := f.store.Load(t.Context(), f.plan.ID); err != nil || saved.Rev != 1 {
 		t.Errorf("after the jobs the plan is at revision %d (%v)", saved.Rev, err)
 	}
+	t.Log("shown: 3 jobs on 10,000 heads called off, 0 left running")
 }
 
 // A job that waits for its turn is called off as well, and the site's end ends

@@ -23,7 +23,7 @@ func TestRowB31_TheProgramIsSmall(t *testing.T) {
 	if size > largestProgram {
 		t.Errorf("the program weighs %d bytes, want %d at the most", size, largestProgram)
 	}
-	t.Logf("%.1f MiB", float64(size)/(1<<20))
+	t.Logf("shown: %.1f MiB", float64(size)/(1<<20))
 }
 
 // TestRowB31_TheProgramIsTheSameFromAnyFolder builds the program from two copies
@@ -41,7 +41,7 @@ func TestRowB31_TheProgramIsTheSameFromAnyFolder(t *testing.T) {
 	if first != second {
 		t.Errorf("the program built from another folder is another: %x, %x", first, second)
 	}
-	t.Logf("sha256 %x from both folders", first)
+	t.Logf("shown: sha256 %.8x… from both folders", first)
 }
 
 // build builds the program of a source folder and returns its sum and size.

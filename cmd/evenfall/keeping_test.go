@@ -72,6 +72,7 @@ func TestRowB25_BackupAndRestoreFromTheCommandLine(t *testing.T) {
 	if code, out, said := tryRun("restore", kept, "--data", data); code != exitOK || !strings.Contains(out, "can be restored the same way") {
 		t.Errorf("restoring over whole plans: got %d %q %q", code, out, said)
 	}
+	t.Log("shown: 2 plans with 1 step backed up at work and restored by the words printed")
 }
 
 func TestWhatCannotBeBackedUpOrRestoredIsSaid(t *testing.T) {
@@ -168,4 +169,5 @@ func TestRowB25_AServerThatRunsForDaysBacksUp(t *testing.T) {
 	if err := s.Close(); err != nil {
 		t.Fatal(err)
 	}
+	t.Log("shown: 3 days, 3 backups")
 }

@@ -88,7 +88,7 @@ func TestRowB15_TheProgramKilledUnderLoadLosesNothing(t *testing.T) {
 	if steps < 3*kills {
 		t.Errorf("%d steps in %d kills: there was no load", steps, kills)
 	}
-	t.Logf("%d kills, %d steps acknowledged, none lost; from start to first page %v at the most", kills, steps, slowest)
+	t.Logf("shown: %d kills, %d steps acknowledged, none lost; from start to first page %v at the most", kills, steps, slowest)
 }
 
 // load stores steps by four clients until the program is gone, and notes the last

@@ -113,4 +113,5 @@ func TestRowB31_TheLogHoldsNothingOfAPlan(t *testing.T) {
 	if !strings.Contains(log.b.String(), "damaged") {
 		t.Errorf("the log does not tell of the damage: %q", log.b.String())
 	}
+	t.Logf("shown: %d answers hold the word, 0 of %d bytes of log", answered, log.b.Len())
 }

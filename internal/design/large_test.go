@@ -52,4 +52,5 @@ func TestRowB28_TwentyThousandHeadsAreReckoned(t *testing.T) {
 	if len(d.Findings) == 0 || len(d.Parts.Total) == 0 {
 		t.Errorf("%d findings and %d lines of parts", len(d.Findings), len(d.Parts.Total))
 	}
+	t.Logf("shown: %d heads, DU %.2f, %d findings", len(d.Coverage.Heads), d.Coverage.Areas[0].DU, len(d.Findings))
 }

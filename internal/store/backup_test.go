@@ -59,6 +59,7 @@ func TestRowB25_SevenDaysAndFourWeeksAreKept(t *testing.T) {
 	if diff := cmp.Diff(want, backupNames(t, dir)); diff != "" {
 		t.Errorf("after fifty days (-want +got):\n%s", diff)
 	}
+	t.Logf("shown: %d backups kept after 50 days", len(backupNames(t, dir)))
 }
 
 func TestRowB25_ABackupHoldsTheLatestStep(t *testing.T) {

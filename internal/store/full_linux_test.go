@@ -35,7 +35,7 @@ func TestRowB19_AFileAtItsLimitIsAFullDisk(t *testing.T) {
 	if err != nil || !strings.HasPrefix(string(out), "acknowledged ") {
 		t.Fatalf("%v: %s", err, out)
 	}
-	t.Logf("%s", out)
+	t.Logf("shown: %s", out)
 }
 
 // beFull is that program. It says what went wrong by its error.
@@ -94,7 +94,7 @@ func TestRowB19_AFullDiskLosesNothing(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	t.Logf("acknowledged %d steps before the disk was full; none lost", acked)
+	t.Logf("shown: acknowledged %d steps before the disk was full; none lost", acked)
 }
 
 // fillAndRecover stores steps until the disk is full, sees that everything

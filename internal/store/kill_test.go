@@ -150,7 +150,7 @@ func TestRowB15_KilledUnderLoadLosesNothingAcknowledged(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	t.Logf("%d kills, %d steps acknowledged, none lost", kills, steps)
+	t.Logf("shown: %d kills, %d steps acknowledged, none lost", kills, steps)
 }
 
 // killAfter lets a program store at least n steps, kills it a moment later, and

@@ -47,7 +47,7 @@ func TestRowB28_VeryLargePlansAreKept(t *testing.T) {
 		if err != nil || len(doc.Heads) != n {
 			t.Errorf("%d heads, %v; want %d", len(doc.Heads), err, n)
 		}
-		t.Logf("%d heads: %d KiB", n, len(got.Doc)>>10)
+		t.Logf("shown: %d heads kept in %d KiB", n, len(got.Doc)>>10)
 	}
 	_, err := s.Create(ctx, lawnOf(50_001))
 	var problem *plan.Problem

@@ -122,7 +122,7 @@ func TestRowB16_ATornLogOpensToAPrefix(t *testing.T) {
 	if len(found) < 10 && !testing.Short() {
 		t.Errorf("%d logs opened to only %d different revisions: the damage does not reach what it should", 2*n, len(found))
 	}
-	t.Logf("%d cuts and %d flips opened to %d different revisions", n, n, len(found))
+	t.Logf("shown: %d cuts and %d flips opened to %d different revisions", n, n, len(found))
 }
 
 // TestRowB17_RottenBytesAreNoticed changes single random bytes of documents,
@@ -178,6 +178,7 @@ func TestRowB17_RottenBytesAreNoticed(t *testing.T) {
 			}
 		}
 	}
+	t.Logf("shown: %d bytes changed one at a time, all noticed", 3*n)
 }
 
 func noticedOnLoading(t *testing.T, dir, id string, at int) {

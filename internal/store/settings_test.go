@@ -19,6 +19,7 @@ func TestRowB14_TheSettingsAreReadBackOnEveryConnection(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer s.Close()
+	all := 0
 	for name, db := range map[string]*sql.DB{"write": s.write, "read": s.read} {
 		var conns []*sql.Conn
 		for range db.Stats().MaxOpenConnections { // each is a connection of its own
@@ -28,6 +29,7 @@ func TestRowB14_TheSettingsAreReadBackOnEveryConnection(t *testing.T) {
 			}
 			conns = append(conns, c)
 		}
+		all += len(conns)
 		for _, c := range conns {
 			for pragma, want := range map[string]string{"journal_mode": "wal", "synchronous": "2", "foreign_keys": "1", "busy_timeout": "5000"} {
 				var got string
@@ -43,6 +45,7 @@ func TestRowB14_TheSettingsAreReadBackOnEveryConnection(t *testing.T) {
 	if _, err := s.read.ExecContext(ctx, "DELETE FROM plans"); err == nil {
 		t.Error("a reading connection could write")
 	}
+	t.Logf("shown: %d connections, each with WAL, synchronous FULL, foreign keys, 5000 ms of patience", all)
 }
 
 func TestRowB14_WeakerSettingsAreRefused(t *testing.T) {
@@ -63,6 +66,7 @@ func TestRowB14_WeakerSettingsAreRefused(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
+	t.Log("shown: 3 weaker settings refused")
 }
 
 func TestADeletedPlanTakesItsStepsWithIt(t *testing.T) {

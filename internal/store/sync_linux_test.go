@@ -31,7 +31,7 @@ func TestRowB14_EveryAcknowledgedStepIsOnTheDisk(t *testing.T) {
 	if few < 5 {
 		t.Errorf("got %d syncs for 5 steps, want one each at least", few)
 	}
-	t.Logf("%d syncs for 5 steps, %d for 45", few, many)
+	t.Logf("shown: %d syncs for 5 steps, %d for 45", few, many)
 }
 
 // syncsOf runs a program that stores so many steps and counts its syncs.

@@ -43,6 +43,7 @@ func TestRowB20_WhatCannotBeWrittenIsNamedWithItsOwner(t *testing.T) {
 	if me == 0 {
 		user = nobody
 	}
+	ran := 0
 	for _, c := range []struct {
 		name   string
 		rootly bool // can only be arranged by root
@@ -67,6 +68,7 @@ func TestRowB20_WhatCannotBeWrittenIsNamedWithItsOwner(t *testing.T) {
 			if c.rootly && me != 0 {
 				t.Skip("only root can arrange this")
 			}
+			ran++
 			dir, program := lockable(t, user)
 			c.lock(t, dir)
 			cmd := exec.Command(program)
@@ -90,6 +92,7 @@ func TestRowB20_WhatCannotBeWrittenIsNamedWithItsOwner(t *testing.T) {
 			}
 		})
 	}
+	t.Logf("shown: %d states of rights, each named with its path, owner and what to do", ran)
 }
 
 // lockable makes a data folder with a plan that belongs to a user, in a place any

@@ -37,7 +37,7 @@ func TestZoomKeepsThePointUnderTheCursor(t *testing.T) {
 	if last := eval[float64](p, "evenfall.drawing.view.scale"); math.Abs(last/first-1) > 1e-9 {
 		t.Errorf("20 notches in and 20 out brought the scale from %v to %v", first, last)
 	}
-	t.Logf("worst shift over 40 notches: %.6f px", worst)
+	t.Logf("shown: worst shift over 40 notches: %.6f px", worst)
 }
 
 func (p *tab) feetAt(px, py float64) (float64, float64) {

@@ -72,6 +72,7 @@ type tab struct {
 	excuses  []string
 	patience time.Duration // how long a state is waited for
 	heard    chan string   // sentinels seen in the console
+	least    float64       // the smallest side of a target that small has seen, in pixels; 0: none yet
 }
 
 // open makes a tab of the given size in a fresh browser context.

@@ -89,6 +89,7 @@ func TestRowA13_OneFingerDrawsTwoMove(t *testing.T) {
 	if zoom := eval[float64](p, "visualViewport.scale"); zoom != 1 {
 		t.Errorf("pinching the board zoomed the page %v times", zoom)
 	}
+	t.Log("shown: a slip of 5 px is a tap, one of 40 px a drag")
 }
 
 // The first pen has fingers only move the view, says so, and the switch shows

@@ -220,7 +220,7 @@ func TestRowA7_AKnownBarScalesThePictureAndWhatIsTracedIsTrue(t *testing.T) {
 	p.settled()
 	area := eval[float64](p, `(() => { const o = Object.values(evenfall.state.plan.areas)[0].outline; let s = 0;
 		for (let i = 0; i < o.length; i++) { const a = o[i], b = o[(i + 1) % o.length]; s += a[0] * b[1] - b[0] * a[1]; } return Math.abs(s) / 2 * 0.3048 ** 2; })()`)
-	t.Logf("traced square: %.3f m²", area)
+	t.Logf("shown: scale %.6f m/px for 0.025, traced square of 100 m² has %.3f m²", metres, area)
 	if math.Abs(area-100) > 0.2 {
 		t.Errorf("the traced square of 10 m has %v m², want 100 within 0.2", area)
 	}
@@ -560,7 +560,7 @@ func TestRowA7_TheMapIsReadOverThePicture(t *testing.T) {
 			changed++
 		}
 	}
-	t.Logf("of %d places in the planting %d have the map, %d look different over the picture", len(on), mapped, changed)
+	t.Logf("shown: of %d places in the planting %d have the map, %d look different over the picture", len(on), mapped, changed)
 	if mapped < 100 || changed > mapped/10 { // along edges the map ends, or water off its target lies faint over the picture
 		t.Errorf("of %d places in the planting %d have the map and %d look different over the picture", len(on), mapped, changed)
 	}

@@ -107,4 +107,5 @@ func TestRowA25_LongWorkIsFollowedAndCalledOff(t *testing.T) {
 	if stored := eval[int](p, fmt.Sprintf(`fetch("/api%s").then((r) => r.json()).then((s) => s.rev)`, path)); stored != 1 {
 		t.Errorf("the stored plan is at revision %d", stored)
 	}
+	t.Log("shown: 10,000 heads, called off 3 times, plan at revision 1")
 }

