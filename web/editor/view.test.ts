@@ -126,4 +126,10 @@ test("a table opened under the board leaves the whole plan in view, and a close 
   assert.ok(seen.minY <= 0 && seen.maxY >= 80, `from ${seen.minY} to ${seen.maxY}`);
   const close = zoomAt(whole, pixel(400, 300), 4);
   assert.equal(keepWhole(close, resize(close, 800, 300), plan).scale, close.scale);
+  // Fitted, it stays fitted when only its margin would go, and when there is more room.
+  for (const height of [560, 700])
+    assert.deepEqual(
+      keepWhole(whole, resize(whole, 800, height), plan),
+      fit(resize(whole, 800, height), plan),
+    );
 });

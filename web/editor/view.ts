@@ -84,11 +84,19 @@ export function resize(v: View, width: number, height: number): View {
   return lookAt({ ...v, width, height }, centre(v));
 }
 
-/** A view made smaller still shows the whole plan, if it did before: a table opened under it hides nothing. */
+/**
+ * A view made smaller still shows the whole plan, if it did before: a table opened under it hides
+ * nothing. One that was fitted to the plan stays fitted, with its margin for the words at the edge.
+ */
 export function keepWhole(before: View, after: View, content: Bounds | null): View {
-  const hidden = content && inside(content, shown(before)) && !inside(content, shown(after));
-  return hidden ? fit(after, content) : after;
+  if (!content) return after;
+  const fitted = sameView(before, fit(before, content));
+  const hidden = inside(content, shown(before)) && !inside(content, shown(after));
+  return fitted || hidden ? fit(after, content) : after;
 }
+
+const sameView = (a: View, b: View): boolean =>
+  Math.abs(a.scale - b.scale) < 1e-9 && Math.abs(a.left - b.left) < 1e-6 && Math.abs(a.top - b.top) < 1e-6;
 
 /**
  * Keeps the plan within reach: the middle of the view may leave the content by

@@ -171,7 +171,7 @@ export class CopiesForm {
             ? read(set(w, { fromEndsFt: null }))
             : map(this.#coordinate(t), (v) => set(w, { fromEndsFt: Math.max(0, v) })),
         edge,
-        "off the edges there",
+        "off the edges",
       ),
     ];
   }
@@ -188,6 +188,7 @@ export class CopiesForm {
       this.#put(set(this.d.kit.copies, { line }));
       return null;
     });
+    control.el.classList.add("whole"); // an edge's name has the area's in it
     this.#parts.push({
       control,
       shown,

@@ -95,6 +95,7 @@ export class Selected {
         (typed) => this.#take(field, typed),
         field.empty,
       );
+      if (field.label === "Name" || field.label === "Text") control.el.classList.add("whole"); // words need the room
       return { field, control };
     });
     const short = this.#made.filter((m) => m.field.as !== "long").map((m) => m.control.el);

@@ -85,6 +85,12 @@ function fieldset(title: string, hint: string, fields: HTMLElement[]): HTMLEleme
   return h("fieldset", {}, h("legend", {}, title), words, h("div", { class: "pairs" }, ...fields));
 }
 
+/** A field as wide as the form, for what is told in words. */
+function whole(e: Entry): Entry {
+  e.control.el.classList.add("whole");
+  return e;
+}
+
 /** One field; what is not changed is left as it is, to the last digit. */
 function entry(
   label: string,
@@ -138,8 +144,10 @@ function supply(p: Plan): Entry[] {
     quantity("Static pressure", pressure, s.static_psi, "static_psi", 5, 200),
     quantity("Flow measured", flow, s.flow_gpm, "flow_gpm", 0.5, 500),
     quantity("Pressure left at it", pressure, s.residual_psi, "residual_psi", 1, 200),
-    entry("Measured at", "text", "hour and season", s.measured_at ?? "", (q, typed) =>
-      read(withSupply(q, "measured_at", typed.trim() || undefined)),
+    whole(
+      entry("Measured at", "text", "hour and season", s.measured_at ?? "", (q, typed) =>
+        read(withSupply(q, "measured_at", typed.trim() || undefined)),
+      ),
     ),
     entry("These figures were measured", "yes", "", s.measured ? "yes" : "", (q, typed) =>
       read(withSupply(q, "measured", typed === "yes" ? true : undefined)),
@@ -155,10 +163,12 @@ function supply(p: Plan): Entry[] {
     entry("A regulator stands before the connection", "yes", "", s.regulator ? "yes" : "", (q, typed) =>
       read(withSupply(q, "regulator", typed === "yes" ? true : undefined)),
     ),
-    entry("Backflow device", "text", "as pressure vacuum breaker", s.backflow ?? "", (q, typed) =>
-      typed.trim().length > 200
-        ? refuse("Type a name of at most 200 characters.")
-        : read(withSupply(q, "backflow", typed.trim() || undefined)),
+    whole(
+      entry("Backflow device", "text", "such as a pressure vacuum breaker", s.backflow ?? "", (q, typed) =>
+        typed.trim().length > 200
+          ? refuse("Type a name of at most 200 characters.")
+          : read(withSupply(q, "backflow", typed.trim() || undefined)),
+      ),
     ),
   ];
 }
