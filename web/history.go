@@ -81,7 +81,16 @@ func (s *Site) history(w http.ResponseWriter, r *http.Request) {
 	}{list, older, points})
 }
 
-func rfc(t time.Time) string { return t.UTC().Format(time.RFC3339) }
+// rfc writes a time for the page's script.
+func rfc(t time.Time) string {
+	if t.IsZero() {
+		return noTime
+	}
+	return t.UTC().Format(time.RFC3339)
+}
+
+// noTime stands for a time that is no longer kept as one; the page shows it as it is.
+const noTime = "time unknown"
 
 func pointView(p plan.Point) historyPoint {
 	return historyPoint{p.ID, p.Number, p.Kind, p.Name, rfc(p.At)}

@@ -57,7 +57,12 @@ func (s *Site) planRow(l plan.Listed) view.PlanRow {
 
 // clock writes a time for a page whose script has not run: the script puts it
 // into the reader's own zone.
-func clock(t time.Time) string { return t.UTC().Format("2 Jan 2006, 15:04 UTC") }
+func clock(t time.Time) string {
+	if t.IsZero() {
+		return noTime
+	}
+	return t.UTC().Format("2 Jan 2006, 15:04 UTC")
+}
 
 // contents says what is in a plan.
 func contents(c plan.Contents) string {

@@ -178,6 +178,12 @@ func TestRowB17_ADamagedPlanSaysWhatIsLeftAndIsBroughtBack(t *testing.T) {
 		{name: "bring it back", method: "POST", path: "/api/plans/PLAN/recover", status: 201, header: []string{jsonType}, body: "{}", has: []string{`{"id":"p`}},
 		{name: "the list again", method: "GET", path: "/", status: 200, has: []string{"Yard (recovered)", "damaged: open it"}},
 	})
+	rot("UPDATE steps SET at = '2026-0x' WHERE pos = 1")
+	f.play(t, []scenario{
+		{name: "its time is rotten too", method: "GET", path: "/plans/PLAN", status: 410,
+			has: []string{"after step 1, “Move head 1-1”", "time unknown", "nothing is missing"}, hasNot: []string{"0001"}},
+		{name: "its history", method: "GET", path: "/api/plans/PLAN/history", status: 200, has: []string{`"label":"Move head 1-1","at":"time unknown"`}},
+	})
 	rot("UPDATE steps SET patch = CAST('{}' AS BLOB) WHERE pos = 1")
 	f.play(t, []scenario{{name: "a patch is damaged too", method: "GET", path: "/plans/PLAN", status: 410,
 		has: []string{"after step 0, “Plan made”", "1 later step cannot be rebuilt"}, hasNot: []string{"nothing is missing"}}})
