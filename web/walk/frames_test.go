@@ -143,7 +143,7 @@ func parkOf300(t *testing.T, p *tab) map[string]any {
 	if err := json.Unmarshal([]byte(p.fetch("/api/catalog")), &catalog); err != nil {
 		t.Fatal(err)
 	}
-	nozzleID, nozzle := row(t, catalog.Nozzles, "stream-16")
+	nozzleID, nozzle := row(t, catalog.Nozzles, "stream-16-360")
 	bodyID, body := row(t, catalog.Bodies, "body-4")
 	heads := map[string]any{"middle": map[string]any{"nozzle": nozzleID, "body": bodyID, "x_ft": 47, "y_ft": 47, "sweep_deg": 360}}
 	for i := 0; len(heads) < 300; i++ {

@@ -3,6 +3,7 @@
 package walk
 
 import (
+	"strings"
 	"testing"
 	"time"
 
@@ -27,6 +28,9 @@ func TestRowB28_TwentyThousandHeadsOpenInABrowser(t *testing.T) {
 	}
 	p.settled()
 	painted := time.Since(begun)
+	if text := eval[string](p, `document.querySelector("#readings").textContent`); strings.Contains(text, "Set heads on") {
+		t.Errorf("none of the heads waters the lawn: %s", text)
+	}
 
 	x, y := p.pixels(47, 47)
 	p.mouseAt(input.DispatchMouseEventTypeMouseMoved, x, y, altKey)
