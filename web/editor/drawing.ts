@@ -47,6 +47,8 @@ export class Drawing {
   zooming = false;
   /** The view is on the move by wheel or hand. */
   moving = false;
+  /** A pointer is down: the view may not change its scale under it. */
+  pressed = false;
   /** Where the pointer or the crosshair is, in feet and in words. */
   pointer: { readonly at: Point; readonly text: string } | null = null;
 
@@ -126,7 +128,7 @@ export class Drawing {
     }
     const from = this.view;
     const same = resize(from, width, height);
-    this.setView(keepWhole(from, same, this.content()));
+    this.setView(this.pressed ? same : keepWhole(from, same, this.content()));
     if (this.view.scale !== from.scale) this.#shrunk = { from, to: this.view };
   }
 

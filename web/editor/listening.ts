@@ -121,6 +121,7 @@ export class Listening {
       fingersMove: this.d.aids.fingers === "move",
     });
     this.#pointers = next;
+    this.d.pressed = next.mode !== "idle";
     this.d.dom.board.dataset.pointing = next.mode;
     for (const m of meant) this.#do(m);
     if (kind === "pen" && next.mode === "idle" && this.d.aids.fingers === "unsaid") this.#penCame();

@@ -28,7 +28,7 @@ func TestRowB19_ThePageSaysThatTheDiskIsFull(t *testing.T) {
 	between.let(full)
 	p.drag(56, 24, 50, 24, 0)
 	p.until(`document.querySelector("#saved").textContent === "Disk full – your last change is kept in this browser"`)
-	p.drag(50, 24, 46, 24, 0)
+	p.drag(50, 24, 46, 24, altKey)
 	p.press(kb.ArrowLeft)
 	p.until(`document.querySelector("#saved").textContent === "Disk full – your last 3 changes are kept in this browser"`)
 	if got := eval[string](p, `document.documentElement.dataset.saved + " " + document.querySelector("#saved").title`); !strings.HasPrefix(got, "no The disk is full") {
@@ -82,7 +82,7 @@ func TestRowB26_ClosingAsksOnlyWhileSomethingIsUnsaved(t *testing.T) {
 	p.until("window.evenfall")
 	p.settled()
 	between.let(kept)
-	p.drag(50, 24, 46, 24, 0)
+	p.drag(50, 24, 46, 24, altKey)
 	until(t, "the step is on its way", func() bool { return between.waiting.Load() == 1 })
 	p.excuse(toldAway, "Failed to fetch")
 	p.visit(between.url + "/help") // the question is answered with yes

@@ -35,7 +35,7 @@ func TestRowA17_NothingIsLostWhileTheProgramIsAway(t *testing.T) {
 	prog.stop()
 	p.drag(56, 24, 50, 24, 0)
 	p.until(`document.querySelector("#saved").textContent === "Not saved – retrying (1 change kept here)"`)
-	p.drag(50, 24, 46, 24, 0)
+	p.drag(50, 24, 46, 24, altKey)
 	p.until(`document.querySelector("#saved").textContent === "Not saved – retrying (2 changes kept here)"`)
 	p.press(kb.ArrowLeft)
 	p.press(kb.ArrowLeft)
@@ -113,7 +113,7 @@ func TestRowA17_ALostAnswerIsNotAConflict(t *testing.T) {
 	p.drag(56, 24, 50, 24, 0)
 	until(t, "the step is stored and its answer lost", func() bool { return between.stored.Load() > 0 })
 	p.until(`document.documentElement.dataset.saved === "no"`)
-	p.drag(50, 24, 46, 24, 0)
+	p.drag(50, 24, 46, 24, altKey)
 	between.let(passes)
 	p.settled()
 	if eval[bool](p, `document.querySelector("dialog[open]") !== null`) {
