@@ -11,7 +11,7 @@ const outline: Field = {
   key: "outline",
   label: "Corners",
   as: "long",
-  hint: () => "one to a line: x, y",
+  hint: () => "one to a line: x, y; a third number bows the edge that leaves the corner",
   get: ({ plan }, id) => cornersText(find(plan, "site", id)?.outline ?? [], plan.show),
   set: ({ plan }, [id], typed) => {
     const lot = id === undefined ? undefined : find(plan, "site", id);
