@@ -46,7 +46,7 @@ const steps: Readonly<Record<System, readonly (readonly [number, number])[]>> = 
 /** Lines nearer than this many pixels are a grey field, not a grid. */
 const CLOSEST_PX = 9;
 /** A hand can choose between places this many pixels apart. */
-const FINEST_PX = 4;
+const FINEST_PX = 3;
 
 /** The grid for a scale in pixels a foot. */
 export function gridAt(scale: number, system: System): Grid {

@@ -102,7 +102,7 @@ func TestPictureOfTheReadmeIsOfTheBoard(t *testing.T) {
 	if format != "png" || kept.Bounds() != now.Bounds() {
 		t.Errorf("%s is a %s of %v, want a png of %v", picture, format, kept.Bounds(), now.Bounds())
 	}
-	if off := unlikeness(kept, now); off > 0.06 {
+	if off := unlikeness(kept, now); off > 0.02 {
 		t.Errorf("%s is %.0f %% off the board of today; take it anew with EVENFALL_PICTURE=1", picture, 100*off)
 	} else {
 		t.Logf("the picture is %.1f %% off the board of today", 100*off)
