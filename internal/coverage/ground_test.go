@@ -41,6 +41,9 @@ func TestWhoHasTheGround(t *testing.T) {
 // Areas at any angle, with holes and overlaps: the ground each has by the oracle's
 // places, and together all of the frame.
 func TestGroundAgainstPlaces(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a long sweep of numbers in one goroutine")
+	}
 	r := rand.New(rand.NewPCG(131, 137))
 	for range 6 {
 		y := randomYard(r)

@@ -80,6 +80,9 @@ func (y *yard) moved(turn float64, mirror bool, dx, dy float64) *yard {
 // Moving, turning and mirroring a plan changes where its lines fall among the
 // cells but nothing else: DU and CU stay within 0.001 at 0.25 ft.
 func TestRigidMotions(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a long sweep of numbers in one goroutine")
+	}
 	r := rand.New(rand.NewPCG(79, 83))
 	worst := [2]float64{}
 	for range 200 {

@@ -332,6 +332,9 @@ func randomYard(r *rand.Rand) *yard {
 // stopped, on random yards with walls, beds and walks at any angle. The oracle's
 // places are 0.07 ft apart.
 func TestLedgerAgainstOracle(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a long sweep of numbers in one goroutine")
+	}
 	r := rand.New(rand.NewPCG(7, 11))
 	worst := 0.0
 	for range 8 {

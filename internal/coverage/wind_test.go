@@ -265,6 +265,9 @@ func (o *oracle) caught(h *oracleHead, p orb.Point, s float64) bool {
 // The ledger in the wind against that oracle, on random yards with walls, beds
 // and walks at any angle; and its rows still sum to the head's flow.
 func TestWindLedgerAgainstOracle(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a long sweep of numbers in one goroutine")
+	}
 	r := rand.New(rand.NewPCG(131, 137))
 	worst := 0.0
 	for range 8 {

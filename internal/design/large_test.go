@@ -34,6 +34,9 @@ func park(across, up int) *plan.Plan {
 
 // Twenty thousand heads are read, reckoned and checked.
 func TestRowB28_TwentyThousandHeadsAreReckoned(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a long sweep of numbers in one goroutine")
+	}
 	doc := park(200, 100).Encode()
 	p, err := plan.Decode(doc)
 	if err != nil {
