@@ -18,7 +18,6 @@ func metricYard(t *testing.T, p *tab, prog *program) {
 	t.Helper()
 	const m = 1 / 0.3048
 	p.visit(prog.url)
-	park := parkOf300(t, p)
 	doc := map[string]any{
 		"format": "evenfall-plan/1", "name": "Eighteen metres", "show": "metric",
 		"areas": map[string]any{
@@ -27,11 +26,9 @@ func metricYard(t *testing.T, p *tab, prog *program) {
 		},
 		"heads": map[string]any{"one": map[string]any{"tag": "P-17", "nozzle": "n", "body": "b", "x_ft": 5 * m, "y_ft": 5 * m, "start_deg": 20, "sweep_deg": 200}},
 	}
-	for from, to := range map[string]string{"nozzles": "n", "bodies": "b"} {
-		for _, it := range park[from].(map[string]any) {
-			doc[from] = map[string]any{to: it}
-		}
-	}
+	_, nozzle := fromCatalogue(t, p, "nozzles", "stream-16")
+	_, held := fromCatalogue(t, p, "bodies", "body-4")
+	doc["nozzles"], doc["bodies"] = map[string]any{"n": nozzle}, map[string]any{"b": held}
 	body, err := json.Marshal(map[string]any{"name": doc["name"], "show": "metric", "doc": doc})
 	if err != nil {
 		t.Fatal(err)

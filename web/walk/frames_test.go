@@ -137,14 +137,8 @@ func (p *tab) create(doc map[string]any) string {
 // in the middle that nothing stands close to, so that it can be taken hold of.
 func parkOf300(t *testing.T, p *tab) map[string]any {
 	t.Helper()
-	var catalog struct {
-		Nozzles, Bodies []json.RawMessage
-	}
-	if err := json.Unmarshal([]byte(p.fetch("/api/catalog")), &catalog); err != nil {
-		t.Fatal(err)
-	}
-	nozzleID, nozzle := row(t, catalog.Nozzles, "stream-16-360")
-	bodyID, body := row(t, catalog.Bodies, "body-4")
+	nozzleID, nozzle := fromCatalogue(t, p, "nozzles", "stream-16-360")
+	bodyID, body := fromCatalogue(t, p, "bodies", "body-4")
 	heads := map[string]any{"middle": map[string]any{"nozzle": nozzleID, "body": bodyID, "x_ft": 47, "y_ft": 47, "sweep_deg": 360}}
 	for i := 0; len(heads) < 300; i++ {
 		x, y := 1+float64(i%18)*5.4, 1+float64(i/18)*5.4
@@ -158,6 +152,21 @@ func parkOf300(t *testing.T, p *tab) map[string]any {
 		"areas":   map[string]any{"lawn": map[string]any{"name": "Lawn", "kind": "planting", "outline": [][]float64{{0, 0}, {94, 0}, {94, 94}, {0, 94}}}},
 		"nozzles": map[string]any{nozzleID: nozzle}, "bodies": map[string]any{bodyID: body}, "heads": heads,
 	}
+}
+
+// fromCatalogue finds a nozzle or a body of the built-in catalogue.
+func fromCatalogue(t *testing.T, p *tab, list, prefix string) (string, map[string]any) {
+	t.Helper()
+	var catalog map[string]json.RawMessage
+	var rows []json.RawMessage
+	err := json.Unmarshal([]byte(p.fetch("/api/catalog")), &catalog)
+	if err == nil {
+		err = json.Unmarshal(catalog[list], &rows)
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	return row(t, rows, prefix)
 }
 
 // row finds the first entry of a catalogue list whose id begins so, and the entry
