@@ -20,24 +20,57 @@ const (
 // Supply is where the water comes from. Until Measured it is an assumption and
 // every print says so.
 type Supply struct {
-	Kind             SupplyKind   `json:"kind,omitzero"` // default town_meter
-	Measured         bool         `json:"measured,omitzero"`
-	StaticPSI        units.PSI    `json:"static_psi,omitzero"`
-	MeasuredAt       string       `json:"measured_at,omitzero"` // hour and season, in words
-	FlowGPM          units.GPM    `json:"flow_gpm,omitzero"`
-	ResidualPSI      units.PSI    `json:"residual_psi,omitzero"` // at FlowGPM
-	DesignFlowGPM    units.GPM    `json:"design_flow_gpm,omitzero"`
-	DesignFlowReason string       `json:"design_flow_reason,omitzero"`
-	Connection       *Spot        `json:"connection,omitempty"` // point of connection
-	MeterIn          units.Inches `json:"meter_in,omitzero"`
-	ServiceMaterial  string       `json:"service_material,omitzero"`
-	ServiceIn        units.Inches `json:"service_in,omitzero"`
-	ServiceLengthFt  units.Feet   `json:"service_length_ft,omitzero"`
-	Regulator        bool         `json:"regulator,omitzero"`
-	Backflow         string       `json:"backflow,omitzero"`
-	BackflowAt       *Spot        `json:"backflow_at,omitempty"`
-	Freeze           string       `json:"freeze,omitzero"` // none | blow_out | manual_drain | automatic_drain; absent: not said
-	Status           Status       `json:"status,omitzero"` // of the connection with its regulator and backflow device
+	Kind             SupplyKind           `json:"kind,omitzero"` // default town_meter
+	Measured         bool                 `json:"measured,omitzero"`
+	StaticPSI        units.PSI            `json:"static_psi,omitzero"`
+	MeasuredAt       string               `json:"measured_at,omitzero"` // hour and season, in words
+	FlowGPM          units.GPM            `json:"flow_gpm,omitzero"`
+	ResidualPSI      units.PSI            `json:"residual_psi,omitzero"` // at FlowGPM
+	DesignFlowGPM    units.GPM            `json:"design_flow_gpm,omitzero"`
+	DesignFlowReason string               `json:"design_flow_reason,omitzero"`
+	Connection       *Spot                `json:"connection,omitempty"` // point of connection
+	MeterIn          units.Inches         `json:"meter_in,omitzero"`
+	ServiceMaterial  string               `json:"service_material,omitzero"`
+	ServiceIn        units.Inches         `json:"service_in,omitzero"`
+	ServiceLengthFt  units.Feet           `json:"service_length_ft,omitzero"`
+	ServiceClass     ID                   `json:"service_class,omitzero"` // among pipe_classes
+	ServiceFPS       units.FeetPerSecond  `json:"service_fps,omitzero"`   // greatest velocity; 0: by its material
+	Statics          map[ID]StaticReading `json:"statics,omitempty"`      // design stands on the lowest
+	TimedGal         units.Gallons        `json:"timed_gal,omitzero"`     // a container filled at an open tap: flow at no pressure
+	TimedS           units.Seconds        `json:"timed_s,omitzero"`
+	MeasuredWhere    string               `json:"measured_where,omitzero"` // connection | outside_tap | hydrant
+	HouseGPM         units.GPM            `json:"house_gpm,omitzero"`      // the house's own demand while the system runs
+	Tap              string               `json:"tap,omitzero"`            // before_regulator | after_regulator; absent: no house regulator known
+	RegulatorPSI     units.PSI            `json:"regulator_psi,omitzero"`
+	Pump             []PumpPoint          `json:"pump,omitempty"` // its curve, by rising flow, pressure never rising
+	PumpLeastGPM     units.GPM            `json:"pump_least_gpm,omitzero"`
+	NeededPSI        units.PSI            `json:"needed_psi,omitzero"` // wanted before the zone valve; 0: worked out from the heads
+	Meter            ID                   `json:"meter,omitzero"`      // among devices, as all below
+	Isolation        ID                   `json:"isolation,omitzero"`
+	Filter           ID                   `json:"filter,omitzero"`
+	MasterValve      ID                   `json:"master_valve,omitzero"`
+	BackflowDevice   ID                   `json:"backflow_device,omitzero"`
+	BackflowHeightFt *units.Feet          `json:"backflow_height_ft,omitempty"` // of its critical level above its own ground
+	SwingJoint       ID                   `json:"swing_joint,omitzero"`         // under every head; absent: the generic one
+	Regulator        bool                 `json:"regulator,omitzero"`
+	Backflow         string               `json:"backflow,omitzero"`
+	BackflowAt       *Spot                `json:"backflow_at,omitempty"`
+	Freeze           string               `json:"freeze,omitzero"` // none | blow_out | manual_drain | automatic_drain; absent: not said
+	Status           Status               `json:"status,omitzero"` // of the connection with its regulator and backflow device
+}
+
+// StaticReading is the static pressure found at one hour of one month.
+type StaticReading struct {
+	PSI   units.PSI `json:"psi"`
+	Hour  *int      `json:"hour,omitempty"` // 0-23, local
+	Month int       `json:"month,omitzero"` // 1-12; 0: not noted
+	Where string    `json:"where,omitzero"` // in words
+}
+
+// PumpPoint is one point of a pump's curve, at the point of connection.
+type PumpPoint struct {
+	Flow units.GPM `json:"flow_gpm"`
+	PSI  units.PSI `json:"psi"`
 }
 
 // Head is one sprinkler: a body with a nozzle, an arc and a throw.
@@ -62,6 +95,7 @@ type Zone struct {
 	Station  int       `json:"station,omitzero"` // controller terminal; 0: not given yet
 	Flag     string    `json:"flag,omitzero"`    // mark on the stake-out flags, in words
 	ValveAt  *Spot     `json:"valve_at,omitempty"`
+	Valve    ID        `json:"valve,omitzero"`        // among devices; absent: the generic 1 in valve
 	Pressure units.PSI `json:"pressure_psi,omitzero"` // planned at the heads; 0: each nozzle's best
 	Status   Status    `json:"status,omitzero"`
 	Locked   bool      `json:"locked,omitzero"`
@@ -83,7 +117,8 @@ type Pipe struct {
 	From      ID           `json:"from"`
 	To        ID           `json:"to"`
 	Via       geom.Line    `json:"via,omitempty"`
-	Material  string       `json:"material,omitzero"`
+	Class     ID           `json:"class,omitzero"`    // among pipe_classes
+	Material  string       `json:"material,omitzero"` // in words, of a pipe whose class is not known
 	NominalIn units.Inches `json:"nominal_in,omitzero"`
 	Zone      ID           `json:"zone,omitzero"` // absent: the main
 	Status    Status       `json:"status,omitzero"`

@@ -26,6 +26,8 @@ const (
 	PartZones
 	PartNozzles
 	PartBodies
+	PartPipeClasses
+	PartDevices
 	PartNodes
 	PartPipes
 	PartSleeves

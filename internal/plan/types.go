@@ -32,13 +32,16 @@ type Plan struct {
 
 	Supply Supply `json:"supply,omitempty"`
 
-	Heads   map[ID]Head           `json:"heads,omitempty"`
-	Zones   map[ID]Zone           `json:"zones,omitempty"`
-	Nozzles map[ID]catalog.Nozzle `json:"nozzles,omitempty"` // every row used, copied in
-	Bodies  map[ID]catalog.Body   `json:"bodies,omitempty"`  // likewise
-	Nodes   map[ID]Node           `json:"nodes,omitempty"`
-	Pipes   map[ID]Pipe           `json:"pipes,omitempty"`
-	Sleeves map[ID]Sleeve         `json:"sleeves,omitempty"`
+	Heads       map[ID]Head              `json:"heads,omitempty"`
+	Zones       map[ID]Zone              `json:"zones,omitempty"`
+	Nozzles     map[ID]catalog.Nozzle    `json:"nozzles,omitempty"`      // every row used, copied in
+	Bodies      map[ID]catalog.Body      `json:"bodies,omitempty"`       // likewise
+	PipeClasses map[ID]catalog.PipeClass `json:"pipe_classes,omitempty"` // likewise
+	Devices     map[ID]catalog.Device    `json:"devices,omitempty"`      // likewise: valves, backflow devices, meter …
+
+	Nodes   map[ID]Node   `json:"nodes,omitempty"`
+	Pipes   map[ID]Pipe   `json:"pipes,omitempty"`
+	Sleeves map[ID]Sleeve `json:"sleeves,omitempty"`
 
 	Controller Controller    `json:"controller,omitempty"`
 	Sensors    map[ID]Sensor `json:"sensors,omitempty"`

@@ -28,6 +28,15 @@ type InchesPerHour float64
 // MPH is a speed of wind in miles per hour.
 type MPH float64
 
+// FeetPerSecond is the velocity of water in a pipe.
+type FeetPerSecond float64
+
+// Gallons is a volume in United States gallons.
+type Gallons float64
+
+// Seconds is a time in seconds.
+type Seconds float64
+
 // Degrees is an angle in degrees, anticlockwise from east.
 type Degrees float64
 
