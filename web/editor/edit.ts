@@ -14,6 +14,7 @@ import {
   find,
   has,
   newID,
+  type PipeNode,
   type Plan,
   parts,
   put,
@@ -67,12 +68,12 @@ export function deleteThings(p: Plan, refs: Iterable<Ref>): Plan {
 
 /** Pipe joints that stood at heads become plain joints, so that nothing points at what is gone. */
 function withoutHeads(p: Plan, heads: ReadonlySet<string>): Plan {
-  const nodes = (p.nodes ?? {}) as Record<string, { head?: string; kind?: string }>;
+  const nodes = p.nodes ?? {};
   const at = Object.keys(nodes).filter((id) => heads.has(nodes[id]?.head ?? ""));
   if (at.length === 0) return p;
   const changed = { ...nodes };
   for (const id of at) {
-    const { head: _gone, ...rest } = nodes[id] as { head?: string; kind?: string };
+    const { head: _gone, ...rest } = nodes[id] as PipeNode;
     changed[id] = { ...rest, kind: "joint" };
   }
   return { ...p, nodes: changed };

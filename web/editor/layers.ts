@@ -56,6 +56,8 @@ const of: Readonly<Record<Drawn, LayerName>> = {
   keep_dry: "walls",
   heads: "heads",
   ties: "fixtures",
+  pipes: "fixtures",
+  nodes: "fixtures",
   elevations: "fixtures",
   sensors: "fixtures",
   controller: "fixtures",

@@ -112,7 +112,138 @@ export interface Supply {
   meter_in?: number;
   regulator?: boolean;
   backflow?: string;
+  backflow_at?: Spot;
+  service_material?: string;
+  service_in?: number;
+  service_length_ft?: number;
+  /** Among pipe_classes. */
+  service_class?: string;
+  /** Greatest velocity in the service line; left out: by its material. */
+  service_fps?: number;
+  statics?: Record<string, StaticReading>;
+  /** A container filled at an open tap: flow at no pressure. */
+  timed_gal?: number;
+  timed_s?: number;
+  measured_where?: "connection" | "outside_tap" | "hydrant";
+  house_gpm?: number;
+  /** Left out: no regulator of the house is known. */
+  tap?: "before_regulator" | "after_regulator";
+  regulator_psi?: number;
+  pump?: PumpPoint[];
+  pump_least_gpm?: number;
+  needed_psi?: number;
+  /** Among devices, as the five below. */
+  meter?: string;
+  isolation?: string;
+  filter?: string;
+  master_valve?: string;
+  backflow_device?: string;
+  swing_joint?: string;
+  backflow_height_ft?: number;
+  /** Left out: not said. */
+  freeze?: "none" | "blow_out" | "manual_drain" | "automatic_drain";
+  status?: Status;
   [other: string]: unknown;
+}
+
+/** The static pressure found at one hour of one month. */
+export interface StaticReading {
+  psi: number;
+  /** 0 to 23. */
+  hour?: number;
+  /** 1 to 12. */
+  month?: number;
+  where?: string;
+}
+
+/** One point of a pump's curve. */
+export interface PumpPoint {
+  flow_gpm: number;
+  psi: number;
+}
+
+/** What a joint of the pipes is. */
+export type NodeKind = "joint" | "valve" | "head" | "connection" | "backflow" | "drain";
+
+/** A joint of the pipes. */
+export interface PipeNode extends Spot {
+  kind: NodeKind;
+  /** Of kind head: the head that stands there. */
+  head?: string;
+  /** Of kind valve: the zone it opens. */
+  zone?: string;
+  status?: Status;
+  locked?: boolean;
+}
+
+/** A pipe between two nodes. */
+export interface Pipe {
+  from: string;
+  to: string;
+  /** Corners on the way. */
+  via?: Line;
+  /** Among pipe_classes; left out: not chosen. */
+  class?: string;
+  /** In words, of a pipe whose class is not known. */
+  material?: string;
+  /** Left out: not sized. */
+  nominal_in?: number;
+  /** Left out: the main. */
+  zone?: string;
+  status?: Status;
+  locked?: boolean;
+}
+
+export interface PipeSize {
+  nominal_in: number;
+  outside_in: number;
+  wall_in: number;
+  inside_in: number;
+  rating_psi: number;
+  price_per_ft?: number;
+}
+
+/** Pipe of one material and wall in the sizes it is made in. */
+export interface PipeClass {
+  name: string;
+  material: "pvc" | "pe" | "copper" | "steel";
+  generic: boolean;
+  source: string;
+  convention: string;
+  c: number;
+  modulus_psi: number;
+  potable?: boolean;
+  joint: "cement" | "insert" | "solder" | "thread";
+  sold_ft?: number;
+  sizes: PipeSize[];
+}
+
+/** A point of a device's loss curve. */
+export interface LossPoint {
+  flow_gpm: number;
+  loss_psi: number;
+}
+
+/** What stands in the pipe and takes pressure. */
+export interface Device {
+  name: string;
+  kind: "meter" | "isolation" | "backflow" | "zone_valve" | "master_valve" | "filter" | "swing_joint";
+  backflow?:
+    | "pressure_breaker"
+    | "spill_resistant_breaker"
+    | "atmospheric_breaker"
+    | "double_check"
+    | "reduced_pressure";
+  generic: boolean;
+  source: string;
+  /** No citable source stands behind its figures. */
+  replace?: boolean;
+  nominal_in?: number;
+  least_gpm?: number;
+  most_gpm?: number;
+  least_psi?: number;
+  most_psi?: number;
+  loss: LossPoint[];
 }
 
 export interface Head extends Spot {
@@ -133,6 +264,8 @@ export interface Zone {
   station?: number;
   flag?: string;
   valve_at?: Spot;
+  /** Among devices; left out: the generic 1 in valve. */
+  valve?: string;
   pressure_psi?: number;
   status?: Status;
   locked?: boolean;
@@ -240,8 +373,10 @@ export interface Plan {
   accepted?: Record<string, Accepted>;
   elevations?: Record<string, Elevation>;
   ties?: Record<string, Tie>;
-  nodes?: Record<string, unknown>;
-  pipes?: Record<string, unknown>;
+  pipe_classes?: Record<string, PipeClass>;
+  devices?: Record<string, Device>;
+  nodes?: Record<string, PipeNode>;
+  pipes?: Record<string, Pipe>;
   sleeves?: Record<string, unknown>;
   sensors?: Record<string, Sensor>;
   controller?: unknown;
@@ -264,6 +399,10 @@ export interface Collections {
   zones: Zone;
   nozzles: Nozzle;
   bodies: Body;
+  pipe_classes: PipeClass;
+  devices: Device;
+  nodes: PipeNode;
+  pipes: Pipe;
   notes: Note;
   accepted: Accepted;
   elevations: Elevation;
@@ -387,6 +526,10 @@ const letters: Partial<Record<Collection, string>> = {
   zones: "z",
   nozzles: "n",
   bodies: "o",
+  pipe_classes: "l",
+  devices: "d",
+  nodes: "j",
+  pipes: "p",
   notes: "m",
   accepted: "c",
   elevations: "e",
@@ -419,6 +562,8 @@ const named = new Set<string>([
   "keep_dry",
   "heads",
   "zones",
+  "nodes",
+  "pipes",
   "notes",
   "elevations",
   "ties",

@@ -55,6 +55,10 @@ export const thingNames: Record<Collection, string> = {
   supply: "Supply",
   controller: "Controller",
   valves: "Valve",
+  nodes: "Pipe joint",
+  pipes: "Pipe",
+  pipe_classes: "Pipe class",
+  devices: "Device",
   underlay: "Picture",
 };
 
@@ -123,6 +127,10 @@ const plurals: Record<Collection, string> = {
   supply: "supply points",
   controller: "controllers",
   valves: "valves",
+  nodes: "pipe joints",
+  pipes: "pipes",
+  pipe_classes: "pipe classes",
+  devices: "devices",
   underlay: "pictures",
 };
 

@@ -2,7 +2,18 @@
 // may be moved, and which one is under the pointer.
 
 import { type Bounds, boundsOf, distance, growBounds, inside, overlap, type Point } from "./geometry";
-import { type Area, type Collection, find, ids, items, type Plan, parts, type Ref, ref } from "./model";
+import {
+  type Area,
+  type Collection,
+  find,
+  ids,
+  items,
+  type Pipe,
+  type Plan,
+  parts,
+  type Ref,
+  ref,
+} from "./model";
 import { frameHolds, frameOf } from "./picture";
 import { areaOf, type Corner, centroid, pathOf, ringHolds, ringOf, shapeHolds } from "./shape";
 import { indexOf } from "./snapindex";
@@ -14,11 +25,13 @@ export const drawn = [
   "areas",
   "barriers",
   "ties",
+  "pipes",
   "trees",
   "keep_dry",
   "elevations",
   "sensors",
   "controller",
+  "nodes",
   "supply",
   "valves",
   "notes",
@@ -33,6 +46,7 @@ export const placed = [
   "elevations",
   "sensors",
   "controller",
+  "nodes",
   "supply",
   "valves",
   "notes",
@@ -47,7 +61,17 @@ export const isDrawn = (c: Collection): c is Drawn => (drawn as readonly string[
 export const isClosed = (c: Collection): c is "site" | "areas" => c === "site" || c === "areas";
 
 /** The collections whose things can be locked. */
-export const lockable = ["areas", "barriers", "trees", "keep_dry", "heads", "sensors", "underlay"] as const;
+export const lockable = [
+  "areas",
+  "barriers",
+  "trees",
+  "keep_dry",
+  "heads",
+  "nodes",
+  "pipes",
+  "sensors",
+  "underlay",
+] as const;
 export type Lockable = (typeof lockable)[number];
 export const isLockable = (c: Collection): c is Lockable => (lockable as readonly string[]).includes(c);
 
@@ -75,6 +99,10 @@ export function ringsOf(p: Plan, r: Ref): readonly (readonly Corner[])[] {
       const t = find(p, "ties", id);
       return t ? [[t.from, t.to].map((s): Corner => [s.x_ft, s.y_ft])] : [];
     }
+    case "pipes": {
+      const t = find(p, "pipes", id);
+      return t ? [pipeLine(p, t)] : [];
+    }
     case "underlay": {
       const frame = p.underlay ? frameOf(p.underlay) : null;
       return frame ? [[...frame, frame[0]]] : [];
@@ -82,6 +110,15 @@ export function ringsOf(p: Plan, r: Ref): readonly (readonly Corner[])[] {
     default:
       return [];
   }
+}
+
+/** The way of a pipe from node to node; a node that is not there is left out. */
+export function pipeLine(p: Plan, pipe: Pipe): Corner[] {
+  const end = (id: string): Corner[] => {
+    const n = find(p, "nodes", id);
+    return n ? [[n.x_ft, n.y_ft]] : [];
+  };
+  return [...end(pipe.from), ...(pipe.via ?? []), ...end(pipe.to)];
 }
 
 /** Where a thing that stands at one place stands. */
