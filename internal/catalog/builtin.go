@@ -32,6 +32,7 @@ type BodyEntry struct {
 // entry is a built-in nozzle under its names.
 func entry(id string, name naming, n Nozzle) Entry {
 	n.Name = name(units.US)
+	n.Low = builtinLow()
 	return Entry{id, n, name(units.Metric)}
 }
 

@@ -44,6 +44,10 @@ type Nozzle struct {
 	BestPSI    units.PSI     `json:"best_psi"` // pressure to plan at
 	Rows       []Row         `json:"rows"`     // by rising pressure, at least one
 	Thread     string        `json:"thread"`   // what body fits: see Body.Takes
+
+	// Low is how the water falls when there is less pressure than the least row's:
+	// the stream does not break up. Left out, it is the generic ring (LowProfile).
+	Low *LowPressure `json:"low_pressure,omitempty"`
 }
 
 // Row is what a nozzle does at one pressure.

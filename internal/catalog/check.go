@@ -34,7 +34,7 @@ func (f *Fault) Error() string { return f.Sentence }
 // *Fault; nil when it is sound.
 func (n Nozzle) Validate() error {
 	for _, check := range []func(Nozzle) *Fault{
-		nameFault, familyFault, arcFault, profileFault, stripFault, turnDownFault, rowsFault, bestFault,
+		nameFault, familyFault, arcFault, profileFault, lowFault, stripFault, turnDownFault, rowsFault, bestFault,
 	} {
 		if f := check(n); f != nil {
 			return f
@@ -105,29 +105,43 @@ func arcFault(n Nozzle) *Fault {
 	return nil
 }
 
-func profileFault(n Nozzle) *Fault {
-	switch n.Profile.Kind {
+func profileFault(n Nozzle) *Fault { return n.Profile.fault(n.Name, "/profile") }
+
+// lowFault looks at what becomes of the water below the table.
+func lowFault(n Nozzle) *Fault {
+	if n.Low == nil {
+		return nil
+	}
+	if f := textFault("/low_pressure/source", "The source of the nozzle's low-pressure profile", n.Low.Source, false); f != nil {
+		return f
+	}
+	return n.Low.Profile.fault(n.Name+", at low pressure,", "/low_pressure/profile")
+}
+
+// fault is what is wrong with a profile that stands at a member of a nozzle.
+func (p Profile) fault(name, member string) *Fault {
+	switch p.Kind {
 	case ProfileLinear, ProfileFlat:
-		if len(n.Profile.Shares) > 0 {
-			return fault("/profile/shares", "%s has shares, but its profile is %s; shares belong to a table profile.", n.Name, n.Profile.Kind)
+		if len(p.Shares) > 0 {
+			return fault(member+"/shares", "%s has shares, but its profile is %s; shares belong to a table profile.", name, p.Kind)
 		}
 		return nil
 	case ProfileTable:
 	default:
-		return fault("/profile/kind", "%s has the profile %q; it is linear, flat or table.", n.Name, n.Profile.Kind)
+		return fault(member+"/kind", "%s has the profile %q; it is linear, flat or table.", name, p.Kind)
 	}
-	if k := len(n.Profile.Shares); k < 2 || k > mostShares {
-		return fault("/profile/shares", "%s has a table profile of %d shares; it takes 2 to %d.", n.Name, k, mostShares)
+	if k := len(p.Shares); k < 2 || k > mostShares {
+		return fault(member+"/shares", "%s has a table profile of %d shares; it takes 2 to %d.", name, k, mostShares)
 	}
 	wet := 0.0
-	for i, s := range n.Profile.Shares {
+	for i, s := range p.Shares {
 		if !within(s, 0, 1000) {
-			return fault(fmt.Sprintf("/profile/shares/%d", i), "%s has a profile share of %g; shares are 0 or more.", n.Name, s)
+			return fault(fmt.Sprintf("%s/shares/%d", member, i), "%s has a profile share of %g; shares are 0 or more.", name, s)
 		}
 		wet += s
 	}
 	if wet == 0 {
-		return fault("/profile/shares", "%s has a profile of nothing but zeros; give the rate somewhere.", n.Name)
+		return fault(member+"/shares", "%s has a profile of nothing but zeros; give the rate somewhere.", name)
 	}
 	return nil
 }

@@ -16,6 +16,8 @@ const (
 	colFollows    = "flow_follows_arc" // yes: the flow is for 360°; default yes for sprays and streams of no fixed arc
 	colTrajectory = "trajectory_deg"   // launch angle above level; default by family
 	colProfile    = "profile"          // linear (default), flat, or shares from head to throw: "1 0.9 0.5 0"
+	colLow        = "low_profile"      // the same below the least row's pressure; default the generic ring
+	colLowSource  = "low_source"       // where that comes from; default the source
 	colAhead      = "strip_ahead"      // strips: yes or no; default yes
 	colBack       = "strip_back"       // strips: yes or no; default no
 	colLeft       = "strip_left_ft"    // strips: needed
@@ -32,7 +34,7 @@ const (
 )
 
 var columns = []string{
-	colID, colName, colFamily, colArcLeast, colArcMost, colFollows, colTrajectory, colProfile,
+	colID, colName, colFamily, colArcLeast, colArcMost, colFollows, colTrajectory, colProfile, colLow, colLowSource,
 	colAhead, colBack, colLeft, colRight, colUsual, colLeast, colPower, colBest, colThread, colSource,
 	colPressure, colThrow, colFlow,
 }
@@ -59,7 +61,7 @@ var metricColumns = map[string]struct {
 var memberColumns = []struct{ member, column string }{
 	{"/name", colName}, {"/family", colFamily}, {"/source", colSource}, {"/thread", colThread},
 	{"/arc_least_deg", colArcLeast}, {"/arc_most_deg", colArcMost}, {"/flow_follows_arc", colFollows},
-	{"/trajectory_deg", colTrajectory}, {"/profile", colProfile},
+	{"/trajectory_deg", colTrajectory}, {"/profile", colProfile}, {"/low_pressure/source", colLowSource}, {"/low_pressure", colLow},
 	{"/strip/left_ft", colLeft}, {"/strip/right_ft", colRight}, {"/strip", colAhead},
 	{"/turn_down/usual_share", colUsual}, {"/turn_down/least_share", colLeast}, {"/turn_down/flow_power", colPower},
 	{"/best_psi", colBest},

@@ -28,7 +28,10 @@ func (t *table) nozzle(l line, g *group) Nozzle {
 		Name:    t.text(l, colName, ""),
 		Family:  Family(strings.ToLower(t.field(l, colFamily))),
 		Source:  t.text(l, colSource, "the user's table"),
-		Profile: t.profile(l),
+		Profile: t.profile(l, colProfile),
+	}
+	if t.field(l, colLow) != "" {
+		n.Low = &LowPressure{t.profile(l, colLow), t.text(l, colLowSource, n.Source)}
 	}
 	for _, r := range g.rows {
 		n.Rows = append(n.Rows, r.Row)
@@ -110,8 +113,8 @@ func (t *table) flag(l line, name string, otherwise bool) bool {
 }
 
 // profile reads linear, flat, or numbers separated by blanks.
-func (t *table) profile(l line) Profile {
-	s := strings.ToLower(t.field(l, colProfile))
+func (t *table) profile(l line, column string) Profile {
+	s := strings.ToLower(t.field(l, column))
 	switch s {
 	case "", string(ProfileLinear):
 		return Profile{Kind: ProfileLinear}
@@ -122,7 +125,7 @@ func (t *table) profile(l line) Profile {
 	for _, word := range strings.Fields(s) {
 		v, err := units.ParseNumber(word)
 		if err != nil {
-			t.wrong(l.number, colProfile, "%q is no profile. Write linear, flat, or shares from the head outward, such as 1 0.9 0.5 0.", s)
+			t.wrong(l.number, column, "%q is no profile. Write linear, flat, or shares from the head outward, such as 1 0.9 0.5 0.", s)
 			return p
 		}
 		p.Shares = append(p.Shares, v)

@@ -50,6 +50,9 @@ func describe(n Nozzle, v map[string]string) {
 	v[colFollows] = yesNo(n.FlowFollowsArc)
 	v[colTrajectory] = number(float64(n.Trajectory))
 	v[colProfile] = profileText(n.Profile)
+	if n.Low != nil {
+		v[colLow], v[colLowSource] = profileText(n.Low.Profile), n.Low.Source
+	}
 	v[colUsual] = number(float64(n.TurnDown.UsualShare))
 	v[colLeast] = number(float64(n.TurnDown.LeastShare))
 	v[colPower] = number(n.TurnDown.FlowPower)

@@ -33,6 +33,11 @@ var catalogEntries = map[string]map[string]entry{
 		"best_psi":         {"Pressure to plan at.", rowPressure, true},
 		"rows":             {"What it does at each pressure, by rising pressure.", listed{free{}, false, 1}, true},
 		"thread":           {"What body it fits.", line, false},
+		"low_pressure":     {"How the rate falls off below the least row's pressure; left out, in a generic ring.", free{}, false},
+	},
+	"LowPressure": {
+		"profile": {"How the rate falls off along the throw then.", free{}, true},
+		"source":  {"Where that comes from, in words.", line, false},
 	},
 	"Row": {
 		"pressure_psi": {"Pressure at the head.", rowPressure, true},
