@@ -9,44 +9,54 @@ import (
 	"evenfall/internal/units"
 )
 
-// Network is the standing pipework of a plan.
+// Network is the standing pipework of a plan: a tree of shortest ways from the
+// source, and the pipes that close loops in it.
 type Network struct {
-	Source plan.ID          // node of kind connection; "" when none is drawn
-	Nodes  map[plan.ID]Node // every node that stands
-	Pipes  map[plan.ID]Pipe // every pipe that stands
-	Zones  map[plan.ID]Zone // zones with a drawn valve node
-	Loops  []plan.ID        // pipes that close a loop, by id
-	Loose  []plan.ID        // nodes and pipes' ends with no way to the source, by id
+	Source plan.ID             // node of kind connection; "" when none is drawn
+	Nodes  map[plan.ID]Node    // every node that stands, or that a standing pipe ends on
+	Pipes  map[plan.ID]Pipe    // every pipe that stands
+	Zones  map[plan.ID]Zone    // zones with a drawn valve node
+	Loops  []plan.ID           // pipes that close a loop, by id
+	Loose  []plan.ID           // nodes with no way to the source, by id
+	HeadAt map[plan.ID]plan.ID // node of every standing head that has one
+	Order  []plan.ID           // nodes from the source on, each after the one before it; loose pieces follow
 }
 
 // Node is a joint in the tree that hangs from the source.
 type Node struct {
-	ID    plan.ID
-	Up    plan.ID    // pipe towards the source; "" at the source and where loose
-	Down  []plan.ID  // pipes away from it, by id
-	Zone  plan.ID    // whose water it carries; "" on the main
-	Level units.Feet // of the ground there
-	Joint *Joint     // the fitting the geometry asks for; nil for none
+	ID     plan.ID
+	Up     plan.ID    // pipe towards the source; "" at the source and where loose
+	Down   []plan.ID  // pipes of the tree away from it, by id
+	Zone   plan.ID    // whose water it carries; "" on the main; a valve's is its zone
+	Valved bool       // behind a valve
+	Level  units.Feet // of the ground there
+	Joints []Joint    // the fittings the geometry asks for there
 }
 
 // Pipe is one drawn pipe, told from the source on.
 type Pipe struct {
 	ID       plan.ID
 	From, To plan.ID           // nodes; From is nearer the source
-	Zone     plan.ID           // "" for the main
-	Length   units.Feet        // along its corners
+	Reversed bool              // drawn from To to From
+	Zone     plan.ID           // of the valve before it; as drawn where there is none; "" for the main
+	Valved   bool              // behind a valve
+	Loop     bool              // closes a loop: no part of the tree
+	Length   units.Feet        // along its corners, as on the plan
 	Class    catalog.PipeClass // zero when none is chosen
 	Size     catalog.PipeSize  // zero when not sized
-	Fittings []Fitting         // whose loss is counted in this pipe
-	Heads    []plan.ID         // all heads fed through it, by id
+	Fittings []Fitting         // whose loss is counted in this pipe, as water meets them
+	Joints   []Joint           // ells at its corners
+	Heads    []plan.ID         // all heads fed through it, as a walk down the tree meets them; none where Loop
 }
 
 // Zone is the pipework behind one valve.
 type Zone struct {
-	Valve plan.ID   // node
-	Pipes []plan.ID // laterals, from the valve outwards
-	Heads []plan.ID // joined by pipe, by id
-	Unfed []plan.ID // heads of the zone that no pipe reaches, by id
+	Valve  plan.ID   // node
+	Fed    bool      // the valve has a way to the source
+	Valves []plan.ID // every valve node of the zone, by id; one in a sound drawing
+	Pipes  []plan.ID // laterals, from the valve outwards, those that close loops last
+	Heads  []plan.ID // joined by pipe, by id; a head of another zone among them is a finding
+	Unfed  []plan.ID // heads of the zone that no pipe behind its valve reaches, by id
 }
 
 // FittingKind is what a fitting does to the water.
@@ -75,8 +85,12 @@ type Fitting struct {
 
 // Joint is one fitting as it is bought.
 type Joint struct {
-	Kind  string         // tee | cross | ell | end ell | coupling | reducer …
-	Angle units.Degrees  // of an ell: how far the pipe turns
-	Sizes []units.Inches // run in, run out, branches
-	Class plan.ID        // pipe class it joins
+	Kind   JointKind
+	Sizes  []units.Inches // nominal: run in, run out, branches; 0 where not sized
+	Thread units.Inches   // of the outlet to a head; 0: none
+	Class  plan.ID        // pipe class it joins, of its first size
+	New    bool           // one of its pipes is new
 }
+
+// JointKind is what a fitting is asked for as.
+type JointKind string
