@@ -85,3 +85,13 @@ func (n Nozzle) throwGrowth() float64 {
 	}
 	return throwPower
 }
+
+// FlowContinued is what a head takes at any pressure, when its arc sweeps the
+// given angle and its screw leaves it a share of the throw it would have.
+func (n Nozzle) FlowContinued(p units.PSI, sweep units.Degrees, turned units.Ratio) units.GPM {
+	_, flow, _ := n.Continued(p)
+	if n.FlowFollowsArc {
+		flow = units.GPM(float64(flow) * float64(sweep) / 360)
+	}
+	return units.GPM(float64(flow) * power(float64(min(turned, 1)), n.TurnDown.FlowPower))
+}

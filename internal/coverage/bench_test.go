@@ -134,7 +134,7 @@ func park() *yard {
 
 func loaded(b *testing.B, y *yard) (*Field, scene) {
 	f := &Field{lean: true}
-	_, set, _ := settings(&y.Plan, &f.known)
+	_, set, _ := settings(&y.Plan, nil, &f.known)
 	plots := plotsOf(&y.Plan)
 	frame := frameOf(drawn(&y.Plan, plots, set), 0)
 	s := scene{frame, plots, obstaclesOf(&y.Plan), lipsOf(&y.Plan, plots), set, scaleFor(set)}

@@ -123,7 +123,7 @@ type estimator struct {
 func newEstimator(ctx context.Context, p *plan.Plan) (*estimator, error) {
 	e := &estimator{field: &Field{lean: true}, du: map[plan.ID][]float64{}, off: map[plan.ID][]float64{}}
 	var set []setting
-	e.runs, set, e.out = settings(p, &e.field.known)
+	e.runs, set, e.out = settings(p, nil, &e.field.known)
 	e.scene = e.field.coarse(p, set)
 	if err := e.field.load(ctx, e.scene); err != nil {
 		return nil, err

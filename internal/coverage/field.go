@@ -68,7 +68,12 @@ func Compute(ctx context.Context, p *plan.Plan) (*Result, error) {
 // would, with what changed on the map. The error is the context's; after one the
 // field starts afresh.
 func (f *Field) Update(ctx context.Context, p *plan.Plan) (*Result, Changed, error) {
-	runs, set, out := settings(p, &f.known)
+	return f.UpdateAt(ctx, p, nil)
+}
+
+// UpdateAt is Update at given pressures.
+func (f *Field) UpdateAt(ctx context.Context, p *plan.Plan, given Given) (*Result, Changed, error) {
+	runs, set, out := settings(p, given, &f.known)
 	plots := plotsOf(p)
 	s := scene{
 		frame: frameOf(drawn(p, plots, set), float64(p.Options.CellFt)),

@@ -32,18 +32,18 @@ type setting struct {
 }
 
 // settings lists the heads of the plan that run, by id, and those that cannot.
-func settings(p *plan.Plan, known *profiles) (runs []Run, set []setting, out []LeftOut) {
+func settings(p *plan.Plan, given Given, known *profiles) (runs []Run, set []setting, out []LeftOut) {
 	for _, id := range plan.SortedIDs(p.Heads) {
 		h := p.Heads[id]
 		if !h.Status.Stands() {
 			continue
 		}
-		run, err := Running(p, id)
+		run, falls, err := given.run(p, id)
 		if err != nil {
 			out = append(out, leftOut(id, err))
 			continue
 		}
-		s := settingOf(p, id, h, run, known)
+		s := settingOf(p, id, h, run, known.of(falls))
 		if !(s.peak() < mostRate) {
 			out = append(out, LeftOut{id, "profile", fmt.Sprintf(
 				"Head %s has a nozzle whose profile puts nearly all its water in one spot, which no sprinkler does; check its shares.", named(h, id))})
@@ -64,13 +64,13 @@ func leftOut(id plan.ID, err error) LeftOut {
 	return out
 }
 
-func settingOf(p *plan.Plan, id plan.ID, h plan.Head, run Run, known *profiles) setting {
+func settingOf(p *plan.Plan, id plan.ID, h plan.Head, run Run, fall *profile) setting {
 	n := p.Nozzles[h.Nozzle]
 	s := setting{
 		id: id, at: geom.Snap(orb.Point{float64(h.X), float64(h.Y)}), // as outlines are
 		throw: float64(run.Throw), start: float64(h.StartDeg), sweep: min(float64(h.SweepDeg), 360),
 		trajectory: float64(n.Trajectory), height: float64(p.Bodies[h.Body].Height) / 12,
-		fall: known.of(n.Profile), flow: float64(run.Flow),
+		fall: fall, flow: float64(run.Flow),
 	}
 	if n.Family == catalog.Strip && n.Strip != nil {
 		s.isStrip, s.strip = true, *n.Strip

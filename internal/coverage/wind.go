@@ -90,7 +90,7 @@ func Windy(ctx context.Context, p *plan.Plan, w Wind, tell Progress) (*Picture, 
 		return nil, err
 	}
 	f := &Field{tell: tell}
-	runs, set, out := settings(p, &f.known)
+	runs, set, out := settings(p, nil, &f.known)
 	air := w.drift()
 	for i := range set {
 		set[i].air = air
