@@ -6,7 +6,9 @@ import (
 
 	"evenfall/internal/coverage"
 	"evenfall/internal/parts"
+	"evenfall/internal/pipework"
 	"evenfall/internal/plan"
+	"evenfall/internal/pressure"
 )
 
 // What each stage reads of the plan. It is given nothing else (plan.Plan.View),
@@ -17,7 +19,10 @@ const (
 	coverageReads = plan.PartShow | plan.PartSite | plan.PartOptions | plan.PartAreas | plan.PartBarriers |
 		plan.PartTrees | plan.PartKeepDry | plan.PartElevations | plan.PartSupply | plan.PartHeads | plan.PartZones |
 		plan.PartNozzles | plan.PartBodies | plan.PartSensors
-	partsReads = plan.PartShow | plan.PartHeads | plan.PartZones | plan.PartNozzles | plan.PartBodies |
+	pipeworkReads = plan.PartElevations | plan.PartSupply | plan.PartHeads | plan.PartZones | plan.PartBodies |
+		plan.PartPipeClasses | plan.PartNodes | plan.PartPipes
+	pressureReads = pipeworkReads | plan.PartShow | plan.PartSite | plan.PartNozzles | plan.PartDevices // net is of no more
+	partsReads    = plan.PartShow | plan.PartHeads | plan.PartZones | plan.PartNozzles | plan.PartBodies |
 		plan.PartController | plan.PartSensors
 	checkReads = plan.PartShow | plan.PartSite | plan.PartSupply | plan.PartHeads | plan.PartZones | plan.PartBodies |
 		plan.PartElevations | plan.PartController
@@ -31,12 +36,19 @@ type Engine struct {
 	field *coverage.Field
 
 	water    memo[water]
+	pipes    memo[*pipework.Network]
+	pressed  memo[pressed]
 	list     memo[bought]
 	finished memo[[]plan.Finding]
 }
 
 type water struct {
 	result   *coverage.Result
+	findings []plan.Finding
+}
+
+type pressed struct {
+	result   *pressure.Result
 	findings []plan.Finding
 }
 
@@ -56,6 +68,17 @@ func (e *Engine) Run(ctx context.Context, p *plan.Plan) (*Design, error) {
 	if err != nil {
 		return nil, err
 	}
+	net, err := e.pipes.get(p, pipeworkReads, func(v *plan.Plan) (*pipework.Network, error) { return pipework.Of(v), nil })
+	if err != nil {
+		return nil, err
+	}
+	pr, err := e.pressed.get(p, pressureReads, func(v *plan.Plan) (pressed, error) {
+		result, findings := pressure.Compute(v, net)
+		return pressed{result, findings}, nil
+	})
+	if err != nil {
+		return nil, err
+	}
 	b, err := e.list.get(p, partsReads, func(v *plan.Plan) (bought, error) {
 		list, findings := parts.Compute(v)
 		return bought{list, findings}, nil
@@ -67,10 +90,10 @@ func (e *Engine) Run(ctx context.Context, p *plan.Plan) (*Design, error) {
 	if err != nil {
 		return nil, err
 	}
-	findings := plan.Accept(p.View(acceptReads), slices.Concat(w.findings, b.findings, unfinished))
+	findings := plan.Accept(p.View(acceptReads), slices.Concat(w.findings, pr.findings, b.findings, unfinished))
 	plan.InUnits(p.Show, findings)
 	plan.SortFindings(findings)
-	return &Design{Coverage: w.result, Parts: b.list, Findings: findings}, nil
+	return &Design{Coverage: w.result, Pipework: net, Pressure: pr.result, Parts: b.list, Findings: findings}, nil
 }
 
 // cover brings the field to the plan and checks what the water does.
