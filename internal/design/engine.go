@@ -40,6 +40,7 @@ type Engine struct {
 	pressed  memo[pressed]
 	list     memo[bought]
 	finished memo[[]plan.Finding]
+	running  running // only when it was asked for
 }
 
 type water struct {
