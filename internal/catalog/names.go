@@ -32,5 +32,13 @@ var metricNames = sync.OnceValue(func() map[string]string {
 	for _, b := range builtinBodies() {
 		names[b.Name] = b.Metric
 	}
+	for _, c := range builtinPipes() {
+		if c.Metric != c.Name { // most are called by their standard
+			names[c.Name] = c.Metric
+		}
+	}
+	for _, d := range builtinDevices() {
+		names[d.Name] = d.Metric
+	}
 	return names
 })

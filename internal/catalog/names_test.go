@@ -16,6 +16,10 @@ func TestNamesOfRowsAreInThePlansUnits(t *testing.T) {
 		"Strip 4 x 15 ft, end, from the middle":            "Strip 1.2 x 4.6 m, end, from the middle",
 		"Rotor 30 ft, 0.75 gpm nozzle":                     "Rotor 9.1 m, 2.8 L/min nozzle",
 		"Pop-up body 4 in":                                 "Pop-up body 10 cm",
+		"Water meter 3/4 in":                               "Water meter DN 20",
+		"Zone valve 1-1/2 in":                              "Zone valve DN 40",
+		"Polyethylene, 100 psi":                            "Polyethylene, 6.9 bar",
+		"Schedule 40 PVC":                                  "Schedule 40 PVC",
 		"Pop-up body 12 in, regulated 30 psi, check valve": "Pop-up body 30 cm, regulated 2.1 bar, check valve",
 	} {
 		if got := NameIn(units.Metric, us); got != metric {
@@ -29,7 +33,7 @@ func TestNamesOfRowsAreInThePlansUnits(t *testing.T) {
 		t.Errorf("a user's own name became %q", got)
 	}
 	other := regexp.MustCompile(`[0-9] (ft|in|psi|gpm)\b`)
-	rows, seen := len(Nozzles())+len(Bodies()), map[string]string{}
+	rows, seen := len(Nozzles())+len(Bodies())+len(Devices())+1, map[string]string{} // and the one pipe class named by a pressure
 	for us, metric := range MetricNames() {
 		if other.MatchString(metric) || !other.MatchString(us) {
 			t.Errorf("%q is %q in metric", us, metric)
