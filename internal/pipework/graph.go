@@ -15,10 +15,12 @@ type graph struct {
 	pipes  []plan.ID
 	ends   [][2]int32 // nodes of each pipe, as drawn
 	length []float64  // feet
-	at     [][]int32  // pipes at each node, by id
-	valve  []plan.ID  // zone of each node that is a standing valve, else ""
-	teed   []bool     // the main goes on at this valve: its laterals are marked with its zone
-	source int32      // -1: none
+	shape  []shape
+	leg    []leg     // each pipe as joints see it, without its direction
+	at     [][]int32 // pipes at each node, by id
+	valve  []plan.ID // zone of each node that is a standing valve, else ""
+	teed   []bool    // the main goes on at this valve: its laterals are marked with its zone
+	source int32     // -1: none
 }
 
 func newGraph(p *plan.Plan) *graph {
@@ -45,7 +47,9 @@ func newGraph(p *plan.Plan) *graph {
 		a, b := number[drawn.From], number[drawn.To]
 		g.pipes = append(g.pipes, id)
 		g.ends = append(g.ends, [2]int32{a, b})
-		g.length = append(g.length, lineOf(p, drawn).Length())
+		line := lineOf(p, drawn)
+		g.length, g.shape = append(g.length, line.Length()), append(g.shape, shapeOf(line))
+		g.leg = append(g.leg, legOf(p, id, e))
 		g.at[a], g.at[b] = append(g.at[a], e), append(g.at[b], e)
 	}
 	g.markValves()

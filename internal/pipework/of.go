@@ -24,9 +24,11 @@ func Of(p *plan.Plan) *Network {
 		net.Source = g.nodes[g.source]
 	}
 	ground := p.Relief()
+	lost := make(map[int32][]Fitting, len(g.pipes))
 	for _, n := range t.order {
 		id := g.nodes[n]
-		node := Node{ID: id, Zone: t.zone[n], Valved: t.valved[n]}
+		node := Node{ID: id, Zone: t.zone[n], Valved: t.valved[n], Joints: g.jointsAt(t, n)}
+		g.lose(t, n, lost)
 		if z, ok := ground.Height(orb.Point{float64(p.Nodes[id].X), float64(p.Nodes[id].Y)}); ok {
 			node.Level = units.Feet(z)
 		}
@@ -51,6 +53,8 @@ func Of(p *plan.Plan) *Network {
 		}
 		pipe.Zone, pipe.Valved = t.carries(from, int32(e))
 		pipe.Size = sizeOf(pipe.Class, drawn.NominalIn)
+		bends, joints := g.bends(int32(e), id)
+		pipe.Fittings, pipe.Joints = append(lost[int32(e)], bends...), joints
 		if to := g.other(int32(e), from); t.up[to] == int32(e) {
 			pipe.Heads = heads[to]
 			if t.fed[to] {

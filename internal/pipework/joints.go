@@ -1,0 +1,198 @@
+package pipework
+
+import (
+	"slices"
+
+	"evenfall/internal/units"
+)
+
+// The kinds of joint.
+const (
+	JointTee        JointKind = "tee"
+	JointCross      JointKind = "cross"
+	JointEll90      JointKind = "ell_90"
+	JointEll45      JointKind = "ell_45"
+	JointReducer    JointKind = "reducer"
+	JointTransition JointKind = "transition" // from one material to another
+	JointOutletTee  JointKind = "outlet_tee" // with a thread for a head, on a pipe that goes on
+	JointOutletEll  JointKind = "outlet_ell" // the same at its end
+	JointAdapter    JointKind = "adapter"    // to the thread of a device
+	JointCap        JointKind = "cap"        // on an end that leads to nothing
+)
+
+var ellJoints = map[FittingKind]JointKind{Ell90: JointEll90, Ell45: JointEll45}
+
+// jointsAt are the fittings to buy at a node.
+func (g *graph) jointsAt(t *tree, n int32) []Joint {
+	v := g.p.Nodes[g.nodes[n]]
+	in := t.up[n]
+	if g.device(n) {
+		before := func(e int32) bool { return !g.behind(t, n, e) }
+		after := func(e int32) bool { return g.behind(t, n, e) }
+		return append(g.threaded(g.legs(n, before), in), g.threaded(g.legs(n, after), -1)...)
+	}
+	legs := g.legs(n, nil)
+	if len(legs) == 0 {
+		return nil
+	}
+	h := g.headOf(n)
+	switch {
+	case h != "":
+		return g.outlet(legs, in, g.p.Bodies[g.p.Heads[h].Body].InletIn)
+	case len(legs) == 1 && v.Kind == "drain":
+		return g.threaded(legs, in)
+	case len(legs) == 1 && (v.Kind == "joint" || v.Kind == "head"):
+		return []Joint{g.joint(JointCap, legs, legs[0])}
+	}
+	return g.plain(meet(legs, in))
+}
+
+// device reports whether a node is a valve or backflow device that stands in the
+// pipe.
+func (g *graph) device(n int32) bool {
+	v := g.p.Nodes[g.nodes[n]]
+	return v.Status.Stands() && (v.Kind == "valve" || v.Kind == "backflow")
+}
+
+// behind reports whether a pipe leaves a device on the side away from the source.
+func (g *graph) behind(t *tree, n, e int32) bool {
+	if v := g.valve[n]; v != "" {
+		_, valved := t.carries(n, e)
+		return valved && e != t.up[n]
+	}
+	return e != t.up[n]
+}
+
+// threaded joins the pipes on one side of a device to its thread.
+func (g *graph) threaded(legs []leg, in int32) []Joint {
+	if len(legs) == 0 {
+		return nil
+	}
+	to := legs[0]
+	for _, l := range legs {
+		if l.size > to.size {
+			to = l
+		}
+	}
+	out := []Joint{g.joint(JointAdapter, legs, to)}
+	if len(legs) > 1 {
+		to.pipe, to.lies = -1, heading{}
+		out = append(g.plain(meet(append(slices.Clone(legs), to), in)), out...)
+	}
+	return out
+}
+
+// outlet joins the pipes at a head to each other and to its thread.
+func (g *graph) outlet(legs []leg, in int32, thread units.Inches) []Joint {
+	m := meet(legs, in)
+	kind, run := JointOutletTee, m.legs[:min(2, len(m.legs))]
+	switch {
+	case len(legs) == 1:
+		kind = JointOutletEll
+	case len(legs) > 2:
+		run = []leg{m.first(), m.first()}
+	}
+	j := g.joint(kind, legs, run...)
+	j.Thread = thread
+	out := []Joint{j}
+	if len(legs) > 2 {
+		return append(out, g.plain(m)...)
+	}
+	if len(legs) == 2 {
+		for _, k := range ells(turn(legs[0].lies, legs[1].lies)) {
+			out = append(out, g.joint(ellJoints[k], legs, m.legs[1]))
+		}
+		out = append(out, g.transitions(m)...)
+	}
+	return out
+}
+
+// first is the pipe the water comes by, or the first of the run.
+func (m meeting) first() leg { return m.legs[max(m.in, 0)] }
+
+// plain joins pipes to each other.
+func (g *graph) plain(m meeting) []Joint {
+	var out []Joint
+	add := func(kind JointKind, of ...leg) { out = append(out, g.joint(kind, m.legs, of...)) }
+	switch n := len(m.legs); {
+	case n < 2:
+		return nil
+	case n == 2:
+		a, b := m.legs[0], m.legs[1]
+		for _, k := range ells(turn(a.lies, b.lies)) {
+			add(ellJoints[k], wider(a, b))
+		}
+		if a.size != b.size && a.size > 0 && b.size > 0 {
+			add(JointReducer, a, b)
+		}
+	case m.cross:
+		add(JointCross, m.legs...)
+	default:
+		run, on := m.run()
+		for i, branch := range m.legs[2:] {
+			after := run
+			if i == n-3 {
+				after = on
+			}
+			add(JointTee, run, after, branch)
+			for _, k := range ells(m.aslant(branch)) {
+				add(ellJoints[k], branch)
+			}
+		}
+		for _, k := range ells(turn(run.lies, on.lies)) {
+			add(ellJoints[k], on)
+		}
+	}
+	return append(out, g.transitions(m)...)
+}
+
+// run are the two ends of the run, the one the water comes by first.
+func (m meeting) run() (leg, leg) {
+	if m.in == 1 {
+		return m.legs[1], m.legs[0]
+	}
+	return m.legs[0], m.legs[1]
+}
+
+// aslant is how far a branch lies off square to the run.
+func (m meeting) aslant(branch leg) float64 {
+	run := m.legs[0].lies
+	if !run.known || !branch.lies.known {
+		return 0
+	}
+	off := between(run.deg, branch.lies.deg)
+	return max(off-90, 90-off)
+}
+
+// transitions are the adapters from the material of the first pipe to those of
+// others.
+func (g *graph) transitions(m meeting) []Joint {
+	var out []Joint
+	first := m.first()
+	for _, l := range m.legs {
+		if a, b := g.p.PipeClasses[first.class].Material, g.p.PipeClasses[l.class].Material; a != b && a != "" && b != "" {
+			out = append(out, g.joint(JointTransition, m.legs, first, l))
+		}
+	}
+	return out
+}
+
+// joint is a fitting in the sizes of the legs it is for. It is new when any pipe
+// that meets there is.
+func (g *graph) joint(kind JointKind, all []leg, of ...leg) Joint {
+	j := Joint{Kind: kind, Class: of[0].class}
+	for _, l := range of {
+		j.Sizes = append(j.Sizes, l.size)
+	}
+	for _, l := range all {
+		j.New = j.New || l.isNew && l.pipe >= 0
+	}
+	return j
+}
+
+func wider(a, b leg) leg {
+	if b.size > a.size {
+		return b
+	}
+	return a
+}
