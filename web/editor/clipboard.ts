@@ -3,7 +3,7 @@
 
 import type { Shelf } from "./aids";
 import type { Clip } from "./edit";
-import { type Head, type Json, type Plan, same, takesMore } from "./model";
+import { type Head, type Json, type Pipe, type Plan, same, takesMore } from "./model";
 import { type Drawn, isDrawn } from "./things";
 
 const PLACE = "evenfall-clip";
@@ -58,21 +58,29 @@ export function clipText({ from, clip }: Held): string {
     Object.fromEntries(Object.entries(rows ?? {}).filter(([id]) => used.includes(id)));
   const nozzles = only(clip.nozzles, [...new Set(heads.map((h) => h.nozzle))]);
   const bodies = only(clip.bodies, [...new Set(heads.map((h) => h.body))]);
-  return JSON.stringify({ type: TYPE, from, things: clip.things, nozzles, bodies });
+  const pipes = clip.things.flatMap((t) => (t.in === "pipes" ? [t.thing as Pipe] : []));
+  const classes = only(clip.classes, [...new Set(pipes.map((q) => q.class ?? ""))]);
+  return JSON.stringify({ type: TYPE, from, things: clip.things, nozzles, bodies, classes });
 }
 
 const headsOf = (clip: Clip): Head[] =>
   clip.things.flatMap((t) => (t.in === "heads" ? [t.thing as Head] : []));
 
 /**
- * A clip as another plan can take it: heads leave their zone behind, which is
+ * A clip as another plan can take it: heads and pipes leave their zone behind, which is
  * the other plan's, and a catalogue row that plan has otherwise gets a name of
  * its own, so that a head throws as it did.
  */
 export function clipFor(p: Plan, clip: Clip): Clip {
   const nozzles = renamed(p.nozzles, clip.nozzles);
   const bodies = renamed(p.bodies, clip.bodies);
+  const classes = renamed(p.pipe_classes, clip.classes);
   const things = clip.things.map((t) => {
+    if (t.in === "pipes" || t.in === "nodes") {
+      const { zone: _zone, ...rest } = t.thing as Pipe;
+      const named = rest.class === undefined ? {} : { class: classes.ids.get(rest.class) ?? rest.class };
+      return { ...t, thing: { ...rest, ...named } };
+    }
     if (t.in !== "heads") return t;
     const { zone: _zone, ...head } = t.thing as Head;
     const thing: Head = {
@@ -80,9 +88,9 @@ export function clipFor(p: Plan, clip: Clip): Clip {
       nozzle: nozzles.ids.get(head.nozzle) ?? head.nozzle,
       body: bodies.ids.get(head.body) ?? head.body,
     };
-    return { in: t.in, thing };
+    return { ...t, thing };
   });
-  return { things, nozzles: nozzles.rows, bodies: bodies.rows };
+  return { things, nozzles: nozzles.rows, bodies: bodies.rows, classes: classes.rows };
 }
 
 /** Rows under ids that mean the same, or nothing, in a plan. */
@@ -116,7 +124,12 @@ export function clipRead(text: string): Held | null {
   const rows = (x: unknown) => (isRecord(x) && Object.values(x).every(isRecord) ? x : {});
   return {
     from: v.from,
-    clip: { things, nozzles: rows(v.nozzles) as Clip["nozzles"], bodies: rows(v.bodies) as Clip["bodies"] },
+    clip: {
+      things,
+      nozzles: rows(v.nozzles) as Clip["nozzles"],
+      bodies: rows(v.bodies) as Clip["bodies"],
+      classes: rows(v.classes) as Clip["classes"],
+    },
   };
 }
 
@@ -145,6 +158,11 @@ function isWhole(c: Drawn, thing: Record<string, unknown>): boolean {
       );
     case "barriers":
       return line(thing.line);
+    case "pipes":
+      return (
+        [thing.from, thing.to].every((x) => typeof x === "string") &&
+        (thing.via === undefined || line(thing.via))
+      );
     case "ties":
       return spot(thing.from) && spot(thing.to);
     default:

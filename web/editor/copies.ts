@@ -3,7 +3,7 @@
 
 import { edgeMiddle } from "./arcs";
 import { equip } from "./catalog";
-import { copyThings, type Laying, layCopies, type Naming, newIDs } from "./edit";
+import { copyThings, isChosen, type Laying, layCopies, type Naming, newIDs } from "./edit";
 import { angleText, lengthText } from "./format";
 import { distance, dot, minus, nearestOnSegment, type Point, rotateAbout, unit } from "./geometry";
 import { type Read, read, refuse } from "./length";
@@ -147,7 +147,7 @@ export function copiesOf(a: Around, wish: CopyWish, naming: Naming = steady): Re
   const layings = fresh.map((s) => layingAt(a, s, fit));
   const [all, laid] = layCopies(a.plan, clip, layings, naming);
   const taken = wish.leaveTaken ? takenOf(a.plan, all, laid) : new Set<Ref>();
-  const select = laid.filter((r) => !taken.has(r));
+  const select = laid.filter((r) => !taken.has(r) && isChosen(r));
   if (select.length === 0) {
     return refuse(
       "Every place is taken already. Choose another edge or spacing, or turn “Leave out places already taken” off.",

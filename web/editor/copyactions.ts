@@ -11,6 +11,7 @@ import {
   copyThings,
   deleteThings,
   dropHole,
+  isChosen,
   pasteThings,
   removeCorner,
   setLocked,
@@ -43,7 +44,9 @@ export const free = (d: Drawing): Ref[] => selected(d).filter((r) => isFree(d.bo
 
 const needsMany = (d: Drawing): true | string => {
   if (selected(d).length === 0) return "Select something first.";
-  const some = selected(d).some((r) => takesMore(parts(r)[0]));
+  const some = selected(d).some((r) => takesMore(parts(r)[0]) && isChosen(r));
+  if (!some && selected(d).some((r) => !isChosen(r)))
+    return "A joint is copied with its pipes: select those.";
   return some ? true : "There is only one of this on a plan.";
 };
 const needsFree = (d: Drawing): true | string =>

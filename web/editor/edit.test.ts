@@ -91,11 +91,16 @@ test("a head pasted into another plan brings its rows and leaves its zone behind
 test("deleting leaves what is locked, and no pipe joint pointing at a head that is gone", () => {
   const p: Plan = {
     ...setLocked(yard(), ["areas/a1"], true),
-    nodes: { n1: { kind: "head", head: "h2", x_ft: 0, y_ft: 0 } },
+    nodes: {
+      j1: { kind: "head", head: "h2", x_ft: 40, y_ft: 12 },
+      j2: { kind: "joint", x_ft: 0, y_ft: 12 },
+      j3: { kind: "joint", x_ft: 60, y_ft: 12 },
+    },
+    pipes: { p1: { from: "j2", to: "j1" }, p2: { from: "j1", to: "j3" } },
   };
   const next = deleteThings(p, ["areas/a1", "areas/a2", "heads/h2"]);
   assert.deepEqual(Object.keys(next.areas ?? {}), ["a1"]);
-  assert.deepEqual(next.nodes, { n1: { kind: "joint", x_ft: 0, y_ft: 0 } });
+  assert.deepEqual(next.nodes?.j1, { kind: "joint", x_ft: 40, y_ft: 12 });
 });
 
 test("corners can be added and taken out down to three; an arc is split into two halves of itself", () => {

@@ -14,7 +14,6 @@ import {
   find,
   has,
   newID,
-  type PipeNode,
   type Plan,
   parts,
   put,
@@ -26,6 +25,8 @@ import {
   type Vertex,
 } from "./model";
 import { laid, shiftBy } from "./motions";
+import { setPipeLine, withJoints, withoutNodes, withoutPipes, withPipesFollowing } from "./pipechange";
+import { joinedAnew, withNodesOfPipes } from "./pipecopies";
 import { bulgeOf, type Corner, edges, place } from "./shape";
 import { type Drawn, isClosed, isDrawn, isLockable, isLocked, isPlaced, ringsOf } from "./things";
 
@@ -42,13 +43,13 @@ export function layThings(
   change: <C extends Drawn>(c: C, thing: Collections[C]) => Collections[C],
 ): Plan {
   const changed: Change[] = [];
-  for (const r of refs) {
+  for (const r of withJoints(p, refs)) {
     const [c, id] = parts(r);
     const thing = isDrawn(c) ? find(p, c, id) : undefined;
     if (!thing || !isDrawn(c) || isLocked(p, r)) continue;
     changed.push({ in: c, id, thing: change(c, thing as Collections[typeof c]) });
   }
-  return putMany(p, changed);
+  return withPipesFollowing(p, putMany(p, changed));
 }
 
 /** Puts a thing that stands at one place somewhere else. */
@@ -56,55 +57,67 @@ export function placeThing(p: Plan, r: Ref, at: Point): Plan {
   const [c, id] = parts(r);
   if (!isPlaced(c) || isLocked(p, r)) return p;
   const t = find(p, c, id);
-  return t ? put(p, c, id, { ...t, x_ft: at[0], y_ft: at[1] } as Collections[typeof c]) : p;
+  if (!t) return p;
+  const next = put(p, c, id, { ...t, x_ft: at[0], y_ft: at[1] } as Collections[typeof c]);
+  return withPipesFollowing(p, next);
 }
 
-/** Takes things out, all but the locked, and what of the pipe network stood at a head. */
+/** Takes things out, all but the locked, and what of the pipe network then leads nowhere. */
 export function deleteThings(p: Plan, refs: Iterable<Ref>): Plan {
   const gone = [...refs].filter((r) => isDrawn(parts(r)[0]) && !isLocked(p, r) && has(p, r));
-  const heads = gone.map(parts).flatMap(([c, id]) => (c === "heads" ? [id] : []));
-  return withoutHeads(dropMany(p, gone), new Set(heads));
+  const network = (r: Ref): boolean => ["nodes", "pipes"].includes(parts(r)[0]);
+  const idsIn = (c: Collection): string[] => gone.flatMap((r) => (parts(r)[0] === c ? [parts(r)[1]] : []));
+  const others = dropMany(
+    p,
+    gone.filter((r) => !network(r)),
+  );
+  const pipes = withoutPipes(withPipesFollowing(p, others), idsIn("pipes"));
+  return withoutNodes(pipes, idsIn("nodes"));
 }
 
-/** Pipe joints that stood at heads become plain joints, so that nothing points at what is gone. */
-function withoutHeads(p: Plan, heads: ReadonlySet<string>): Plan {
-  const nodes = p.nodes ?? {};
-  const at = Object.keys(nodes).filter((id) => heads.has(nodes[id]?.head ?? ""));
-  if (at.length === 0) return p;
-  const changed = { ...nodes };
-  for (const id of at) {
-    const { head: _gone, ...rest } = nodes[id] as PipeNode;
-    changed[id] = { ...rest, kind: "joint" };
-  }
-  return { ...p, nodes: changed };
+/** A thing copied. id: what it was, so that pipes find their nodes and nodes their heads again. */
+export interface Copied {
+  readonly in: Drawn;
+  readonly thing: Collections[Drawn];
+  readonly id?: string;
 }
 
 /** Things kept for pasting, apart from any plan. */
 export interface Clip {
-  readonly things: readonly { readonly in: Drawn; readonly thing: Collections[Drawn] }[];
+  readonly things: readonly Copied[];
   /** The catalogue rows the heads need. */
   readonly nozzles: Plan["nozzles"];
   readonly bodies: Plan["bodies"];
+  /** And those of the pipes. */
+  readonly classes?: Plan["pipe_classes"];
 }
 
 export function copyThings(p: Plan, refs: Iterable<Ref>): Clip {
-  const things: { in: Drawn; thing: Collections[Drawn] }[] = [];
-  for (const r of refs) {
+  const things: Copied[] = [];
+  const all = withNodesOfPipes(p, refs);
+  const keyed = all.some((r) => parts(r)[0] === "pipes");
+  for (const r of all) {
     const [c, id] = parts(r);
     const thing = isDrawn(c) ? find(p, c, id) : undefined;
     // Of some things there is only one: the property line, the controller.
     if (thing && isDrawn(c) && takesMore(c))
-      things.push({ in: c, thing: clone(thing) as Collections[Drawn] });
+      things.push({ in: c, thing: clone(thing) as Collections[Drawn], ...(keyed ? { id } : {}) });
   }
-  return { things, nozzles: clone(p.nozzles), bodies: clone(p.bodies) };
+  const classes = keyed ? { classes: clone(p.pipe_classes) } : {};
+  return { things, nozzles: clone(p.nozzles), bodies: clone(p.bodies), ...classes };
 }
 
 /**
  * Puts a copy down, moved by dx, dy feet, and says what it made. Copies of heads
  * lose their tag, which belongs to one head; and lose a zone this plan lacks.
  */
-export const pasteThings = (p: Plan, clip: Clip, by: Point): [Plan, Ref[]] =>
-  layCopies(p, clip, [(c, thing) => laid(c, thing, shiftBy(by))]);
+export function pasteThings(p: Plan, clip: Clip, by: Point): [Plan, Ref[]] {
+  const [plan, made] = layCopies(p, clip, [(c, thing) => laid(c, thing, shiftBy(by))]);
+  return [plan, made.filter(isChosen)];
+}
+
+/** Whether a copy is selected after it was made: nodes go with their pipes. */
+export const isChosen = (r: Ref): boolean => parts(r)[0] !== "nodes";
 
 /** How a copy differs from what it is a copy of: where it lies, above all. */
 export type Laying = <C extends Drawn>(c: C, thing: Collections[C]) => Collections[C];
@@ -136,11 +149,14 @@ export function layCopies(
   const made: Change[] = [];
   let rows = p;
   for (const lay of layings) {
-    for (const { in: c, thing } of clip.things) {
+    const own: (Change & { readonly was?: string })[] = [];
+    for (const { in: c, thing, id: was } of clip.things) {
       const copy = fresh(p, c, lay(c, clone(thing)), names);
       if (c === "heads") rows = withRows(rows, clip, copy as Collections["heads"]);
-      made.push({ in: c, id: name(p, c, made.length), thing: copy });
+      if (c === "pipes") rows = withClass(rows, clip, copy as Collections["pipes"]);
+      own.push({ in: c, id: name(p, c, made.length + own.length), thing: copy, was });
     }
+    made.push(...joinedAnew(own));
   }
   return [putMany(rows, made), made.map(({ in: c, id }) => ref(c, id))];
 }
@@ -165,8 +181,8 @@ export function layOrCopy(
   sight?: Sight,
 ): Omit<Moved, "label"> & { readonly free: readonly Ref[] } {
   if (keep) {
-    const [plan, select] = layCopies(p, copyThings(p, refs), [lay]);
-    return { plan, select, free: refs, notes: [] };
+    const [plan, made] = layCopies(p, copyThings(p, refs), [lay]);
+    return { plan, select: made.filter(isChosen), free: refs, notes: [] };
   }
   const free = refs.filter((r) => isFree(p, r, sight));
   const locked = refs.length - free.length;
@@ -181,6 +197,10 @@ function fresh(p: Plan, c: Drawn, thing: Collections[Drawn], names: Set<string>)
     names.add(name);
     return { ...free, name };
   }
+  if (c === "pipes" || c === "nodes") {
+    const { zone, ...rest } = free as unknown as Collections["pipes"];
+    return (zone !== undefined && find(p, "zones", zone) ? free : rest) as unknown as Collections[Drawn];
+  }
   if (c !== "heads") return free as unknown as Collections[Drawn];
   const { tag: _tag, ...head } = free as unknown as Collections["heads"];
   if (head.zone !== undefined && !find(p, "zones", head.zone)) delete head.zone;
@@ -194,6 +214,12 @@ function withRows(p: Plan, clip: Clip, head: Collections["heads"]): Plan {
   if (nozzle && !find(p, "nozzles", head.nozzle)) next = put(next, "nozzles", head.nozzle, clone(nozzle));
   if (body && !find(p, "bodies", head.body)) next = put(next, "bodies", head.body, clone(body));
   return next;
+}
+
+function withClass(p: Plan, clip: Clip, pipe: Collections["pipes"]): Plan {
+  const id = pipe.class ?? "";
+  const row = clip.classes?.[id];
+  return row && !find(p, "pipe_classes", id) ? put(p, "pipe_classes", id, clone(row)) : p;
 }
 
 /** A name no area (or barrier) has: "Front lawn 2" after "Front lawn". */
@@ -215,6 +241,7 @@ export function setRing(p: Plan, r: Ref, ring: number, corners: readonly Corner[
   const list = corners.map((k) => vertex(place(k), bulgeOf(k)));
   if (c === "site") return put(p, "site", id, { outline: list });
   if (c === "ties") return setTie(p, id, list);
+  if (c === "pipes") return setPipeLine(p, id, list);
   if (c === "barriers") {
     const b = find(p, "barriers", id);
     return b ? put(p, "barriers", id, { ...b, line: list }) : p;
@@ -273,8 +300,10 @@ export function addCorner(p: Plan, r: Ref, ring: number, edge: number, at?: Poin
 /** Takes a corner out; null when the shape would be left with too few. */
 export function removeCorner(p: Plan, r: Ref, ring: number, index: number): Plan | null {
   const corners = ringOfRef(p, r, ring);
-  const least = isClosed(parts(r)[0]) ? 3 : 2;
+  const [c] = parts(r);
+  const least = isClosed(c) ? 3 : 2;
   if (corners.length <= least) return null;
+  if (c === "pipes" && (index === 0 || index === corners.length - 1)) return null; // its ends are nodes
   return setRing(
     p,
     r,

@@ -3,7 +3,7 @@
 // down anew from those two.
 
 import { add, minus, normDeg, type Point, rotateAbout, times, unit } from "./geometry";
-import type { Area, Barrier, Collections, Head, Nozzle, Outline, Spot, Tie, Underlay } from "./model";
+import type { Area, Barrier, Collections, Head, Nozzle, Outline, Pipe, Spot, Tie, Underlay } from "./model";
 import { bulgeOf, type Corner, corner, place } from "./shape";
 import type { Drawn } from "./things";
 
@@ -105,6 +105,10 @@ export function laid<C extends Drawn>(
       case "barriers": {
         const b = thing as Barrier;
         return { ...b, line: laidRing(b.line, m) };
+      }
+      case "pipes": {
+        const q = thing as Pipe;
+        return q.via ? { ...q, via: laidRing(q.via, m) } : q;
       }
       case "ties": {
         const t = thing as Tie;

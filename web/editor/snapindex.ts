@@ -3,9 +3,10 @@
 
 import { type Arc, arcOf, edgeMiddle, nearestOnArc } from "./arcs";
 import { type Bounds, distance, nearestOnSegment, type Point } from "./geometry";
-import { ids, items, type Plan, type Ref, ref } from "./model";
+import { ids, items, type Pipe, type Plan, type Ref, ref } from "./model";
+import { standsApart } from "./pipenet";
 import { type Corner, edges, lineEdges, place } from "./shape";
-import { placed } from "./things";
+import { pipeLine, placed } from "./things";
 
 /** A piece of the plan to snap to, and where in its thing it is. */
 export interface Source {
@@ -51,8 +52,13 @@ export function shapesOf(plan: Plan): Shapes {
     const ends = [t?.from, t?.to].map((s): Corner => [s?.x_ft ?? 0, s?.y_ft ?? 0]);
     addRing(out, ref("ties", id), ends, 0, false);
   }
+  for (const id of ids(plan, "pipes")) {
+    const line = pipeLine(plan, items(plan, "pipes")[id] as Pipe);
+    addRing(out, ref("pipes", id), line, 0, false);
+  }
   for (const c of placed) {
     for (const id of ids(plan, c)) {
+      if (c === "nodes" && !standsApart(plan, id)) continue; // its head or valve is there
       const t = items(plan, c)[id];
       if (t) out.points.push({ at: [t.x_ft, t.y_ft], kind: "centre", ref: ref(c, id), ring: 0, index: 0 });
     }

@@ -8,6 +8,7 @@ import { Desk } from "./desk";
 import type { Journal, Kept } from "./journal";
 import { apply, clone, diff, has, isEmpty, type Patch, type Plan, type Ref, touched } from "./model";
 import { Outbox, type Step, type Verdict, type Wait } from "./outbox";
+import { withPipesFollowing, withPipesJoined } from "./pipechange";
 import { withTiesFollowing } from "./tiefollow";
 
 /** Whether everything done is on disk. */
@@ -180,7 +181,7 @@ export class Board extends Desk {
   /** Shows a gesture in progress: nothing is stored, the map follows. */
   preview(next: Plan): void {
     if (this.#earlier) return;
-    this.#draft = withTiesFollowing(this.#plan, next);
+    this.#draft = withTiesFollowing(this.#plan, withPipesFollowing(this.#plan, next));
     this.emit("plan");
     this.#showLive();
   }
@@ -197,12 +198,13 @@ export class Board extends Desk {
 
   /**
    * Makes one step of the difference between the document and the changed one,
-   * with ties following their corners: applied at once and sent to the server.
+   * with ties following their corners and pipes what they join: applied at once and sent to the server.
    * Steps given the same merge key in quick succession (nudges) become one.
    */
   commit(label: string, change: Plan, merge?: string): Promise<Verdict> {
     if (this.shut()) return Promise.resolve({ saved: false, failure: lookedBack });
-    const next = withTiesFollowing(this.#plan, change);
+    const whole = withPipesJoined(this.#plan, withPipesFollowing(this.#plan, change));
+    const next = withTiesFollowing(this.#plan, whole);
     this.#draft = null;
     if (isEmpty(diff(this.#plan, next))) {
       this.emit("plan");

@@ -15,6 +15,7 @@ import {
   ref,
 } from "./model";
 import { frameHolds, frameOf } from "./picture";
+import { standsApart } from "./pipenet";
 import { areaOf, type Corner, centroid, pathOf, ringHolds, ringOf, shapeHolds } from "./shape";
 import { indexOf } from "./snapindex";
 
@@ -75,9 +76,18 @@ export const lockable = [
 export type Lockable = (typeof lockable)[number];
 export const isLockable = (c: Collection): c is Lockable => (lockable as readonly string[]).includes(c);
 
-/** All drawn things, heads last. The picture under them is no part of the drawing: it is chosen by itself. */
+/**
+ * All drawn things, heads last. The picture under them is no part of the drawing: it is chosen by itself;
+ * and where pipes join a head or a valve, that is the thing.
+ */
 export const allThings = (p: Plan): Ref[] =>
-  drawn.flatMap((c) => (c === "underlay" ? [] : ids(p, c).map((id) => ref(c, id))));
+  drawn.flatMap((c) =>
+    c === "underlay"
+      ? []
+      : ids(p, c)
+          .filter((id) => c !== "nodes" || standsApart(p, id))
+          .map((id) => ref(c, id)),
+  );
 
 /** The rings of an area, or the one line of anything else, as one list. */
 export function ringsOf(p: Plan, r: Ref): readonly (readonly Corner[])[] {
@@ -191,7 +201,7 @@ export function thingAt(p: Plan, at: Point, reach: number, sees: Sees = all): Re
     .edgesNear(at, reach)
     .filter((e) => sees(e.ref));
   const among = (...cs: Collection[]) => near.find((e) => cs.includes(parts(e.ref)[0]))?.ref ?? null;
-  const line = among("barriers", "ties");
+  const line = among("pipes") ?? among("barriers", "ties");
   if (line) return line;
   const lot = among("site");
   return (lot && !among("areas") ? lot : areaAt(p, at, (_, r) => sees(r))) ?? lot ?? pictureAt(p, at, sees);
