@@ -27,6 +27,14 @@ type Board struct {
 	Gaps     []GapView                `json:"gaps"`
 	Findings []plan.Finding           `json:"findings"`
 	Parts    *parts.List              `json:"parts"`
+	// As says what map, readings and dry places are of: "" the drawing, "running"
+	// the pressures the heads really have; Says is what that rests on.
+	As        string               `json:"as,omitempty"`
+	Says      string               `json:"says,omitempty"`
+	Pipes     map[plan.ID]PipeView `json:"pipes"`
+	PipeKeys  PipeKeys             `json:"pipe_keys"`
+	Pressures []PressureView       `json:"pressures"`
+	Supply    *SupplyView          `json:"supply"`
 }
 
 // FrameView is the raster of the map, in feet; row 0 is the southernmost.
@@ -113,6 +121,12 @@ type HeadView struct {
 	Area         string  `json:"area"`
 	// Stops is what stops its water or is passed over, a line each.
 	Stops []string `json:"stops,omitempty"`
+	// With its zone running; "" and 0 where that is not worked out.
+	Inlet    string  `json:"inlet,omitempty"` // pressure before the body
+	InletPSI float64 `json:"inlet_psi,omitempty"`
+	State    string  `json:"state,omitempty"`   // good | low | high | starved
+	Running  string  `json:"running,omitempty"` // what it gets and gives
+	Trouble  string  `json:"trouble,omitempty"` // what is wrong with that
 }
 
 // StreamView is one head's stream at a wall, fence or hedge.

@@ -17,29 +17,34 @@ import (
 func newBoard(pic picture, rev int64) *Board {
 	m := maker{p: pic.plan, d: pic.design, r: pic.design.Coverage, sys: pic.plan.Show}
 	g := pic.frame
-	return &Board{
+	b := &Board{
 		Rev:      rev,
 		Frame:    FrameView{g.Origin[0], g.Origin[1], g.Cell, g.NX, g.NY},
-		Readings: m.readings(),
-		More:     m.more(),
 		Lip:      m.lip(),
-		Areas:    m.areas(),
 		Zones:    m.zones(),
 		Heads:    m.heads(),
 		Barriers: m.barriers(),
-		Off:      m.offTarget(),
-		Gaps:     m.gaps(),
 		Findings: orEmpty(m.d.Findings),
 		Parts:    m.d.Parts,
+		Pipes:    m.pipes(), PipeKeys: m.pipeKeys(), Pressures: m.pressures(),
+		Supply: m.supply(&m.d.Pressure.Supply),
 	}
+	if pic.running != nil {
+		m.running, m.r = pic.running, pic.running.Coverage
+		b.As, b.Says = asRunning, m.runningSays()
+	}
+	b.Readings, b.More, b.Areas, b.Off, b.Gaps = m.readings(), m.more(), m.areas(), m.offTarget(), m.gaps()
+	return b
 }
 
 // maker makes the parts of a Board.
 type maker struct {
-	p   *plan.Plan
-	d   *design.Design
-	r   *coverage.Result
-	sys units.System
+	p *plan.Plan
+	d *design.Design
+	r *coverage.Result
+	// running is what r is of when it is not of the drawing.
+	running *design.Running
+	sys     units.System
 }
 
 func (m *maker) areas() []AreaView {
@@ -136,7 +141,7 @@ func (m *maker) rankAbout(codes []string, things ...plan.Ref) string {
 
 func (m *maker) heads() map[plan.ID]HeadView {
 	views := make(map[plan.ID]HeadView, len(m.r.Heads))
-	passed := m.passedBy()
+	passed, running := m.passedBy(), m.headRuns()
 	for _, h := range m.r.Heads {
 		v := HeadView{
 			Flow:         m.sys.Flow(h.FlowGPM),
@@ -155,6 +160,9 @@ func (m *maker) heads() map[plan.ID]HeadView {
 		}
 		if n := h.Nearest; n != nil {
 			v.Nearest = fmt.Sprintf("%s, %s away (%s of the throw)", m.p.HeadName(n.Head), m.sys.Length(n.DistanceFt), m.sys.Percent(n.OverThrow))
+		}
+		if run, ok := running[h.ID]; ok {
+			m.runs(&v, run)
 		}
 		views[h.ID] = v
 	}

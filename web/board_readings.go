@@ -27,7 +27,11 @@ func (m *maker) evenness() Reading {
 	if a == nil {
 		return Reading{Label: m.nextStep()}
 	}
-	label := m.ofLeastEven("Layout uniformity, calm air, ideal nozzles")
+	what := "Layout uniformity, calm air, ideal nozzles"
+	if m.running != nil {
+		what = "Layout uniformity at the pressures the heads really have"
+	}
+	label := m.ofLeastEven(what)
 	return Reading{Text: m.sys.Percent(a.DU), Label: label, Rank: rankOf(a.DU)}
 }
 

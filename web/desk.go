@@ -167,18 +167,36 @@ type picture struct {
 	design *design.Design
 	field  *coverage.Field // only good while the turn is held
 	frame  geom.Frame
+	// running is set when map and readings are to be of the zones as they run.
+	running *design.Running
 }
+
+// asRunning asks for the layout at the pressures the heads really have.
+const asRunning = "running"
 
 // run computes the picture of a plan and hands it to f while nobody else can
 // change it.
 func (s *Site) run(ctx context.Context, o *opened, p *plan.Plan, f func(picture) error) error {
+	return s.runAs(ctx, o, p, "", f)
+}
+
+// runAs is run, the map being of the drawing or, as "running", of the zones as
+// they run.
+func (s *Site) runAs(ctx context.Context, o *opened, p *plan.Plan, as string, f func(picture) error) error {
 	return s.compute(ctx, o.turn, func(ctx context.Context) error {
 		d, err := o.engine.Run(ctx, p)
 		if err != nil {
 			return err
 		}
 		field := o.engine.Field()
-		return f(picture{p, d, field, field.Frame()})
+		pic := picture{plan: p, design: d, field: field, frame: field.Frame()}
+		if as == asRunning {
+			if pic.running, err = o.engine.Running(ctx, p, d); err != nil {
+				return err
+			}
+			pic.field, pic.frame = pic.running.Field, pic.running.Field.Frame()
+		}
+		return f(pic)
 	})
 }
 

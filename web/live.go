@@ -27,6 +27,7 @@ type preview struct {
 	Rev   int64          `json:"rev"`
 	Seq   uint32         `json:"seq"`
 	Patch jsontext.Value `json:"patch"`
+	As    string         `json:"as"` // what the map is to be of: "" the drawing, "running"
 }
 
 // viewer is one live channel. Its reader puts previews in a slot that holds one,
@@ -212,7 +213,7 @@ func (v *viewer) compute(ctx context.Context, p preview) ([]byte, error) {
 	}
 	v.o.touch(v.site.Now())
 	var frame []byte
-	err = v.site.run(ctx, v.o, next, func(pic picture) error {
+	err = v.site.runAs(ctx, v.o, next, p.As, func(pic picture) error {
 		frame, err = v.shown.next(pic, saved.Rev, p.Seq)
 		return err
 	})

@@ -37,7 +37,7 @@ func (s *Site) board(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	var view *Board
-	err = s.run(r.Context(), o, p, func(pic picture) error {
+	err = s.runAs(r.Context(), o, p, r.URL.Query().Get("as"), func(pic picture) error {
 		view = newBoard(pic, saved.Rev)
 		return nil
 	})
@@ -64,10 +64,10 @@ func (s *Site) rate(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	at, text := orb.Point{x, y}, ""
-	if as := r.URL.Query().Get("as"); as != "" {
+	if as := r.URL.Query().Get("as"); as != "" && as != asRunning {
 		text, err = q.rateAs(as, at)
 	} else {
-		err = s.run(r.Context(), q.o, q.p, func(pic picture) error {
+		err = s.runAs(r.Context(), q.o, q.p, as, func(pic picture) error {
 			text = rateText(q.p, pic.field, at)
 			return nil
 		})
