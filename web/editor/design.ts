@@ -52,6 +52,77 @@ export interface HeadReading {
   pressure: string;
   /** What stops its water or is passed over, a line each. */
   stops?: string[];
+  /** With its zone running; left out where that is not worked out. */
+  inlet?: string;
+  inlet_psi?: number;
+  state?: "good" | "low" | "high" | "starved";
+  /** What it gets and gives then, and what is wrong with that. */
+  running?: string;
+  trouble?: string;
+}
+
+/** What passes a pipe while one zone runs. */
+export interface PipeRun {
+  zone: string;
+  flow: string;
+  velocity: string;
+  velocity_fps: number;
+  loss: string;
+  /** Left at its far end. */
+  pressure: string;
+  psi: number;
+  /** The water goes from the pipe's from to its to. */
+  forward: boolean;
+  rank: "good" | "mend";
+  /** The greatest flow of all its runs. */
+  most: boolean;
+  velocity_step: number;
+  pressure_step: number;
+}
+
+/** One pipe: what it is, and what passes it. Of the main there is a run for each zone. */
+export interface PipeReading {
+  zone: string;
+  size: string;
+  class: string;
+  length: string;
+  runs: PipeRun[];
+}
+
+/** One row of a pressure budget. */
+export interface BudgetStep {
+  code: string;
+  name: string;
+  left: string;
+  loss: string;
+  gains?: boolean;
+  says: string;
+  rule: string;
+  source: string;
+  about: Ref[];
+  along: string;
+  along_ft: number;
+  left_psi: number;
+}
+
+/** One zone running by itself. */
+export interface ZonePressure {
+  zone: string;
+  name: string;
+  station: number;
+  solved: boolean;
+  says: string;
+  flow: string;
+  spread: string;
+  worst?: string;
+  worst_name?: string;
+  worst_left?: string;
+  lost?: string;
+  need?: string;
+  need_psi?: number;
+  rank: "good" | "mend";
+  trouble: string[];
+  budget: BudgetStep[];
 }
 
 /** One head's stream at a wall, fence or hedge. */
@@ -123,4 +194,10 @@ export interface Design {
   findings: Finding[];
   /** scope: what the list counts and what not. */
   parts: { zones: PartsZone[]; total: PartsLine[]; scope: string };
+  /** What map, readings and dry places are of: left out the drawing; says: what that rests on. */
+  as?: "running";
+  says?: string;
+  pipes?: Record<string, PipeReading>;
+  pipe_keys?: { velocity: string[]; pressure: string[] };
+  pressures?: ZonePressure[];
 }
