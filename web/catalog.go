@@ -13,6 +13,7 @@ import (
 func (s *Site) catalog(w http.ResponseWriter, r *http.Request) {
 	s.reply(w, r, http.StatusOK, map[string]any{
 		"nozzles": catalog.Nozzles(), "bodies": catalog.Bodies(), "metric_names": catalog.MetricNames(),
+		"pipe_classes": catalog.PipeClasses(), "devices": catalog.Devices(), "backflow": backflowKinds(),
 	})
 }
 

@@ -1,7 +1,7 @@
 // The server's HTTP interface, as promises that never reject: every answer,
 // and every lack of one, is an Outcome with a sentence for the user.
 
-import type { Body, Nozzle, Outline, Patch, Plan, System } from "./model";
+import type { Body, Device, Nozzle, Outline, Patch, PipeClass, Plan, System } from "./model";
 
 export interface Problem {
   pointer: string;
@@ -50,9 +50,36 @@ export interface NozzleEntry extends Nozzle {
 export interface BodyEntry extends Body {
   id: string;
 }
+export interface PipeClassEntry extends PipeClass {
+  id: string;
+}
+export interface DeviceEntry extends Device {
+  id: string;
+}
+/** One piece of the way from the street to the heads. */
+export interface ChainPiece {
+  code: string;
+  name: string;
+  /** One for every zone. */
+  each: boolean;
+  /** The backflow device itself. */
+  safe: boolean;
+}
+/** What holds for one kind of backflow device. */
+export interface BackflowKind {
+  kind: string;
+  name: string;
+  against: string;
+  place: string;
+  height: string;
+  chain: ChainPiece[];
+}
 export interface Catalog {
   nozzles: NozzleEntry[];
   bodies: BodyEntry[];
+  pipe_classes?: PipeClassEntry[];
+  devices?: DeviceEntry[];
+  backflow?: BackflowKind[];
   /** What built-in rows are called in metric plans, by the names that plans carry. */
   metric_names?: Record<string, string>;
 }

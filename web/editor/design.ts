@@ -1,6 +1,7 @@
 // What the server says follows from the plan: every figure already in words
 // and in the plan's units. The Go type is web.Board.
 
+import type { ChainPiece } from "./api";
 import type { Accepted, Ref } from "./model";
 
 export type XY = [number, number];
@@ -174,6 +175,73 @@ export interface PartsZone {
   name: string;
   station: number;
   lines: PartsLine[];
+}
+
+/** One reason for a least flow; flow is for drawing. */
+export interface SupplyLimit {
+  code: string;
+  title: string;
+  flow: number;
+  text: string;
+  says: string;
+  rule: string;
+  source: string;
+  missing?: string;
+  sets: boolean;
+}
+
+/** One axis of a picture, in gpm or psi, with its marks in the plan's units. */
+export interface Axis {
+  most: number;
+  title: string;
+  ticks: { at: number; text: string }[];
+}
+
+/** The pressure left at the connection by flow; pairs are gpm and psi. */
+export interface SupplyCurve {
+  flow: Axis;
+  pressure: Axis;
+  design: number;
+  points: XY[];
+  measured: XY[];
+  ends: string;
+  zones: {
+    id: string;
+    mark: string;
+    name: string;
+    flow: number;
+    psi?: number;
+    text: string;
+    over: boolean;
+  }[];
+  rows: { flow: string; pressure: string; what: string }[];
+}
+
+/** The water supply as the Supply page and the prints show it. */
+export interface SupplyReading {
+  known: "assumed" | "rough" | "measured";
+  mark: string;
+  says: string;
+  design: string;
+  set_by: string;
+  static: string;
+  reading: string;
+  limits: SupplyLimit[];
+  flows: Axis | null;
+  curve: SupplyCurve | null;
+  needs?: string;
+  backflow: {
+    kind: string;
+    name: string;
+    against: string;
+    chain: ChainPiece[];
+    place: string;
+    height: string;
+    rank: "good" | "mend" | "";
+    decide: string;
+  };
+  freeze: { says: string; parts: string[] };
+  devices: { role: string; id: string; takes: string; beyond: boolean }[];
 }
 
 export interface Design {

@@ -90,7 +90,8 @@ async function loadCatalog(board: Board): Promise<void> {
     const answer = await server.catalog();
     if (answer.ok) {
       learnRowNames(answer.value.metric_names);
-      board.catalog = { nozzles: answer.value.nozzles ?? [], bodies: answer.value.bodies ?? [] };
+      const { nozzles, bodies, pipe_classes, devices, backflow } = answer.value;
+      board.catalog = { nozzles: nozzles ?? [], bodies: bodies ?? [], pipe_classes, devices, backflow };
       board.emit("catalog");
       return;
     }

@@ -1,0 +1,149 @@
+// Rows of the supply: its devices and pipe, taken from the catalogue, and the
+// lists that a supply has of readings, of a pump's and of a device's points.
+
+import type { Catalog, DeviceEntry } from "./api";
+import { type Choice, withMember } from "./fields";
+import { type Read, read, refuse } from "./length";
+import type { Device, LossPoint, Plan, PumpPoint, StaticReading, Supply } from "./model";
+import { flow, pressure, quantityText } from "./quantity";
+import { rowName } from "./rownames";
+
+/** The members of the supply that name a device. */
+export type Role = "meter" | "isolation" | "filter" | "master_valve" | "backflow_device" | "swing_joint";
+
+export const roleKinds: Readonly<Record<Role, Device["kind"]>> = {
+  meter: "meter",
+  isolation: "isolation",
+  filter: "filter",
+  master_valve: "master_valve",
+  backflow_device: "backflow",
+  swing_joint: "swing_joint",
+};
+
+export const roleNames: Readonly<Record<Role, string>> = {
+  meter: "Meter",
+  isolation: "Isolation valve",
+  filter: "Filter",
+  master_valve: "Master valve",
+  backflow_device: "Backflow device",
+  swing_joint: "Under each head",
+};
+
+/** The devices of a kind that can be chosen: the plan's own rows and the catalogue's. */
+export function devicesOf(p: Plan, from: Catalog, kind: Device["kind"]): DeviceEntry[] {
+  const own = Object.entries(p.devices ?? {}).map(([id, d]) => ({ ...d, id }));
+  const rest = (from.devices ?? []).filter((d) => !p.devices?.[d.id]);
+  return [...own, ...rest].filter((d) => d.kind === kind).sort(byName);
+}
+
+const natural = new Intl.Collator("en", { numeric: true });
+const byName = (a: DeviceEntry, b: DeviceEntry): number =>
+  natural.compare(family(a), family(b)) ||
+  (a.nominal_in ?? 0) - (b.nominal_in ?? 0) ||
+  natural.compare(a.name, b.name);
+
+/** The name without its size, so that sizes of one thing stand together. */
+const family = (d: Device): string => d.name.replace(/[,\s]*\d.*$/, "");
+
+export const deviceChoices = (p: Plan, from: Catalog, kind: Device["kind"]): Choice[] => {
+  const list = devicesOf(p, from, kind);
+  const several = new Set(list.map(family)).size > 1;
+  return list.map((d) => ({
+    value: d.id,
+    label: rowName(d, p.show),
+    ...(several ? { group: family(d) } : {}),
+  }));
+};
+
+/** A plan whose supply has a device in a role; its row comes along unless the plan has it. */
+export function withDevice(p: Plan, role: Role, id: string, from: Catalog): Plan {
+  const supply: Supply = withMember(p.supply ?? {}, role, id || undefined);
+  const entry = (from.devices ?? []).find((d) => d.id === id);
+  if (!entry || p.devices?.[id]) return { ...p, supply };
+  const { id: _id, ...row } = entry;
+  return { ...p, supply, devices: { ...p.devices, [id]: structuredClone(row) } };
+}
+
+/** A plan whose service line is of a class of pipe; its row comes along. */
+export function withServiceClass(p: Plan, id: string, from: Catalog): Plan {
+  const supply: Supply = withMember(p.supply ?? {}, "service_class", id || undefined);
+  const entry = (from.pipe_classes ?? []).find((c) => c.id === id);
+  if (!entry || p.pipe_classes?.[id]) return { ...p, supply };
+  const { id: _id, ...row } = entry;
+  return { ...p, supply, pipe_classes: { ...p.pipe_classes, [id]: structuredClone(row) } };
+}
+
+/** The devices the supply names, whose rows are shown with their points. */
+export function devicesInUse(p: Plan, from: Catalog): { role: Role; id: string; row: Device }[] {
+  return (Object.keys(roleKinds) as Role[]).flatMap((role) => {
+    const id = p.supply?.[role];
+    const row = id ? (p.devices?.[id] ?? from.devices?.find((d) => d.id === id)) : undefined;
+    return id && row ? [{ role, id, row }] : [];
+  });
+}
+
+const ownSource = "Typed in this plan";
+
+/**
+ * A plan with other points in a device's curve, sorted by flow: a row that was a
+ * default is then the plan's own. A curve never falls.
+ */
+export function withLoss(p: Plan, id: string, row: Device, points: readonly LossPoint[]): Read<Plan> {
+  if (points.length === 0)
+    return refuse("A curve has at least one point. Type the new one first, then delete this.");
+  const loss = [...points].sort((a, b) => a.flow_gpm - b.flow_gpm);
+  for (const [i, b] of loss.entries()) {
+    const a = loss[i - 1];
+    if (!a) continue;
+    const at = quantityText(b.flow_gpm, flow, p.show);
+    if (b.flow_gpm === a.flow_gpm)
+      return refuse(
+        `There are two points at ${at}. A curve has one pressure at each flow: change one of them.`,
+      );
+    if (b.loss_psi < a.loss_psi)
+      return refuse(
+        `At ${at} the device would take ${quantityText(b.loss_psi, pressure, p.show)}, less than the ${quantityText(a.loss_psi, pressure, p.show)} at ${quantityText(a.flow_gpm, flow, p.show)}. What it takes never falls as the flow rises: check both.`,
+      );
+  }
+  const { replace: _replace, ...rest } = row;
+  const own: Device = { ...rest, loss, generic: false, source: row.generic ? ownSource : row.source };
+  return read({ ...p, devices: { ...p.devices, [id]: own } });
+}
+
+/** A plan with another curve of its pump, sorted by flow: its pressure never rises. */
+export function withPump(p: Plan, points: readonly PumpPoint[]): Read<Plan> {
+  const pump = [...points].sort((a, b) => a.flow_gpm - b.flow_gpm);
+  for (const [i, b] of pump.entries()) {
+    const a = pump[i - 1];
+    if (!a) continue;
+    const at = quantityText(b.flow_gpm, flow, p.show);
+    if (b.flow_gpm === a.flow_gpm)
+      return refuse(
+        `There are two points at ${at}. A curve has one pressure at each flow: change one of them.`,
+      );
+    if (b.psi > a.psi)
+      return refuse(
+        `At ${at} the pump would give ${quantityText(b.psi, pressure, p.show)}, more than the ${quantityText(a.psi, pressure, p.show)} at ${quantityText(a.flow_gpm, flow, p.show)}. A pump gives less pressure the more it pumps: check both.`,
+      );
+  }
+  return read({ ...p, supply: withMember(p.supply ?? {}, "pump", pump.length > 0 ? pump : undefined) });
+}
+
+/** A plan with one reading of the static pressure set, or taken out. */
+export function withStatic(p: Plan, id: string, reading: StaticReading | null): Plan {
+  const { [id]: _old, ...rest } = p.supply?.statics ?? {};
+  const statics = reading ? { ...rest, [id]: reading } : rest;
+  const any = Object.keys(statics).length > 0;
+  return { ...p, supply: withMember(p.supply ?? {}, "statics", any ? statics : undefined) };
+}
+
+const letters = "abcdefghjkmnpqrstuvwxyz23456789";
+
+/** A name for a new reading that no other of the plan has. */
+export function newReading(p: Plan): string {
+  for (;;) {
+    const bytes = crypto.getRandomValues(new Uint8Array(6));
+    const id = `r${Array.from(bytes, (b) => letters[b % letters.length]).join("")}`;
+    if (!p.supply?.statics?.[id]) return id;
+  }
+}
