@@ -34,6 +34,8 @@ type (
 	bareKnown     KnownLength
 	bareNozzle    catalog.Nozzle
 	bareTurnDown  catalog.TurnDown
+	bareLoss      catalog.LossPoint
+	barePumpPoint PumpPoint
 )
 
 // unmarshalers read corners, and the objects with a number that must be given
@@ -93,6 +95,14 @@ var unmarshalers = json.JoinUnmarshalers(
 	json.UnmarshalFromFunc(func(d *jsontext.Decoder, v *catalog.TurnDown) error {
 		v.FlowPower = absent
 		return marked(d, (*bareTurnDown)(v))
+	}),
+	json.UnmarshalFromFunc(func(d *jsontext.Decoder, v *catalog.LossPoint) error {
+		v.Loss = units.PSI(absent)
+		return marked(d, (*bareLoss)(v))
+	}),
+	json.UnmarshalFromFunc(func(d *jsontext.Decoder, v *PumpPoint) error {
+		v.Flow, v.PSI = units.GPM(absent), units.PSI(absent)
+		return marked(d, (*barePumpPoint)(v))
 	}),
 )
 

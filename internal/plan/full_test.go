@@ -39,22 +39,57 @@ func fullPlan() *Plan {
 			DesignFlowGPM: 9.5, DesignFlowReason: "the house draws 2.5", Connection: &Spot{3, 4}, MeterIn: 0.75,
 			ServiceMaterial: "copper", ServiceIn: 1, ServiceLengthFt: 40, Regulator: true, Backflow: "pressure vacuum breaker",
 			BackflowAt: &Spot{5, 6}, Freeze: "blow_out", Status: Existing,
+			ServiceClass: "k1", ServiceFPS: 7.5, TimedGal: 5, TimedS: 22.5, MeasuredWhere: "hydrant", HouseGPM: 3,
+			Statics: map[ID]StaticReading{"r1": {PSI: 62, Hour: intOf(19), Month: 7, Where: "hose bib"}},
+			Tap:     "after_regulator", RegulatorPSI: 55, NeededPSI: 40, PumpLeastGPM: 4,
+			Pump:  []PumpPoint{{Flow: 0, PSI: 60}, {Flow: 12, PSI: 48}},
+			Meter: "d1", Isolation: "d2", BackflowDevice: "d3", MasterValve: "d5", Filter: "d6", SwingJoint: "d7", BackflowHeightFt: feetOf(2.6),
 		},
-		Heads:      map[ID]Head{"h1": {Tag: "1-1", Nozzle: "n1", Body: "o1", X: 10, Y: 10, StartDeg: 45, SweepDeg: 90, ThrowFt: feetOf(9.5), SetBack: feetOf(0.5), Zone: "z1", Status: Existing, Locked: true}},
-		Zones:      map[ID]Zone{"z1": {Name: "Front", Station: 1, Flag: "red", ValveAt: &Spot{2, 2}, Pressure: 30, Status: Existing, Locked: true}},
-		Nozzles:    fullNozzles(),
-		Bodies:     map[ID]catalog.Body{"o1": {Name: "6 in body", Generic: true, Source: "made up", Height: 6, Regulated: 30, CheckValve: true, Takes: "female", InletIn: 0.5}},
-		Nodes:      map[ID]Node{"j1": {Kind: "head", X: 10, Y: 10, Head: "h1", Zone: "z1", Status: Existing, Locked: true}, "j2": {Kind: "valve", X: 2, Y: 2}},
-		Pipes:      map[ID]Pipe{"p1": {From: "j2", To: "j1", Via: geom.Line{{X: 2, Y: 8}}, Material: "PE", NominalIn: 0.75, Zone: "z1", Status: Existing, Locked: true}},
-		Sleeves:    map[ID]Sleeve{"s1": {From: Spot{0, 1}, To: Spot{0, 9}, NominalIn: 2, Status: Existing, Locked: true}},
-		Controller: Controller{At: &Spot{1, 1}, Stations: 6, Place: "garage", Status: Existing, Locked: true},
-		Sensors:    map[ID]Sensor{"r1": {Kind: "rain", X: 1, Y: 1, Status: Existing, Locked: true}},
-		Watering:   Watering{Days: []string{"mon", "thu"}, StartHHMM: "22:00", EndHHMM: "05:30", PeakInWk: 1.5, AuditedDU: numberOf(0.7)},
-		Proof:      Proof{StartedUp: "2026-05-31", Cans: map[ID]CatchCan{"c1": {X: 3, Y: 3, ML: 21}}, Minutes: 10, ThroatIn2: 15.9},
-		Notes:      map[ID]Note{"m1": {X: 9, Y: 9, Text: "gas line\nbelow", Status: Existing}},
-		Underlay:   &Underlay{SHA256: hex.EncodeToString([]byte(strings.Repeat("p", 32))), FtPerPx: 0.1, X: -5, Y: -5, RotateDeg: 3, Opacity: 0.5, Locked: true, WidthPx: 1200, HeightPx: 900, ScaledBy: fullLength(100, 20), CheckedBy: fullLength(700.5, 80)},
-		Accepted:   map[ID]Accepted{"f1": {Code: "pop-up too short", About: []Ref{"heads/h1"}, Rank: Mend, Reason: "kept as it is", By: "R.", On: "2026-02-28"}},
+		Heads:       map[ID]Head{"h1": {Tag: "1-1", Nozzle: "n1", Body: "o1", X: 10, Y: 10, StartDeg: 45, SweepDeg: 90, ThrowFt: feetOf(9.5), SetBack: feetOf(0.5), Zone: "z1", Status: Existing, Locked: true}},
+		Zones:       map[ID]Zone{"z1": {Name: "Front", Station: 1, Flag: "red", ValveAt: &Spot{2, 2}, Valve: "d4", Pressure: 30, Status: Existing, Locked: true}},
+		Nozzles:     fullNozzles(),
+		Bodies:      map[ID]catalog.Body{"o1": {Name: "6 in body", Generic: true, Source: "made up", Height: 6, Regulated: 30, CheckValve: true, Takes: "female", InletIn: 0.5}},
+		PipeClasses: map[ID]catalog.PipeClass{"k1": fullPipeClass()},
+		Devices:     fullDevices(),
+		Nodes:       map[ID]Node{"j1": {Kind: "head", X: 10, Y: 10, Head: "h1", Zone: "z1", Status: Existing, Locked: true}, "j2": {Kind: "valve", X: 2, Y: 2}},
+		Pipes:       map[ID]Pipe{"p1": {From: "j2", To: "j1", Via: geom.Line{{X: 2, Y: 8}}, Class: "k1", Material: "PE", NominalIn: 0.75, Zone: "z1", Status: Existing, Locked: true}},
+		Sleeves:     map[ID]Sleeve{"s1": {From: Spot{0, 1}, To: Spot{0, 9}, NominalIn: 2, Status: Existing, Locked: true}},
+		Controller:  Controller{At: &Spot{1, 1}, Stations: 6, Place: "garage", Status: Existing, Locked: true},
+		Sensors:     map[ID]Sensor{"r1": {Kind: "rain", X: 1, Y: 1, Status: Existing, Locked: true}},
+		Watering:    Watering{Days: []string{"mon", "thu"}, StartHHMM: "22:00", EndHHMM: "05:30", PeakInWk: 1.5, AuditedDU: numberOf(0.7)},
+		Proof:       Proof{StartedUp: "2026-05-31", Cans: map[ID]CatchCan{"c1": {X: 3, Y: 3, ML: 21}}, Minutes: 10, ThroatIn2: 15.9},
+		Notes:       map[ID]Note{"m1": {X: 9, Y: 9, Text: "gas line\nbelow", Status: Existing}},
+		Underlay:    &Underlay{SHA256: hex.EncodeToString([]byte(strings.Repeat("p", 32))), FtPerPx: 0.1, X: -5, Y: -5, RotateDeg: 3, Opacity: 0.5, Locked: true, WidthPx: 1200, HeightPx: 900, ScaledBy: fullLength(100, 20), CheckedBy: fullLength(700.5, 80)},
+		Accepted:    map[ID]Accepted{"f1": {Code: "pop-up too short", About: []Ref{"heads/h1"}, Rank: Mend, Reason: "kept as it is", By: "R.", On: "2026-02-28"}},
 	}
+}
+
+func intOf(v int) *int { return &v }
+
+func fullPipeClass() catalog.PipeClass {
+	return catalog.PipeClass{
+		Name: "Our pipe", Material: catalog.PE, Generic: true, Source: "made up", Convention: "as measured", C: 140, ModulusPSI: 100_000, Potable: true,
+		Joint: "insert", SoldFt: 100, Sizes: []catalog.PipeSize{
+			{Nominal: 0.75, Outside: 1.05, Wall: 0.06, Inside: 0.93, Rating: 200, PricePerFt: 0.4},
+			{Nominal: 1, Outside: 1.315, Wall: 0.063, Inside: 1.189, Rating: 200, PricePerFt: 0.6},
+		},
+	}
+}
+
+// fullDevices has one device of each kind.
+func fullDevices() map[ID]catalog.Device {
+	all := map[ID]catalog.Device{}
+	for i, kind := range deviceKinds {
+		d := catalog.Device{
+			Name: "Our " + kind, Kind: catalog.DeviceKind(kind), Generic: true, Source: "made up", Replace: true, Nominal: 1,
+			LeastGPM: 0.5, MostGPM: 40, LeastPSI: 10, MostPSI: 150, Loss: []catalog.LossPoint{{Flow: 5, Loss: 1}, {Flow: 20, Loss: 6}},
+		}
+		if d.Kind == catalog.Backflow {
+			d.Backflow = catalog.PressureBreaker
+		}
+		all[ID("d"+itoa(i+1))] = d
+	}
+	return all
 }
 
 func fullLength(y float64, ft units.Feet) *KnownLength {
@@ -79,7 +114,7 @@ func fullNozzles() map[ID]catalog.Nozzle {
 			FlowFollowsArc: true, Trajectory: 25, Profile: catalog.Profile{Kind: catalog.ProfileTable, Shares: []float64{1, 0.5, 0}},
 			TurnDown: catalog.TurnDown{UsualShare: 0.75, LeastShare: 0.5, FlowPower: 1}, BestPSI: 30,
 			Rows:   []catalog.Row{{Pressure: 20, Throw: 8.5, Flow: 1.2}, {Pressure: 30, Throw: 10, Flow: 1.5}},
-			Thread: "male",
+			Thread: "male", Low: &catalog.LowPressure{Profile: catalog.Profile{Kind: catalog.ProfileFlat}, Source: "made up"},
 		},
 		"n2": {
 			Name: "Side strip", Family: catalog.Strip, Source: "made up", Trajectory: 10, Profile: catalog.Profile{Kind: catalog.ProfileFlat},

@@ -17,6 +17,7 @@ func genPlan() *rapid.Generator[*Plan] {
 		p := Empty(genText().Draw(t, "name"), rapid.SampledFrom([]units.System{units.US, units.Metric}).Draw(t, "show"))
 		full := fullPlan()
 		p.Nozzles, p.Bodies, p.Zones = full.Nozzles, full.Bodies, full.Zones
+		p.PipeClasses, p.Devices = full.PipeClasses, full.Devices
 		p.Heads = genThings(t, "h", genHead())
 		p.Areas = genThings(t, "a", genArea())
 		p.Trees = genThings(t, "t", genTree())
@@ -30,7 +31,11 @@ func genPlan() *rapid.Generator[*Plan] {
 		}
 		if rapid.Bool().Draw(t, "piped") {
 			p.Nodes = map[ID]Node{"j1": {Kind: "valve"}, "j2": {Kind: "joint", X: genFeet().Draw(t, "node x")}}
-			p.Pipes = map[ID]Pipe{"p1": {From: "j1", To: "j2", Zone: rapid.SampledFrom([]ID{"", "z1"}).Draw(t, "pipe zone")}}
+			p.Pipes = map[ID]Pipe{"p1": {
+				From: "j1", To: "j2", Zone: rapid.SampledFrom([]ID{"", "z1"}).Draw(t, "pipe zone"),
+				Class: rapid.SampledFrom([]ID{"", "k1"}).Draw(t, "class"), NominalIn: rapid.SampledFrom([]units.Inches{0, 0.75, 1, 1.25}).Draw(t, "size"),
+			}}
+			p.Supply = genSupply().Draw(t, "supply")
 		}
 		p.Watering.Days = rapid.SliceOfNDistinct(rapid.SampledFrom(weekdays), 0, 7, rapid.ID).Draw(t, "days")
 		return p
@@ -67,6 +72,23 @@ func genHead() *rapid.Generator[Head] {
 			h.ThrowFt = feetOf(units.Feet(rapid.Float64Range(1, 45).Draw(t, "throw")))
 		}
 		return h
+	})
+}
+
+func genSupply() *rapid.Generator[Supply] {
+	return rapid.Custom(func(t *rapid.T) Supply {
+		s := Supply{
+			FlowGPM: units.GPM(rapid.Float64Range(0, 60).Draw(t, "flow")), ResidualPSI: units.PSI(rapid.Float64Range(0, 100).Draw(t, "residual")),
+			ServiceClass: rapid.SampledFrom([]ID{"", "k1"}).Draw(t, "service"), Meter: rapid.SampledFrom([]ID{"", "d1"}).Draw(t, "meter"),
+			BackflowDevice: rapid.SampledFrom([]ID{"", "d3"}).Draw(t, "backflow"), Tap: rapid.SampledFrom(append(words{""}, tapPlaces...)).Draw(t, "tap"),
+		}
+		for i := range rapid.IntRange(0, 3).Draw(t, "readings") {
+			s.Statics = with(s.Statics, ID("r"+itoa(i+1)), StaticReading{PSI: units.PSI(rapid.Float64Range(1, 120).Draw(t, "static")), Month: rapid.IntRange(0, 12).Draw(t, "month")})
+		}
+		for i := range rapid.IntRange(0, 4).Draw(t, "points") {
+			s.Pump = append(s.Pump, PumpPoint{Flow: units.GPM(5 * i), PSI: units.PSI(60 - 7*i)})
+		}
+		return s
 	})
 }
 

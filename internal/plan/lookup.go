@@ -15,7 +15,7 @@ func SortedIDs[T any](things map[ID]T) []ID {
 // Count returns the number of things in all collections together.
 func (p *Plan) Count() int {
 	return len(p.Areas) + len(p.Barriers) + len(p.Trees) + len(p.KeepDry) + len(p.Elevations) + len(p.Ties) +
-		len(p.Heads) + len(p.Zones) + len(p.Nozzles) + len(p.Bodies) + len(p.Nodes) + len(p.Pipes) + len(p.Sleeves) +
+		len(p.Heads) + len(p.Zones) + len(p.Nozzles) + len(p.Bodies) + len(p.PipeClasses) + len(p.Devices) + len(p.Supply.Statics) + len(p.Nodes) + len(p.Pipes) + len(p.Sleeves) +
 		len(p.Sensors) + len(p.Proof.Cans) + len(p.Notes) + len(p.Accepted)
 }
 
@@ -58,6 +58,10 @@ func (p *Plan) Label(r Ref) string {
 		return "Nozzle " + named(p.NozzleName(id), string(id))
 	case "bodies":
 		return "Body " + named(p.BodyName(id), string(id))
+	case "pipe_classes":
+		return "Pipe class " + named(p.PipeClassName(id), string(id))
+	case "devices":
+		return "Device " + named(p.DeviceName(id), string(id))
 	}
 	if noun, ok := nouns[collection]; ok {
 		return sentenceCase(noun) + " " + string(id)

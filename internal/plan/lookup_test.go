@@ -53,7 +53,7 @@ func TestCountIsOfAllCollections(t *testing.T) {
 			want += len(list)
 		}
 	}
-	want += len(p.Proof.Cans)
+	want += len(p.Proof.Cans) + len(p.Supply.Statics)
 	if got := p.Count(); got != want {
 		t.Errorf("Count() = %d, want %d", got, want)
 	}

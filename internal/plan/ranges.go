@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"evenfall/internal/catalog"
 	"evenfall/internal/units"
 )
 
@@ -19,6 +20,9 @@ const (
 	inches
 	psi
 	gpm
+	fps
+	gallons
+	seconds
 	degrees
 	share
 	mph
@@ -35,6 +39,12 @@ func (q quantity) show(sys units.System, v float64) string {
 		return sys.Pressure(units.PSI(v))
 	case gpm:
 		return sys.Flow(units.GPM(v))
+	case fps:
+		return sys.Velocity(units.FeetPerSecond(v))
+	case gallons:
+		return sys.Volume(units.Gallons(v))
+	case seconds:
+		return sys.Time(units.Seconds(v))
 	case mph:
 		return sys.Speed(units.MPH(v))
 	case degrees:
@@ -72,40 +82,49 @@ func (r span) limits(sys units.System) string {
 // slipped decimal point is told. A zero that is allowed next to "more than"
 // means "not given" and is left out when written.
 var (
-	place10km   = span{low: -32_808, high: 32_808, in: feet} // 10 km either way
-	latitude    = span{low: -90, high: 90, in: degrees}
-	longitude   = span{low: -180, high: 180, in: degrees}
-	aboveSea    = span{low: -1_500, high: 30_000, in: feet}
-	level       = span{low: -10_000, high: 10_000, in: feet}
-	turn        = span{low: -360, high: 360, openLow: true, openHigh: true, in: degrees}
-	direction   = span{low: 0, high: 360, openHigh: true, in: degrees}
-	windSpeed   = span{low: 0, high: MostWindMPH, in: mph}
-	sweep       = span{low: 0, high: 360, in: degrees} // 0 only where there is no arc
-	lip         = span{low: 0, high: 10, in: feet}
-	cell        = span{low: 0, high: 10, in: feet}
-	height      = span{low: 0, high: 1_000, openLow: true, in: feet}
-	trunk       = span{low: 0, high: 400, openLow: true, in: inches}
-	radius      = span{low: 0, high: 300, in: feet}
-	tieLength   = span{low: 0, high: 100_000, openLow: true, in: feet}
-	throw       = span{low: 0, high: 250, openLow: true, in: feet}
-	setBack     = span{low: 0, high: 100, in: feet}
-	mowing      = span{low: 0, high: 24, in: inches}
-	slope       = span{low: 0, high: 5, in: share}
-	pressure    = span{low: 0, high: 300, in: psi}
-	flow        = span{low: 0, high: 10_000, in: gpm}
-	pipeSize    = span{low: 0, high: 48, openLow: true, in: inches}
-	pipeSizeOr0 = span{low: 0, high: 48, in: inches}
-	pipeLength  = span{low: 0, high: 32_808, in: feet}
-	terminals   = span{low: 0, high: 500, in: whole}
-	weekly      = span{low: 0, high: 20, in: inches}
-	uniformity  = span{low: 0, high: 1, openLow: true, in: share}
-	opacity     = span{low: 0, high: 1, in: share}
-	runMinutes  = span{low: 0, high: 1_440}
-	catchML     = span{low: 0, high: 100_000}
-	throat      = span{low: 0, high: 1_000} // square inches
-	pictureRes  = span{low: 0, high: 1_000, openLow: true}
-	pictureSide = span{low: 0, high: MaxPictureSide, in: whole}
-	picturePx   = span{low: 0, high: MaxPictureSide}
+	place10km = span{low: -32_808, high: 32_808, in: feet} // 10 km either way
+	latitude  = span{low: -90, high: 90, in: degrees}
+	longitude = span{low: -180, high: 180, in: degrees}
+	aboveSea  = span{low: -1_500, high: 30_000, in: feet}
+	level     = span{low: -10_000, high: 10_000, in: feet}
+	turn      = span{low: -360, high: 360, openLow: true, openHigh: true, in: degrees}
+	direction = span{low: 0, high: 360, openHigh: true, in: degrees}
+	windSpeed = span{low: 0, high: MostWindMPH, in: mph}
+	sweep     = span{low: 0, high: 360, in: degrees} // 0 only where there is no arc
+	lip       = span{low: 0, high: 10, in: feet}
+	cell      = span{low: 0, high: 10, in: feet}
+	height    = span{low: 0, high: 1_000, openLow: true, in: feet}
+	trunk     = span{low: 0, high: 400, openLow: true, in: inches}
+	radius    = span{low: 0, high: 300, in: feet}
+	tieLength = span{low: 0, high: 100_000, openLow: true, in: feet}
+	throw     = span{low: 0, high: 250, openLow: true, in: feet}
+	setBack   = span{low: 0, high: 100, in: feet}
+	mowing    = span{low: 0, high: 24, in: inches}
+	slope     = span{low: 0, high: 5, in: share}
+	pressure  = span{low: 0, high: 300, in: psi}
+	// readPressure is what a gauge showed.
+	readPressure = span{low: 0, high: 300, openLow: true, in: psi}
+	// deviceHeight is how high a backflow device stands; below ground for one in a box.
+	deviceHeight = span{low: -20, high: 100, in: feet}
+	flow         = span{low: 0, high: 10_000, in: gpm}
+	pipeSize     = span{low: 0, high: 48, openLow: true, in: inches}
+	pipeSizeOr0  = span{low: 0, high: 48, in: inches}
+	pipeLength   = span{low: 0, high: 32_808, in: feet}
+	velocity     = span{low: 0, high: float64(units.MaxVelocity), in: fps}
+	container    = span{low: 0, high: float64(units.MaxVolume), in: gallons}
+	fillTime     = span{low: 0, high: float64(units.MaxTime), in: seconds}
+	hourOfDay    = span{low: 0, high: 23, in: whole}
+	monthOfYear  = span{low: 0, high: 12, in: whole}
+	terminals    = span{low: 0, high: 500, in: whole}
+	weekly       = span{low: 0, high: 20, in: inches}
+	uniformity   = span{low: 0, high: 1, openLow: true, in: share}
+	opacity      = span{low: 0, high: 1, in: share}
+	runMinutes   = span{low: 0, high: 1_440}
+	catchML      = span{low: 0, high: 100_000}
+	throat       = span{low: 0, high: 1_000} // square inches
+	pictureRes   = span{low: 0, high: 1_000, openLow: true}
+	pictureSide  = span{low: 0, high: MaxPictureSide, in: whole}
+	picturePx    = span{low: 0, high: MaxPictureSide}
 )
 
 // words are the values a member may take.
@@ -124,6 +143,12 @@ var (
 	supplyKinds    = words{string(TownMeter), string(HousePipe), string(Well), string(Pond), string(Reclaimed)}
 	ranks          = words{string(Stop), string(Mend), string(Notice)}
 	freezeKinds    = words{"none", "blow_out", "manual_drain", "automatic_drain"}
+	measuredPlaces = words{"connection", "outside_tap", "hydrant"}
+	tapPlaces      = words{"before_regulator", "after_regulator"}
+	pipeMaterials  = words{string(catalog.PVC), string(catalog.PE), string(catalog.Copper), string(catalog.Steel)}
+	pipeJoints     = words{"cement", "insert", "solder", "thread"}
+	deviceKinds    = words{string(catalog.Meter), string(catalog.Isolation), string(catalog.Backflow), string(catalog.ZoneValve), string(catalog.MasterValve), string(catalog.Filter), string(catalog.SwingJoint)}
+	backflowKinds  = words{string(catalog.PressureBreaker), string(catalog.SpillResistantBreaker), string(catalog.AtmosphericBreaker), string(catalog.DoubleCheck), string(catalog.ReducedPressure)}
 	nodeKinds      = words{"joint", "valve", "head", "connection", "backflow", "drain"}
 	sensorKinds    = words{"rain", "flow", "soil"}
 	weekdays       = words{"mon", "tue", "wed", "thu", "fri", "sat", "sun"}

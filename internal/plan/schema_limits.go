@@ -9,7 +9,7 @@ type entry struct {
 
 // entryOf returns the entry of a member.
 func entryOf(typeName, member string) (e entry, ok bool) {
-	for _, table := range []map[string]map[string]entry{groundEntries, systemEntries, catalogEntries} {
+	for _, table := range []map[string]map[string]entry{groundEntries, systemEntries, catalogEntries, pipeEntries} {
 		if e, ok = table[typeName][member]; ok {
 			return e, true
 		}

@@ -96,7 +96,7 @@ func TestSchemaSpeaksOfEveryMember(t *testing.T) {
 			known++
 		}
 	}
-	for _, table := range []map[string]map[string]entry{groundEntries, systemEntries, catalogEntries} {
+	for _, table := range []map[string]map[string]entry{groundEntries, systemEntries, catalogEntries, pipeEntries} {
 		for _, members := range table {
 			known -= len(members)
 		}
@@ -222,7 +222,7 @@ func TestSchemaAndDecodeRefuseTheSameStructuralFaults(t *testing.T) {
 func TestSchemaAndDecodeNeedTheSameMembers(t *testing.T) {
 	// Members that are needed only because of the values of others.
 	conditional := []string{"/heads/h1/sweep_deg", "/nozzles/n1/profile/shares", "/nozzles/n2/strip", "/nozzles/n2/strip/right_ft",
-		"/nozzles/n1/arc_least_deg", "/nozzles/n1/arc_most_deg", "/nodes/j1/head"}
+		"/nozzles/n1/arc_least_deg", "/nozzles/n1/arc_most_deg", "/nodes/j1/head", "/devices/d3/backflow"}
 	r := resolvedSchema(t)
 	var v any
 	if err := json.Unmarshal(fullPlan().Encode(), &v); err != nil {

@@ -43,6 +43,8 @@ func (c *inspector) inspect() {
 	each(c, p.Zones, c.zone)
 	each(c, p.Nozzles, c.nozzle)
 	each(c, p.Bodies, c.body)
+	each(c, p.PipeClasses, c.pipeClass)
+	each(c, p.Devices, c.device)
 	each(c, p.Nodes, c.node)
 	each(c, p.Pipes, c.pipe)
 	each(c, p.Sleeves, c.sleeve)

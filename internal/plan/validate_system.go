@@ -20,6 +20,8 @@ func (c *inspector) supply(v Supply) {
 	c.number(s, "service_length_ft", float64(v.ServiceLengthFt), pipeLength)
 	c.text(s, "backflow", v.Backflow, false)
 	c.at(s, "backflow_at/", v.BackflowAt)
+	c.supplyPipes(s, v)
+	c.supplyReadings(s, v)
 	c.word(s, "freeze", v.Freeze, freezeKinds, false)
 	c.word(s, "status", string(v.Status), statuses, false)
 }
@@ -56,6 +58,7 @@ func (c *inspector) zone(id ID, v Zone) {
 	c.number(s, "station", float64(v.Station), terminals)
 	c.text(s, "flag", v.Flag, false)
 	c.at(s, "valve_at/", v.ValveAt)
+	c.deviceOf(s, "valve", v.Valve, catalog.ZoneValve)
 	c.number(s, "pressure_psi", float64(v.Pressure), pressure)
 	c.word(s, "status", string(v.Status), statuses, false)
 }
@@ -79,6 +82,7 @@ func (c *inspector) pipe(id ID, v Pipe) {
 		c.tell(s, "to", "%s ends where it begins, at %s. Join it to another.", sentenceCase(s.String()), quoted(string(v.To)))
 	}
 	c.via(s, v)
+	points(c, s, "class", v.Class, "pipe_classes", c.plan.PipeClasses, false)
 	c.text(s, "material", v.Material, false)
 	c.number(s, "nominal_in", float64(v.NominalIn), pipeSizeOr0)
 	points(c, s, "zone", v.Zone, "zones", c.plan.Zones, false)
