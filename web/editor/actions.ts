@@ -64,6 +64,7 @@ function tools(d: Drawing) {
     "tool.tape": tool("tape"),
     "tool.height": tool("height"),
     "tool.fixture": tool("fixture"),
+    "tool.pipe": tool("pipe"),
     "tool.picture": always(
       () => {
         if (d.board.plan.underlay) tool("picture").run();
@@ -181,6 +182,7 @@ function waters(d: Drawing) {
   });
   return {
     "water.drawn": water("drawn"),
+    "water.running": water("running"),
     "water.field": water("field"),
     "water.windy": water("windy"),
     "plan.stop": {

@@ -113,6 +113,14 @@ export const table = {
     "Sets a valve, the controller, a sensor or the point of connection.",
     "valve box controller timer clock rain sensor meter tap hose bib connection backflow main pipe water",
   ),
+  "tool.pipe": row(
+    "Pipe",
+    "Draw",
+    ["Shift+P"],
+    "board",
+    "From the connection or a valve to heads; joins what it passes, branches from any pipe.",
+    "main lateral line branch tee joint valve water plumbing",
+  ),
   "tool.picture": row(
     "Picture",
     "Draw",
@@ -323,6 +331,14 @@ export const table = {
     [],
     "board",
     "Map and readings of the drawing: calm air, ideal nozzles.",
+  ),
+  "water.running": row(
+    "Water with the zones running",
+    "View",
+    [],
+    "board",
+    "Map and readings at the pressures the heads really have through their pipes.",
+    "real pressure true starved hydraulic pipes live",
   ),
   "water.field": row(
     "Water in the field",

@@ -82,6 +82,9 @@ interface Preview {
   patch: Patch;
 }
 
+/** What the live map is of: the drawing, or the zones as they run. */
+export type LiveAs = "" | "running";
+
 /** Live keeps one preview under way and the newest waiting, and reconnects for ever. */
 export class Live {
   #socket: Socket | null = null;
@@ -90,6 +93,7 @@ export class Live {
   #waiting: Preview | null = null;
   #last: Preview | null = null;
   #tries = 0;
+  #as: LiveAs = "";
   #watch: ReturnType<typeof setTimeout> | null = null;
 
   constructor(
@@ -124,6 +128,14 @@ export class Live {
     this.#pump();
   }
 
+  /** Asks for the map as the zones run, or as drawn again. */
+  showAs(as: LiveAs): void {
+    if (as === this.#as) return;
+    this.#as = as;
+    this.#waiting ??= this.#last;
+    this.#pump();
+  }
+
   #opened(): void {
     this.#tries = 0;
     this.#underway = 0;
@@ -148,7 +160,8 @@ export class Live {
     this.#waiting = null;
     this.#last = next;
     this.#underway = ++this.#seq;
-    s.send(JSON.stringify({ rev: next.rev, seq: this.#seq, patch: next.patch }));
+    const as = this.#as ? { as: this.#as } : {};
+    s.send(JSON.stringify({ rev: next.rev, seq: this.#seq, patch: next.patch, ...as }));
     this.#watch = this.later(() => s.close(), patience);
   }
 

@@ -131,11 +131,12 @@ function showBoard(board: Board): void {
 function otherwise(board: Board, drawing: Drawing, heat: Heat): void {
   const whatIf = new WhatIf(board, {
     ask: (kind, rev, off, tell) => askLong<Answer>(`${planURL(board.id)}/${kind}?rev=${rev}`, off, tell),
+    live: (as) => board.channel?.showAs?.(as),
     changed: () => board.emit("whatif"),
     say: (sentence) => board.show({ kind: "hint", sentence }),
   });
   board.whatIf = whatIf;
-  for (const topic of ["plan", "saved", "away", "earlier"] as const)
+  for (const topic of ["plan", "design", "saved", "away", "earlier"] as const)
     board.subscribe(topic, () => whatIf.look());
   showCircumstances(board, heat, whatIf, (kind) => drawing.commands.get(`water.${kind}`));
   sayNotComputed(board);

@@ -6,6 +6,7 @@ import type { Api, Catalog, Failure, Outcome, Stepped, Stored } from "./api";
 import type { Design } from "./design";
 import { Desk } from "./desk";
 import type { Journal, Kept } from "./journal";
+import type { LiveAs } from "./live";
 import { apply, clone, diff, has, isEmpty, type Patch, type Plan, type Ref, touched } from "./model";
 import { Outbox, type Step, type Verdict, type Wait } from "./outbox";
 import { withPipesFollowing, withPipesJoined } from "./pipechange";
@@ -22,6 +23,8 @@ export type Saved =
 export interface Channel {
   /** Shows the stored document of rev with a patch on it; newest wins. */
   show(rev: number, patch: Patch): void;
+  /** Asks for the map as the zones run, or as drawn again. */
+  showAs?(as: LiveAs): void;
 }
 
 export interface Opening {

@@ -3,7 +3,7 @@ import test from "node:test";
 import type { Outcome } from "./api";
 import type { Design } from "./design";
 import { LongWork } from "./longwork";
-import { type Answer, bytes, type Circumstance, WhatIf } from "./whatif";
+import { type Answer, bytes, WhatIf } from "./whatif";
 
 interface Asked {
   kind: string;
@@ -12,7 +12,7 @@ interface Asked {
   answer(v: Outcome<Answer> | null): Promise<void>;
 }
 
-const answerOf = (kind: Exclude<Circumstance, "drawn">, rev: number): Answer => ({
+const answerOf = (kind: Answer["kind"], rev: number): Answer => ({
   kind,
   rev,
   says: `${kind} says`,
@@ -35,6 +35,7 @@ function page() {
   const asked: Asked[] = [];
   const said: string[] = [];
   const told: string[] = [];
+  const lives: string[] = [];
   const whatIf: WhatIf = new WhatIf(board, {
     ask: (kind, rev, off) =>
       new Promise((r) =>
@@ -48,11 +49,12 @@ function page() {
           },
         }),
       ),
+    live: (as) => lives.push(as),
     changed: () =>
       told.push(`${whatIf.title}/${whatIf.shown?.kind ?? "drawn"} ${whatIf.shown?.rev ?? ""}`.trim()),
     say: (s) => said.push(s),
   });
-  return { board, whatIf, asked, said, told };
+  return { board, whatIf, asked, said, told, lives };
 }
 
 /** Read anew each time: the compiler would hold what was asserted before. */
@@ -192,6 +194,29 @@ test("row A17: while the server is away no dry places are drawn", () => {
   const { board, whatIf } = page();
   board.away = true;
   assert.deepEqual(whatIf.pictured(board.design)?.gaps, []);
+});
+
+test("the running zones are live: nothing is asked, and the title follows the frames", () => {
+  const { board, whatIf, asked, lives } = page();
+  whatIf.show("running");
+  assert.deepEqual(lives, ["running"]);
+  assert.equal(whatIf.title, "As drawn; “Zones running” follows");
+  assert.equal(whatIf.as, "");
+  board.design = { gaps: [], as: "running", says: "At real pressures." } as unknown as Design;
+  whatIf.look();
+  assert.equal(whatIf.title, "Zones running");
+  assert.equal(whatIf.says, "At real pressures.");
+  assert.equal(whatIf.as, "running");
+  board.drafting = true; // a drag changes nothing of that
+  whatIf.look();
+  assert.equal(whatIf.title, "Zones running");
+  whatIf.show("drawn");
+  assert.deepEqual(lives, ["running", ""]);
+  assert.equal(whatIf.title, "Zones running; “As drawn” follows");
+  board.design = { gaps: [] } as unknown as Design;
+  whatIf.look();
+  assert.equal(whatIf.title, "As drawn");
+  assert.equal(asked.length, 0);
 });
 
 test("bytes come out of base64 as they are", () => {

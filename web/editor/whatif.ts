@@ -1,28 +1,36 @@
-// Other circumstances than the drawing's: the plan as it may come out in the
-// field, or on a windy day. Map and readings change together or not at all. While
-// the plan is being changed the drawing shows, and what was asked for comes back
-// at rest.
+// Other circumstances than the drawing's: the zones as they run at their real
+// pressures, the plan as it may come out in the field, or on a windy day. Map and
+// readings change together or not at all. The running zones are live, as the
+// drawing is; of the others, while the plan is being changed the drawing shows,
+// and what was asked for comes back at rest.
 
 import type { Outcome } from "./api";
 import type { Design, Frame, Gap, Reading } from "./design";
+import type { LiveAs } from "./live";
 import type { LongWork, Told } from "./longwork";
 
-export type Circumstance = "drawn" | "field" | "windy";
+export type Circumstance = "drawn" | "running" | "field" | "windy";
+
+/** Those that take long and are worked out on request. */
+type Asked = Exclude<Circumstance, "drawn" | "running">;
+
+const isAsked = (kind: Circumstance): kind is Asked => kind !== "drawn" && kind !== "running";
 
 export const circumstances: Readonly<Record<Circumstance, string>> = {
   drawn: "As drawn",
+  running: "Zones running",
   field: "In the field",
   windy: "On a windy day",
 };
 
-const titles: Readonly<Record<Exclude<Circumstance, "drawn">, string>> = {
+const titles: Readonly<Record<Asked, string>> = {
   field: "Working out the plan in the field",
   windy: "Working out a windy day",
 };
 
 /** What the server answers; the Go type is web.WhatIf. */
 export interface Answer {
-  kind: Exclude<Circumstance, "drawn">;
+  kind: Asked;
   rev: number;
   says: string;
   frame: Frame;
@@ -49,12 +57,9 @@ export interface Ground {
 }
 
 export interface Hooks {
-  ask(
-    kind: Exclude<Circumstance, "drawn">,
-    rev: number,
-    off: AbortSignal,
-    tell: (t: Told) => void,
-  ): Promise<Outcome<Answer> | null>;
+  ask(kind: Asked, rev: number, off: AbortSignal, tell: (t: Told) => void): Promise<Outcome<Answer> | null>;
+  /** What the live map is to be of. */
+  live(as: LiveAs): void;
   /** Something other than before is to be shown: map, readings and title at once. */
   changed(): void;
   /** A sentence to be read and said: a failure, or that the work was called off. */
@@ -89,12 +94,27 @@ export class WhatIf {
   /** What map and readings show now, as a title. */
   get title(): string {
     const asked = circumstances[this.#kind];
-    return this.#kind === "drawn" || this.#shown ? asked : `As drawn; “${asked}” follows`;
+    return this.#shows === this.#kind ? asked : `${circumstances[this.#shows]}; “${asked}” follows`;
+  }
+
+  /** What map and readings show now. */
+  get #shows(): Circumstance {
+    return this.#shown?.kind ?? this.board.design?.as ?? "drawn";
+  }
+
+  /** What the server is to be asked about a place by: "" as drawn. */
+  get as(): "" | Exclude<Circumstance, "drawn"> {
+    const shows = this.#shows;
+    return shows === "drawn" ? "" : shows;
   }
 
   /** What the map and the readings on show rest on. */
   get says(): string {
-    return this.#shown?.says ?? "Calm air, ideal nozzles, heads exactly where they are drawn.";
+    return (
+      this.#shown?.says ??
+      this.board.design?.says ??
+      "Calm air, ideal nozzles, heads exactly where they are drawn."
+    );
   }
 
   /** The design with the dry places of what is shown in place of the drawing's; away, with none. */
@@ -109,6 +129,7 @@ export class WhatIf {
   /** Asks for other circumstances. */
   show(kind: Circumstance): void {
     this.#kind = kind;
+    this.hooks.live(kind === "running" ? kind : "");
     this.look();
   }
 
@@ -123,19 +144,19 @@ export class WhatIf {
     }
     const known = this.#known.get(this.#kind);
     const fits = rest && known?.rev === board.rev ? known : null;
-    if (this.#kind !== "drawn" && rest && !fits && !this.#asking) void this.#ask(this.#kind, board.rev);
+    if (isAsked(this.#kind) && rest && !fits && !this.#asking) void this.#ask(this.#kind, board.rev);
     this.#tell(fits);
   }
 
   #tell(shown: Shown | null): void {
     this.#shown = shown;
-    const now = `${this.#kind} ${shown?.kind} ${shown?.rev} ${this.title}`;
+    const now = `${this.#kind} ${shown?.kind} ${shown?.rev} ${this.title} ${this.says}`;
     if (now === this.#told) return;
     this.#told = now;
     this.hooks.changed();
   }
 
-  async #ask(kind: Exclude<Circumstance, "drawn">, rev: number): Promise<void> {
+  async #ask(kind: Asked, rev: number): Promise<void> {
     const mine = { kind, rev, off: new AbortController() };
     this.#asking = mine;
     const answer = await this.board.longWork.run<Answer>(

@@ -43,8 +43,8 @@ export function showCircumstances(
     const plain = whatIf.kind === "drawn";
     setText(title, board.away ? `Map not computed. ${stopped}` : whatIf.title);
     title.hidden = plain && !board.away;
-    setAttr(title, "data-shown", whatIf.shown?.kind ?? "drawn");
-    document.documentElement.dataset.shows = whatIf.shown?.kind ?? "drawn";
+    setAttr(title, "data-shown", whatIf.as || "drawn");
+    document.documentElement.dataset.shows = whatIf.as || "drawn";
   };
   for (const topic of ["whatif", "away"] as const) board.subscribe(topic, show);
   show();

@@ -19,10 +19,10 @@ export function showPointer(board: Board, drawing: Drawing, heat: Heat): void {
       return;
     }
     underway = true;
-    const as = board.whatIf?.shown?.kind ?? "";
+    const as = board.whatIf?.as ?? "";
     const answer = await server.rate(board.id, at[0], at[1], as);
     underway = false;
-    const same = as === (board.whatIf?.shown?.kind ?? ""); // the map shows what was asked about
+    const same = as === (board.whatIf?.as ?? ""); // the map shows what was asked about
     setText(under, answer.ok && same && !board.away ? answer.value.text : "");
     if (drawing.pointer && drawing.pointer.at !== at) soon();
   };
