@@ -82,7 +82,7 @@ func (g *graph) passing(m meeting, i int, n int32) []Fitting {
 		}
 	}
 	tees := len(m.legs) - 2
-	straight := m.in < 2 && i < 2
+	straight := m.in == 0 && i == 1
 	switch {
 	case tees == 0:
 		bend(turn(in.lies, l.lies))
@@ -94,15 +94,11 @@ func (g *graph) passing(m meeting, i int, n int32) []Fitting {
 	case straight:
 		add(TeeRun, tees)
 		bend(turn(in.lies, l.lies))
-	case i < 2: // the water comes by a branch
+	case i < 2: // by a branch into the run
 		add(TeeBranch, 1)
 		bend(m.aslant(in))
 	default:
-		passed := i - 2 // tees of the row before it
-		if m.in == 1 {
-			passed = tees - 1 - passed
-		}
-		add(TeeRun, passed)
+		add(TeeRun, i-2)
 		add(TeeBranch, 1)
 		bend(m.aslant(l))
 	}

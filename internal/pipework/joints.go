@@ -128,7 +128,7 @@ func (g *graph) plain(m meeting) []Joint {
 	case m.cross:
 		add(JointCross, m.legs...)
 	default:
-		run, on := m.run()
+		run, on := m.legs[0], m.legs[1]
 		for i, branch := range m.legs[2:] {
 			after := run
 			if i == n-3 {
@@ -144,14 +144,6 @@ func (g *graph) plain(m meeting) []Joint {
 		}
 	}
 	return append(out, g.transitions(m)...)
-}
-
-// run are the two ends of the run, the one the water comes by first.
-func (m meeting) run() (leg, leg) {
-	if m.in == 1 {
-		return m.legs[1], m.legs[0]
-	}
-	return m.legs[0], m.legs[1]
 }
 
 // aslant is how far a branch lies off square to the run.
@@ -170,7 +162,7 @@ func (g *graph) transitions(m meeting) []Joint {
 	var out []Joint
 	first := m.first()
 	for _, l := range m.legs {
-		if a, b := g.p.PipeClasses[first.class].Material, g.p.PipeClasses[l.class].Material; a != b && a != "" && b != "" {
+		if a, b := first.material, l.material; a != b && a != "" && b != "" {
 			out = append(out, g.joint(JointTransition, m.legs, first, l))
 		}
 	}

@@ -5,25 +5,27 @@ import (
 	"math"
 	"slices"
 
+	"evenfall/internal/catalog"
 	"evenfall/internal/plan"
 	"evenfall/internal/units"
 )
 
 // leg is one pipe as a joint sees it, or the thread of a device.
 type leg struct {
-	pipe   int32 // -1: a device
-	lies   heading
-	size   units.Inches // nominal; 0: not sized
-	inside units.Inches // 0: not sized
-	class  plan.ID
-	isNew  bool
+	pipe     int32 // -1: a device
+	lies     heading
+	size     units.Inches // nominal; 0: not sized
+	inside   units.Inches // 0: not sized
+	class    plan.ID
+	material catalog.PipeMaterial // "": not known
+	isNew    bool
 }
 
 // meeting is the pipes that meet at one joint: the first two are the run, and which
 // of them the water comes by is marked.
 type meeting struct {
-	legs  []leg // run, run, branches by direction
-	in    int   // index of the one the water comes by; -1 at a root
+	legs  []leg // run, run, branches as the water meets them
+	in    int   // the one the water comes by: 0, or that of a branch; -1 at a root
 	cross bool  // the branches lie opposite to each other across the run
 }
 
@@ -47,9 +49,10 @@ func (g *graph) legs(n int32, of func(e int32) bool) []leg {
 // legOf reads what a joint must know of a pipe.
 func legOf(p *plan.Plan, id plan.ID, e int32) leg {
 	drawn := p.Pipes[id]
+	class, size, _ := p.Row(drawn)
 	return leg{
 		pipe: e, size: drawn.NominalIn, class: drawn.Class, isNew: drawn.Status.IsNew(),
-		inside: sizeOf(p.PipeClasses[drawn.Class], drawn.NominalIn).Inside,
+		inside: size.Inside, material: class.Material,
 	}
 }
 
@@ -73,8 +76,9 @@ func meet(legs []leg, in int32) meeting {
 			rest = append(rest, l)
 		}
 	}
-	along := first.lies.deg
-	slices.SortStableFunc(rest, func(x, y leg) int { return cmp.Compare(from(along, x.lies), from(along, y.lies)) })
+	slices.SortStableFunc(rest, func(x, y leg) int {
+		return cmp.Or(cmp.Compare(offset(first.lies, x.lies), offset(first.lies, y.lies)), cmp.Compare(y.size, x.size))
+	})
 	m.legs = append([]leg{first, second}, rest...)
 	m.in = slices.IndexFunc(m.legs, func(l leg) bool { return l.pipe == in && in >= 0 })
 	m.cross = len(m.legs) == 4 && turn(first.lies, second.lies) < 45 && turn(rest[0].lies, rest[1].lies) < 45 && allKnown(m.legs)
@@ -85,12 +89,18 @@ func allKnown(legs []leg) bool {
 	return !slices.ContainsFunc(legs, func(l leg) bool { return !l.lies.known })
 }
 
-// from is a direction told from another, in [0, 360); unknown ones come last.
-func from(along float64, h heading) float64 {
-	if !h.known {
-		return 360
+// offset is the angle from one direction to another in whole thousandths of a
+// degree; that of an unknown one is past all others.
+func offset(a, b heading) int {
+	if !a.known || !b.known {
+		return 360_000
 	}
-	d := math.Mod(h.deg-along, 360)
+	return int(math.Round(between(a.deg, b.deg) * 1000))
+}
+
+// compass is a direction in [0, 360).
+func compass(deg float64) float64 {
+	d := math.Mod(deg, 360)
 	if d < 0 {
 		d += 360
 	}
@@ -111,16 +121,16 @@ func straightest(legs []leg, withFirst bool) (int, int) {
 	}
 	byDirection := slices.Clone(known)
 	slices.SortStableFunc(byDirection, func(a, b int) int {
-		return cmp.Compare(from(0, legs[a].lies), from(0, legs[b].lies))
+		return cmp.Compare(compass(legs[a].lies.deg), compass(legs[b].lies.deg))
 	})
 	best, bestA, bestB := math.Inf(1), known[0], known[1]
 	for _, i := range known {
 		if withFirst && i != 0 {
 			break
 		}
-		opposite := from(0, heading{legs[i].lies.deg + 180, true})
+		opposite := compass(legs[i].lies.deg + 180)
 		k, _ := slices.BinarySearchFunc(byDirection, opposite, func(j int, want float64) int {
-			return cmp.Compare(from(0, legs[j].lies), want)
+			return cmp.Compare(compass(legs[j].lies.deg), want)
 		})
 		for _, step := range []int{k - 2, k - 1, k, k + 1} {
 			j := byDirection[(step+2*len(byDirection))%len(byDirection)]

@@ -5,7 +5,6 @@ import (
 
 	"github.com/paulmach/orb"
 
-	"evenfall/internal/catalog"
 	"evenfall/internal/plan"
 	"evenfall/internal/units"
 )
@@ -49,10 +48,10 @@ func Of(p *plan.Plan) *Network {
 		from := t.upper(int32(e))
 		pipe := Pipe{
 			ID: id, From: g.nodes[from], To: g.nodes[g.other(int32(e), from)], Reversed: g.ends[e][0] != from,
-			Length: units.Feet(g.length[e]), Class: p.PipeClasses[drawn.Class],
+			Length: units.Feet(g.length[e]),
 		}
 		pipe.Zone, pipe.Valved = t.carries(from, int32(e))
-		pipe.Size = sizeOf(pipe.Class, drawn.NominalIn)
+		pipe.Class, pipe.Size, _ = p.Row(drawn)
 		bends, joints := g.bends(int32(e), id)
 		pipe.Fittings, pipe.Joints = append(lost[int32(e)], bends...), joints
 		if to := g.other(int32(e), from); t.up[to] == int32(e) {
@@ -70,10 +69,4 @@ func Of(p *plan.Plan) *Network {
 	}
 	gatherZones(net, g, t)
 	return net
-}
-
-// sizeOf is the row of a nominal size; zero when the class lacks it.
-func sizeOf(class catalog.PipeClass, nominal units.Inches) catalog.PipeSize {
-	size, _ := class.Size(nominal)
-	return size
 }
