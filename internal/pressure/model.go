@@ -1,0 +1,231 @@
+package pressure
+
+import (
+	"evenfall/internal/catalog"
+	"evenfall/internal/hydraulics"
+	"evenfall/internal/pipework"
+	"evenfall/internal/plan"
+	"evenfall/internal/units"
+)
+
+// model is the network of the zones that run together, with what each node and
+// link stands for in the plan.
+type model struct {
+	hydraulics.Network
+	in, out map[plan.ID]int // drawn nodes, before and behind the devices that stand there
+	above   map[int]piece   // the links on the way from a node of the network to the source, by the node they end at
+	pipes   []run           // in the order they were laid
+	heads   []outlet
+}
+
+// piece is a link on the way: from the node it begins at.
+type piece struct {
+	from, link int
+	device     *device // nil for a pipe
+	pipe       *pipework.Pipe
+	zone       plan.ID // of valve, breaker and swing joint
+	head       plan.ID // of a swing joint
+}
+
+// run is a pipe with its link.
+type run struct {
+	pipe pipework.Pipe
+	link int
+}
+
+// outlet is a head with its node behind the swing joint.
+type outlet struct {
+	id        plan.ID
+	zone      plan.ID // whose valve feeds it
+	node      int
+	regulated hydraulics.Regulated // Setting 0: not regulated
+	planned   planned
+	nozzle    catalog.Nozzle
+}
+
+// build lays out what carries water when the zones run, all of whose pipes must
+// have their sizes: the main to their valves and their laterals.
+func (w *water) build(zones []plan.ID) model {
+	m := model{in: map[plan.ID]int{}, out: map[plan.ID]int{}, above: map[int]piece{}}
+	m.Nodes = append(m.Nodes, hydraulics.Node{Elevation: w.net.Nodes[w.net.Source].Level, Source: w.curve.source})
+	running := map[plan.ID]bool{}
+	for _, z := range zones {
+		running[z] = true
+	}
+	carried := w.carries(zones)
+	for _, id := range w.net.Order {
+		if carried.nodes[id] {
+			w.lay(&m, id)
+		}
+	}
+	for _, id := range w.net.Order { // pipes by the node they lead to, those that close loops after
+		up := w.net.Nodes[id].Up
+		if carried.pipes[up] {
+			m.join(w.net.Pipes[up])
+		}
+	}
+	for _, id := range w.net.Loops {
+		if carried.pipes[id] {
+			m.join(w.net.Pipes[id])
+		}
+	}
+	for _, z := range zones {
+		for _, h := range w.net.Zones[z].Heads {
+			if o, ok := w.outletOf(h); ok {
+				m.setHead(w, z, o)
+			}
+		}
+	}
+	return m
+}
+
+// lay puts a drawn node with the devices that stand there.
+func (w *water) lay(m *model, id plan.ID) {
+	n := w.net.Nodes[id]
+	if id == w.net.Source {
+		m.in[id] = 0
+		m.out[id] = m.row(0, n.Level, "", w.chain.street, w.chain.shut, w.inLineAt(id))
+		return
+	}
+	m.Nodes = append(m.Nodes, hydraulics.Node{Elevation: n.Level})
+	at := len(m.Nodes) - 1
+	m.in[id] = at
+	zone := w.valves[id]
+	switch {
+	case zone != "":
+		m.out[id] = m.row(at, n.Level, zone, w.valve[zone], w.chain.breaker)
+	default:
+		m.out[id] = m.row(at, n.Level, "", w.inLineAt(id))
+	}
+}
+
+// inLineAt are the devices of the main that stand at a node: at the backflow
+// device's, or at the connection where none is drawn.
+func (w *water) inLineAt(id plan.ID) []device {
+	if id == w.backflowAt {
+		return w.chain.inLine
+	}
+	return nil
+}
+
+// row puts devices one after another and returns the node behind the last.
+func (m *model) row(at int, level units.Feet, zone plan.ID, lists ...[]device) int {
+	for _, list := range lists {
+		for i := range list {
+			at = m.next(at, level, piece{device: &list[i], zone: zone}, list[i].law)
+		}
+	}
+	return at
+}
+
+// next puts a link to a new node.
+func (m *model) next(at int, level units.Feet, p piece, law hydraulics.Law) int {
+	m.Nodes = append(m.Nodes, hydraulics.Node{Elevation: level})
+	to := len(m.Nodes) - 1
+	m.Links = append(m.Links, hydraulics.Link{From: at, To: to, Law: law})
+	p.from, p.link = at, len(m.Links)-1
+	m.above[to] = p
+	return to
+}
+
+// join lays a pipe between its nodes.
+func (m *model) join(p pipework.Pipe) {
+	from, to := m.out[p.From], m.in[p.To]
+	if p.Loop && !p.Valved { // a loop of the main may begin before a valve
+		from = m.in[p.From]
+	}
+	m.Links = append(m.Links, hydraulics.Link{From: from, To: to, Law: pipeLaw(p)})
+	link := len(m.Links) - 1
+	m.pipes = append(m.pipes, run{p, link})
+	if !p.Loop {
+		m.above[to] = piece{from: from, link: link, pipe: &p}
+	}
+}
+
+func pipeLaw(p pipework.Pipe) hydraulics.Law {
+	return hydraulics.NewPipe(p.Length, p.Size.Inside, p.Class.C, velocityHeads(p))
+}
+
+// velocityHeads is the sum of a pipe's fittings.
+func velocityHeads(p pipework.Pipe) float64 {
+	k := 0.0
+	for _, f := range p.Fittings {
+		k += f.K
+	}
+	return k
+}
+
+// setHead puts a head at the end of its swing joint.
+func (m *model) setHead(w *water, zone plan.ID, o outlet) {
+	at := w.net.HeadAt[o.id]
+	from, level := m.out[at], w.net.Nodes[at].Level
+	o.zone, o.node = zone, from
+	for i := range w.chain.swing {
+		d := &w.chain.swing[i]
+		o.node = m.next(o.node, level, piece{device: d, zone: zone, head: o.id}, d.law)
+	}
+	m.Nodes[o.node].Outlet = o.regulated.Nozzle
+	if o.regulated.Setting > 0 {
+		m.Nodes[o.node].Outlet = o.regulated
+	}
+	m.heads = append(m.heads, o)
+}
+
+// outletOf is what a head lets out; false for one outside its nozzle's table.
+func (w *water) outletOf(id plan.ID) (outlet, bool) {
+	h := w.p.Heads[id]
+	o := outlet{id: id, nozzle: w.p.Nozzles[h.Nozzle]}
+	var ok bool
+	if o.planned, ok = plannedAt(w.p, id); !ok {
+		return o, false
+	}
+	points := make([]hydraulics.OutletPoint, len(o.nozzle.Rows))
+	for i, r := range o.nozzle.Rows {
+		points[i] = hydraulics.OutletPoint{Pressure: r.Pressure, Flow: units.GPM(float64(r.Flow) * o.planned.share)}
+	}
+	table, err := hydraulics.NewTable(points)
+	if err != nil {
+		return o, false
+	}
+	o.regulated = hydraulics.Regulated{Nozzle: table, Setting: w.p.Bodies[h.Body].Regulated}
+	return o, true
+}
+
+// atNozzle is the pressure behind a regulating body.
+func (o outlet) atNozzle(inlet units.PSI) units.PSI {
+	if o.regulated.Setting > 0 {
+		inlet, _ = o.regulated.At(inlet)
+	}
+	return max(inlet, 0)
+}
+
+// carried is what carries water when some zones run.
+type carried struct {
+	nodes, pipes map[plan.ID]bool
+}
+
+// carries goes up from the valves to the source and down their laterals. Where
+// the main has loops all of it takes part.
+func (w *water) carries(zones []plan.ID) carried {
+	c := carried{map[plan.ID]bool{w.net.Source: true}, map[plan.ID]bool{}}
+	take := func(pipe plan.ID) {
+		v := w.net.Pipes[pipe]
+		c.pipes[pipe], c.nodes[v.From], c.nodes[v.To] = true, true, true
+	}
+	for _, z := range zones {
+		at := w.net.Zones[z].Valve
+		c.nodes[at] = true
+		for up := w.net.Nodes[at].Up; up != ""; up = w.net.Nodes[w.net.Pipes[up].From].Up {
+			take(up)
+		}
+		for _, pipe := range w.net.Zones[z].Pipes {
+			take(pipe)
+		}
+	}
+	if w.mainLoops {
+		for _, id := range w.mains {
+			take(id)
+		}
+	}
+	return c
+}

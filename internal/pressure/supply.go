@@ -1,0 +1,58 @@
+package pressure
+
+import (
+	"evenfall/internal/plan"
+	"evenfall/internal/units"
+)
+
+const commonPractice = "common practice"
+
+// supply is what the supply gives, worked out once for a plan.
+type supply struct {
+	readings
+	p     *plan.Plan
+	sys   units.System
+	curve curve
+	chain chain
+}
+
+func newSupply(p *plan.Plan) *supply {
+	s := &supply{readings: readSupply(p), p: p, sys: p.Show, chain: chainOf(p)}
+	s.curve = curveOfSupply(p, s.readings)
+	return s
+}
+
+// SupplyOf works out the limits and the design flow of a plan's supply.
+func SupplyOf(p *plan.Plan) Supply { return newSupply(p).told() }
+
+func (s *supply) told() Supply {
+	out := Supply{
+		Assumed: !s.p.Supply.Measured, Rough: s.curve.kind == rough,
+		StaticPSI: s.static, StaticSays: s.staticSays, Limits: s.limits(),
+		Curve: s.curve.points(), Measured: s.curve.drawn, EndsAtGPM: s.curve.ends,
+	}
+	if out.Measured == nil {
+		out.Measured = []CurvePoint{}
+	}
+	out.DesignGPM, out.Binding = least(out.Limits)
+	switch {
+	case s.p.Supply.DesignFlowGPM > 0:
+		out.DesignGPM, out.Binding, out.Override = s.p.Supply.DesignFlowGPM, Override, s.p.Supply.DesignFlowReason
+	case out.Binding == "":
+		out.DesignGPM, out.Binding, out.Assumed = assumedFlow, Assumed, true
+	case out.Binding == OnCurve && out.Assumed:
+		out.Binding = Assumed
+	}
+	return out
+}
+
+// least is the limit that sets the flow: of the known ones the least, the first
+// of equal ones.
+func least(limits []Limit) (flow units.GPM, code string) {
+	for _, l := range limits {
+		if l.Missing == "" && (code == "" || l.Flow < flow) {
+			flow, code = l.Flow, l.Code
+		}
+	}
+	return flow, code
+}
