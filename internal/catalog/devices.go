@@ -3,6 +3,7 @@ package catalog
 import (
 	"math"
 	"sort"
+	"strconv"
 	"strings"
 	"sync"
 
@@ -73,7 +74,7 @@ var builtinDevices = sync.OnceValue(func() []DeviceEntry {
 func device(id, name string, nominal units.Inches, suffix string, d Device) DeviceEntry {
 	d.Generic, d.Nominal = true, nominal
 	d.Name = name + " " + units.US.PipeSize(nominal)
-	size := strings.ReplaceAll(plain(float64(nominal)), ".", "_")
+	size := strings.ReplaceAll(strconv.FormatFloat(float64(nominal), 'f', -1, 64), ".", "_")
 	return DeviceEntry{ID: id + "-" + size + suffix, Device: d, Metric: name + " " + units.Metric.PipeSize(nominal)}
 }
 

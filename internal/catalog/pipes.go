@@ -68,9 +68,8 @@ const (
 	leastWall     = "outside − 2 × least wall"
 	controlled    = "inside diameter controlled by the standard"
 
-	pvcDimensions = "ASTM D1785 / D2241 dimensions as in the Hydraulic Institute's Engineering Data Library, table 4.E.4; " +
-		"rating by 2 S t / (outside − t) with S 2,000 psi at 73 °F"
-	plasticC = 150 // EPANET 2.2 manual (plastic 140-150); NRCS 430HH designs plastic pipe with 150
+	pvcDimensions = "ASTM D1785 and D2241 by the Hydraulic Institute's Engineering Data Library, table 4.E.4; rating 2 S t/(D − t), S 2,000 psi"
+	plasticC      = 150 // EPANET 2.2 manual (plastic 140-150); NRCS 430HH designs plastic pipe with 150
 )
 
 // pipe is the nominal sizes of the table and their outside diameters in inches.
@@ -87,7 +86,7 @@ func schedule40() PipeClassEntry {
 	ratings := []units.PSI{600, 480, 450, 370, 330, 280, 300, 260}
 	c := PipeClass{
 		Name: "Schedule 40 PVC", Material: PVC, Generic: true,
-		Source: pvcDimensions + "; average inside diameters as printed with D1785", Convention: averageInside,
+		Source: pvcDimensions + "; insides as printed with D1785", Convention: averageInside,
 		C: plasticC, ModulusPSI: 400_000, Potable: true, Joint: "cement", SoldFt: 20,
 	}
 	for i, s := range ironSizes {
@@ -135,7 +134,7 @@ func pe100() PipeClassEntry {
 	walls := []units.Inches{.060, .060, .070, .092, .107, .138}
 	c := PipeClass{
 		Name: "Polyethylene, 100 psi", Material: PE, Generic: true,
-		Source:     "ASTM D2239, SIDR 15: dimensions and rating from memory; C the lower end of the EPANET 2.2 manual's 140-150 for plastic, for its insert fittings",
+		Source:     "ASTM D2239, SIDR 15, from memory; C the lower end of 140-150 for plastic (EPANET 2.2 manual), for its insert fittings",
 		Convention: controlled, C: 140, ModulusPSI: 100_000, Joint: "insert", SoldFt: 100,
 	}
 	for i, d := range inside {
@@ -151,7 +150,7 @@ func copperL() PipeClassEntry {
 	ratings := []units.PSI{722, 584, 494, 439, 408, 364}
 	c := PipeClass{
 		Name: "Copper, type L", Material: Copper, Generic: true,
-		Source:     "ASTM B88 dimensions; C within the 121-128 of 77 Ill. Adm. Code 890 appendix A table N; ratings of annealed tube from memory",
+		Source:     "ASTM B88; C within the 121-128 that 77 Ill. Adm. Code 890 appendix A table N works out to; ratings of annealed tube from memory",
 		Convention: leastWall, C: 125, ModulusPSI: 17_000_000, Potable: true, Joint: "solder", SoldFt: 20,
 	}
 	for i, wall := range walls {
@@ -167,7 +166,7 @@ func steel40() PipeClassEntry {
 	walls := []units.Inches{.109, .113, .133, .140, .145, .154, .203, .216}
 	c := PipeClass{
 		Name: "Galvanised steel, schedule 40", Material: Steel, Generic: true,
-		Source:     "Dimensions as in the Hydraulic Institute's Engineering Data Library; C 120 as the EPANET 2.2 manual for galvanised iron; rating of class 150 threaded fittings from memory",
+		Source:     "Hydraulic Institute's Engineering Data Library; C 120 for galvanised iron (EPANET 2.2 manual); rating of class 150 threaded fittings from memory",
 		Convention: leastWall, C: 120, ModulusPSI: 30_000_000, Potable: true, Joint: "thread", SoldFt: 21,
 	}
 	for i, s := range ironSizes {
