@@ -22,11 +22,12 @@ func holds(t *Tree, choice []int) bool {
 		if b.Out == nil {
 			continue
 		}
-		if at[i] < b.Out.Least-slack || at[i] > b.Out.Most+slack {
+		out := at[i] - b.Out.After
+		if out < b.Out.Least-slack || out > b.Out.Most+slack {
 			return false
 		}
 		if b.Out.Spread && b.Zone >= 0 {
-			low[b.Zone], high[b.Zone] = min(low[b.Zone], at[i]), max(high[b.Zone], at[i])
+			low[b.Zone], high[b.Zone] = min(low[b.Zone], out), max(high[b.Zone], out)
 		}
 	}
 	for z, s := range t.Zones {

@@ -256,9 +256,9 @@ func (s *search) pipe(i int, fronts [][]ranked) ([]ranked, error) {
 func (s *search) through(b *Branch, l *label, c int, size Size) label {
 	n := *l
 	if b.Out != nil {
-		n.need, n.most = max(n.need, float64(b.Out.Least)), min(n.most, float64(b.Out.Most))
+		n.need, n.most = max(n.need, float64(b.Out.Least+b.Out.After)), min(n.most, float64(b.Out.Most+b.Out.After))
 		if b.Out.Spread && b.Zone >= 0 && !math.IsInf(float64(s.t.Zones[b.Zone].Most), 1) {
-			n.high, n.low = max(n.high, 0), min(n.low, 0)
+			n.high, n.low = max(n.high, float64(b.Out.After)), min(n.low, float64(b.Out.After))
 		}
 	}
 	loss := float64(size.Loss)

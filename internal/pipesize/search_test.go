@@ -53,7 +53,7 @@ func randomTree(r *rand.Rand, pipes, sizes int) *Tree {
 		b := &t.Pipes[i]
 		if kids[i] == 0 || r.IntN(2) == 0 {
 			flow[i] += 1 + 3*r.Float64()
-			b.Out = &Out{Least: 30, Most: units.PSI(math.Inf(1)), Spread: r.IntN(4) > 0}
+			b.Out = &Out{Least: 30, Most: units.PSI(math.Inf(1)), After: units.PSI(r.Float64()), Spread: r.IntN(4) > 0}
 			if r.IntN(4) == 0 {
 				b.Out.Least = units.PSI(25 + 10*r.Float64())
 			}

@@ -38,6 +38,7 @@ type Size struct {
 type Out struct {
 	Least  units.PSI
 	Most   units.PSI // +Inf for none
+	After  units.PSI // lost on the way out: the range is behind it
 	Spread bool      // counts in its zone's spread
 }
 

@@ -1,0 +1,185 @@
+package pipesize
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"slices"
+
+	"evenfall/internal/catalog"
+	"evenfall/internal/hydraulics"
+	"evenfall/internal/pipework"
+	"evenfall/internal/plan"
+	"evenfall/internal/units"
+)
+
+// mostRounds is how often sizes are sought again after a check found that heads
+// take more, or get less, than was reckoned with. Chosen.
+const mostRounds = 4
+
+// Propose seeks the sizes of least cost for every pipe that is neither locked nor
+// there already: the main for the zone that takes most through each of its
+// pipes, laterals for their heads, all at planned flows. One pressure-true
+// solution then checks them; where heads really take more than planned, sizes are
+// sought again for that. It answers a *Refusal when no sizes can be offered.
+func Propose(ctx context.Context, p *plan.Plan, tell func(done, total int)) (*Offer, error) {
+	net := pipework.Of(p)
+	var flows map[plan.ID]units.GPM
+	var best *Offer
+	more, tighter := map[plan.ID]units.PSI{}, map[plan.ID]units.PSI{}
+	for round := range mostRounds {
+		tell(round, mostRounds)
+		j, err := newJob(p, net, flows)
+		if err != nil {
+			return bestOr(best, err)
+		}
+		for i := range j.zones {
+			z := &j.zones[i]
+			z.more, z.tighter = more[z.id], tighter[z.id]
+		}
+		offer, err := j.offer(ctx)
+		if err != nil {
+			return bestOr(best, err)
+		}
+		next, err := j.check(offer)
+		if err != nil {
+			return nil, err
+		}
+		if best == nil || offer.Holds || !best.Holds {
+			best = offer
+		}
+		if offer.Holds || !j.learn(offer, next, &flows, more, tighter) {
+			break
+		}
+	}
+	tell(mostRounds, mostRounds)
+	return best, nil
+}
+
+// bestOr keeps an earlier offer when the next search found none.
+func bestOr(best *Offer, err error) (*Offer, error) {
+	var no *Refusal
+	if best != nil && asRefusal(err, &no) {
+		return best, nil
+	}
+	return nil, err
+}
+
+// choice is what was found: a row for every pipe.
+type choice struct {
+	rows []catalog.PipeSize
+	Answer
+}
+
+// seek finds the cheapest sizes; ok is false when none satisfies. Heads that get
+// more than their tables hold cannot always be helped by pipe: that limit goes
+// first, and the check tells of it.
+func (j *job) seek(ctx context.Context, only int, l loosened) (c choice, ok bool, err error) {
+	for _, l.most = range []bool{l.most, true} {
+		t, rows := j.tree(only, l)
+		a, ok, err := Cheapest(ctx, t)
+		if err != nil {
+			return choice{}, false, err
+		}
+		if ok {
+			c.Answer = a
+			for i, s := range a.Sizes {
+				c.rows = append(c.rows, rows[i][s])
+			}
+			return c, true, nil
+		}
+	}
+	return choice{}, false, nil
+}
+
+// offer seeks sizes at which every head works as planned; zones that cannot are
+// sought sizes at which their heads stay within their tables.
+func (j *job) offer(ctx context.Context) (*Offer, error) {
+	c, ok, err := j.seek(ctx, -1, loosened{})
+	if err != nil {
+		return nil, err
+	}
+	if !ok {
+		for i := range j.zones {
+			_, alone, err := j.seek(ctx, i, loosened{})
+			if err != nil {
+				return nil, err
+			}
+			if !alone {
+				j.zones[i].aim = withinTable
+			}
+		}
+		if c, ok, err = j.seek(ctx, -1, loosened{}); err != nil {
+			return nil, err
+		}
+	}
+	if !ok {
+		return nil, j.binding(ctx)
+	}
+	return j.toOffer(c)
+}
+
+// toOffer puts a choice into an offer.
+func (j *job) toOffer(c choice) (*Offer, error) {
+	o := &Offer{Notes: slices.Clone(j.notes), Above: c.Above,
+		Before: Cost{Known: true, Money: j.money}, After: Cost{Known: true, Money: j.money}}
+	sys := j.p.Show
+	for i, v := range j.pipes {
+		if v.kept {
+			o.Kept++
+			continue
+		}
+		o.Sized++
+		s := c.rows[i]
+		o.After.Sum += j.cost(v, s)
+		drawn := j.p.Pipes[v.ID]
+		if v.Size.Inside <= 0 {
+			o.Before.Known = false
+		} else {
+			o.Before.Sum += j.cost(v, v.Size)
+		}
+		if s.Nominal == drawn.NominalIn && v.class == drawn.Class {
+			continue
+		}
+		change := Change{
+			Pipe: v.ID, Name: j.pipeName(v.ID), Length: v.Length, To: sizeName(sys, s.Nominal, v.row), Larger: s.Nominal > drawn.NominalIn,
+			Flow: v.flow, Velocity: hydraulics.Velocity(v.flow, s.Inside), class: v.class, fromClass: drawn.Class, nominal: s.Nominal,
+		}
+		if v.zone >= 0 {
+			change.Zone = j.zones[v.zone].id
+		}
+		if drawn.NominalIn > 0 {
+			row, _ := j.p.PipeClass(drawn.Class)
+			change.From = sizeName(sys, drawn.NominalIn, row)
+		}
+		o.Changes = append(o.Changes, change)
+	}
+	if !o.Before.Known {
+		o.Before.Sum = 0
+	}
+	station := func(id plan.ID) int { return j.p.Zones[id].Station }
+	for _, z := range j.zones {
+		o.Zones = append(o.Zones, Aim{z.id, z.flow, z.aim == asPlanned})
+	}
+	slices.SortStableFunc(o.Zones, func(a, b Aim) int { return cmp.Compare(station(a.Zone), station(b.Zone)) })
+	slices.SortStableFunc(o.Changes, func(a, b Change) int {
+		return cmp.Or(cmp.Compare(boolOf(a.Zone != ""), boolOf(b.Zone != "")), cmp.Compare(station(a.Zone), station(b.Zone)), cmp.Compare(a.Zone, b.Zone))
+	})
+	var err error
+	if o.Patch, err = j.patch(o.Changes); err != nil {
+		return nil, err
+	}
+	for _, z := range j.zones {
+		if z.aim == withinTable {
+			o.Notes = append(o.Notes, fmt.Sprintf("No sizes give %s the pressure it is planned at; these keep its heads within their nozzles' tables. Its water falls shorter than drawn.", j.p.ZoneName(z.id)))
+		}
+	}
+	return o, nil
+}
+
+func boolOf(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}

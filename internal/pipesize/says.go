@@ -1,0 +1,47 @@
+package pipesize
+
+import (
+	"fmt"
+	"strings"
+
+	"evenfall/internal/plan"
+	"evenfall/internal/units"
+)
+
+// says is an offer in a sentence or two.
+func (j *job) says(o *Offer) string {
+	var b strings.Builder
+	switch n := len(o.Changes); {
+	case n == 0 && o.Sized == 0:
+		return "No pipe may be sized: all are locked or there already."
+	case n == 0:
+		b.WriteString("Every pipe already has the size of least cost.")
+	default:
+		fmt.Fprintf(&b, "%s of %s.", plan.Plural(n, "pipe gets another size", "pipes get another size"), plan.Plural(o.Sized, "pipe that may change", "pipes that may change"))
+		if o.Before.Known {
+			fmt.Fprintf(&b, " %s before, %s after.", plan.Capital(o.Before.Words(j.p.Show)), o.After.Words(j.p.Show))
+		} else {
+			fmt.Fprintf(&b, " %s; not all had a size before.", plan.Capital(o.After.Words(j.p.Show)))
+		}
+	}
+	if o.Above > 0 {
+		b.WriteString(" There are too many pipes to be sure that nothing cheaper satisfies the limits.")
+	}
+	if !o.Holds {
+		b.WriteString(" The check does not hold: see below.")
+	}
+	return b.String()
+}
+
+// Words is a cost: "$ 214.50" of the user's own prices, else material.
+func (c Cost) Words(sys units.System) string {
+	switch {
+	case !c.Known:
+		return "not known: not every pipe has a size"
+	case c.Money:
+		return fmt.Sprintf("pipe for %.2f by your prices", c.Sum)
+	case sys == units.Metric:
+		return fmt.Sprintf("%.1f L of pipe material", c.Sum*0.016387064)
+	}
+	return fmt.Sprintf("%.0f in³ of pipe material", c.Sum)
+}
