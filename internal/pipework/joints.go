@@ -29,7 +29,7 @@ func (g *graph) jointsAt(t *tree, n int32) []Joint {
 	if g.device(n) {
 		before := func(e int32) bool { return !g.behind(t, n, e) }
 		after := func(e int32) bool { return g.behind(t, n, e) }
-		return append(g.threaded(g.legs(n, before), in), g.threaded(g.legs(n, after), -1)...)
+		return append(threaded(g.legs(n, before), in), threaded(g.legs(n, after), -1)...)
 	}
 	legs := g.legs(n, nil)
 	if len(legs) == 0 {
@@ -38,13 +38,13 @@ func (g *graph) jointsAt(t *tree, n int32) []Joint {
 	h := g.headOf(n)
 	switch {
 	case h != "":
-		return g.outlet(legs, in, g.p.Bodies[g.p.Heads[h].Body].InletIn)
+		return outlet(legs, in, g.p.Bodies[g.p.Heads[h].Body].InletIn)
 	case len(legs) == 1 && v.Kind == "drain":
-		return g.threaded(legs, in)
+		return threaded(legs, in)
 	case len(legs) == 1 && (v.Kind == "joint" || v.Kind == "head"):
-		return []Joint{g.joint(JointCap, legs, legs[0])}
+		return []Joint{joint(anyNew(legs), JointCap, legs[0])}
 	}
-	return g.plain(meet(legs, in))
+	return plain(meet(legs, in))
 }
 
 // device reports whether a node is a valve or backflow device that stands in the
@@ -64,7 +64,7 @@ func (g *graph) behind(t *tree, n, e int32) bool {
 }
 
 // threaded joins the pipes on one side of a device to its thread.
-func (g *graph) threaded(legs []leg, in int32) []Joint {
+func threaded(legs []leg, in int32) []Joint {
 	if len(legs) == 0 {
 		return nil
 	}
@@ -74,16 +74,16 @@ func (g *graph) threaded(legs []leg, in int32) []Joint {
 			to = l
 		}
 	}
-	out := []Joint{g.joint(JointAdapter, legs, to)}
+	out := []Joint{joint(anyNew(legs), JointAdapter, to)}
 	if len(legs) > 1 {
 		to.pipe, to.lies = -1, heading{}
-		out = append(g.plain(meet(append(slices.Clone(legs), to), in)), out...)
+		out = append(plain(meet(append(slices.Clone(legs), to), in)), out...)
 	}
 	return out
 }
 
 // outlet joins the pipes at a head to each other and to its thread.
-func (g *graph) outlet(legs []leg, in int32, thread units.Inches) []Joint {
+func outlet(legs []leg, in int32, thread units.Inches) []Joint {
 	m := meet(legs, in)
 	kind, run := JointOutletTee, m.legs[:min(2, len(m.legs))]
 	switch {
@@ -92,17 +92,18 @@ func (g *graph) outlet(legs []leg, in int32, thread units.Inches) []Joint {
 	case len(legs) > 2:
 		run = []leg{m.first(), m.first()}
 	}
-	j := g.joint(kind, legs, run...)
+	isNew := anyNew(legs)
+	j := joint(isNew, kind, run...)
 	j.Thread = thread
 	out := []Joint{j}
 	if len(legs) > 2 {
-		return append(out, g.plain(m)...)
+		return append(out, plain(m)...)
 	}
 	if len(legs) == 2 {
 		for _, k := range ells(turn(legs[0].lies, legs[1].lies)) {
-			out = append(out, g.joint(ellJoints[k], legs, m.legs[1]))
+			out = append(out, joint(isNew, ellJoints[k], m.legs[1]))
 		}
-		out = append(out, g.transitions(m)...)
+		out = append(out, transitions(m)...)
 	}
 	return out
 }
@@ -111,9 +112,10 @@ func (g *graph) outlet(legs []leg, in int32, thread units.Inches) []Joint {
 func (m meeting) first() leg { return m.legs[max(m.in, 0)] }
 
 // plain joins pipes to each other.
-func (g *graph) plain(m meeting) []Joint {
+func plain(m meeting) []Joint {
 	var out []Joint
-	add := func(kind JointKind, of ...leg) { out = append(out, g.joint(kind, m.legs, of...)) }
+	isNew := anyNew(m.legs)
+	add := func(kind JointKind, of ...leg) { out = append(out, joint(isNew, kind, of...)) }
 	switch n := len(m.legs); {
 	case n < 2:
 		return nil
@@ -143,7 +145,7 @@ func (g *graph) plain(m meeting) []Joint {
 			add(ellJoints[k], on)
 		}
 	}
-	return append(out, g.transitions(m)...)
+	return append(out, transitions(m)...)
 }
 
 // aslant is how far a branch lies off square to the run.
@@ -158,28 +160,30 @@ func (m meeting) aslant(branch leg) float64 {
 
 // transitions are the adapters from the material of the first pipe to those of
 // others.
-func (g *graph) transitions(m meeting) []Joint {
+func transitions(m meeting) []Joint {
 	var out []Joint
+	isNew := anyNew(m.legs)
 	first := m.first()
 	for _, l := range m.legs {
 		if a, b := first.material, l.material; a != b && a != "" && b != "" {
-			out = append(out, g.joint(JointTransition, m.legs, first, l))
+			out = append(out, joint(isNew, JointTransition, first, l))
 		}
 	}
 	return out
 }
 
-// joint is a fitting in the sizes of the legs it is for. It is new when any pipe
-// that meets there is.
-func (g *graph) joint(kind JointKind, all []leg, of ...leg) Joint {
-	j := Joint{Kind: kind, Class: of[0].class}
+// joint is a fitting in the sizes of the legs it is for.
+func joint(isNew bool, kind JointKind, of ...leg) Joint {
+	j := Joint{Kind: kind, Class: of[0].class, New: isNew}
 	for _, l := range of {
 		j.Sizes = append(j.Sizes, l.size)
 	}
-	for _, l := range all {
-		j.New = j.New || l.isNew && l.pipe >= 0
-	}
 	return j
+}
+
+// anyNew reports whether any pipe at a joint is new: its fitting then is, too.
+func anyNew(legs []leg) bool {
+	return slices.ContainsFunc(legs, func(l leg) bool { return l.isNew && l.pipe >= 0 })
 }
 
 func wider(a, b leg) leg {
