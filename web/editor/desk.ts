@@ -5,6 +5,7 @@ import type { XY } from "./design";
 import { Layers, layerNamed, layerOf } from "./layers";
 import { LongWork } from "./longwork";
 import { has, type Plan, type Ref } from "./model";
+import { PipeLook } from "./pipelook";
 import type { WhatIf } from "./whatif";
 
 export type Topic =
@@ -22,6 +23,7 @@ export type Topic =
   | "steps" // what undo and redo would do
   | "earlier" // an earlier state is looked at, or no longer
   | "notice"
+  | "pipelook" // pipes are coloured by something else
   | "layers" // what is shown, locked and faded
   | "catalog";
 
@@ -52,6 +54,7 @@ export abstract class Desk {
     this.pruneSelection();
     this.emit("layers");
   });
+  readonly pipeLook = new PipeLook(() => this.emit("pipelook"));
   #tool = "select";
   #selection: ReadonlySet<Ref> = new Set();
   #listeners = new Map<Topic, Set<() => void>>();

@@ -17,6 +17,7 @@ import { usualKit, withFirstNozzle, withFittingBody, withSuitingNozzle } from ".
 import { Listening } from "./listening";
 import { Looking } from "./looking";
 import { has, type Plan, parts, type Ref } from "./model";
+import { zoneChosen } from "./pipelook";
 import { Pointing } from "./pointing";
 import { ProblemBar } from "./problembar";
 import { type Picture, Scene } from "./scene/scene";
@@ -97,7 +98,7 @@ export class Drawing {
 
   #follow(): void {
     const { board } = this;
-    for (const topic of ["plan", "design", "hover", "whatif", "away"] as const)
+    for (const topic of ["plan", "design", "hover", "whatif", "away", "pipelook"] as const)
       board.subscribe(topic, () => this.redraw());
     board.subscribe("selection", () => {
       const grip = this.inHand;
@@ -435,6 +436,7 @@ export class Drawing {
       still: this.#still,
       design: board.whatIf?.pictured(board.design) ?? board.design,
       stop: this.stop,
+      flows: { by: board.pipeLook.by, zone: zoneChosen(this.shownPlan, board.selection) },
       moving: this.moving,
       zooming: this.zooming,
       view: this.view,

@@ -8,6 +8,7 @@ import type { Grid } from "../grid";
 import type { Plan, Ref } from "../model";
 import { toPixel, transformOf, type View } from "../view";
 import { Fixtures, fixtureKeys } from "./fixtures";
+import { type FlowLook, Flows } from "./flows";
 import { Frame } from "./frame";
 import { GridLines } from "./gridlines";
 import { Grounds } from "./grounds";
@@ -16,6 +17,7 @@ import { Heads, type Lifted, noneLifted } from "./heads";
 import { Loupe, type Under } from "./loupe";
 import { Objects } from "./objects";
 import { type Over, Overlay } from "./overlay";
+import { Pipes, pipeKeys } from "./pipes";
 import { attr, s } from "./svg";
 import type { Shown } from "./thing";
 
@@ -32,6 +34,8 @@ export interface Picture extends Over {
   readonly moving: boolean;
   /** It is being zoomed: labels are hidden. */
   readonly zooming: boolean;
+  /** How the water in the pipes is shown. */
+  readonly flows: FlowLook;
   /** What lies under a finger that places something. */
   readonly under: Pick<Under, "finger" | "at" | "snapped">;
 }
@@ -45,7 +49,7 @@ const MOST_GROWN = 2.5;
 const MOST_SLID = 0.7;
 
 /** What the names of areas keep clear of. */
-const nameKeys = ["areas", "heads", "trees", "keep_dry", "notes", ...fixtureKeys] as const;
+const nameKeys = ["areas", "heads", "trees", "keep_dry", "notes", "nodes", ...fixtureKeys] as const;
 
 export class Scene {
   readonly #hatches = new Hatches();
@@ -53,7 +57,9 @@ export class Scene {
   readonly #frame = new Frame();
   readonly #grounds = new Grounds();
   readonly #objects = new Objects();
+  readonly #pipes = new Pipes();
   readonly #fixtures = new Fixtures();
+  readonly #flows = new Flows();
   readonly #heads = new Heads();
   readonly #overlay = new Overlay();
   readonly #loupe = new Loupe();
@@ -72,7 +78,9 @@ export class Scene {
       this.#grounds.el,
       this.#heads.wedges,
       this.#objects.el,
+      this.#pipes.el,
       this.#fixtures.el,
+      this.#flows.el,
       this.#grounds.names,
     );
     this.#aloft.append(this.#heads.upWedges, this.#overlay.world);
@@ -91,12 +99,17 @@ export class Scene {
     if (state || differs("underlay", "show")) this.#frame.show(shown);
     if (state || differs("areas", "site", "show")) this.#grounds.show(p.plan, shown);
     if (state || differs("trees", "barriers", "keep_dry", "notes", "show")) this.#objects.show(shown);
+    if (state || differs(...pipeKeys, "pipe_classes", "show")) this.#pipes.show(shown);
     if (state || differs(...fixtureKeys, "show")) this.#fixtures.show(shown);
     const heads = state || this.#base !== base || differs("heads", "nozzles", "zones", "show");
     if (heads || was?.design !== p.design || was.still !== p.still) {
       this.#heads.show(shown, liftedOf(p), this.#base ?? p.view, p.view, performance.now());
     }
     if (was?.design !== p.design) this.#grounds.showGaps(p.design);
+    const { by, zone } = p.flows;
+    const flows = was?.flows.by !== by || was.flows.zone !== zone || was.design !== p.design;
+    if (flows || this.#base !== base || differs("pipes", "nodes"))
+      this.#flows.show(p.plan, p.design, p.flows, (this.#base ?? p.view).scale);
     this.#nameAreas(p);
     this.#overlay.show(p);
     this.#loupe.show({ ...p, ...p.under, draft: p.sketch.line ?? [] });
