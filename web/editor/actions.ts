@@ -8,6 +8,7 @@ import { outlineNames } from "./names";
 import { showKeys } from "./panels/keys";
 import { showLayers } from "./panels/layers";
 import { showPicture } from "./panels/picture";
+import { showSupply } from "./panels/supply";
 import { actionsOnShapes } from "./shapeactions";
 import { tapeActions } from "./tapeactions";
 import { actionsOnThings, chosen } from "./thingactions";
@@ -170,6 +171,7 @@ function views(d: Drawing) {
       () => d.aids.fingers === "move",
     ),
     "plan.help": always(showKeys),
+    "plan.supply": always(() => showSupply()),
   } satisfies Partial<Record<CommandID, Action>>;
 }
 

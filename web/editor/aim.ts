@@ -30,6 +30,8 @@ export interface AimAsk {
   readonly anchor: Anchor | null;
   readonly own: readonly Point[];
   readonly skip: ((s: Source) => boolean) | null;
+  /** What is meant before all else near the pointer. */
+  readonly prefers?: ((s: Source) => boolean) | null;
   readonly index: SnapIndex;
   readonly aids: AidsOn;
   readonly gridStep: number;
@@ -58,6 +60,7 @@ export function candidates(q: AimAsk): { held: Held | null; found: Snap[] } {
     own: q.aids.snap ? q.own : [],
     grid: q.aids.gridSnap && !q.steady ? q.gridStep : null,
     skip: q.aids.snap ? (q.skip ?? undefined) : () => true,
+    prefers: q.prefers ?? undefined,
   };
   if (held && q.anchor)
     return { held, found: raySnaps(q.index, { ...ask, anchor: q.anchor.at, deg: held.deg }) };

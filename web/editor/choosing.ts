@@ -18,6 +18,7 @@ function kindKey(p: Plan, r: Ref): string {
   if (c === "areas") return `areas ${find(p, "areas", id)?.kind}`;
   if (c === "barriers") return `barriers ${find(p, "barriers", id)?.kind ?? "fence"}`;
   if (c === "sensors") return `sensors ${find(p, "sensors", id)?.kind}`;
+  if (c === "pipes") return `pipes ${find(p, "pipes", id)?.zone ?? ""}`;
   return c;
 }
 

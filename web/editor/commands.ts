@@ -530,6 +530,14 @@ export const table = {
   ),
   "plan.findnext": row("Find next", "Plan", ["F3"], "page", "Goes to the next thing found."),
   "plan.findback": row("Find previous", "Plan", ["Shift+F3"], "page", "Goes to the thing found before."),
+  "plan.supply": row(
+    "Water supply",
+    "Plan",
+    ["F9"],
+    "page",
+    "What is known of the water, what limits its flow, and the backflow device.",
+    "meter pressure psi flow gpm well pump backflow breaker freeze service static measure",
+  ),
   "plan.help": row("Keys", "Plan", ["?", "F1"], "board", "Shows this sheet.", "shortcuts keyboard help"),
 } as const satisfies Record<string, Row>;
 

@@ -23,6 +23,7 @@ import { canLock, whyLocked } from "./lockwords";
 import { drop, parts, type Ref, takesMore } from "./model";
 import { nameOf, namesOf } from "./names";
 import { type Pasted, pasteWay } from "./pasting";
+import { whyNeeded } from "./pipechange";
 import { areaAround, isDrawn, isLockable, isLocked, ringsOf } from "./things";
 import { brokenRing } from "./tools/grasp";
 
@@ -53,8 +54,15 @@ const needsFree = (d: Drawing): true | string =>
   selected(d).length === 0
     ? "Select something first."
     : free(d).length > 0
-      ? true
+      ? (jointReason(d) ?? true)
       : whyLocked(d.board.plan, selected(d), d.board.layers);
+
+/** Why the one joint that is selected cannot be taken out. */
+function jointReason(d: Drawing): string | null {
+  const [only, more] = selected(d);
+  const [c, id] = only ? parts(only) : [];
+  return c === "nodes" && id && !more ? whyNeeded(d.board.plan, id) : null;
+}
 
 /** Puts what a tool found on the clipboard; where the browser refuses, it is shown to be copied by hand. */
 async function copyText(d: Drawing, text: string): Promise<void> {

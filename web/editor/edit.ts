@@ -27,6 +27,7 @@ import {
 import { laid, shiftBy } from "./motions";
 import { setPipeLine, withJoints, withoutNodes, withoutPipes, withPipesFollowing } from "./pipechange";
 import { joinedAnew, withNodesOfPipes } from "./pipecopies";
+import { standsApart } from "./pipenet";
 import { bulgeOf, type Corner, edges, place } from "./shape";
 import { type Drawn, isClosed, isDrawn, isLockable, isLocked, isPlaced, ringsOf } from "./things";
 
@@ -316,12 +317,28 @@ export function removeCorner(p: Plan, r: Ref, ring: number, index: number): Plan
 export function moveEdge(p: Plan, r: Ref, ring: number, edge: number, by: Point): Plan {
   const corners = ringOfRef(p, r, ring);
   const other = (edge + 1) % corners.length;
+  const held = heldCorners(p, r, corners.length);
   return setRing(
     p,
     r,
     ring,
-    corners.map((c, i) => (i === edge || i === other ? vertex(add(place(c), by), bulgeOf(c)) : c)),
+    corners.map((c, i) =>
+      (i === edge || i === other) && !held.has(i) ? vertex(add(place(c), by), bulgeOf(c)) : c,
+    ),
   );
+}
+
+/** The ends of a pipe that are at a head, a valve or the supply: moving a stretch of it leaves them. */
+function heldCorners(p: Plan, r: Ref, n: number): ReadonlySet<number> {
+  const [c, id] = parts(r);
+  const q = c === "pipes" ? find(p, "pipes", id) : undefined;
+  const ends: [number, string][] = q
+    ? [
+        [0, q.from],
+        [n - 1, q.to],
+      ]
+    : [];
+  return new Set(ends.filter(([, node]) => !standsApart(p, node)).map(([i]) => i));
 }
 
 /** Sets the bulge of one edge; 0 makes it straight. */

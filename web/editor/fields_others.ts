@@ -7,6 +7,7 @@ import { areaFields } from "./fields_areas";
 import { fixtureFields } from "./fields_fixtures";
 import { headFields } from "./fields_heads";
 import { pictureFields } from "./fields_picture";
+import { nodeFields, pipeFields } from "./fields_pipes";
 import { read } from "./length";
 import { find, put } from "./model";
 import { sizeText, sizeTyped } from "./trunks";
@@ -86,6 +87,8 @@ export const placed = [
   "controller",
   "sensors",
   "elevations",
+  "pipes",
+  "nodes",
   "ties",
   "notes",
   "underlay",
@@ -101,6 +104,8 @@ export const fieldsOf: Record<Placed, readonly Field[]> = {
   keep_dry: keepDryFields,
   heads: headFields,
   notes: noteFields,
+  pipes: pipeFields,
+  nodes: nodeFields,
   underlay: pictureFields,
 };
 

@@ -6,6 +6,7 @@ import type { Sight } from "./layers";
 import { matches } from "./matching";
 import { type Area, find, ids, type Plan, parts, type Ref, ref } from "./model";
 import { capital, count, kindNames, nameOf, sortKey, thingNames } from "./names";
+import { endsText, sizeAndClass } from "./pipenames";
 import { rowName } from "./rownames";
 import { areaOf } from "./shape";
 import { allThings, isLocked, middleOf } from "./things";
@@ -96,6 +97,8 @@ function facts(p: Plan, r: Ref): string[] {
         ? [capital(b.kind ?? "fence"), `${lengthText(b.height_ft, p.show)} high`, ...status(b.status)]
         : [];
     }
+    case "pipes":
+      return [...sizeAndClass(p, id), endsText(p, id, nameOf), ...status(find(p, "pipes", id)?.status)];
     case "notes":
       return [];
     default: {

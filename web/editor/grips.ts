@@ -143,7 +143,8 @@ export function dragGrip(p: Plan, g: Grip, d: Drag, design: Design | null): Plan
 function dragMiddle(p: Plan, g: Grip, d: Drag): Plan {
   const e = edges(ringsOf(p, g.ref)[g.ring] ?? [])[g.index];
   if (!e) return p;
-  if (!d.free && e.bulge === 0) return addCorner(p, g.ref, g.ring, g.index, d.to);
+  if ((!d.free || parts(g.ref)[0] === "pipes") && e.bulge === 0)
+    return addCorner(p, g.ref, g.ring, g.index, d.to);
   const bulge = bulgeThrough(e.a, e.b, d.to);
   const flat = Math.abs(bulge) < 0.01; // under 2.3 degrees of arc a hand means straight
   return setBulge(p, g.ref, g.ring, g.index, flat ? 0 : Math.min(10, Math.max(-10, bulge)));

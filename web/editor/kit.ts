@@ -28,6 +28,9 @@ export const usualKit: Kit = {
   fixture: "valve",
   sensorKind: "rain",
   pictureDo: "scale",
+  pipeFor: "",
+  pipeClass: "",
+  pipeSizeIn: 0,
 };
 
 /** The nozzle a new page begins with: that of the newest head, else a stream nozzle of the catalogue. */

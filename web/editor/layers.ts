@@ -12,6 +12,7 @@ export type LayerName =
   | "walls"
   | "heads"
   | "water"
+  | "pipes"
   | "fixtures"
   | "names"
   | "notes"
@@ -35,9 +36,10 @@ export const layers: readonly Layer[] = [
   { name: "walls", title: "Walls and trees", says: "Also what must be kept dry", lockable: true },
   { name: "heads", title: "Heads", says: "Marks and what they wet", lockable: true },
   { name: "water", title: "Water map", says: "The map and the dry patches", fades: true },
+  { name: "pipes", title: "Pipes", says: "Main, laterals and their joints", lockable: true },
   {
     name: "fixtures",
-    title: "Pipes and fixtures",
+    title: "Fixtures",
     says: "Valves, sensors, controller, connection, heights, ties",
     lockable: true,
   },
@@ -56,8 +58,8 @@ const of: Readonly<Record<Drawn, LayerName>> = {
   keep_dry: "walls",
   heads: "heads",
   ties: "fixtures",
-  pipes: "fixtures",
-  nodes: "fixtures",
+  pipes: "pipes",
+  nodes: "pipes",
   elevations: "fixtures",
   sensors: "fixtures",
   controller: "fixtures",

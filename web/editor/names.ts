@@ -13,6 +13,7 @@ import {
   type System,
   type WateringKind,
 } from "./model";
+import { nodeName, pipeName } from "./pipenames";
 
 /** How planting gets its water, as names and labels say it; the usual way says nothing. */
 export const wateringWords: Readonly<Record<WateringKind, string>> = {
@@ -94,6 +95,8 @@ export function nameOf(p: Plan, r: Ref): string {
     const t = find(p, "ties", id);
     return t ? `tie of ${lengthText(t.distance_ft, p.show)}` : "tie";
   }
+  if (c === "pipes") return pipeName(p, id, nameOf);
+  if (c === "nodes") return nodeName(p, id, nameOf);
   if (c === "notes") return `note “${cut(find(p, "notes", id)?.text ?? "")}”`;
   const thing = items(p, c)[id] as { name?: string } | undefined;
   return thing?.name?.trim() ? thing.name : thingNames[c].toLowerCase();

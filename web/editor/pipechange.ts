@@ -20,7 +20,7 @@ import {
   type Ref,
   ref,
 } from "./model";
-import { edgeAt, networkAt, ownerOf, ownerPlace, pipesAt, pointOf, standsApart } from "./pipenet";
+import { edgeAt, networkAt, nodeOf, ownerOf, ownerPlace, pipesAt, pointOf, standsApart } from "./pipenet";
 import { LATTICE, lengthOf, place, turnedLine } from "./shape";
 import { isLocked, pipeLine } from "./things";
 
@@ -289,6 +289,27 @@ export function withPipesJoined(was: Plan, change: Plan): Plan {
     if (here.is === "owner") next = put(next, "nodes", id, owned(n, here.ref));
     else if (here.is === "node") next = withNodesOne(next, id, here.id);
     else [next] = splitPipe(next, here.id, pointOf(n), id);
+  }
+  return withOwnersJoined(was, next);
+}
+
+/** A valve, supply point or head newly put on the way of a pipe parts it; a head only a pipe of its own zone. */
+function withOwnersJoined(was: Plan, change: Plan): Plan {
+  let next = change;
+  for (const c of ["supply", "valves", "heads"] as const) {
+    for (const id of ids(change, c)) {
+      const owner = ref(c, id);
+      const [at, from] = [ownerPlace(change, owner), ownerPlace(was, owner)];
+      if (!at || (from && distance(from, at) === 0) || nodeOf(next, owner)) continue;
+      const zone = c === "heads" ? (find(change, "heads", id)?.zone ?? "") : null;
+      const pipe = ids(next, "pipes").find((q) => {
+        const on = zone === null || (zone !== "" && find(next, "pipes", q)?.zone === zone);
+        return on && edgeAt(next, q, at) !== null;
+      });
+      if (!pipe) continue;
+      const [plan, node] = addOwned(next, owner);
+      [next] = splitPipe(plan, pipe, at, node);
+    }
   }
   return next;
 }

@@ -135,6 +135,7 @@ export class Pointing {
       anchor: tool.anchor(around),
       own: tool.own(),
       skip: unseen(tool.skip(), around.sight),
+      prefers: tool.prefers(),
       index: indexOf(around.plan),
       aids: this.aids,
       gridStep: grid.snap,

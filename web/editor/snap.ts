@@ -47,6 +47,8 @@ const rank: Readonly<Record<SnapKind, number>> = {
 export interface Snap {
   readonly kind: SnapKind;
   readonly at: Point;
+  /** What the tool in hand looks for: before all else, places before edges. */
+  readonly wanted?: boolean;
 }
 
 export interface SnapAsk {
@@ -61,6 +63,8 @@ export interface SnapAsk {
   readonly grid?: number | null;
   /** Leaves out what is being dragged. */
   readonly skip?: (s: Source) => boolean;
+  /** What the tool in hand looks for. */
+  readonly prefers?: (s: Source) => boolean;
 }
 
 /** More edges than this near one pointer are a knot: crossings among the nearest only. */
@@ -70,15 +74,16 @@ const MOST_CROSSED = 24;
 export function snaps(index: SnapIndex, ask: SnapAsk): Snap[] {
   const { pointer, reach } = ask;
   const out: Snap[] = [];
-  const near = (kind: SnapKind, at: Point) => {
-    if (distance(at, pointer) <= reach) out.push({ kind, at });
+  const near = (kind: SnapKind, at: Point, of?: Source) => {
+    if (distance(at, pointer) > reach) return;
+    out.push(of && ask.prefers?.(of) ? { kind, at, wanted: true } : { kind, at });
   };
   for (const p of ask.own ?? []) near("self", p);
-  for (const p of index.pointsNear(pointer, reach)) if (!ask.skip?.(p)) near(p.kind, p.at);
+  for (const p of index.pointsNear(pointer, reach)) if (!ask.skip?.(p)) near(p.kind, p.at, p);
   const edges = index.edgesNear(pointer, reach).filter((e) => !ask.skip?.(e));
   for (const e of edges) {
-    near("middle", e.mid);
-    near("edge", nearestOnEdge(pointer, e));
+    near("middle", e.mid, e);
+    near("edge", nearestOnEdge(pointer, e), e);
   }
   crossings(edges, pointer, (at) => near("crossing", at));
   if (ask.anchor) for (const e of edges) for (const at of squareFeet(ask.anchor, e)) near("square", at);
@@ -89,7 +94,7 @@ export function snaps(index: SnapIndex, ask: SnapAsk): Snap[] {
 
 /** By rank, then nearness; one candidate a place. */
 function best(all: readonly Snap[], pointer: Point): Snap[] {
-  const key = (s: Snap) => rank[s.kind];
+  const key = (s: Snap) => (s.wanted ? (s.kind === "edge" ? -1 : -2) : rank[s.kind]);
   const sorted = [...all].sort(
     (a, b) => key(a) - key(b) || distance(a.at, pointer) - distance(b.at, pointer),
   );

@@ -142,6 +142,9 @@ export const kit: Kit = {
   fixture: "valve",
   pictureDo: "scale",
   sensorKind: "rain",
+  pipeFor: "",
+  pipeClass: "",
+  pipeSizeIn: 0,
 };
 
 const noKeys: Keys = { shift: false, alt: false, ctrl: false };
@@ -190,6 +193,7 @@ export class Hand {
       anchor: this.#tool.anchor(this.around),
       own: this.#tool.own(),
       skip: this.#tool.skip(),
+      prefers: this.#tool.prefers(),
       index: indexOf(this.plan),
       aids: this.aids,
       gridStep: this.gridStep,

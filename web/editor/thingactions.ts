@@ -95,7 +95,7 @@ function handles(d: Drawing) {
     "edit.grip": { enabled: has, run: go(1) },
     "edit.gripback": { enabled: has, run: go(-1) },
     "edit.corner": { enabled: () => edgeReason(d), run: () => insert(d) },
-    "edit.bow": { enabled: () => edgeReason(d), run: () => bow(d) },
+    "edit.bow": { enabled: () => bowReason(d), run: () => bow(d) },
   } satisfies Partial<Record<CommandID, Action>>;
 }
 
@@ -105,6 +105,11 @@ const edgeReason = (d: Drawing): true | string => {
     ? true
     : "Take an edge in hand first: select a shape, then E.";
 };
+
+const bowReason = (d: Drawing): true | string =>
+  d.inHand && parts(d.inHand.ref)[0] === "pipes"
+    ? "A pipe runs straight from corner to corner. Add corners to lead it round a bend."
+    : edgeReason(d);
 
 function insert(d: Drawing): void {
   const g = d.inHand;

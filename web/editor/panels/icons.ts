@@ -14,6 +14,7 @@ const lines: Record<string, string> = {
   "tool.tape": "M3 20 H21 M3 20 V17 M9 20 V18 M15 20 V18 M21 20 V17 M12 20 V7 M12 7 h.01 M9.5 17.5 H12",
   "tool.height": "M6 6 L18 18 M18 6 L6 18 M12 12 h.01",
   "tool.fixture": "M4 7 L20 17 V7 L4 17 Z M12 12 V4 M9 4 H15",
+  "tool.pipe": "M3 18 H10 A3 3 0 0 0 13 15 V9 A3 3 0 0 1 16 6 H21 M13 18 H21 M13 18 h.01 M3 15 V21",
   "tool.picture": "M3 5 H21 V19 H3 Z M3 16 L9 10 L14 15 L17 12 L21 16 M16 8.6 h.01",
   "tool.measure": "M3 15 L15 3 L21 9 L9 21 Z M7 11 L9.5 13.5 M10 8 L12 10 M13 5 L15.5 7.5",
   "layer.eye": "M3 12 C7 5 17 5 21 12 C17 19 7 19 3 12 Z M12 9.5 A2.5 2.5 0 1 1 11.99 9.5",

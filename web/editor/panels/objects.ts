@@ -9,6 +9,7 @@ import { areaText, lengthText } from "../format";
 import { ids, type Plan, parts, type Ref } from "../model";
 import { capital, count, nameOf, sortKey, thingNames } from "../names";
 import { sizeOf } from "../picture";
+import { standsApart } from "../pipenet";
 import { areaOf, lengthOf } from "../shape";
 import type { Board } from "../state";
 import { isClosed, PICTURE, ringsOf } from "../things";
@@ -29,6 +30,8 @@ const columns: readonly Column[] = [
   { key: "nozzle", label: "Nozzle" },
   { key: "body", label: "Body" },
   { key: "zone", label: "Zone" },
+  { key: "class", label: "Pipe class" },
+  { key: "nominal_in", label: "Pipe size" },
   { key: "watering", label: "Watering" },
   { key: "height_ft", label: "Height", figure: true },
   { key: "trunk_in", label: "Trunk", figure: true },
@@ -234,7 +237,8 @@ function firstCorner(p: Plan, r: Ref, axis: "x" | "y"): string | null {
 /** Every thing on the board, by kind and then by name. */
 export function refsInOrder(p: Plan): Ref[] {
   return placed.flatMap((c) => {
-    const refs = ids(p, c).map((id): Ref => `${c}/${id}`);
+    const apart = ids(p, c).filter((id) => c !== "nodes" || standsApart(p, id));
+    const refs = apart.map((id): Ref => `${c}/${id}`);
     const keyed = refs.map((r) => ({ r, key: sortKey(nameOf(p, r)) }));
     return keyed.sort((a, b) => (a.key < b.key ? -1 : a.key > b.key ? 1 : 0)).map(({ r }) => r);
   });

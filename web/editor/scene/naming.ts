@@ -5,6 +5,7 @@
 import { type Bounds, overlap, type Point } from "../geometry";
 import { type Area, find, ids, items, type Plan, ref } from "../model";
 import { wateringWords } from "../names";
+import { standsApart } from "../pipenet";
 import { areaOf, ringHolds, ringOf } from "../shape";
 import { statusWords } from "../statuses";
 import { placed, spotOf } from "../things";
@@ -125,6 +126,7 @@ export function marksOf(plan: Plan, scale: number, tags = true): Boxes {
   const words = scale >= WORDS_FROM;
   for (const c of placed) {
     for (const id of ids(plan, c)) {
+      if (c === "nodes" && !standsApart(plan, id)) continue;
       const at = spotOf(plan, ref(c, id));
       if (!at) continue;
       const [x, y] = [at[0] * scale, at[1] * scale];

@@ -5,6 +5,7 @@ import { angleText, areaText, lengthText, placeText } from "../format";
 import { find, type Plan, parts, type Ref } from "../model";
 import { capital, kindNames, nameOf, tieText, wateringWords } from "../names";
 import { throwOf } from "../pattern";
+import { endsText, sizeAndClass } from "../pipenames";
 import { areaOf, lengthOf, perimeterOf, place } from "../shape";
 import { statusOf, statusWords } from "../statuses";
 import { isLocked, ringsOf, spotOf } from "../things";
@@ -31,6 +32,8 @@ export function speechOf(p: Plan, r: Ref, design: Design | null): string {
       const o = find(p, "site", id)?.outline ?? [];
       return `Property line, ${areaText(areaOf(o), p.show)}, ${lengthText(perimeterOf(o), p.show)} around`;
     }
+    case "pipes":
+      return pipeSpeech(p, id);
     case "ties": {
       const t = find(p, "ties", id);
       const [a, b] = (ringsOf(p, r)[0] ?? []).map(place);
@@ -73,6 +76,19 @@ function barrierSpeech(p: Plan, id: string): string {
   if (!b) return "Wall or fence";
   const [long, high] = [lengthText(lengthOf(b.line), p.show), lengthText(b.height_ft, p.show)];
   return said(capital(nameOf(p, r)), b.kind ?? "fence", `${long} long`, `${high} high`, state(p, r));
+}
+
+/** "Pipe of zone 2 to head 2-3, 1 in, Schedule 40 PVC, 23' 4\" long, from a joint of 3 pipes". */
+function pipeSpeech(p: Plan, id: string): string {
+  const r: Ref = `pipes/${id}`;
+  const long = lengthText(lengthOf(ringsOf(p, r)[0] ?? []), p.show);
+  return said(
+    capital(nameOf(p, r)),
+    ...sizeAndClass(p, id),
+    `${long} long`,
+    endsText(p, id, nameOf),
+    state(p, r),
+  );
 }
 
 function areaSpeech(p: Plan, id: string): string {

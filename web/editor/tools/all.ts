@@ -6,7 +6,7 @@ import { headTool } from "./head";
 import { heightTool } from "./height";
 import { measureTool } from "./measure";
 import { mirrorTool } from "./mirror";
-import { barrierTool, outlineTool } from "./path";
+import { barrierTool, outlineTool, pipeTool } from "./path";
 import { pictureTool } from "./picture";
 import { rectangleTool } from "./rectangle";
 import { roundTool } from "./round";
@@ -31,6 +31,7 @@ const starters = {
   tape: () => run(tapeTool),
   height: () => run(heightTool),
   fixture: () => run(fixtureTool),
+  pipe: () => run(pipeTool),
   shareout: () => run(shareOutTool),
   measure: () => run(measureTool),
   picture: () => run(pictureTool),

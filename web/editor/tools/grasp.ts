@@ -9,6 +9,7 @@ import { isFree } from "../layers";
 import { find, type Plan, parts, put, type Ref } from "../model";
 import { capital, nameOf, namesOf } from "../names";
 import { clampSweep } from "../pattern";
+import { standsApart } from "../pipenet";
 import { edges, type Fault, faultOf, openFault, place } from "../shape";
 import { indexOf, nearestOnEdge, type SnapEdge, type Source } from "../snapindex";
 import { isClosed, ringsOf, spotOf } from "../things";
@@ -34,7 +35,7 @@ export function gripsShown(plan: Plan, a: Around): Grip[] {
 /** The edge of the lone selected shape that is under the pointer. */
 function edgeAt(plan: Plan, a: Around, aim: Aim): SnapEdge | null {
   const only = lone(plan, a);
-  if (!only) return null;
+  if (!only || parts(only)[0] === "pipes") return null; // its ends hang on other things: it bends by its handles
   const off = (e: SnapEdge) => distance(nearestOnEdge(aim.raw, e), aim.raw);
   const near = indexOf(plan)
     .edgesNear(aim.raw, aim.reach * 0.75)
@@ -57,14 +58,30 @@ export function graspAt(plan: Plan, a: Around, aim: Aim, on: Ref | null): Grasp 
   // Grounds are large: a drag that begins on one not selected draws a box instead of moving it.
   if (!chosen && isClosed(parts(on)[0])) return null;
   const refs = chosen ? [...a.selection].filter((r) => isFree(plan, r, a.sight)) : [on];
+  if (refs.length === 1 && heldByEnds(plan, on)) return null;
   return { what: "things", refs, of: handleOf(plan, on, aim.raw), from };
 }
 
+/** A pipe without corners between a valve and a head, say: it goes where they go. */
+function heldByEnds(plan: Plan, r: Ref): boolean {
+  const [c, id] = parts(r);
+  const q = c === "pipes" ? find(plan, "pipes", id) : undefined;
+  return q !== undefined && !q.via && [q.from, q.to].every((n) => !standsApart(plan, n));
+}
+
+const BENDS =
+  "This pipe runs straight between what it joins. Select it and pull the handle in its middle to bend it.";
+
 /** Why a press on a thing takes hold of nothing: it or its layer is locked. Null where a drag draws a box. */
 export function stuckAt(plan: Plan, a: Around, on: Ref | null): string | null {
-  if (!on || isFree(plan, on, a.sight)) return null;
+  if (!on) return null;
+  if (isFree(plan, on, a.sight)) return heldByEnds(plan, on) ? BENDS : null;
   // Grounds are large: a box may begin on one that is not selected, locked or not.
   if (!a.selection.has(on) && isClosed(parts(on)[0])) return null;
+  return sentence(plan, a, on);
+}
+
+function sentence(plan: Plan, a: Around, on: Ref): string {
   const layer = a.sight?.lockedIn(on);
   if (layer) return `The layer ${layer} is locked. Unlock it under Layers to move what lies on it.`;
   return `${capital(nameOf(plan, on))} is locked. Unlock it (L) to move it.`;

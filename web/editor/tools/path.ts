@@ -4,9 +4,12 @@ import { type Entry, placeFrom } from "../entry";
 import { angleText, areaText, lengthText, placeText } from "../format";
 import { directionDeg, distance, middle, type Point } from "../geometry";
 import { mends } from "../mend";
-import type { System } from "../model";
+import { parts, type System } from "../model";
 import { nameOf } from "../names";
+import { pipeRun } from "../pipedraw";
+import { joinSaid, joins } from "../pipenames";
 import { areaOf, type Corner, type Fault, faultOf, faultSentence, openFault, place } from "../shape";
+import type { Source } from "../snapindex";
 import { barrier, closedOutline, continued, type GoesOn, type Made, wallEndingAt } from "./made";
 import type { Aim, Around, Fix, Result, Sketch, SketchLabel, Tool, ToolEvent } from "./tool";
 
@@ -35,6 +38,11 @@ interface Sort {
   readonly what: string;
   /** Begun at the end of a wall like the one in hand, it is that wall that grows. */
   readonly goesOn?: boolean;
+  /** What the next corner is, for the status bar; where absent, what lines and outlines say. */
+  readonly hint?: (corners: number) => string;
+  /** What stands at a corner, to be said with its place. */
+  readonly at?: (a: Around, p: Point) => string;
+  readonly prefers?: (s: Source) => boolean;
 }
 
 const fresh: PathState = {
@@ -102,7 +110,13 @@ function pathTool(sort: Sort): Tool<PathState> {
     if (before && distance(before, aim.at) < SAME_FT) return finish(s, a);
     const out = click(s, aim, 1, a);
     if (out.commit || out.say) return out;
-    return { ...out, say: `Corner ${out.state.corners.length} at ${placeText(aim.at, a.plan.show)}.` };
+    return { ...out, say: cornerSaid(out.state, aim.at, a) };
+  }
+
+  function cornerSaid(s: PathState, at: Point, a: Around): string {
+    const joins = sort.at?.(a, at);
+    const where = `Corner ${s.corners.length} at ${placeText(at, a.plan.show)}`;
+    return joins ? `${where}: ${joins}.` : `${where}.`;
   }
 
   function typed(s: PathState, entry: Entry, aim: Aim, a: Around): Out {
@@ -114,9 +128,7 @@ function pathTool(sort: Sort): Tool<PathState> {
     if (sort.closes && s.corners.length >= 3 && first && distance(place(first), at) < SAME_FT)
       return finish(s, a);
     const out = addCorner(s, at, entry.place !== undefined);
-    return out.say
-      ? out
-      : { ...out, say: `Corner ${out.state.corners.length} at ${placeText(at, a.plan.show)}.` };
+    return out.say ? out : { ...out, say: cornerSaid(out.state, at, a) };
   }
 
   function back(s: PathState): Out {
@@ -192,6 +204,7 @@ function pathTool(sort: Sort): Tool<PathState> {
       return before ? { at, beforeDeg: directionDeg(place(before), at) } : { at };
     },
     own: (s) => s.corners.map(place),
+    prefers: sort.prefers,
     fields: (s) => (s.corners.length === 0 ? ["place"] : ["length", "angle"]),
     placeFirst: (s) => s.corners.length === 0 || s.typedPlace,
     fixes: (s) =>
@@ -205,6 +218,7 @@ function pathTool(sort: Sort): Tool<PathState> {
 function hintOf(s: PathState, sort: Sort): string {
   const n = s.corners.length;
   if (s.held) return "Mend the outline, or move on and close it again.";
+  if (sort.hint) return sort.hint(n);
   if (n === 0) return "Click the first corner, or type x, y.";
   const least = sort.closes ? 3 : 2;
   if (n < least) return "Next corner: click, or type a length.";
@@ -267,6 +281,21 @@ export const outlineTool = pathTool({
   closes: true,
   make: closedOutline,
   what: "An outline",
+});
+/** A pipe begins and ends at whatever of the network is there, and is joined to all it passes by a corner. */
+export const pipeTool = pathTool({
+  name: "pipe",
+  closes: false,
+  make: pipeRun,
+  what: "A pipe",
+  at: (a, at) => joinSaid(a.plan, at, nameOf),
+  prefers: (s) => joins.has(parts(s.ref)[0]),
+  hint: (n) =>
+    n === 0
+      ? "Click the connection, a valve, a head or any pipe to begin from, or type x, y."
+      : n === 1
+        ? "On to a corner, valve, head or pipe: click, or type a length."
+        : "On to the next corner, valve, head or pipe; Enter ends.",
 });
 export const barrierTool = pathTool({
   name: "barrier",

@@ -71,6 +71,12 @@ export interface Kit {
   /** rain, flow or soil. */
   readonly sensorKind: string;
   readonly pictureDo: PictureDo;
+  /** Whose water pipes carry: "main", a zone, or "" for what they join. */
+  readonly pipeFor: string;
+  /** Class of new pipes; "" for none yet. */
+  readonly pipeClass: string;
+  /** Nominal size of new pipes; 0 for none yet. */
+  readonly pipeSizeIn: number;
 }
 
 /** What a tool may look at. */
@@ -207,6 +213,8 @@ export interface Tool<S> {
   /** From the pointer to the place being moved: dragging keeps the grasp. */
   lead?(state: S): Point | null;
   skip?(state: S): ((s: Source) => boolean) | null;
+  /** What is meant before all else near the pointer: of pipes, what they can be joined to. */
+  prefers?(s: Source): boolean;
   /** What a typed number would mean now; empty when nothing. */
   fields?(state: S, around: Around): readonly Field[];
   /** Whether a comma pair is a place without doubt. */
@@ -238,6 +246,7 @@ export interface Running {
   rests(around: Around): Point | null;
   lead(): Point | null;
   skip(): ((s: Source) => boolean) | null;
+  prefers(): ((s: Source) => boolean) | null;
   fields(around: Around): readonly Field[];
   placeFirst(): boolean;
   text(around: Around): string | null;
@@ -268,6 +277,7 @@ export function run<S>(tool: Tool<S>): Running {
     rests: (around) => tool.rests?.(state) ?? tool.anchor?.(state, around)?.at ?? null,
     lead: () => tool.lead?.(state) ?? null,
     skip: () => tool.skip?.(state) ?? null,
+    prefers: () => tool.prefers ?? null,
     fields: (around) => tool.fields?.(state, around) ?? [],
     placeFirst: () => tool.placeFirst?.(state) ?? false,
     text: (around) => tool.text?.(state, around) ?? null,

@@ -1,0 +1,56 @@
+// What a drawn line becomes as pipes: one from each thing it passes to the next,
+// joined to what is there, with the water it carries read off what it joins.
+
+import type { Catalog } from "./api";
+import { placeText } from "./format";
+import { distance } from "./geometry";
+import { find, type Plan, put, type Ref, ref } from "./model";
+import { networkAt } from "./pipenet";
+import { addPipes, type NewPipe } from "./piperuns";
+import { watersOf } from "./pipewater";
+import { type Corner, faultSentence, LATTICE, openFault, place } from "./shape";
+import type { Made } from "./tools/made";
+import type { Around } from "./tools/tool";
+
+/** A drawn line as pipes, or why it cannot be. */
+export function pipeRun(a: Around, corners: readonly Corner[]): Made {
+  const pieces = piecesOf(a.plan, corners);
+  for (const piece of pieces) {
+    const fault = openFault(piece);
+    if (fault) return { why: faultSentence(fault, placeText(fault.at, a.plan.show)) };
+    const [first, last] = [piece[0] as Corner, piece.at(-1) as Corner];
+    if (distance(place(first), place(last)) <= LATTICE) {
+      return {
+        why: "This pipe would end where it begins. Take its last corner back, or go on to another place.",
+      };
+    }
+  }
+  const waters = watersOf(a.plan, pieces, a.kit);
+  const like = { class: a.kit.pipeClass, sizeIn: a.kit.pipeSizeIn };
+  const wanted = pieces.map((line, i): NewPipe => ({ line, zone: waters[i] ?? "", ...like }));
+  const [plan, made] = addPipes(withClass(a.plan, a.catalog, like.class), wanted);
+  const label = made.length === 1 ? "Draw a pipe" : `Draw ${made.length} pipes`;
+  return { step: { label, plan, select: made.map((id): Ref => ref("pipes", id)) } };
+}
+
+/** The line parted where it passes a node, a head, a valve, the supply or another pipe. */
+function piecesOf(p: Plan, corners: readonly Corner[]): Corner[][] {
+  const out: Corner[][] = [];
+  let piece: Corner[] = [];
+  for (const [i, c] of corners.entries()) {
+    piece.push(c);
+    if (i === 0 || i === corners.length - 1 || !networkAt(p, place(c))) continue;
+    out.push(piece);
+    piece = [c];
+  }
+  if (piece.length > 1) out.push(piece);
+  return out;
+}
+
+/** A plan that carries the row of a pipe class, copied from the catalogue if it lacks it. */
+export function withClass(p: Plan, from: Catalog, id: string): Plan {
+  const entry = from.pipe_classes?.find((c) => c.id === id);
+  if (!entry || find(p, "pipe_classes", id)) return p;
+  const { id: _id, ...row } = entry;
+  return put(p, "pipe_classes", id, structuredClone(row));
+}

@@ -1,0 +1,127 @@
+// Pipes and their joints. A main is a thick line set with beads, a lateral a thin
+// plain one: told apart without colour. A pipe's size stands at its longest stretch.
+
+import { type Row, Rows, setText } from "../dom";
+import { distance, middle, type Point } from "../geometry";
+import { find, ids, type Pipe, type PipeNode, type Plan, parts, type Ref, ref } from "../model";
+import { pipeSizeText } from "../pipenames";
+import { standsApart } from "../pipenet";
+import { type Corner, place } from "../shape";
+import { ringsOf } from "../things";
+import { zonesInOrder } from "../zoning";
+import { ZONE_COLOURS } from "./marks";
+import { speechOf } from "./speech";
+import { attr, outlinePath, s, translate } from "./svg";
+import { type Shown, thing } from "./thing";
+
+/** The marks of joints by kind, in pixels. */
+export const jointMarks: Readonly<Record<string, string>> = {
+  joint: "M3.5 0A3.5 3.5 0 1 1 -3.5 0A3.5 3.5 0 1 1 3.5 0Z",
+  drain: "M-5 -4H5L0 6Z",
+  valve: "M-6 -4L6 4V-4L-6 4Z",
+};
+
+/** What of the plan is drawn here. */
+export const pipeKeys = ["pipes", "nodes", "heads", "zones", "supply"] as const;
+
+interface Item {
+  readonly r: Ref;
+  readonly shown: Shown;
+  /** 1 to the number of colours; 0 for the main. */
+  readonly colour: number;
+}
+
+export class Pipes {
+  readonly el = s("g", { class: "pipes" });
+  readonly #pipes: Rows<Item>;
+  readonly #joints: Rows<Item>;
+
+  constructor() {
+    const [lines, joints] = [s("g"), s("g")];
+    this.el.append(lines, joints);
+    this.#pipes = new Rows<Item>(lines, (i) => i.r, pipeRow);
+    this.#joints = new Rows<Item>(joints, (i) => i.r, jointRow);
+  }
+
+  show(shown: Shown): void {
+    const { plan } = shown;
+    const colours = coloursOf(plan);
+    const pipes = ids(plan, "pipes").map((id): Item => {
+      const zone = find(plan, "pipes", id)?.zone ?? "";
+      return { r: ref("pipes", id), shown, colour: colours.get(zone) ?? 0 };
+    });
+    const joints = ids(plan, "nodes").filter((id) => standsApart(plan, id));
+    this.#pipes.show(pipes);
+    this.#joints.show(joints.map((id) => ({ r: ref("nodes", id), shown, colour: 0 })));
+  }
+}
+
+function coloursOf(p: Plan): ReadonlyMap<string, number> {
+  const out = new Map<string, number>();
+  for (const [i, zone] of zonesInOrder(p).entries()) out.set(zone, (i % ZONE_COLOURS) + 1);
+  return out;
+}
+
+function pipeRow({ r }: Item): Row<Item> {
+  const back = s("path", { class: "grasp" });
+  const line = s("path", { class: "pipe-line" });
+  const beads = s("path", { class: "pipe-beads" });
+  const text = s("text", { class: "pipe-size", "aria-hidden": "true", y: -5 });
+  const at = s("g", {}, s("g", { class: "fixed" }, text));
+  const el = s("g", { role: "button", tabindex: -1, class: "pipe" }, back, line, beads, at);
+  let before: Pipe | undefined;
+  let way = "";
+  let units = "";
+  return {
+    el,
+    update({ shown, colour }) {
+      const q = find(shown.plan, "pipes", parts(r)[1]);
+      const corners = ringsOf(shown.plan, r)[0] ?? [];
+      const d = outlinePath(corners, false);
+      const changed = before !== q || way !== d || units !== shown.plan.show;
+      thing(el, r, shown, () => speechOf(shown.plan, r, shown.design), changed);
+      el.dataset.zone = colour > 0 ? String(colour) : "";
+      if (!changed || !q) return;
+      [before, way, units] = [q, d, shown.plan.show];
+      for (const path of [back, line, beads]) attr(path, { d });
+      el.classList.toggle("main", !q.zone);
+      el.classList.toggle("locked", q.locked ?? false);
+      const longest = longestStretch(corners);
+      attr(at, { transform: translate(longest ? middle(...longest) : [0, 0]) });
+      const room = longest !== null && distance(...longest) >= LEAST_FT;
+      setText(text, room && q.nominal_in ? pipeSizeText(q.nominal_in).replace(" in", '"') : "");
+    },
+  };
+}
+
+/** A pipe whose stretches are all shorter, in feet, has no size written beside it: there is no room. */
+const LEAST_FT = 5;
+
+function longestStretch(corners: readonly Corner[]): [Point, Point] | null {
+  let best: [Point, Point] | null = null;
+  for (let i = 0; i + 1 < corners.length; i++) {
+    const pair: [Point, Point] = [place(corners[i] as Corner), place(corners[i + 1] as Corner)];
+    if (!best || distance(...pair) > distance(...best)) best = pair;
+  }
+  return best;
+}
+
+function jointRow({ r }: Item): Row<Item> {
+  const mark = s("path", { class: "joint-mark" });
+  const el = s("g", { role: "button", tabindex: -1, class: "joint" }, s("g", { class: "fixed" }, mark));
+  let before: PipeNode | undefined;
+  let pipes: Plan["pipes"];
+  return {
+    el,
+    update({ shown }) {
+      const n = find(shown.plan, "nodes", parts(r)[1]);
+      const changed = before !== n || pipes !== shown.plan.pipes;
+      thing(el, r, shown, () => speechOf(shown.plan, r, shown.design), changed);
+      if (!changed || !n) return;
+      [before, pipes] = [n, shown.plan.pipes];
+      attr(el, { transform: translate([n.x_ft, n.y_ft]) });
+      attr(mark, { d: jointMarks[n.kind] ?? jointMarks.joint });
+      el.classList.toggle("locked", n.locked ?? false);
+    },
+  };
+}
