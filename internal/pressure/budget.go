@@ -185,7 +185,7 @@ func (w *water) deviceStep(d device, q units.GPM, about plan.Ref) Step {
 
 func (w *water) restSays() string {
 	switch {
-	case w.p.Supply.Regulator && w.p.Supply.RegulatorPSI > 0 && (w.static == 0 || w.p.Supply.RegulatorPSI < w.static):
+	case behindRegulator(w.p.Supply) && (w.static == 0 || w.p.Supply.RegulatorPSI < w.static):
 		return fmt.Sprintf("held by the regulator at %s", w.sys.Pressure(w.p.Supply.RegulatorPSI))
 	case w.curve.kind == pumped:
 		return "the pump with nothing running"

@@ -69,7 +69,7 @@ func curveOfSupply(p *plan.Plan, r readings) curve {
 		c.source = hydraulics.HydrantTest{Static: r.static, Residual: min(assumedPSI, assumedShare*r.static), Flow: assumedFlow}
 		c.drawn = []CurvePoint{{0, r.static}}
 	}
-	if s.Regulator && s.RegulatorPSI > 0 {
+	if behindRegulator(s) {
 		c.source = hydraulics.Capped{Supply: c.source, Setting: s.RegulatorPSI}
 	}
 	if s.HouseGPM > 0 {
@@ -77,6 +77,12 @@ func curveOfSupply(p *plan.Plan, r readings) curve {
 		c.ends = max(c.ends-s.HouseGPM, 0)
 	}
 	return c
+}
+
+// behindRegulator reports whether a regulator of known setting, planned or the
+// house's, stands before the connection.
+func behindRegulator(s plan.Supply) bool {
+	return s.RegulatorPSI > 0 && (s.Regulator || s.Tap == "after_regulator")
 }
 
 // assume takes the supply of a small house: a pressure up to the assumed flow.
