@@ -77,7 +77,7 @@ func refills(p, q Patch) bool {
 			return true
 		}
 	}
-	return false
+	return string(find(p, "supply", "statics")) == "null" && len(find(q, "supply", "statics")) > 0
 }
 
 // genTyped draws a change as a page may send it: defaults said, optional members

@@ -42,6 +42,16 @@ const (
 	MeterOverdrawn     = "meter-overdrawn"
 	PressureHigh       = "pressure-high"
 	NoBackflow         = "no-backflow"
+	VelocityHigh       = "velocity-high"
+	HeadsStarved       = "heads-starved"
+	HeadsHigh          = "heads-high"
+	PressureSpread     = "pressure-spread"
+	ClimbForgotten     = "climb-forgotten"
+	BackflowDoubtful   = "backflow-doubtful"
+	BreakerLow         = "breaker-low"
+	BreakerMisplaced   = "breaker-misplaced"
+	NoIsolation        = "no-isolation"
+	FreezeUnready      = "freeze-unready"
 	LowHeads           = "low-heads"
 	NoDigging          = "no-digging"
 	RootsCut           = "roots-cut"
@@ -163,6 +173,46 @@ var Rules = map[string]Rule{
 		"Without one, water that has stood in the lawn can be drawn back into the drinking water when the main loses pressure.",
 		"Find out which kind your purveyor asks for and name it in the plan's settings; it is to be tested before use, and local code decides who may set it.",
 		"Protection of the potable supply of lawn systems: International Plumbing Code 608; local code decides"},
+	VelocityHigh: {19, Mend, "Water too fast in a pipe",
+		"Fast water takes the pressure the heads need, and strikes hard when a valve shuts.",
+		"Choose the next larger size where it is too fast, or have sizes proposed.",
+		"5 ft/s in plastic irrigation pipe: Ohio State University Extension Bulletin 912; 7.5 ft/s in copper and steel by " + practice},
+	HeadsStarved: {20, Stop, "Heads without enough pressure",
+		"Under its table a nozzle throws short, its streams do not break up, and the ground between heads stays dry.",
+		"Larger pipe, fewer heads on the valve, or nozzles made for less pressure; the zone's pressure budget shows where it goes.",
+		"Pressure between the least and greatest published: " + texas},
+	HeadsHigh: {21, Mend, "More pressure than the heads are made for",
+		"Above its table a nozzle takes more flow, makes finer drops, and wears.",
+		"Bodies that regulate, or a regulator; smaller pipe is no cure, since it takes less when less flows.",
+		"Pressure between the least and greatest published: " + texas},
+	PressureSpread: {22, Mend, "Pressures of a zone far apart",
+		"Heads of one zone at different pressures give different depths in the same time.",
+		"Feed the laterals from their middle, choose larger pipe, or bodies that regulate.",
+		"At most 20 % of the nominal pressure along a lateral: Merkley and Allen, Utah State University, Sprinkle and Trickle Irrigation, lecture 7"},
+	ClimbForgotten: {23, Stop, "The climb takes the pressure",
+		"Water loses pressure by going up whatever the pipe: {0.433 psi} for each foot. No larger pipe brings it back.",
+		"Plan these heads for less pressure, boost the supply, or put them on a valve with nothing below them.",
+		"{0.433 psi} a foot: Ohio State University Extension Bulletin 912"},
+	BackflowDoubtful: {24, Notice, "Ask before setting this backflow device",
+		"Codes look at lawn systems as a hazard to health; a double check keeps out only what is none.",
+		"Ask your purveyor which kinds it takes before buying; local code and a licensed tester decide.",
+		"Double check only where there is no hazard to health: 30 TAC 344.50 (Texas); breakers and reduced pressure listed for lawns by model plumbing codes, from memory"},
+	BreakerLow: {25, Stop, "Vacuum breaker too low",
+		"A breaker that stands lower than the water it guards against cannot open to the air when it must, and yard water can run back into the drinking water.",
+		"Set it so that its critical level stands {12 in} above the highest head, an atmospheric one {6 in}, or choose a reduced-pressure device. Local code and a licensed tester decide.",
+		"{12 in} and {6 in} above all downstream piping and the highest outlet, heads retracted: 30 TAC 344.50 (Texas)"},
+	BreakerMisplaced: {26, Stop, "Vacuum breaker at the wrong place",
+		"An atmospheric breaker must not stand under pressure for more than 12 hours a day, nor before any valve; a pressure breaker guards only what comes behind it.",
+		"An atmospheric breaker after each zone valve; any other device in the main, before all of them.",
+		"Atmospheric breakers: no downstream valve, at most 12 hours in 24 under pressure, 30 TAC 344.50 (Texas); local code decides"},
+	NoIsolation: {27, Mend, "No valve to shut the system off",
+		"Without one the house goes dry for every repair in the yard, and the system cannot be shut for winter.",
+		"Plan a full-port valve at the connection, before the backflow device, where a hand reaches it.",
+		practice},
+	FreezeUnready: {31, Mend, "Nothing planned against frost",
+		"Water left in pipes and devices splits them at the first hard frost, the backflow device first.",
+		"Say how it is emptied: blown out through a port after the backflow device, or drained at the low points. If it never freezes, say that.",
+		practice},
 	LowHeads: {30, Notice, "Low heads need check valves",
 		"After each run the pipe drains through the lowest heads: they stand in a puddle, and the next run begins with air.",
 		"Choose bodies with a check valve for the low heads; they hold about {7 ft} of height, and past that the zone wants splitting.",

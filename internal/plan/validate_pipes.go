@@ -46,6 +46,10 @@ func (c *inspector) staticReading(id ID, v StaticReading) {
 func (c *inspector) pump(s subject, curve []PumpPoint) {
 	for i, p := range curve {
 		at := "pump/" + itoa(i)
+		if p.Flow != p.Flow || p.PSI != p.PSI { // see absent
+			c.tell(s, at, "Point %d of the pump's curve needs a flow (flow_gpm) and a pressure (psi). Give it both.", i+1)
+			return
+		}
 		c.number(s, at+"/flow_gpm", float64(p.Flow), flow)
 		c.number(s, at+"/psi", float64(p.PSI), pressure)
 		if i == 0 {
@@ -67,7 +71,7 @@ func (c *inspector) pump(s subject, curve []PumpPoint) {
 // kind than its place in the pipe asks for.
 func (c *inspector) deviceOf(s subject, member string, to ID, kind catalog.DeviceKind) {
 	points(c, s, member, to, "devices", c.plan.Devices, false)
-	if d, ok := c.plan.Devices[to]; ok && d.Kind != kind {
+	if d, ok := c.plan.Devices[to]; ok && d.Kind != kind && deviceKinds.has(string(d.Kind)) {
 		c.tell(s, member, "The %s of %s is %s, which is of the kind %s. Choose a device of the kind %s.",
 			phrase(member), s, quoted(d.Name), quoted(string(d.Kind)), kind)
 	}
