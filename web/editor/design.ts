@@ -268,4 +268,5 @@ export interface Design {
   pipes?: Record<string, PipeReading>;
   pipe_keys?: { velocity: string[]; pressure: string[] };
   pressures?: ZonePressure[];
+  supply?: SupplyReading;
 }

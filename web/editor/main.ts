@@ -34,6 +34,7 @@ import { Selected } from "./panels/selected";
 import { planSettings } from "./panels/settings";
 import { Signs } from "./panels/signs";
 import { showPointer } from "./panels/status";
+import { onSupplyPage, SupplyPage, showSupply } from "./panels/supply";
 import { Tabs } from "./panels/tabs";
 import { Toolbar } from "./panels/toolbar";
 import { Zones } from "./panels/zones";
@@ -148,8 +149,9 @@ function showPanels(board: Board, drawing: Drawing, heat: Heat): void {
   showNotices(board);
   settleConflicts(board);
   const settings = planSettings(board);
-  new Readings(board, () => settings.open("Flow measured"));
-  new Findings(board, settings.open);
+  new SupplyPage(board);
+  new Readings(board, () => showSupply("Flow measured"));
+  new Findings(board, (field) => (onSupplyPage(field) ? showSupply(field) : settings.open(field)));
   new Selected(board);
   const side = new Tabs(byID("side"), false);
   const drawer = new Tabs(byID("drawer"), true, (panel) => {
@@ -186,7 +188,7 @@ function showPanels(board: Board, drawing: Drawing, heat: Heat): void {
   });
   showDemoNote(board);
   followPrinting(board, drawing);
-  const first = showFirstSteps(board, drawing, () => settings.open("Flow measured"));
+  const first = showFirstSteps(board, drawing, () => showSupply("Flow measured"));
   steps(board, drawing);
   menus();
   byID("print-page").addEventListener("click", () => window.print());

@@ -57,7 +57,7 @@ func TestBoardHasEveryPartTheScriptsLookFor(t *testing.T) {
 	board := rendered(t)["board"]
 	ids := []string{
 		"board", "heat", "scene", "entry", "empty", "legend", "tools", "kit", "status", "aids", "where", "under", "saved",
-		"side", "readings", "findings", "selected", "drawer", "objects", "zones", "parts", "history", "live", "notice",
+		"side", "readings", "findings", "selected", "drawer", "supply", "objects", "zones", "parts", "history", "live", "notice",
 		"undo", "redo", "plan-name", "plan-settings", "nozzles-import", "export", "keys", "theme",
 	}
 	for _, id := range ids {

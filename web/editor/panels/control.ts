@@ -67,6 +67,13 @@ export class Control {
     return this.#now();
   }
 
+  /** Empties the field of what was typed and taken elsewhere. */
+  clear(): void {
+    this.#shown = "";
+    this.#put("", false);
+    this.complain(null);
+  }
+
   #now(): string {
     if (this.as === "yes") return (this.input as HTMLInputElement).checked ? "yes" : "";
     return this.input.value;

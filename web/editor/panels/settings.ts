@@ -1,25 +1,16 @@
-// The plan's own settings: name, units, edge lip and the supply.
+// The plan's own settings: name, units, edge lip, place and wind. The water is on the Supply page.
 
-import { BAR_A_PSI, LITRES_A_GALLON } from "../conversions";
 import { ask, byID, h, setAttr, setText } from "../dom";
 import { type Choice, parseNumber } from "../fields";
 import { lengthText } from "../format";
 import { parseCoordinate, type Read, read, refuse } from "../length";
-import type { Plan, Supply, System } from "../model";
+import type { Plan, System } from "../model";
 import type { Board } from "../state";
 import { Control } from "./control";
 import { diggingCaution, withLocateDay, withLocateTicket } from "./diggingfields";
 import { cancel } from "./findings";
+import { showSupply } from "./supply";
 import { windChoices, windFrom, windText, windUnit, withWind, withWindFrom } from "./windfields";
-
-interface Unit {
-  name: string;
-  per: number;
-}
-const flowUnit = (s: System): Unit =>
-  s === "metric" ? { name: "l/min", per: LITRES_A_GALLON } : { name: "gpm", per: 1 };
-const pressureUnit = (s: System): Unit =>
-  s === "metric" ? { name: "bar", per: BAR_A_PSI } : { name: "psi", per: 1 };
 
 /** Shows the plan's name and opens its settings. */
 export function planSettings(board: Board): { open(field?: string): void } {
@@ -43,21 +34,27 @@ interface Entry {
 /** Asks for the settings; the field of that label, if any, is where the caret stands. */
 async function edit(board: Board, field: string): Promise<void> {
   const before = board.committed;
-  const groups = [general(before), supply(before), digging(before), wind(before), map(before)] as const;
+  const groups = [general(before), digging(before), wind(before), map(before)] as const;
   const entries = groups.flat();
   const first = entries.find((e) => e.control.label === field);
   if (first) setAttr(first.control.input, "autofocus", true);
   const form = h("form", { method: "dialog", class: "form", novalidate: true });
-  const [own, water, locate, windy, place] = groups.map((g) => g.map((e) => e.control.el));
-  const measured = before.supply?.measured
-    ? "Measured: the board, the report and the zone list say so."
-    : assumed;
+  const [own, locate, windy, place] = groups.map((g) => g.map((e) => e.control.el));
   form.append(h("h2", { id: "settings-title" }, "Plan"), h("div", { class: "pairs" }, ...(own ?? [])));
-  form.append(fieldset("Supply", measured, water ?? []));
+  const keep = h("button", { value: "done", class: "main" }, "Keep");
+  let thenSupply = false;
+  const goOn = (): void => {
+    thenSupply = true;
+    form.requestSubmit(keep);
+  };
+  const supply = h("button", { type: "button", class: "plain", onclick: goOn }, "Water supply page");
+  form.append(
+    h("p", { class: "hint" }, "Pressure, flow, meter and backflow device are on the ", supply, "."),
+  );
   form.append(fieldset("Before digging", diggingCaution, locate ?? []));
   form.append(fieldset("Windy day", blowing, windy ?? []));
   form.append(fieldset("Place on the map", "Of the plan’s origin, for outlines as GeoJSON.", place ?? []));
-  form.append(h("p", { class: "acts" }, h("button", { value: "done", class: "main" }, "Keep"), cancel()));
+  form.append(h("p", { class: "acts" }, keep, cancel()));
   let next: Plan = before;
   form.addEventListener("submit", (e) => {
     if ((e as SubmitEvent).submitter?.getAttribute("value") === "") return;
@@ -71,24 +68,18 @@ async function edit(board: Board, field: string): Promise<void> {
     }
     if (!wrong) return;
     e.preventDefault();
+    thenSupply = false;
     wrong.input.focus();
   });
   const answer = await ask(h("dialog", { "aria-labelledby": "settings-title" }, form));
-  if (answer === "done") void board.commit("Change the plan’s settings", next);
+  if (answer !== "done") return;
+  void board.commit("Change the plan’s settings", next);
+  if (thenSupply) showSupply();
 }
-
-const assumed =
-  "Assumed until you measure: the board, the report and the zone list say so. Measure the flow together with the pressure left while it runs, with the gauge on a second tap. A bucket alone is flow at no pressure.";
 
 function fieldset(title: string, hint: string, fields: HTMLElement[]): HTMLElement {
   const words = h("p", { class: "hint" }, hint);
   return h("fieldset", {}, h("legend", {}, title), words, h("div", { class: "pairs" }, ...fields));
-}
-
-/** A field as wide as the form, for what is told in words. */
-function whole(e: Entry): Entry {
-  e.control.el.classList.add("whole");
-  return e;
 }
 
 /** One field; what is not changed is left as it is, to the last digit. */
@@ -135,82 +126,11 @@ function lip(p: Plan, label: string, hint: string, member: "edge_lip_ft" | "wall
   });
 }
 
-function supply(p: Plan): Entry[] {
-  const s = p.supply ?? {};
-  const flow = flowUnit(p.show);
-  const pressure = pressureUnit(p.show);
-  return [
-    quantity("Flow to plan on", flow, s.design_flow_gpm, "design_flow_gpm", 0.5, 500),
-    quantity("Static pressure", pressure, s.static_psi, "static_psi", 5, 200),
-    quantity("Flow measured", flow, s.flow_gpm, "flow_gpm", 0.5, 500),
-    quantity("Pressure left at it", pressure, s.residual_psi, "residual_psi", 1, 200),
-    whole(
-      entry("Measured at", "text", "hour and season", s.measured_at ?? "", (q, typed) =>
-        read(withSupply(q, "measured_at", typed.trim() || undefined)),
-      ),
-    ),
-    entry("These figures were measured", "yes", "", s.measured ? "yes" : "", (q, typed) =>
-      read(withSupply(q, "measured", typed === "yes" ? true : undefined)),
-    ),
-    entry(
-      "Meter",
-      "choice",
-      "",
-      s.meter_in ? String(s.meter_in) : "",
-      (q, typed) => read(withSupply(q, "meter_in", typed ? Number(typed) : undefined)),
-      metersWith(s.meter_in),
-    ),
-    entry("A regulator stands before the connection", "yes", "", s.regulator ? "yes" : "", (q, typed) =>
-      read(withSupply(q, "regulator", typed === "yes" ? true : undefined)),
-    ),
-    whole(
-      entry("Backflow device", "text", "such as a pressure vacuum breaker", s.backflow ?? "", (q, typed) =>
-        typed.trim().length > 200
-          ? refuse("Type a name of at most 200 characters.")
-          : read(withSupply(q, "backflow", typed.trim() || undefined)),
-      ),
-    ),
-  ];
-}
-
-/** Sizes of meters, in inches, as they are called. */
-const meters: readonly Choice[] = [
-  { value: "", label: "not known" },
-  { value: "0.625", label: "5/8 in (16 mm)" },
-  { value: "0.75", label: "3/4 in (19 mm)" },
-  { value: "1", label: "1 in (25 mm)" },
-  { value: "1.5", label: "1 1/2 in (38 mm)" },
-  { value: "2", label: "2 in (51 mm)" },
-];
-
-/** The sizes, with one of the plan's own that is not among them. */
-const metersWith = (now: number | undefined): readonly Choice[] =>
-  now === undefined || meters.some((m) => m.value === String(now))
-    ? meters
-    : [...meters, { value: String(now), label: `${now} in` }];
-
 function digging(p: Plan): Entry[] {
   return [
     entry("Marks asked for on", "text", "day, as 2026-05-31", p.site?.locate_on ?? "", withLocateDay),
     entry("Ticket", "text", "", p.site?.locate_ticket ?? "", withLocateTicket),
   ];
-}
-
-function quantity(
-  label: string,
-  u: Unit,
-  now: number | undefined,
-  key: keyof Supply & string,
-  least: number,
-  most: number,
-): Entry {
-  const value = now === undefined ? "" : String(Number((now * u.per).toFixed(2)));
-  return entry(label, "text", u.name, value, (q, typed) => {
-    if (typed.trim() === "") return read(withSupply(q, key, undefined));
-    const [lo, hi] = [round(least * u.per), round(most * u.per)];
-    const v = parseNumber(typed, u.name, lo, hi);
-    return v.ok ? read(withSupply(q, key, v.value / u.per)) : v;
-  });
 }
 
 const blowing =
@@ -237,13 +157,4 @@ function angle(p: Plan, label: string, key: "latitude_deg" | "longitude_deg", mo
     const v = parseNumber(typed, "degrees", -most, most);
     return v.ok ? read({ ...q, site: { ...rest, [key]: v.value } }) : v;
   });
-}
-
-const round = (n: number): number => Number(n.toPrecision(2));
-
-function withSupply(p: Plan, key: keyof Supply & string, value: unknown): Plan {
-  const next: Supply = { ...p.supply };
-  if (value === undefined) delete next[key];
-  else next[key] = value;
-  return { ...p, supply: next };
 }
