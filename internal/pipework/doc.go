@@ -29,6 +29,7 @@ type Node struct {
 	Down   []plan.ID  // pipes of the tree away from it, by id
 	Zone   plan.ID    // whose water it carries; "" on the main; a valve's is its zone
 	Valved bool       // behind a valve
+	Pipes  int        // that end there
 	Level  units.Feet // of the ground there
 	Joints []Joint    // the fittings the geometry asks for there
 }

@@ -26,7 +26,7 @@ func Of(p *plan.Plan) *Network {
 	lost := make(map[int32][]Fitting, len(g.pipes))
 	for _, n := range t.order {
 		id := g.nodes[n]
-		node := Node{ID: id, Zone: t.zone[n], Valved: t.valved[n], Joints: g.jointsAt(t, n)}
+		node := Node{ID: id, Zone: t.zone[n], Valved: t.valved[n], Pipes: len(g.at[n]), Joints: g.jointsAt(t, n)}
 		g.lose(t, n, lost)
 		if z, ok := ground.Height(orb.Point{float64(p.Nodes[id].X), float64(p.Nodes[id].Y)}); ok {
 			node.Level = units.Feet(z)

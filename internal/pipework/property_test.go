@@ -240,6 +240,16 @@ func holds(t interface {
 }, p *plan.Plan) {
 	t.Helper()
 	net := Of(p)
+	for _, f := range Check(p, net) {
+		if f.Sentence == "" || len(f.About) == 0 || f.At == nil {
+			t.Fatalf("%s: %q about %v at %v", f.Code, f.Sentence, f.About, f.At)
+		}
+		for _, r := range f.About {
+			if c, id := r.Split(); id == "" && c != "supply" {
+				t.Fatalf("%s is about %q", f.Code, r)
+			}
+		}
+	}
 	// Pieces by joining sets, which shares nothing with the tree.
 	of := map[plan.ID]plan.ID{}
 	var find func(id plan.ID) plan.ID

@@ -68,7 +68,19 @@ const (
 	HeadWithoutZone    = "head-without-zone"
 	ZoneWithoutHeads   = "zone-without-heads"
 	ExistingBought     = "existing-bought"
-	LeavesLot          = "leaves-lot"
+
+	PipesLoose          = "pipes-loose"
+	HeadsWithoutPipe    = "heads-without-pipe"
+	LateralWithoutValve = "lateral-without-valve"
+	ZonesJoined         = "zones-joined"
+	ValveDoubled        = "valve-doubled"
+	PipeOfOtherZone     = "pipe-of-other-zone"
+	PipeEnds            = "pipe-ends"
+	PipeOffPlace        = "pipe-off-place"
+	SizeGrows           = "size-grows"
+	SizeNotMade         = "size-not-made"
+	PipeNotPotable      = "pipe-not-potable"
+	LeavesLot           = "leaves-lot"
 )
 
 const (
@@ -277,6 +289,50 @@ var Rules = map[string]Rule{
 		"Other valves of this plan have their places; what has none is missing from the stake-out.",
 		"Put the valve where its box is to stand.",
 		practice},
+	PipesLoose: {45, Mend, "Pipes without water",
+		"What no pipe joins to the supply stays dry, and its pressures cannot be worked out.",
+		"Draw the missing pipe, or drag the loose end onto the joint it belongs to.",
+		practice},
+	HeadsWithoutPipe: {45, Mend, "Heads without pipe",
+		"A head that no pipe ends at gets no water, and is missing from pressures, trench and parts list.",
+		"Draw a pipe to each of them from a lateral of their zone.",
+		practice},
+	LateralWithoutValve: {45, Stop, "Lateral without its valve",
+		"Joined straight to the main, its heads run as long as the supply is on.",
+		"Put the zone's valve where the lateral leaves the main, or join the lateral behind the valve.",
+		practice},
+	ZonesJoined: {45, Stop, "Two waters joined",
+		"Whichever valve opens, water goes through the joining pipe to the other side, and neither gets its pressure.",
+		"Delete the pipe, or end it at the head it was meant for.",
+		practice},
+	ValveDoubled: {45, Mend, "Zone with two valves",
+		"A zone is the heads of one valve; its pressures are worked out from the first of them only.",
+		"Make the second valve a zone of its own, or join its heads to the first.",
+		"One valve a zone: " + practice},
+	PipeOfOtherZone: {45, Mend, "On another zone's pipe",
+		"Water comes by the pipe, not by the zone that is written down, so the flows of both zones are counted wrong.",
+		"Put heads and pipes in the zone whose valve they hang on, or join them to a lateral of their own.",
+		practice},
+	PipeEnds: {45, Notice, "Pipe ends at nothing",
+		"A stub costs a cap and keeps stale water; often a head or a join is missing there.",
+		"Join it, delete it, or leave it as a spare if that is meant.",
+		practice},
+	PipeOffPlace: {45, Mend, "Pipe not where it leads",
+		"Lengths and pressures are worked out to the joint as drawn, and the trench would miss.",
+		"Drag the joint onto its place.",
+		"Half a foot taken as the same place: " + practice},
+	SizeGrows: {33, Mend, "Pipe grows along its way",
+		"The smaller pipe before it has taken the pressure already; the larger one behind it costs more and gives none back.",
+		"Make it no larger than the pipe before it, or enlarge that one.",
+		"Sizes never grow away from the supply: " + practice},
+	SizeNotMade: {32, Mend, "Pipe not made in this size",
+		"Without its inside diameter and rating nothing can be worked out for it, and nobody sells it.",
+		"Choose a size that the class is made in, or another class. The smallest pipe sold beside Class 200 is Class 315.",
+		"The sizes of the class's table; Class 200 is SDR 21, its smallest neighbour SDR 13.5: ASTM D2241 dimensions"},
+	PipeNotPotable: {24, Mend, "Not pipe for drinking water",
+		"Up to the backflow device the pipe is part of what the house drinks from.",
+		"Use pipe rated for drinking water up to the device, such as Schedule 40 PVC or copper; local code decides.",
+		"Plumbing codes ask for potable-water pipe on the supply side: " + practice},
 	ExistingBought: {46, Mend, "Existing heads counted as bought",
 		"The zone is there already but all its heads are marked new, so the parts list buys them again.",
 		"Mark the heads that stand there already as existing.",
