@@ -86,6 +86,10 @@ func NewSolver(n *Network) (*Solver, error) {
 const (
 	quickSteps   = 30
 	watchedSteps = 300
+	finishSteps  = 6
+
+	// nearlySettled is the residual from which quick steps may finish, gpm.
+	nearlySettled = 1e-3
 
 	// pinned is the conductance that holds a node at a fixed head.
 	pinned = 1e12
@@ -109,7 +113,9 @@ func (s *Solver) Solve(start []units.PSI) (State, error) {
 	return s.careful()
 }
 
-// careful goes on from the heads there are with every step watched.
+// careful goes on from the heads there are with every step watched. Close to the
+// end the flows that heads ask for are no better than the last digit of the heads
+// through the stiffest link, so the tangents finish.
 func (s *Solver) careful() (State, error) {
 	top := s.top()
 	for i, h := range s.head {
@@ -119,17 +125,38 @@ func (s *Solver) careful() (State, error) {
 	}
 	s.solveLaws()
 	done := s.settled()
-	for steps := 0; steps < watchedSteps && !done; steps++ {
+	for !done && s.watched < watchedSteps {
+		if s.residual() < nearlySettled {
+			if done = s.finish(); done {
+				break
+			}
+		}
 		var moved bool
 		if moved, done = s.descend(); !moved {
 			break
 		}
 		s.watched++
 	}
-	if !done {
+	if !done && !s.finish() {
 		return State{}, &UnsettledError{units.GPM(s.residual())}
 	}
 	return s.state(quickSteps + s.watched), nil
+}
+
+// finish tries a few quick steps; where they do not settle, all is as before.
+func (s *Solver) finish() bool {
+	copy(s.base, s.head)
+	for range finishSteps {
+		if !s.quick() {
+			break
+		}
+		if s.settled() {
+			return true
+		}
+	}
+	copy(s.head, s.base)
+	s.solveLaws()
+	return s.settled()
 }
 
 // top is the greatest head of a source at rest.
