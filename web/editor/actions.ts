@@ -5,10 +5,12 @@ import type { Drawing } from "./drawing";
 import { actionsOfFinding } from "./finderactions";
 import { actionsOfMotion } from "./motionactions";
 import { outlineNames } from "./names";
+import { showBudget } from "./panels/budget";
 import { showKeys } from "./panels/keys";
 import { showLayers } from "./panels/layers";
 import { showPicture } from "./panels/picture";
 import { showSupply } from "./panels/supply";
+import { type PipesBy, pipesBy } from "./pipelook";
 import { actionsOnShapes } from "./shapeactions";
 import { tapeActions } from "./tapeactions";
 import { actionsOnThings, chosen } from "./thingactions";
@@ -182,9 +184,20 @@ function waters(d: Drawing) {
     on: () => d.board.whatIf?.kind === kind,
     run: () => d.board.whatIf?.show(kind),
   });
+  const pipes = (by: PipesBy): Action => ({
+    enabled: () => (d.board.plan.pipes ? true : "There are no pipes yet."),
+    on: () => d.board.pipeLook.by === by,
+    run: () => {
+      d.board.pipeLook.show(d.board.pipeLook.by === by ? "plain" : by);
+      d.board.announce(`Pipes: ${pipesBy[d.board.pipeLook.by].toLowerCase()}.`);
+    },
+  });
   return {
     "water.drawn": water("drawn"),
     "water.running": water("running"),
+    "view.velocity": pipes("velocity"),
+    "view.pressure": pipes("pressure"),
+    "plan.budget": always(showBudget),
     "water.field": water("field"),
     "water.windy": water("windy"),
     "plan.stop": {

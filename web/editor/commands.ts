@@ -357,6 +357,31 @@ export const table = {
     "breeze gust drift",
   ),
 
+  "view.velocity": row(
+    "Pipes by velocity",
+    "View",
+    [],
+    "board",
+    "Colours the pipes by how fast the water goes, with arrows and figures; again for plain.",
+    "speed ft/s colour color flow arrows hydraulic",
+  ),
+  "view.pressure": row(
+    "Pipes by pressure",
+    "View",
+    [],
+    "board",
+    "Colours the pipes by the pressure left in them, with arrows and figures; again for plain.",
+    "psi bar colour color loss hydraulic",
+  ),
+  "plan.budget": row(
+    "Pressure budget",
+    "View",
+    [],
+    "board",
+    "What each zone's worst head has left of the street's pressure, step by step.",
+    "psi loss worst head table",
+  ),
+
   "edit.undo": row(
     "Undo",
     "Edit",

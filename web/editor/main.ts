@@ -10,6 +10,7 @@ import { Heat } from "./heat";
 import { TabJournal } from "./journal";
 import { Live, type MapFrame, type Socket } from "./live";
 import { askLong } from "./longwork";
+import { Budget } from "./panels/budget";
 import { showCircumstances } from "./panels/circumstances";
 import { CopiesForm } from "./panels/copies";
 import { showDemoNote, showEmpty } from "./panels/empty";
@@ -27,6 +28,7 @@ import { Objects } from "./panels/objects";
 import { meetOtherTabs } from "./panels/othertab";
 import { Parts } from "./panels/parts";
 import { PicturePanel } from "./panels/picture";
+import { showPipeKey } from "./panels/pipekey";
 import { showLongWork } from "./panels/progress";
 import { Readings } from "./panels/readings";
 import { showSaved } from "./panels/saved";
@@ -140,6 +142,7 @@ function otherwise(board: Board, drawing: Drawing, heat: Heat): void {
   for (const topic of ["plan", "design", "saved", "away", "earlier"] as const)
     board.subscribe(topic, () => whatIf.look());
   showCircumstances(board, heat, whatIf, (kind) => drawing.commands.get(`water.${kind}`));
+  showPipeKey(board, (by) => drawing.commands.get(`view.${by}`));
   sayNotComputed(board);
   showLongWork(board.longWork, (sentence) => board.announce(sentence));
 }
@@ -172,6 +175,7 @@ function showPanels(board: Board, drawing: Drawing, heat: Heat): void {
   new Zones(board);
   new Signs(board);
   new Parts(board);
+  new Budget(board);
   new Toolbar(board, drawing);
   new CopiesForm(drawing);
   new LayersPanel(board, drawing);

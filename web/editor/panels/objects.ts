@@ -16,6 +16,7 @@ import { isClosed, PICTURE, ringsOf } from "../things";
 import { adders, editCorners, type Usual } from "./adding";
 import { type Cell, type Column, Grid } from "./grid";
 import { removeThings } from "./removing";
+import { runningText } from "./waterfacts";
 
 const columns: readonly Column[] = [
   { key: "thing", label: "Thing" },
@@ -30,6 +31,7 @@ const columns: readonly Column[] = [
   { key: "nozzle", label: "Nozzle" },
   { key: "body", label: "Body" },
   { key: "zone", label: "Zone" },
+  { key: "running", label: "Running" },
   { key: "class", label: "Pipe class" },
   { key: "nominal_in", label: "Pipe size" },
   { key: "watering", label: "Watering" },
@@ -97,7 +99,8 @@ export class Objects {
     this.#find.addEventListener("input", () => this.refresh());
     this.#find.addEventListener("keydown", (e) => this.#found(e));
     const soon = atMostEvery(120, () => this.refresh());
-    for (const topic of ["plan", "selection", "catalog", "layers"] as const) board.subscribe(topic, soon);
+    for (const topic of ["plan", "selection", "catalog", "layers", "design"] as const)
+      board.subscribe(topic, soon);
     board.subscribe("selection", () => this.#reveal());
   }
 
@@ -163,6 +166,7 @@ export class Objects {
       return { text: this.board.layers.hides(r) ? `${thingNames[c]}, hidden` : thingNames[c] };
     }
     if (column === "corners") return this.#corners(r);
+    if (column === "running") return { text: runningText(this.board.away ? null : this.board.design, r) };
     const corner = column === "x" || column === "y" ? firstCorner(this.board.plan, r, column) : null;
     if (corner !== null) return { text: corner };
     const cx: Context = { plan: this.board.plan, catalog: this.board.catalog };

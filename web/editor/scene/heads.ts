@@ -2,6 +2,7 @@
 // number. Only the heads that changed are touched, so a drag among hundreds
 // costs one.
 
+import type { HeadReading } from "../design";
 import { type Row, Rows, setText } from "../dom";
 import { find, type Head, ids, type Nozzle, ref } from "../model";
 import { headAt, patternOf, throwOf } from "../pattern";
@@ -24,6 +25,8 @@ interface Item {
   readonly throwFt: number;
   readonly zone: Zoned | null;
   readonly off: boolean;
+  /** What its pressure is with its zone running. */
+  readonly state: HeadReading["state"];
   readonly selected: boolean;
   readonly hovered: boolean;
   readonly stop: boolean;
@@ -106,6 +109,7 @@ function itemsOf(shown: Shown, which: readonly string[], lifted: Lifted, view: V
       throwFt: throwOf(head, nozzle, design, id),
       zone: zones.get(head.zone ?? "") ?? null,
       off: off.has(id),
+      state: design?.heads[id]?.state,
       selected: selection.has(r),
       hovered: shown.hover === r,
       stop: shown.stop === r,
@@ -123,6 +127,7 @@ const sameLook = (a: Item | null, b: Item): boolean =>
   a.nozzle === b.nozzle &&
   a.throwFt === b.throwFt &&
   a.off === b.off &&
+  a.state === b.state &&
   a.zone?.shape === b.zone?.shape &&
   a.zone?.number === b.zone?.number;
 
@@ -197,6 +202,12 @@ export const markScale = (pixelsPerFoot: number): number =>
 const gone = "M-8 -8L8 8M8 -8L-8 8";
 const warning = "M-9 -16L-4 -7L-14 -7ZM-9 -13L-9 -10";
 
+/** Too little pressure points down, too much up; below and left, where no other sign is. */
+export const pressureSigns = {
+  low: "M-4 12A7 7 0 1 1 -18 12A7 7 0 1 1 -4 12ZM-11 8L-11 16M-14 13L-11 16M-8 13L-11 16",
+  high: "M-4 12A7 7 0 1 1 -18 12A7 7 0 1 1 -4 12ZM-11 16L-11 8M-14 11L-11 8M-8 11L-11 8",
+} as const;
+
 /** The mark and what goes with it, in pixels of the view. */
 function draw(i: Item, shape: SVGPathElement, part: Extras): void {
   const { px, py } = toPixel(i.view, headAt(i.head));
@@ -210,6 +221,9 @@ function draw(i: Item, shape: SVGPathElement, part: Extras): void {
   text("mark-number", i.zone ? String(i.zone.number) : "", 0, 4);
   path("gone", i.head.status === "remove", gone);
   path("off", i.off, warning);
+  path("starved", i.state === "starved", pressureSigns.low);
+  path("low", i.state === "low", pressureSigns.low);
+  path("high", i.state === "high", pressureSigns.high);
   text("tag", i.head.tag ?? "", 13, -8);
 }
 

@@ -59,7 +59,7 @@ function headSpeech(p: Plan, id: string, design: Design | null): string {
     `at ${placeText([h.x_ft, h.y_ft], p.show)}`,
   ];
   const off = offTargetHeads(design).has(id) ? "waters off target" : "";
-  return said(...words, state(p, `heads/${id}`), off);
+  return said(...words, state(p, `heads/${id}`), off, design?.heads[id]?.trouble ?? "");
 }
 
 /** What is not empty, in one line. */

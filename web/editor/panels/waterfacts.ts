@@ -1,0 +1,35 @@
+// What is told of a selected pipe or head with its zone running.
+
+import type { Design, HeadReading, PipeReading } from "../design";
+import { find, type Plan, parts, type Ref } from "../model";
+import { capital } from "../names";
+import { runOf, runText } from "../pipelook";
+
+/** A head with its zone running; nothing where that is not worked out. */
+export function runningFacts(r: HeadReading): [string, string][] {
+  if (!r.running) return [];
+  const trouble = r.trouble ? `; ${r.trouble}` : "";
+  return [["With its zone running", `${r.running}${trouble}`]];
+}
+
+/** What passes a pipe: of the main, while each of its zones runs. */
+export function pipeFacts(p: Plan, r: PipeReading | undefined, away: boolean): [string, string][] {
+  if (away) return [["Flow and pressure", "not computed"]];
+  if (!r) return [];
+  const facts: [string, string][] = r.runs.map((run) => [
+    `While ${find(p, "zones", run.zone)?.name ?? "its zone"} runs`,
+    runText(run),
+  ]);
+  return facts.length > 0 ? facts : [["Flow and pressure", "not worked out; the Pressure table says why"]];
+}
+
+/** A head or a pipe in its row of the table: what it really gets, trouble first. */
+export function runningText(design: Design | null, r: Ref): string {
+  const [c, id] = parts(r);
+  if (c === "heads") {
+    const { running, trouble } = design?.heads[id] ?? {};
+    return trouble && running ? `${capital(trouble)} (${running})` : (running ?? "");
+  }
+  const run = c === "pipes" ? runOf(design?.pipes?.[id], "") : null;
+  return run ? runText(run) : "";
+}
