@@ -1,7 +1,6 @@
 package pipesize
 
 import (
-	"errors"
 	"fmt"
 
 	"evenfall/internal/catalog"
@@ -197,5 +196,3 @@ func (j *job) learn(o *Offer, r *pressure.Result, flows *map[plan.ID]units.GPM, 
 	*flows = next
 	return learned
 }
-
-func asRefusal(err error, no **Refusal) bool { return errors.As(err, no) }

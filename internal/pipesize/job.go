@@ -219,11 +219,7 @@ func (j *job) gatherPipes(at map[plan.ID]fed) error {
 	for z := range j.zones {
 		index[j.zones[z].id] = z
 	}
-	feeds := map[plan.ID]int{} // zone of a head, by the valve it hangs from
-	flow := map[plan.ID]units.GPM{}
-	for _, f := range at {
-		feeds[f.id], flow[f.id] = f.zone, f.flow
-	}
+	flow, behind := j.behind(at)
 	number := map[plan.ID]int{}
 	for _, node := range j.net.Order {
 		up := j.net.Nodes[node].Up
@@ -245,12 +241,13 @@ func (j *job) gatherPipes(at map[plan.ID]fed) error {
 			}
 			v.up = i
 		}
-		perZone := make([]units.GPM, len(j.zones))
+		perZone := map[plan.ID]units.GPM{}
 		for _, h := range v.Heads {
-			if z, ok := feeds[h]; ok {
-				perZone[z] += flow[h]
-				v.flow = max(v.flow, perZone[z])
-			}
+			perZone[behind[h]] += flow[h]
+			v.flow = max(v.flow, perZone[behind[h]])
+		}
+		if v.flow == 0 && !v.Valved {
+			continue // a stub of the main: nobody knows what for
 		}
 		for _, f := range v.Fittings {
 			if f.Kind != pipework.Reducer { // follows from the sizes that are chosen
@@ -263,7 +260,7 @@ func (j *job) gatherPipes(at map[plan.ID]fed) error {
 		}
 		drawn := j.p.Pipes[up]
 		v.class, v.row = j.classOf(v.Pipe, drawn)
-		v.kept = drawn.Locked || drawn.Status == plan.Existing || v.flow == 0 && v.Size.Inside > 0
+		v.kept = drawn.Locked || drawn.Status == plan.Existing
 		if v.kept && v.Size.Inside <= 0 {
 			why, way := "is locked", "unlock it"
 			if !drawn.Locked {
@@ -279,6 +276,21 @@ func (j *job) gatherPipes(at map[plan.ID]fed) error {
 		j.money = j.money && (v.kept || v.row.Priced())
 	}
 	return nil
+}
+
+// behind is the design flow of every head that is joined to a valve, of zones that
+// are left as they are too, and the zone it hangs from.
+func (j *job) behind(at map[plan.ID]fed) (flow map[plan.ID]units.GPM, zone map[plan.ID]plan.ID) {
+	flow, zone = map[plan.ID]units.GPM{}, map[plan.ID]plan.ID{}
+	for id, z := range j.net.Zones {
+		for _, h := range z.Heads {
+			flow[h], zone[h] = pressure.PlannedFlow(j.p, h), id
+		}
+	}
+	for _, f := range at {
+		flow[f.id] = f.flow
+	}
+	return flow, zone
 }
 
 // classOf is the class of a pipe, or the one it gets when it has none: that of

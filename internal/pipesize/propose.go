@@ -3,6 +3,7 @@ package pipesize
 import (
 	"cmp"
 	"context"
+	"errors"
 	"fmt"
 	"slices"
 
@@ -27,6 +28,7 @@ func Propose(ctx context.Context, p *plan.Plan, tell func(done, total int)) (*Of
 	var flows map[plan.ID]units.GPM
 	var best *Offer
 	more, tighter := map[plan.ID]units.PSI{}, map[plan.ID]units.PSI{}
+	aims := map[plan.ID]aim{} // as the first round set them
 	for round := range mostRounds {
 		tell(round, mostRounds)
 		j, err := newJob(p, net, flows)
@@ -35,11 +37,14 @@ func Propose(ctx context.Context, p *plan.Plan, tell func(done, total int)) (*Of
 		}
 		for i := range j.zones {
 			z := &j.zones[i]
-			z.more, z.tighter = more[z.id], tighter[z.id]
+			z.more, z.tighter, z.aim = more[z.id], tighter[z.id], aims[z.id]
 		}
-		offer, err := j.offer(ctx)
+		offer, err := j.offer(ctx, round == 0)
 		if err != nil {
 			return bestOr(best, err)
+		}
+		for _, z := range j.zones {
+			aims[z.id] = z.aim
 		}
 		next, err := j.check(offer)
 		if err != nil {
@@ -59,7 +64,7 @@ func Propose(ctx context.Context, p *plan.Plan, tell func(done, total int)) (*Of
 // bestOr keeps an earlier offer when the next search found none.
 func bestOr(best *Offer, err error) (*Offer, error) {
 	var no *Refusal
-	if best != nil && asRefusal(err, &no) {
+	if best != nil && errors.As(err, &no) {
 		return best, nil
 	}
 	return nil, err
@@ -92,14 +97,14 @@ func (j *job) seek(ctx context.Context, only int, l loosened) (c choice, ok bool
 	return choice{}, false, nil
 }
 
-// offer seeks sizes at which every head works as planned; zones that cannot are
-// sought sizes at which their heads stay within their tables.
-func (j *job) offer(ctx context.Context) (*Offer, error) {
+// offer seeks sizes at which every head works as planned; where give allows it,
+// zones that cannot are sought sizes at which their heads stay within their tables.
+func (j *job) offer(ctx context.Context, give bool) (*Offer, error) {
 	c, ok, err := j.seek(ctx, -1, loosened{})
 	if err != nil {
 		return nil, err
 	}
-	if !ok {
+	if !ok && give {
 		for i := range j.zones {
 			_, alone, err := j.seek(ctx, i, loosened{})
 			if err != nil {

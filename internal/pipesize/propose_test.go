@@ -1,0 +1,273 @@
+package pipesize
+
+import (
+	"context"
+	"errors"
+	"math"
+	"strings"
+	"testing"
+
+	"evenfall/internal/hydraulics"
+	"evenfall/internal/pipework"
+	"evenfall/internal/plan"
+	"evenfall/internal/pressure"
+	"evenfall/internal/units"
+)
+
+func propose(t *testing.T, y yard) (*Offer, *plan.Plan) {
+	t.Helper()
+	o, err := Propose(context.Background(), decoded(t, y.Plan), func(int, int) {})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return o, applied(t, y.Plan, o)
+}
+
+// decoded is a plan as it is read from its document.
+func decoded(t *testing.T, p *plan.Plan) *plan.Plan {
+	t.Helper()
+	q, err := plan.Decode(p.Encode())
+	if err != nil {
+		t.Fatal(err)
+	}
+	return q
+}
+
+func applied(t *testing.T, p *plan.Plan, o *Offer) *plan.Plan {
+	t.Helper()
+	if o.Patch == nil {
+		return decoded(t, p)
+	}
+	q, err := plan.Preview(p.Encode(), o.Patch)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return q
+}
+
+func refused(t *testing.T, y yard, want ...string) {
+	t.Helper()
+	o, err := Propose(context.Background(), decoded(t, y.Plan), func(int, int) {})
+	var no *Refusal
+	if !errors.As(err, &no) {
+		t.Fatalf("offered %+v, error %v", o, err)
+	}
+	for _, w := range want {
+		if !strings.Contains(no.Sentence, w) {
+			t.Errorf("%q does not say %q", no.Sentence, w)
+		}
+	}
+}
+
+// never growing, velocity by hydraulics' own formula, and everything sized
+func sound(t *testing.T, p *plan.Plan) {
+	t.Helper()
+	net := pipework.Of(p)
+	for id, v := range net.Pipes {
+		if v.Size.Inside <= 0 {
+			t.Errorf("%s has no size", id)
+		}
+		if up := net.Nodes[v.From].Up; up != "" && net.Pipes[up].Size.Nominal < v.Size.Nominal {
+			t.Errorf("%s is %g in after one of %g", id, float64(v.Size.Nominal), float64(net.Pipes[up].Size.Nominal))
+		}
+	}
+	r, _ := pressure.Compute(p, net)
+	for _, z := range r.Zones {
+		if !z.Solved {
+			t.Errorf("%s is not solved: %s", z.ID, z.Says)
+		}
+		for _, f := range z.Pipes {
+			if f.TooFast {
+				t.Errorf("%s runs at %g ft/s with %s", f.Pipe, float64(f.Velocity), z.ID)
+			}
+		}
+		for _, h := range z.Heads {
+			if h.State == pressure.Low || h.State == pressure.Starved {
+				t.Errorf("%s is %s at %g psi", h.ID, h.State, float64(h.Inlet))
+			}
+		}
+	}
+}
+
+func TestRowA10_EveryPipeGetsASizeThatHoldsWhenSolved(t *testing.T) {
+	for _, body := range []plan.ID{"open", "reg"} {
+		o, p := propose(t, twoZones(body))
+		if !o.Holds || o.Sized != len(p.Pipes) || len(o.Changes) != len(p.Pipes) || o.Before.Known || !o.After.Known || o.Above != 0 {
+			t.Errorf("%s: %+v", body, o)
+		}
+		sound(t, p)
+		again, err := Propose(context.Background(), p, func(int, int) {})
+		if err != nil || again.Patch != nil || len(again.Changes) != 0 {
+			t.Errorf("%s: sized again it changes %+v, %v", body, again, err)
+		}
+	}
+}
+
+// The main carries one zone at a time: its first piece is sized for the 12 gpm of
+// the large zone, not for the 16.5 of both. At 5 ft/s 12 gpm go through 1 in
+// Schedule 40 (12.97 gpm, 0.4085 q/d² with 1.029 in), 16.5 do not.
+func TestMainIsSizedForTheLargestZone(t *testing.T) {
+	y := twoZones("reg")
+	y.Supply.StaticPSI, y.Supply.ResidualPSI, y.Supply.FlowGPM = 90, 88, 30
+	o, p := propose(t, y)
+	for _, c := range o.Changes {
+		if c.Pipe == "p-c-t" && math.Abs(float64(c.Flow)-12) > 1e-9 {
+			t.Errorf("the main is sized for %g gpm", float64(c.Flow))
+		}
+	}
+	if got := p.Pipes["p-c-t"]; got.NominalIn != 1 || got.Class != usualMain {
+		t.Errorf("the first piece of the main is %g in %s", float64(got.NominalIn), got.Class)
+	}
+	if v := hydraulics.Velocity(16.5, 1.029); v < 5 {
+		t.Errorf("both zones would pass at %g ft/s", float64(v))
+	}
+}
+
+func TestLocksAndWhatIsThereAreKept(t *testing.T) {
+	y := twoZones("open")
+	y.size("p-c-t", "pvc-sch40", 2)
+	v := y.Pipes["p-c-t"]
+	v.Locked = true
+	y.Pipes["p-c-t"] = v
+	y.size("p-t-vz1", "pvc-sch40", 1.5)
+	v = y.Pipes["p-t-vz1"]
+	v.Status = plan.Existing
+	y.Pipes["p-t-vz1"] = v
+	o, p := propose(t, y)
+	if o.Kept != 2 || p.Pipes["p-c-t"].NominalIn != 2 || p.Pipes["p-t-vz1"].NominalIn != 1.5 {
+		t.Errorf("kept %d: %+v", o.Kept, p.Pipes)
+	}
+	sound(t, p)
+
+	v = y.Pipes["p-t-vz2"]
+	v.Locked = true
+	y.Pipes["p-t-vz2"] = v
+	refused(t, y, "The pipe from the joint t to the valve of zone 2", "is locked and has no size", "unlock it")
+}
+
+// E15 of trade.md: where every body regulates and is fed above its setting, the
+// spread rule would only make pipe larger for nothing.
+func TestSpreadRuleIsNotForRegulatedBodies(t *testing.T) {
+	long := func(body plan.ID) yard {
+		y := newYard()
+		y.Supply = plan.Supply{Measured: true, StaticPSI: 80, FlowGPM: 20, ResidualPSI: 75}
+		y.spray("s", 1)
+		y.lay("", "c", y.zone(1, 11, "s", body, 20, 45))
+		return y
+	}
+	open, _ := propose(t, long("open"))
+	regulated, p := propose(t, long("reg"))
+	if !(regulated.After.Sum < 0.9*open.After.Sum) {
+		t.Errorf("regulated costs %g, unregulated %g", regulated.After.Sum, open.After.Sum)
+	}
+	r, _ := pressure.Compute(p, pipework.Of(p))
+	low, high := units.PSI(1000), units.PSI(0)
+	for _, h := range r.Zones[0].Heads {
+		low, high = min(low, h.Inlet), max(high, h.Inlet)
+	}
+	if spread := (high - low) / 30; spread < units.PSI(MostSpread) || low < 30+RegulatorNeeds-near {
+		t.Errorf("pressures before the bodies from %g to %g", float64(low), float64(high))
+	}
+}
+
+func TestALoopIsNotSized(t *testing.T) {
+	y := twoZones("open")
+	y.node("u", "joint", "", 40, 20)
+	y.lay("", "t", "u", "vz2")
+	refused(t, y, "The main forms a loop", "A looped main is checked, not sized", "by hand")
+
+	y = twoZones("open")
+	y.lay("z2", "vz2", "h2-8")
+	o, p := propose(t, y)
+	if len(o.Notes) == 0 || !strings.Contains(o.Notes[0], "Zone 2 (Row 2) is left as it is") || p.Pipes["p-vz2-h2-1"].NominalIn != 0 || p.Pipes["p-vz1-h1-1"].NominalIn == 0 {
+		t.Errorf("%v %+v", o.Notes, p.Pipes)
+	}
+	// its 12 gpm still count for the main: 1/2 in would do without them
+	if p.Pipes["p-c-t"].NominalIn < 1 || p.Pipes["p-t-vz2"].NominalIn < 1 {
+		t.Errorf("the main is %g and %g in", float64(p.Pipes["p-c-t"].NominalIn), float64(p.Pipes["p-t-vz2"].NominalIn))
+	}
+}
+
+func TestWhatBindsIsNamedWithWhatWouldHelp(t *testing.T) {
+	weak := twoZones("open")
+	weak.Supply = plan.Supply{Measured: true, StaticPSI: 20, FlowGPM: 15, ResidualPSI: 12}
+	refused(t, weak, "No sizes satisfy every limit.", "Zone 2", "what binds is the pressure of the supply", "In the largest pipe head 2-8 would get", "needs 15 psi at least", "booster pump")
+
+	locked := twoZones("open")
+	locked.size("p-c-t", "pvc-sch40", 0.5)
+	v := locked.Pipes["p-c-t"]
+	v.Locked = true
+	locked.Pipes["p-c-t"] = v
+	refused(t, locked, "what binds are sizes that may not change", "the pipe from the point of connection to the joint t (1/2 in)", "Unlock")
+
+	hill := newYard()
+	hill.Supply = plan.Supply{Measured: true, StaticPSI: 90, FlowGPM: 20, ResidualPSI: 85}
+	hill.spray("s", 1)
+	hill.lay("", "c", hill.zone(1, 4, "s", "open", 20, 20))
+	hill.Elevations = map[plan.ID]plan.Elevation{"a": {X: 0, Y: 0, Z: 0}, "b": {X: 100, Y: 0, Z: 0}, "d": {X: 0, Y: 100, Z: 30}, "e": {X: 100, Y: 100, Z: 30}}
+	refused(t, hill, "Zone 1", "the spread of pressure, 20 % of the 30 psi planned", "Bodies that regulate")
+
+	large := newYard()
+	large.Supply = plan.Supply{Measured: true, StaticPSI: 90, FlowGPM: 300, ResidualPSI: 85}
+	large.spray("s", 50)
+	large.lay("", "c", large.zone(1, 4, "s", "open", 20, 20))
+	refused(t, large, "What binds is the velocity", "the largest of its class", "200 gpm")
+
+	unknown := newYard()
+	unknown.Supply = plan.Supply{Measured: true, StaticPSI: 90, FlowGPM: 3, ResidualPSI: 85}
+	unknown.spray("s", 2)
+	unknown.lay("", "c", unknown.zone(1, 4, "s", "open", 20, 20))
+	refused(t, unknown, "Zone 1 (Row 1) takes 8.00 gpm", "the supply is known to", "Measure it at a larger flow")
+}
+
+// A zone that cannot be fed as planned, but within its nozzles' table, is sized so
+// and said to be.
+func TestAZoneThatCannotWorkAsPlannedStaysWithinItsTables(t *testing.T) {
+	y := twoZones("open")
+	y.Supply = plan.Supply{Measured: true, StaticPSI: 36, FlowGPM: 15, ResidualPSI: 30}
+	o, p := propose(t, y)
+	if o.Zones[1].Planned || !strings.Contains(strings.Join(o.Notes, " "), "No sizes give zone 2 (Row 2) the pressure it is planned at") {
+		t.Errorf("%+v %v", o.Zones, o.Notes)
+	}
+	r, _ := pressure.Compute(p, pipework.Of(p))
+	for _, z := range r.Zones {
+		for _, h := range z.Heads {
+			if h.State == pressure.Starved {
+				t.Errorf("%s starves at %g", h.ID, float64(h.Inlet))
+			}
+		}
+	}
+}
+
+func TestPlansWithoutPipesAreSentOnTheirWay(t *testing.T) {
+	refused(t, yard{plan.Empty("Nothing", units.US)}, "No pipe is drawn yet", "Draw the main")
+	y := twoZones("open")
+	n := y.Nodes["c"]
+	n.Kind = "joint"
+	y.Nodes["c"] = n
+	refused(t, y, "no point of connection is drawn")
+	y = twoZones("open")
+	delete(y.Pipes, "p-c-t")
+	refused(t, y, "No zone can be sized yet.", "no pipe leads from the point of connection to its valve")
+}
+
+func TestCostsAreMoneyWherePricesAreGiven(t *testing.T) {
+	y := twoZones("open")
+	y.size("p-c-t", "pvc-sch40", 2)
+	y.size("p-vz1-h1-1", "pvc-class200", 1)
+	for id, row := range y.PipeClasses {
+		for i := range row.Sizes {
+			row.Sizes[i].PricePerFt = 0.25 * float64(row.Sizes[i].Nominal)
+		}
+		y.PipeClasses[id] = row
+	}
+	o, p := propose(t, y)
+	want := 0.0
+	net := pipework.Of(p)
+	for _, v := range net.Pipes {
+		want += v.Size.PricePerFt * float64(v.Length)
+	}
+	if !o.After.Money || math.Abs(o.After.Sum-want) > 1e-9 || !strings.Contains(o.Says, "by your prices") {
+		t.Errorf("%+v, want %g; %s", o.After, want, o.Says)
+	}
+}
