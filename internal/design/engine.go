@@ -21,6 +21,7 @@ const (
 		plan.PartNozzles | plan.PartBodies | plan.PartSensors
 	pipeworkReads = plan.PartElevations | plan.PartSupply | plan.PartHeads | plan.PartZones | plan.PartBodies |
 		plan.PartPipeClasses | plan.PartNodes | plan.PartPipes
+	drawnReads    = pipeworkReads | plan.PartShow | plan.PartDevices
 	pressureReads = pipeworkReads | plan.PartShow | plan.PartSite | plan.PartNozzles | plan.PartDevices // net is of no more
 	partsReads    = plan.PartShow | plan.PartHeads | plan.PartZones | plan.PartNozzles | plan.PartBodies |
 		plan.PartController | plan.PartSensors
@@ -37,6 +38,7 @@ type Engine struct {
 
 	water    memo[water]
 	pipes    memo[*pipework.Network]
+	drawn    memo[[]plan.Finding]
 	pressed  memo[pressed]
 	list     memo[bought]
 	finished memo[[]plan.Finding]
@@ -73,6 +75,10 @@ func (e *Engine) Run(ctx context.Context, p *plan.Plan) (*Design, error) {
 	if err != nil {
 		return nil, err
 	}
+	asDrawn, err := e.drawn.get(p, drawnReads, func(v *plan.Plan) ([]plan.Finding, error) { return pipework.Check(v, net), nil })
+	if err != nil {
+		return nil, err
+	}
 	pr, err := e.pressed.get(p, pressureReads, func(v *plan.Plan) (pressed, error) {
 		result, findings := pressure.Compute(v, net)
 		return pressed{result, findings}, nil
@@ -91,7 +97,7 @@ func (e *Engine) Run(ctx context.Context, p *plan.Plan) (*Design, error) {
 	if err != nil {
 		return nil, err
 	}
-	findings := plan.Accept(p.View(acceptReads), slices.Concat(w.findings, pr.findings, b.findings, unfinished))
+	findings := plan.Accept(p.View(acceptReads), slices.Concat(w.findings, asDrawn, pr.findings, b.findings, unfinished))
 	plan.InUnits(p.Show, findings)
 	plan.SortFindings(findings)
 	return &Design{Coverage: w.result, Pipework: net, Pressure: pr.result, Parts: b.list, Findings: findings}, nil
