@@ -119,7 +119,7 @@ export const table = {
     ["Shift+P"],
     "board",
     "From the connection or a valve to heads; joins what it passes, branches from any pipe.",
-    "main lateral line branch tee joint valve water plumbing",
+    "main lateral tee trench plumbing",
   ),
   "tool.picture": row(
     "Picture",

@@ -57,7 +57,7 @@ test("row A12: commands answer to the words people have for them", () => {
     ["house", "draw.building"],
     ["pool", "draw.water"],
     ["hedge", "draw.hedge"],
-    ["pipe", "tool.fixture"],
+    ["pipe", "tool.pipe"],
     ["valve", "tool.fixture"],
     ["photo", "tool.picture"],
     ["rotate", "edit.turn"],

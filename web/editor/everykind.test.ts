@@ -101,7 +101,10 @@ function everything(): Plan {
   p = put(p, "valves", "z1", spot);
   p = put(p, "controller", "at", spot);
   p = put(p, "supply", "connection", spot);
-  return put(p, "supply", "backflow_at", spot);
+  p = put(p, "supply", "backflow_at", spot);
+  p = put(p, "nodes", "j1", { kind: "connection", ...spot });
+  p = put(p, "nodes", "j2", { kind: "joint", x_ft: 9, y_ft: 6 });
+  return put(p, "pipes", "p1", { from: "j1", to: "j2", nominal_in: 1 });
 }
 
 test("trade A1: every thing on the board has its status: read, set by its field, set for several at once, and said", () => {

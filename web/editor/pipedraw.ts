@@ -10,20 +10,27 @@ import { addPipes, type NewPipe } from "./piperuns";
 import { watersOf } from "./pipewater";
 import { type Corner, faultSentence, LATTICE, openFault, place } from "./shape";
 import type { Made } from "./tools/made";
-import type { Around } from "./tools/tool";
+import type { Around, Kit } from "./tools/tool";
+
+/** What a run of pipe is made with. */
+export interface RunKit extends Pick<Around, "plan" | "catalog"> {
+  readonly kit: Pick<Kit, "pipeFor" | "pipeClass" | "pipeSizeIn">;
+}
 
 /** A drawn line as pipes, or why it cannot be. */
-export function pipeRun(a: Around, corners: readonly Corner[]): Made {
+export function pipeRun(a: RunKit, corners: readonly Corner[]): Made {
   const pieces = piecesOf(a.plan, corners);
   for (const piece of pieces) {
-    const fault = openFault(piece);
-    if (fault) return { why: faultSentence(fault, placeText(fault.at, a.plan.show)) };
     const [first, last] = [piece[0] as Corner, piece.at(-1) as Corner];
     if (distance(place(first), place(last)) <= LATTICE) {
       return {
         why: "This pipe would end where it begins. Take its last corner back, or go on to another place.",
       };
     }
+    const fault = openFault(piece);
+    if (!fault) continue;
+    const why = faultSentence(fault, placeText(fault.at, a.plan.show));
+    return { why: why.replace("The outline", "The pipe") };
   }
   const waters = watersOf(a.plan, pieces, a.kit);
   const like = { class: a.kit.pipeClass, sizeIn: a.kit.pipeSizeIn };

@@ -7,6 +7,7 @@ import { ask, h } from "../dom";
 import { setRing } from "../edit";
 import type { Choice } from "../fields";
 import { fieldsOf } from "../fields_others";
+import { classChoices, sizeChoices, waterChoices } from "../fields_pipes";
 import { newHead } from "../heads";
 import { parseAngle, parseCoordinate, parseLength, type Read, read } from "../length";
 import {
@@ -22,6 +23,8 @@ import {
   type Vertex,
 } from "../model";
 import { kindNames, nameOf, outlineNames } from "../names";
+import { pipeRun } from "../pipedraw";
+import { joinChoices, placeOf } from "../pipejoins";
 import type { Board } from "../state";
 import { usualStatus } from "../statuses";
 import { isClosed, ringsOf } from "../things";
@@ -97,6 +100,7 @@ export function adders(board: Board, usual: () => Usual, added: Added): HTMLElem
     button("Keep dry", () => addSpot(board, added, "keep_dry")),
     button("Note", () => addSpot(board, added, "notes")),
     button("Spot height", () => addHeight(board, added)),
+    button("Pipe", () => addPipe(board, added)),
   ];
 }
 
@@ -250,6 +254,67 @@ async function addSpot(board: Board, added: Added, c: "trees" | "keep_dry" | "no
   else if (c === "trees")
     add(board, c, { name: name || "Tree", trunk_in: 8, ...spot, status: "new" }, "Draw tree", added);
   else add(board, c, { name: name || "Keep dry", ...spot, status: "new" }, "Mark a keep-dry point", added);
+}
+
+/** A pipe by its corners: it is joined to what lies exactly at them, as when it is drawn. */
+async function addPipe(board: Board, added: Added): Promise<void> {
+  const { show } = board.plan;
+  const cx = context(board);
+  const a = await fillIn("Add a pipe", "Add it", [
+    {
+      key: "from",
+      label: "From",
+      as: "choice",
+      value: "",
+      choices: [{ value: "", label: "The first corner" }, ...joinChoices(board.plan)],
+    },
+    {
+      key: "to",
+      label: "To",
+      as: "choice",
+      value: "",
+      choices: [{ value: "", label: "The last corner" }, ...joinChoices(board.plan)],
+    },
+    {
+      key: "corners",
+      label: "Corners",
+      as: "long",
+      hint: `between them, one to a line: x, y in ${placeHint(board)}; may stay empty`,
+      check: (t) => (t.trim() === "" ? read([]) : parseCorners(t, show, 1)),
+    },
+    {
+      key: "water",
+      label: "Carries",
+      as: "choice",
+      value: "",
+      choices: [
+        { value: "", label: "By what it joins" },
+        ...waterChoices(board.plan).map((c) => ({ ...c, value: c.value || "main" })),
+      ],
+    },
+    { key: "class", label: "Class", as: "choice", value: "", choices: classChoices(cx, "") },
+    { key: "size", label: "Size", as: "choice", value: "", choices: sizeChoices(cx, "", 0) },
+  ]);
+  if (!a) return;
+  const p = board.committed;
+  const typed = (a.corners ?? "").trim() === "" ? read<Vertex[]>([]) : parseCorners(a.corners ?? "", show, 1);
+  const end = (r: string | undefined): Vertex[] => {
+    const at = r ? placeOf(p, r as Ref) : null;
+    return at ? [[at[0], at[1]]] : [];
+  };
+  const line = [...end(a.from), ...(typed.ok ? typed.value : []), ...end(a.to)];
+  if (line.length < 2) {
+    board.show({
+      kind: "hint",
+      sentence: "A pipe needs two places: choose where it begins and ends, or type two corners.",
+    });
+    return;
+  }
+  const kit = { pipeFor: a.water ?? "", pipeClass: a.class ?? "", pipeSizeIn: Number(a.size ?? 0) };
+  const made = pipeRun({ plan: p, catalog: board.catalog, kit }, line);
+  const [first] = "step" in made ? (made.step.select ?? []) : [];
+  if ("why" in made) board.show({ kind: "hint", sentence: made.why });
+  else if (first) commit(board, made.step.plan, first, () => made.step.label, added);
 }
 
 async function addHeight(board: Board, added: Added): Promise<void> {

@@ -4,9 +4,11 @@
 import { byID, h } from "../dom";
 import { type Barrier, ids, type Kind, type Plan, type Status, type WateringKind } from "../model";
 import { kindNames, wateringWords } from "../names";
+import { standsApart } from "../pipenet";
 import { marks } from "../scene/fixtures";
 import { Hatches, hatchID, hatchOf } from "../scene/hatches";
 import { objectMarks } from "../scene/objects";
+import { jointMarks } from "../scene/pipes";
 import { s } from "../scene/svg";
 import type { Board } from "../state";
 import { statusOf } from "../statuses";
@@ -37,6 +39,15 @@ export function signsOf(p: Plan): Sign[] {
   for (const b of Object.values(p.barriers ?? {})) {
     const kind = (b.kind ?? "fence") as keyof typeof barrierNames;
     add(`barrier ${kind}`, barrierNames[kind], () => barrier(kind));
+  }
+  for (const q of Object.values(p.pipes ?? {}).sort(
+    (x, y) => Number(Boolean(x.zone)) - Number(Boolean(y.zone)),
+  ))
+    if (q.zone) add("pipe lateral", "Pipe of a zone, in its colour", () => pipe(false));
+    else add("pipe main", "Main pipe, beaded", () => pipe(true));
+  for (const [id, n] of Object.entries(p.nodes ?? {})) {
+    if (standsApart(p, id))
+      add(`joint ${n.kind}`, jointNames[n.kind] ?? "Joint of pipes", () => joint(n.kind));
   }
   if (ids(p, "trees").length > 0) add("tree", "Tree, with its root zone", tree);
   if (ids(p, "keep_dry").length > 0) add("dry", "Keep dry", () => mark("dry", "dry-mark", objectMarks.dry));
@@ -99,6 +110,19 @@ function barrier(kind: NonNullable<Barrier["kind"]>): SVGElement {
   g.dataset.kind = kind;
   return g;
 }
+
+const jointNames: Readonly<Record<string, string>> = { drain: "Drain", valve: "Valve in the pipe" };
+
+const joint = (kind: string): SVGElement =>
+  mark("joint", "joint-mark", jointMarks[kind] ?? jointMarks.joint ?? "");
+
+const pipe = (main: boolean): SVGElement =>
+  s(
+    "g",
+    { class: main ? "pipe main" : "pipe" },
+    s("path", { class: "pipe-line", d: LINE }),
+    s("path", { class: "pipe-beads", d: LINE }),
+  );
 
 const tree = (): SVGElement =>
   s(

@@ -18,6 +18,7 @@ import { sizeText, sizeTyped } from "../trunks";
 import { zonesInOrder } from "../zoning";
 import { Control } from "./control";
 import { askFieldBook } from "./fieldbook";
+import { pipeKit } from "./pipekit";
 
 /** What is chosen beside one tool or several. */
 export interface KitGroup {
@@ -133,5 +134,5 @@ export function standingKits(board: Board, drawing: Drawing): KitGroup[] {
     };
   }
 
-  return [tape(), fixture(), tree(), dry()];
+  return [tape(), fixture(), tree(), dry(), pipeKit(board, drawing)];
 }
