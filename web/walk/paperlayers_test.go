@@ -50,7 +50,7 @@ func TestRowA15_AHiddenLayerIsLeftOutOfThePrint(t *testing.T) {
 		inks        bool // it covers enough of the sheet for its pixels to tell
 	}{
 		{"ground", "Ground", true}, {"walls", "Walls and trees", false}, {"heads", "Heads", false}, {"water", "Water map", true},
-		{"fixtures", "Pipes and fixtures", false}, {"names", "Names", false}, {"notes", "Notes", false},
+		{"fixtures", "Fixtures", false}, {"names", "Names", false}, {"notes", "Notes", false},
 	} {
 		p.layer("Show", c.name)
 		p.frame()
