@@ -105,7 +105,10 @@ func (m *maker) backflow() BackflowView {
 	rule, known := backflowRules[kind]
 	v := BackflowView{Kind: string(kind), Chain: m.chain(kind), Decide: decides}
 	if !known {
-		v.Name = m.p.Supply.Backflow
+		v.Name, v.Against = m.p.Supply.Backflow, "No device is chosen: nothing keeps this water out of what people drink."
+		if v.Name != "" {
+			v.Against = "The device is named in words only. Choose it from the list, so that its place, its height and what it takes are known."
+		}
 		return v
 	}
 	v.Name, v.Against, v.Place = rule.name, rule.against, rule.place

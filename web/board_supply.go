@@ -18,8 +18,9 @@ type SupplyView struct {
 	Mark     string       `json:"mark"`  // the same as it stands on every print
 	Says     string       `json:"says"`  // what the mark means and what to do next
 	Design   string       `json:"design"`
-	SetBy    string       `json:"set_by"` // what decided the design flow, in words
-	Static   string       `json:"static"` // "" when none is known
+	Flow     float64      `json:"design_flow"` // the same for drawing, in gpm
+	SetBy    string       `json:"set_by"`      // what decided the design flow, in words
+	Static   string       `json:"static"`      // "" when none is known
 	Reading  string       `json:"reading"`
 	Limits   []LimitView  `json:"limits"`
 	Flows    *AxisView    `json:"flows"`           // of the bars; null without a limit
@@ -40,7 +41,8 @@ type LimitView struct {
 	Rule    string  `json:"rule"`
 	Source  string  `json:"source"`
 	Missing string  `json:"missing,omitempty"`
-	Sets    bool    `json:"sets"` // it decides the design flow
+	Sets    bool    `json:"sets"`  // it decides the design flow
+	Least   bool    `json:"least"` // of all that are known
 }
 
 // AxisView is one axis of a picture: where it ends, in gpm or psi, and its marks
@@ -118,7 +120,7 @@ func (m *maker) supply(r *pressure.Supply) *SupplyView {
 	known, mark := supplyMark(r)
 	v := &SupplyView{
 		Known: known, Mark: mark, Says: supplySays[known],
-		Design: m.sys.Flow(r.DesignGPM), SetBy: m.setBy(r),
+		Design: m.sys.Flow(r.DesignGPM), Flow: float64(r.DesignGPM), SetBy: m.setBy(r),
 		Reading: r.StaticSays, Limits: m.limits(r), Curve: m.curve(r),
 		Backflow: m.backflow(), Freeze: freezeView(m.p.Supply.Freeze), Devices: m.devices(r.DesignGPM),
 	}
@@ -165,10 +167,11 @@ func (m *maker) setBy(r *pressure.Supply) string {
 
 func (m *maker) limits(r *pressure.Supply) []LimitView {
 	views := make([]LimitView, 0, len(r.Limits))
-	for _, l := range r.Limits {
+	least := leastLimit(r)
+	for i, l := range r.Limits {
 		v := LimitView{
 			Code: l.Code, Title: l.Title, Flow: float64(l.Flow), Says: l.Says, Rule: l.Rule, Source: l.Source,
-			Missing: l.Missing, Sets: l.Code == r.Binding && l.Missing == "",
+			Missing: l.Missing, Sets: l.Code == r.Binding && l.Missing == "", Least: i == least,
 		}
 		if l.Missing == "" {
 			v.Text = m.sys.Flow(l.Flow)
@@ -176,6 +179,18 @@ func (m *maker) limits(r *pressure.Supply) []LimitView {
 		views = append(views, v)
 	}
 	return views
+}
+
+// leastLimit is the index of the least of the limits that are known; -1 where
+// none is.
+func leastLimit(r *pressure.Supply) int {
+	least := -1
+	for i, l := range r.Limits {
+		if l.Missing == "" && (least < 0 || l.Flow < r.Limits[least].Flow) {
+			least = i
+		}
+	}
+	return least
 }
 
 func (m *maker) curve(r *pressure.Supply) *CurveView {
@@ -192,7 +207,11 @@ func (m *maker) curve(r *pressure.Supply) *CurveView {
 		high = max(high, c.PSI)
 	}
 	for _, c := range r.Measured {
-		v.Rows = append(v.Rows, CurvePointView{m.sys.Flow(c.Flow), m.sys.Pressure(c.PSI), measuredWord(r, c)})
+		flow := m.sys.Flow(c.Flow)
+		if c.Flow == 0 {
+			flow = "none"
+		}
+		v.Rows = append(v.Rows, CurvePointView{flow, m.sys.Pressure(c.PSI), measuredWord(r, c)})
 	}
 	if psi, ok := curveAt(r.Curve, r.DesignGPM); ok {
 		v.Rows = append(v.Rows, CurvePointView{m.sys.Flow(r.DesignGPM), m.sys.Pressure(psi), "At the design flow"})

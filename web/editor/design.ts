@@ -188,6 +188,7 @@ export interface SupplyLimit {
   source: string;
   missing?: string;
   sets: boolean;
+  least: boolean;
 }
 
 /** One axis of a picture, in gpm or psi, with its marks in the plan's units. */
@@ -223,6 +224,8 @@ export interface SupplyReading {
   mark: string;
   says: string;
   design: string;
+  /** In gpm, for drawing. */
+  design_flow: number;
   set_by: string;
   static: string;
   reading: string;

@@ -236,7 +236,7 @@ export const sourceFields: readonly SupplyField[] = [
     ],
     { shown: shownFor("town_meter", "house_pipe") },
   ),
-  quantity("house_gpm", "The house draws meanwhile", flow, 0.1, 100, {
+  quantity("house_gpm", "House use meanwhile", flow, 0.1, 100, {
     shown: shownFor("town_meter", "house_pipe"),
     empty: () => "nothing",
   }),
@@ -272,7 +272,7 @@ export const serviceFields: readonly SupplyField[] = [
   length("service_length_ft", "Service length", 0.1, 10_000, { shown: piped }),
   quantity("service_fps", "Water moves at most", speed, 1, 15, {
     shown: piped,
-    empty: () => "by what the pipe is made of",
+    empty: () => "by the pipe",
   }),
 ];
 
@@ -310,9 +310,9 @@ export const deviceFields: readonly SupplyField[] = [
 
 export const planFields: readonly SupplyField[] = [
   quantity("needed_psi", "Wanted before the zone valves", pressure, 5, 150, {
-    empty: () => "by what the heads need",
+    empty: () => "by the heads",
   }),
-  quantity("design_flow_gpm", "Flow to plan on", flow, 0.5, 500, { empty: () => "the least of the limits" }),
+  quantity("design_flow_gpm", "Flow to plan on", flow, 0.5, 500, { empty: () => "the least limit" }),
   words("design_flow_reason", "Reason", "why another flow than the limits give", {
     whole: true,
     shown: (p) => supplyOf(p).design_flow_gpm !== undefined || supplyOf(p).design_flow_reason !== undefined,

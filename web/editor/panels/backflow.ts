@@ -53,10 +53,7 @@ export class BackflowPart {
       this.#drawn = key;
       this.#way.replaceChildren(chain(b.chain, "The way of the water in this plan"));
     }
-    setText(
-      this.#against,
-      b.kind ? b.against : "No device is chosen: nothing keeps this water out of what people drink.",
-    );
+    setText(this.#against, b.against);
     setText(this.#place, b.place);
     setText(this.#height, b.height);
     setAttr(this.#height, "data-rank", b.rank || null);

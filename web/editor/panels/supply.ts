@@ -26,7 +26,6 @@ export class SupplyPage {
   readonly #mark = h("span", { class: "supply-mark" });
   readonly #design = h("p", { class: "design-flow" });
   readonly #setBy = h("p", { class: "set-by" });
-  readonly #static = h("p", { class: "hint" });
   readonly #says = h("p", { class: "supply-says" });
   readonly #bars = new LimitBars();
   readonly #curve = new CurvePicture();
@@ -55,7 +54,7 @@ export class SupplyPage {
       back,
       this.#says,
     );
-    const pictures = h("div", { class: "supply-pictures" }, this.#bars.el, this.#curve.el, this.#static);
+    const pictures = h("div", { class: "supply-pictures" }, this.#bars.el, this.#curve.el);
     this.#el.append(head, h("div", { class: "supply-columns" }, this.#form.el, pictures));
     this.#el.addEventListener("keydown", (e) => {
       if (e.key !== "Escape" || e.defaultPrevented) return;
@@ -117,7 +116,6 @@ export class SupplyPage {
     setText(this.#setBy, r.set_by);
     setText(this.#says, r.says);
     this.#says.hidden = r.says === "";
-    setText(this.#static, r.reading ? `Static pressure designed on: ${r.reading}.` : "");
     this.#bars.show(r);
     this.#curve.show(r);
     this.#form.tell(r);

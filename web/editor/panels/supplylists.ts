@@ -95,13 +95,13 @@ const clock = (n: number): string =>
   n === 0 ? "midnight" : n === 12 ? "noon" : n > 12 ? `${n - 12} pm` : `${n} am`;
 
 const hours: readonly Choice[] = [
-  { value: "", label: "not noted" },
+  { value: "", label: "–" },
   ...Array.from({ length: 24 }, (_, n) => ({ value: String(n), label: clock(n) })),
 ];
 const monthNames =
   "January February March April May June July August September October November December".split(" ");
 const months: readonly Choice[] = [
-  { value: "", label: "not noted" },
+  { value: "", label: "–" },
   ...monthNames.map((label, i) => ({ value: String(i + 1), label })),
 ];
 

@@ -10,14 +10,14 @@ export class LimitBars {
   readonly el: HTMLElement;
   readonly #rows: Rows<SupplyLimit>;
   readonly #none = h("p", { class: "hint" }, "Nothing is known yet that limits the flow.");
-  #most = 1;
+  #scale: BarScale = { most: 1, design: null };
 
   constructor() {
     const list = h("ol", { class: "limits" });
     this.#rows = new Rows(
       list,
       (l) => l.code,
-      () => limitRow(() => this.#most),
+      () => limitRow(() => this.#scale),
     );
     this.el = h(
       "section",
@@ -30,17 +30,24 @@ export class LimitBars {
   }
 
   show(r: SupplyReading): void {
-    this.#most = r.flows?.most ?? 1;
+    this.#scale = { most: r.flows?.most ?? 1, design: r.flows ? r.design_flow : null };
     this.#none.hidden = r.limits.length > 0;
     this.#rows.show(r.limits);
   }
 }
 
-function limitRow(most: () => number) {
+interface BarScale {
+  readonly most: number;
+  /** Marked across every bar. */
+  readonly design: number | null;
+}
+
+function limitRow(scale: () => BarScale) {
   const title = h("strong");
-  const sets = h("span", { class: "chip", hidden: true }, "sets the design flow");
+  const sets = h("span", { class: "chip", hidden: true });
   const figure = h("span", { class: "limit-figure" });
   const bar = h("span", { class: "bar-of" });
+  const mark = h("span", { class: "bar-design" });
   const says = h("p", { class: "limit-says" });
   const rule = h("p");
   const source = h("p", { class: "hint" });
@@ -50,7 +57,7 @@ function limitRow(most: () => number) {
     "li",
     {},
     h("p", { class: "limit-head" }, h("span", {}, title, " ", sets), figure),
-    h("span", { class: "bar-track", "aria-hidden": "true" }, bar),
+    h("span", { class: "bar-track", "aria-hidden": "true" }, bar, mark),
     says,
     why,
   );
@@ -63,10 +70,15 @@ function limitRow(most: () => number) {
       setText(rule, l.rule);
       setText(source, `Source: ${l.source}`);
       setText(named, ` of ${l.title}`);
-      sets.hidden = !l.sets;
+      sets.hidden = !l.sets && !l.least;
+      setText(sets, l.sets ? "sets the design flow" : "the least of the limits");
       setAttr(el, "data-sets", l.sets);
       setAttr(el, "data-missing", l.missing !== undefined);
-      bar.style.width = `${l.missing ? 0 : Math.min(100, (100 * l.flow) / most())}%`;
+      const { most, design } = scale();
+      const part = (gpm: number): string => `${Math.min(100, (100 * gpm) / most)}%`;
+      bar.style.width = part(l.missing ? 0 : l.flow);
+      mark.hidden = design === null || l.missing !== undefined;
+      mark.style.left = part(design ?? 0);
     },
   };
 }
@@ -114,9 +126,10 @@ export class CurvePicture {
     this.#now = r.curve;
     setText(this.#needs, r.needs ?? "");
     this.#needs.hidden = !r.needs;
-    setText(this.#ends, r.curve?.ends ?? "");
-    for (const el of [this.#ends, this.#table, this.#svg.parentElement as HTMLElement])
-      el.hidden = r.curve === null;
+    const rests = r.reading ? `Static pressure designed on: ${r.reading}. ` : "";
+    setText(this.#ends, `${rests}${r.curve?.ends ?? ""}`);
+    this.#ends.hidden = this.#ends.textContent === "";
+    for (const el of [this.#table, this.#svg.parentElement as HTMLElement]) el.hidden = r.curve === null;
     this.#rows.show(r.curve?.rows ?? []);
     this.#draw();
   }
