@@ -35,7 +35,7 @@ var rules = map[string]rule{
 	"internal/pipesize":   {[]string{"internal/units", "internal/catalog", "internal/plan", "internal/hydraulics", "internal/pipework", "internal/pressure"}, "a size is proposed for what pipework and pressure found; it is called on request, by no stage", true},
 	"internal/parts":      {[]string{"internal/units", "internal/catalog", "internal/plan", "internal/coverage", "internal/pipework"}, "counting comes after every stage that decides what is built", true},
 	"internal/design":     {[]string{"internal/units", "internal/plan", "internal/coverage", "internal/pipework", "internal/pressure", "internal/parts"}, "design runs the stages; it prints, serves and stores nothing", true},
-	"internal/sheets":     {[]string{"internal/units", "internal/catalog", "internal/plan", "internal/coverage", "internal/pressure", "internal/parts", "internal/design"}, "a sheet reads results and writes to the io.Writer it is given", true},
+	"internal/sheets":     {[]string{"internal/units", "internal/catalog", "internal/plan", "internal/coverage", "internal/pressure", "internal/pipesize", "internal/parts", "internal/design"}, "a sheet reads results and writes to the io.Writer it is given", true},
 	"internal/starts":     {[]string{"internal/units", "internal/geom", "internal/catalog", "internal/plan"}, "a typical yard is a plan like any other, so nothing about water is decided here", true},
 	"internal/store":      {[]string{"internal/plan", "migrations"}, "the store keeps documents and history; what water does is not its business", false},
 	"migrations":          {nil, "embeds SQL", false},

@@ -40,6 +40,8 @@ func tasks(env func(string) string) []task {
 		{"backup", "copy all plans into one checked file, also while Evenfall runs", backingUp(env)},
 		{"restore", "go back to the plans of a backup, or list the backups", restoring(env)},
 		{"report", "print what follows from a plan file: readings, findings, parts", runReport},
+		{"solve", "print the pressures and flows of a plan file", runSolve},
+		{"size", "choose the pipe sizes of a plan file", runSize},
 		{"export", "write the lists of a plan file into a folder", runExport},
 		{"import-geojson", "make a plan file of outlines from open geodata", runImportGeoJSON},
 	}

@@ -190,7 +190,7 @@ func TestWhatCannotBeServedIsSaidInASentence(t *testing.T) {
 func TestHelpNamesEveryCommand(t *testing.T) {
 	for _, args := range [][]string{{"help"}, {"-h"}, {"--help"}} {
 		code, out, _ := tryRun(args...)
-		for _, name := range []string{"serve", "backup", "restore", "report", "export", "import-geojson", "version"} {
+		for _, name := range []string{"serve", "backup", "restore", "report", "solve", "size", "export", "import-geojson", "version"} {
 			if code != exitOK || !strings.Contains(out, "evenfall "+name) {
 				t.Errorf("%v: got %d %q, want %s in it", args, code, out, name)
 			}

@@ -45,3 +45,6 @@ func (c Cost) Words(sys units.System) string {
 	}
 	return fmt.Sprintf("%.0f in³ of pipe material", c.Sum)
 }
+
+// Caution stands under every offer.
+const Caution = "Sizes follow from the drawing and the supply as given. Local code and licensed practice decide on pipe before the backflow device."
