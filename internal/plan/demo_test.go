@@ -39,6 +39,7 @@ func demoMended() *sketch {
 	demoBack(s)
 	demoStripAndFlowers(s)
 	demoLowHeads(s)
+	demoPipes(s)
 	return s
 }
 
@@ -63,6 +64,7 @@ func demoLowHeads(s *sketch) {
 func demo() *sketch {
 	s := demoMended()
 	s.reset("h2-8", func(h *plan.Head) { h.X = 56 })
+	s.renode("j2-8", func(n *plan.Node) { n.X = 56 })
 	for _, id := range []plan.ID{"h2-3", "h2-4"} {
 		s.reset(id, func(h *plan.Head) { h.Nozzle, h.ThrowFt = "spray-15-q", nil })
 	}
@@ -139,17 +141,23 @@ func demoThings(s *sketch) {
 
 func demoSupply(s *sketch) {
 	s.Supply = plan.Supply{
-		Kind: plan.TownMeter, Measured: true, StaticPSI: 62, MeasuredAt: "7 pm in July, the lowest of the year; 70 psi at 5 am",
-		FlowGPM: 13.3, ResidualPSI: 55, DesignFlowGPM: 12.8,
-		DesignFlowReason: "service pipe: 45 ft of 1 in copper type L at 5 ft/s",
-		Connection:       &plan.Spot{X: 90, Y: 1}, MeterIn: 0.75,
-		ServiceMaterial: "copper type L", ServiceIn: 1, ServiceLengthFt: 45,
-		Backflow: "pressure vacuum breaker", BackflowAt: &plan.Spot{X: 90.5, Y: 35}, Freeze: "blow_out",
+		Kind: plan.TownMeter, Measured: true, StaticPSI: 62, MeasuredAt: "7 pm in July, the lowest of the year",
+		FlowGPM: 13.3, ResidualPSI: 55, MeasuredWhere: "connection",
+		Statics: map[plan.ID]plan.StaticReading{
+			"r1": {PSI: 62, Hour: hour(19), Month: 7, Where: "at the connection"},
+			"r2": {PSI: 70, Hour: hour(5), Month: 7, Where: "at the connection"},
+		},
+		MeterIn: 0.75, Meter: s.device("meter-0_75"), Isolation: s.device("isolation-ball-1"), SwingJoint: s.device("swing-joint-0_5"),
+		ServiceMaterial: "copper type L", ServiceClass: s.class("copper-l"), ServiceIn: 1, ServiceLengthFt: 45,
+		ServiceFPS: 5, // its age is not known, so it is not run at what new copper is let
+		Backflow:   "pressure vacuum breaker", Freeze: "blow_out",
 	}
 	s.Controller = plan.Controller{At: &plan.Spot{X: 88.5, Y: 39}, Stations: 8, Place: "garage wall, indoors"}
 	s.Sensors["rain"] = plan.Sensor{Kind: "rain", X: 112, Y: 60}
 	s.Watering = plan.Watering{Days: []string{"mon", "wed", "fri"}, StartHHMM: "22:00", EndHHMM: "06:00", PeakInWk: 1.4}
 }
+
+func hour(h int) *int { return &h }
 
 // box of valves a zone's valve stands in.
 func (s *sketch) valveAt(x, y float64) {

@@ -142,6 +142,16 @@ func (s *sketch) redevice(id plan.ID, f func(*catalog.Device)) {
 	s.Devices[id] = d
 }
 
+// renode changes a joint that is there already.
+func (s *sketch) renode(id plan.ID, f func(*plan.Node)) {
+	n, ok := s.Nodes[id]
+	if !ok {
+		panic("no node " + id)
+	}
+	f(&n)
+	s.Nodes[id] = n
+}
+
 // pipedYard is a small yard with everything from street to nozzle: a lawn of 30 x
 // 15 ft with six sprays of 7.5 gpm on regulated bodies, a measured supply, an
 // isolation valve, a pressure breaker, and one valve in a bed south of the lawn.
