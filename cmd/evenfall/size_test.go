@@ -14,7 +14,7 @@ import (
 
 const pipedYard = testPlans + "/mistakes/33-size-grows.json"
 
-func TestRowA10_SolvePrintsTheSolutionAsItIsComputed(t *testing.T) {
+func TestSolvePrintsTheSolutionAsItIsComputed(t *testing.T) {
 	got := ask("", "solve", pipedYard)
 	if got.code != 0 || got.err != "" {
 		t.Fatalf("%d %s", got.code, got.err)
@@ -55,7 +55,7 @@ func readFile(t *testing.T, name string) *plan.Plan {
 	return p
 }
 
-func TestRowB16_SizeWritesAPlanAndNeverOverOne(t *testing.T) {
+func TestSizeWritesAPlanAndNeverOverOne(t *testing.T) {
 	out := filepath.Join(t.TempDir(), "sized.json")
 	got := ask("", "size", pipedYard, "--out", out)
 	if got.code != 0 || !strings.Contains(got.err, "CHANGES") || !strings.Contains(got.err, "Good: ") {
@@ -86,7 +86,7 @@ func TestRowB16_SizeWritesAPlanAndNeverOverOne(t *testing.T) {
 	}
 }
 
-func TestSizeSaysWhyItCannot(t *testing.T) {
+func TestRowA28_SizeSaysWhyItCannot(t *testing.T) {
 	out := filepath.Join(t.TempDir(), "sized.json")
 	bare := string(plan.Empty("Bare", "us").Encode())
 	weak := readFile(t, pipedYard)

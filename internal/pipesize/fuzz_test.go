@@ -107,7 +107,7 @@ func endsWell(t *testing.T, seed uint64) (offered bool) {
 	return true
 }
 
-func TestWhateverIsDrawnEndsInAnOfferOrASentence(t *testing.T) {
+func TestRowB30_WhateverIsDrawnEndsInAnOfferOrASentence(t *testing.T) {
 	offered := 0
 	for seed := range uint64(400) {
 		if endsWell(t, seed) {

@@ -89,7 +89,7 @@ func sound(t *testing.T, p *plan.Plan) {
 	}
 }
 
-func TestRowA10_EveryPipeGetsASizeThatHoldsWhenSolved(t *testing.T) {
+func TestEveryPipeGetsASizeThatHoldsWhenSolved(t *testing.T) {
 	for _, body := range []plan.ID{"open", "reg"} {
 		o, p := propose(t, twoZones(body))
 		if !o.Holds || o.Sized != len(p.Pipes) || len(o.Changes) != len(p.Pipes) || o.Before.Known || !o.After.Known || o.Above != 0 {
@@ -188,7 +188,7 @@ func TestALoopIsNotSized(t *testing.T) {
 	}
 }
 
-func TestWhatBindsIsNamedWithWhatWouldHelp(t *testing.T) {
+func TestRowA28_WhatBindsIsNamedWithWhatWouldHelp(t *testing.T) {
 	weak := twoZones("open")
 	weak.Supply = plan.Supply{Measured: true, StaticPSI: 20, FlowGPM: 15, ResidualPSI: 12}
 	refused(t, weak, "No sizes satisfy every limit.", "Zone 2", "what binds is the pressure of the supply", "In the largest pipe head 2-8 would get", "needs 15 psi at least", "booster pump")
@@ -239,7 +239,7 @@ func TestAZoneThatCannotWorkAsPlannedStaysWithinItsTables(t *testing.T) {
 	}
 }
 
-func TestPlansWithoutPipesAreSentOnTheirWay(t *testing.T) {
+func TestRowA28_PlansWithoutPipesAreSentOnTheirWay(t *testing.T) {
 	refused(t, yard{plan.Empty("Nothing", units.US)}, "No pipe is drawn yet", "Draw the main")
 	y := twoZones("open")
 	n := y.Nodes["c"]

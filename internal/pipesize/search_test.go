@@ -89,7 +89,7 @@ func sized(gpm, ft, rise float64, from, n int) []Size {
 
 // The search against trying every choice, on trees up to 8 pipes and 4 sizes
 // (65,536 choices): an oracle that shares no code with it.
-func TestRowB17_LeastCostIsThatOfTryingEveryChoice(t *testing.T) {
+func TestLeastCostIsThatOfTryingEveryChoice(t *testing.T) {
 	r := rand.New(rand.NewPCG(4, 60))
 	held, none, spread := 0, 0, 0
 	for n := range 600 {
