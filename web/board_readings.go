@@ -128,9 +128,9 @@ func (m *maker) flow() Reading {
 	if z := m.r.Thirstiest(); z != nil {
 		flow, label = z.FlowGPM, m.p.ZoneName(z.ID)
 	}
-	limit, measured := m.p.Supply.DesignFlow()
+	limit := m.d.Pressure.Supply.DesignGPM
 	known := "assumed"
-	if measured {
+	if !m.d.Pressure.Supply.Assumed {
 		known = "to plan on (measured)" // which may be less than was measured
 	}
 	r := Reading{Text: m.ofFlow(flow, limit) + " " + known, Label: plan.Capital(label), Rank: good}

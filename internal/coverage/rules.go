@@ -26,7 +26,7 @@ func (s *survey) check() []plan.Finding {
 		spacing, facingAway, bareCorners, sharedEdges, doubledHeads, // where heads stand to each other
 		onPaving, onGround, onUndrawn, offLot, onWalls, // where water goes that it should not
 		thinStrips, closeToPaving, shortBodies, thingsInThrow, // where heads stand to things
-		mixedPlantings, mixedExposure, steepRates, flowOfZones, unwatered, doubledAreas, // what a valve runs
+		mixedPlantings, mixedExposure, steepRates, unwatered, doubledAreas, // what a valve runs
 		valvePlaces, digging, sensorPlaces, // where else things stand
 	}
 	var found []plan.Finding

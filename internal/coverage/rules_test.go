@@ -201,22 +201,6 @@ func TestSprayOnAStreamZoneGetsStreamsWhereTheyFit(t *testing.T) {
 	l.want(t, plan.RatesMixed, plan.Stop, "head 4 puts down 1.60 in/h", "3.8 times", "Put stream nozzles like the others' in the same body.")
 }
 
-func TestZoneFlowLimits(t *testing.T) {
-	for _, c := range []struct {
-		design units.GPM
-		rank   plan.Rank
-	}{{2, ""}, {1.70, plan.Mend}, {1.66, plan.Mend}, {1.6, plan.Stop}} { // four quarters take 1.66
-		l := newLot(10, 10)
-		l.square(10)
-		l.Supply.DesignFlowGPM = c.design
-		l.want(t, plan.ZoneOverFlow, c.rank)
-	}
-	l := newLot(10, 10)
-	l.square(10)
-	l.Supply = plan.Supply{FlowGPM: 1}
-	l.want(t, plan.ZoneOverFlow, plan.Stop, "assumed design flow is 1.00 gpm")
-}
-
 func TestHeadsKeepOffWallsButNotOffHedges(t *testing.T) {
 	fence := func(kind plan.BarrierKind, status plan.Status) lot {
 		l := newLot(10, 10)

@@ -159,47 +159,6 @@ func steepRates(s *survey) []plan.Finding {
 	return found
 }
 
-const (
-	// flowKept is the part of the design flow a zone may use; the rest is kept in
-	// hand for wear (common practice, 5 % to 10 %).
-	flowKept = 0.95
-	// valveLeast is the flow under which a 1 in valve may not close surely, in
-	// gpm (common practice, 2 to 3).
-	valveLeast = 3.0
-)
-
-// flowOfZones finds zones that ask for more than the supply gives, or for less
-// than a valve needs.
-func flowOfZones(s *survey) []plan.Finding {
-	limit, measured := s.p.Supply.DesignFlow()
-	kind := "design flow"
-	if !measured {
-		kind = "assumed design flow"
-	}
-	var found []plan.Finding
-	sys := s.p.Show
-	for _, z := range s.r.Zones {
-		if z.Heads == 0 {
-			continue
-		}
-		name, at := plan.Capital(s.p.ZoneName(z.ID)), s.p.MiddleOf(refs(s.zones[z.ID]))
-		switch {
-		case over(float64(z.FlowGPM), float64(limit)):
-			text := fmt.Sprintf("%s asks for %s, and the %s is %s.", name, sys.Flow(z.FlowGPM), kind, sys.Flow(limit))
-			found = append(found, plan.Found(plan.ZoneOverFlow, text, plan.RefTo("zones", z.ID)).Looking(at).Measured("gpm", float64(z.FlowGPM)))
-		case over(float64(z.FlowGPM), flowKept*float64(limit)):
-			text := fmt.Sprintf("%s asks for %s of the %s of %s, which leaves less than 5 %% in hand.", name, sys.Flow(z.FlowGPM), kind, sys.Flow(limit))
-			f := plan.Found(plan.ZoneOverFlow, text, plan.RefTo("zones", z.ID)).Ranked(plan.Mend).Looking(at).Measured("gpm", float64(z.FlowGPM))
-			f.Title = "Zone leaves no flow in hand"
-			found = append(found, f)
-		case z.FlowGPM < valveLeast-0.005: // what prints as the limit is not under it
-			text := fmt.Sprintf("%s runs only %s through its valve; under %s some valves do not close.", name, sys.Flow(z.FlowGPM), sys.Flow(valveLeast))
-			found = append(found, plan.Found(plan.LowValveFlow, text, plan.RefTo("zones", z.ID)).Looking(at).Measured("gpm", float64(z.FlowGPM)))
-		}
-	}
-	return found
-}
-
 // unwatered finds plantings to be watered overhead that no head stands for or
 // in, and says which plantings are watered without heads. A plan without any head
 // has just been begun: that it lacks them is one note.

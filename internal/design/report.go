@@ -9,6 +9,7 @@ import (
 	"evenfall/internal/coverage"
 	"evenfall/internal/parts"
 	"evenfall/internal/plan"
+	"evenfall/internal/pressure"
 	"evenfall/internal/units"
 )
 
@@ -23,6 +24,7 @@ type Report struct {
 	Plan     string                `json:"plan_sha256"` // of the plan's canonical form
 	Supply   SupplyUsed            `json:"supply"`
 	Coverage *coverage.Result      `json:"coverage"`
+	Pressure *pressure.Result      `json:"pressure"` // supply, limits, and each zone running by itself
 	Estimate FieldEstimate         `json:"field_estimate"`
 	Windy    *WindyDay             `json:"windy_day,omitempty"`     // when it was asked for
 	Windows  []coverage.Scheduling `json:"scheduling_coefficients"` // by size of window
@@ -38,7 +40,6 @@ type SupplyUsed struct {
 
 // WriteJSON writes the report of a design.
 func WriteJSON(w io.Writer, p *plan.Plan, d *Design, a Asked) error {
-	flow, measured := p.Supply.DesignFlow()
 	e, windows := a.Estimate, a.Windows
 	if e.Areas == nil {
 		e.Areas = []coverage.Estimate{}
@@ -55,7 +56,7 @@ func WriteJSON(w io.Writer, p *plan.Plan, d *Design, a Asked) error {
 	out.SetIndent("", "  ")
 	err := out.Encode(Report{
 		Format: ReportFormat, Name: p.Name, Plan: plan.Digest(p.Encode()),
-		Supply: SupplyUsed{flow, measured}, Coverage: d.Coverage, Estimate: e, Windy: a.Windy, Windows: windows,
+		Supply: SupplyUsed{d.Pressure.Supply.DesignGPM, !d.Pressure.Supply.Assumed}, Pressure: d.Pressure, Coverage: d.Coverage, Estimate: e, Windy: a.Windy, Windows: windows,
 		Parts: d.Parts, Findings: findings,
 	})
 	if err != nil {

@@ -10,6 +10,7 @@ import (
 	"go/token"
 	"maps"
 	"os"
+	"path"
 	"path/filepath"
 	"reflect"
 	"slices"
@@ -25,7 +26,7 @@ var update = flag.Bool("update", false, "rewrite the golden files")
 // The schema of the report is made from the types and from the comments on
 // their fields, so that it cannot say anything else than they do.
 func TestSchemaIsTrueToTheTypes(t *testing.T) {
-	m := &schemaMaker{t: t, comments: map[string]map[string]string{}, defs: map[string]any{}}
+	m := &schemaMaker{t: t, comments: map[string]map[string]string{}, defs: map[string]any{}, names: map[string]reflect.Type{}}
 	root := m.object(reflect.TypeFor[Report]())
 	root["$schema"] = "https://json-schema.org/draft/2020-12/schema"
 	root["$id"] = "urn:evenfall:report:1"
@@ -77,6 +78,7 @@ type schemaMaker struct {
 	t        *testing.T
 	comments map[string]map[string]string // of a package's folder: "Type" or "Type.Field"
 	defs     map[string]any
+	names    map[string]reflect.Type // of defs
 }
 
 func (m *schemaMaker) of(t reflect.Type) map[string]any {
@@ -102,14 +104,27 @@ func (m *schemaMaker) of(t reflect.Type) map[string]any {
 	case reflect.Map:
 		return map[string]any{"type": "object", "additionalProperties": m.of(t.Elem())}
 	case reflect.Struct:
-		if _, done := m.defs[t.Name()]; !done {
-			m.defs[t.Name()] = nil // stands for itself while it is made
-			m.defs[t.Name()] = m.object(t)
+		name := m.name(t)
+		if _, done := m.defs[name]; !done {
+			m.defs[name] = nil // stands for itself while it is made
+			m.defs[name] = m.object(t)
 		}
-		return map[string]any{"$ref": "#/$defs/" + t.Name()}
+		return map[string]any{"$ref": "#/$defs/" + name}
 	}
 	m.t.Fatalf("the report holds a %v, for which no schema is known", t)
 	return nil
+}
+
+// name is a struct's name, with its package's before it where another package
+// had the name first.
+func (m *schemaMaker) name(t reflect.Type) string {
+	name := t.Name()
+	if first, taken := m.names[name]; taken && first != t {
+		pkg := path.Base(t.PkgPath())
+		name = strings.ToUpper(pkg[:1]) + pkg[1:] + name
+	}
+	m.names[name] = t
+	return name
 }
 
 func (m *schemaMaker) object(t reflect.Type) map[string]any {

@@ -167,13 +167,3 @@ func (u Underlay) Shown() units.Ratio {
 	}
 	return u.Opacity
 }
-
-// DesignFlow returns the flow a zone may ask for, in gpm, and whether it was
-// measured: as chosen, or else as the supply was found or is assumed to give.
-func (s Supply) DesignFlow() (flow units.GPM, measured bool) {
-	flow = cmp.Or(s.DesignFlowGPM, s.FlowGPM)
-	if flow == 0 {
-		return assumedFlow, false
-	}
-	return flow, s.Measured
-}

@@ -19,19 +19,22 @@ func checkSupply(p *Plan) []Finding {
 		}
 		found = append(found, f)
 	}
-	flow, _ := s.DesignFlow()
+	together := s.FlowGPM > 0 && s.ResidualPSI > 0
 	switch {
+	case together && s.StaticPSI > 0 && s.ResidualPSI >= s.StaticPSI:
+		f := Found(SupplyRough, fmt.Sprintf("The pressure left while %s flow, %s, is not under the %s with nothing running: one of the two was read wrong.",
+			p.Show.Flow(s.FlowGPM), p.Show.Pressure(s.ResidualPSI), p.Show.Pressure(s.StaticPSI)), "supply")
+		f.Title, f.Do = "Two readings that cannot both be right", "Measure both again on the same day, with the same gauge."
+		tell(f)
+	case !together && s.TimedGal > 0 && s.TimedS > 0:
+		tell(Found(SupplyRough, fmt.Sprintf("An open tap filled %s in %s, %s, but the pressure left at a flow is not known.",
+			p.Show.Volume(s.TimedGal), p.Show.Time(s.TimedS), p.Show.Flow(units.GPM(float64(s.TimedGal)*60/float64(s.TimedS)))), "supply"))
 	case s.Measured && s.FlowGPM > 0 && s.ResidualPSI == 0:
 		tell(Found(SupplyRough, fmt.Sprintf("The supply was measured at %s, but the pressure left while it runs is not known.", p.Show.Flow(s.FlowGPM)), "supply"))
 	case s.Measured && s.FlowGPM == 0 && s.DesignFlowGPM == 0 && s.StaticPSI > 0:
-		f := Found(SupplyRough, fmt.Sprintf("Of the supply only the static pressure of %s is known, and %s is assumed.", p.Show.Pressure(s.StaticPSI), p.Show.Flow(flow)), "supply")
+		f := Found(SupplyRough, fmt.Sprintf("Of the supply only the static pressure of %s is known, and %s is assumed.", p.Show.Pressure(s.StaticPSI), p.Show.Flow(assumedFlow)), "supply")
 		f.Title = "Pressure known without its flow"
 		tell(f)
-	}
-	if most, ok := meterMost(s.MeterIn); ok && float64(flow) > meterShare*float64(most)+1e-9 {
-		tell(Found(MeterOverdrawn, fmt.Sprintf("The plan counts on %s through a meter of %s, which is made for %s: three quarters of that is %s.",
-			p.Show.Flow(flow), p.Show.Inches(s.MeterIn), p.Show.Flow(most), p.Show.Flow(units.GPM(meterShare*float64(most)))), "supply").
-			Measured("gpm", float64(flow)))
 	}
 	if s.StaticPSI > highestPSI && !s.Regulator {
 		tell(Found(PressureHigh, fmt.Sprintf("The supply stands at %s without a regulator, where %s is the most.", p.Show.Pressure(s.StaticPSI), p.Show.Pressure(highestPSI)), "supply").
@@ -45,30 +48,6 @@ func checkSupply(p *Plan) []Finding {
 
 // highestPSI is the pressure from which plumbing codes ask for a regulator.
 const highestPSI units.PSI = 80
-
-// meterShare is the part of a meter's greatest flow that is drawn for long
-// (common practice).
-const meterShare = 0.75
-
-// meters are the greatest flows of meters by size, AWWA C700 from memory.
-var meters = []struct {
-	size units.Inches
-	most units.GPM
-}{{0.625, 20}, {0.75, 30}, {1, 50}, {1.5, 100}, {2, 160}}
-
-// meterSlack is how far off a size one may be written that is meant by it, as a
-// share: metric meters go by round millimetres, and 20 mm is 5 % over 3/4 in.
-const meterSlack = 0.06
-
-// meterMost is the greatest flow of a meter; false for a size that is not known.
-func meterMost(size units.Inches) (units.GPM, bool) {
-	for _, m := range meters {
-		if math.Abs(float64(size/m.size)-1) <= meterSlack {
-			return m.most, true
-		}
-	}
-	return 0, false
-}
 
 func anyHead(p *Plan) bool {
 	for _, h := range p.Heads {

@@ -42,6 +42,8 @@ func inUnits(sys units.System, words string) string {
 			return sys.Pressure(units.PSI(v))
 		case "gpm":
 			return sys.Flow(units.GPM(v))
+		case "ft/s":
+			return sys.Velocity(units.FeetPerSecond(v))
 		case "in/h":
 			return sys.Rate(units.InchesPerHour(v))
 		}

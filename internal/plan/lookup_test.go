@@ -130,25 +130,6 @@ func TestWhatGoesWithoutSaying(t *testing.T) {
 	}
 }
 
-func TestDesignFlowIsAssumedUntilMeasured(t *testing.T) {
-	for _, c := range []struct {
-		supply   Supply
-		flow     units.GPM
-		measured bool
-	}{
-		{Supply{}, 10, false},
-		{Supply{Measured: true}, 10, false},
-		{Empty("", units.US).Supply, 10, false},
-		{Supply{FlowGPM: 13, Measured: true}, 13, true},
-		{Supply{FlowGPM: 13, DesignFlowGPM: 12, Measured: true}, 12, true},
-		{Supply{DesignFlowGPM: 12}, 12, false},
-	} {
-		if flow, measured := c.supply.DesignFlow(); flow != c.flow || measured != c.measured {
-			t.Errorf("%+v: %v gpm, measured %v; want %v, %v", c.supply, flow, measured, c.flow, c.measured)
-		}
-	}
-}
-
 func TestEncodeLeavesOutWhatGoesWithoutSaying(t *testing.T) {
 	got := (&Plan{
 		Name: "x", Supply: Supply{Kind: TownMeter, Status: New}, Controller: Controller{Status: New}, Heads: map[ID]Head{},

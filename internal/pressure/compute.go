@@ -13,5 +13,6 @@ func Compute(p *plan.Plan, net *pipework.Network) (*Result, []plan.Finding) {
 	for _, z := range w.standing() {
 		r.Zones = append(r.Zones, w.solve([]plan.ID{z})[0])
 	}
-	return r, nil
+	w.findHardest(r.Zones)
+	return r, w.find(r)
 }

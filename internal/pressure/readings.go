@@ -22,7 +22,6 @@ type readings struct {
 	flow       units.GPM // with its residual
 	residual   units.PSI
 	open       units.GPM // into an open container, at no pressure
-	doubt      string    // two readings that cannot both be right
 }
 
 func readSupply(p *plan.Plan) readings {
@@ -40,10 +39,6 @@ func readSupply(p *plan.Plan) readings {
 	}
 	if r.flow > 0 && r.static > 0 {
 		then := cmp.Or(s.StaticPSI, r.static) // the static of the day the flow was measured on
-		if r.residual >= then {
-			r.doubt = fmt.Sprintf("The pressure left at %s, %s, is not under the %s with nothing running; one of the two was read wrong.",
-				p.Show.Flow(r.flow), p.Show.Pressure(r.residual), p.Show.Pressure(then))
-		}
 		r.drop = max(then-r.residual, 0)
 	}
 	return r

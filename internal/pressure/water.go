@@ -18,11 +18,18 @@ type water struct {
 	valves     map[plan.ID]plan.ID  // zone by valve node
 	mains      []plan.ID            // pipes of the main that the source feeds, by id
 	mainLoops  bool
-	backflowAt plan.ID // node where the devices of the main stand
+	backflowAt plan.ID               // node where the devices of the main stand
+	headsOf    map[plan.ID][]plan.ID // standing heads by zone, by id
+	hardest    map[plan.ID]plan.ID   // zone with which a pipe of the main carries most
 }
 
 func newWater(p *plan.Plan, net *pipework.Network) *water {
-	w := &water{supply: newSupply(p), net: net, valve: map[plan.ID][]device{}, valves: map[plan.ID]plan.ID{}, backflowAt: net.Source}
+	w := &water{supply: newSupply(p), net: net, valve: map[plan.ID][]device{}, valves: map[plan.ID]plan.ID{}, backflowAt: net.Source, headsOf: map[plan.ID][]plan.ID{}}
+	for _, id := range plan.SortedIDs(p.Heads) {
+		if h := p.Heads[id]; h.Status.Stands() {
+			w.headsOf[h.Zone] = append(w.headsOf[h.Zone], id)
+		}
+	}
 	for z, v := range net.Zones {
 		w.valve[z] = valveOf(p, z)
 		w.valves[v.Valve] = z
@@ -107,4 +114,18 @@ func (w *water) lacking(zone plan.ID) string {
 		}
 	}
 	return ""
+}
+
+// findHardest notes with which zone each pipe of the main carries most, the first
+// of equal ones.
+func (w *water) findHardest(zones []Zone) {
+	w.hardest = map[plan.ID]plan.ID{}
+	most := map[plan.ID]units.FeetPerSecond{}
+	for _, z := range zones {
+		for _, f := range z.Pipes {
+			if !w.net.Pipes[f.Pipe].Valved && f.Velocity > most[f.Pipe]+1e-9 {
+				w.hardest[f.Pipe], most[f.Pipe] = z.ID, f.Velocity
+			}
+		}
+	}
 }

@@ -17,9 +17,9 @@ func WriteFile(w io.Writer, name string, p *plan.Plan, d *design.Design) error {
 	case "parts.csv":
 		return CSV(w, Parts(p, d.Parts))
 	case "parts.xlsx":
-		return XLSX(w, Parts(p, d.Parts), PartsTotal(p, d.Parts), Zones(p, d.Coverage), Heads(p, d.Coverage), Findings(p, d.Findings))
+		return XLSX(w, Parts(p, d.Parts), PartsTotal(p, d.Parts), Zones(p, d.Coverage, d.Pressure.Supply), Heads(p, d.Coverage), Findings(p, d.Findings))
 	case "zones.csv":
-		return CSV(w, Zones(p, d.Coverage))
+		return CSV(w, Zones(p, d.Coverage, d.Pressure.Supply))
 	case "heads.csv":
 		return CSV(w, Heads(p, d.Coverage))
 	case "findings.csv":

@@ -140,7 +140,7 @@ func TestWorkbookHoldsTheSameAsTheLists(t *testing.T) {
 	if diff := cmp.Diff([]string{"Parts", "Parts in total", "Zones", "Heads", "Findings"}, book.GetSheetList()); diff != "" {
 		t.Errorf("sheets differ (-want +got):\n%s", diff)
 	}
-	for sheet, list := range map[string]Table{"Parts": Parts(p, d.Parts), "Zones": Zones(p, d.Coverage), "Heads": Heads(p, d.Coverage), "Findings": Findings(p, d.Findings)} {
+	for sheet, list := range map[string]Table{"Parts": Parts(p, d.Parts), "Zones": Zones(p, d.Coverage, d.Pressure.Supply), "Heads": Heads(p, d.Coverage), "Findings": Findings(p, d.Findings)} {
 		rows, err := book.GetRows(sheet)
 		if err != nil {
 			t.Fatal(err)

@@ -77,9 +77,9 @@ func (r *reporter) rate() string {
 
 // supply is the thirstiest zone against the design flow.
 func (r *reporter) supply() string {
-	limit, measured := r.p.Supply.DesignFlow()
+	limit := r.d.Pressure.Supply.DesignGPM
 	kind := "to plan on (measured)"
-	if !measured {
+	if r.d.Pressure.Supply.Assumed {
 		kind = "ASSUMED supply, not measured"
 	}
 	top := r.d.Coverage.Thirstiest()

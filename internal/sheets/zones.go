@@ -5,11 +5,12 @@ import (
 
 	"evenfall/internal/coverage"
 	"evenfall/internal/plan"
+	"evenfall/internal/pressure"
 )
 
 // Zones is the zone table: flow, the precipitation rate three ways, how far the
 // farthest head is from the zone's rate, what it waters and how evenly.
-func Zones(p *plan.Plan, r *coverage.Result) Table {
+func Zones(p *plan.Plan, r *coverage.Result, water pressure.Supply) Table {
 	sys := p.Show
 	t := Table{Title: "Zones", Columns: []Column{
 		{"Station", 9}, {"Zone", 20}, {"Status", 10}, {"Heads", 8},
@@ -18,10 +19,9 @@ func Zones(p *plan.Plan, r *coverage.Result) Table {
 		{"Farthest from the rate, %", 14}, {"At head", 10},
 		{"Layout uniformity, %", 12}, {"Plantings", 28}, {"Areas", 32},
 	}}
-	design, measured := p.Supply.DesignFlow()
-	supply := "assumed"
-	if measured {
-		supply = "measured"
+	supply := "measured"
+	if water.Assumed {
+		supply = "assumed"
 	}
 	for _, z := range r.Zones {
 		zone := p.Zones[z.ID]
@@ -38,7 +38,7 @@ func Zones(p *plan.Plan, r *coverage.Result) Table {
 		}
 		t.Rows = append(t.Rows, []Cell{
 			station, Text(refName(p, plan.RefTo("zones", z.ID))), Text(statusWord(zone.Status)), Count(z.Heads),
-			flows.cell(sys, float64(z.FlowGPM)), flows.cell(sys, float64(design)), Text(supply),
+			flows.cell(sys, float64(z.FlowGPM)), flows.cell(sys, float64(water.DesignGPM)), Text(supply),
 			rates.cell(sys, float64(z.RateByFlow)), rates.cell(sys, float64(z.RateBySpacing)), rates.cell(sys, float64(z.RateByGrid)),
 			percent(float64(z.WorstOff)), Text(headTag(p, z.WorstHead)),
 			even, Text(strings.Join(z.Plantings, "; ")), Text(strings.Join(areas, "; ")),

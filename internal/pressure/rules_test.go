@@ -1,0 +1,227 @@
+package pressure
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"evenfall/internal/catalog"
+	"evenfall/internal/pipework"
+	"evenfall/internal/plan"
+	"evenfall/internal/units"
+)
+
+// want holds the findings of a code to one of a rank that says all the words; none
+// where the rank is "".
+func (y yard) want(t *testing.T, code string, rank plan.Rank, words ...string) {
+	t.Helper()
+	_, found := Compute(y.Plan, pipework.Of(y.Plan))
+	var of []plan.Finding
+	for _, f := range found {
+		if f.Code == code {
+			of = append(of, f)
+		}
+	}
+	switch {
+	case rank == "" && len(of) > 0:
+		t.Errorf("found %s: %s", code, of[0].Sentence)
+	case rank != "" && (len(of) != 1 || of[0].Rank != rank):
+		t.Errorf("found %+v, want one %s of rank %s among %+v", of, code, rank, found)
+	case rank != "":
+		for _, w := range words {
+			if !strings.Contains(of[0].Sentence, w) {
+				t.Errorf("%q does not say %q", of[0].Sentence, w)
+			}
+		}
+	}
+}
+
+func TestZoneFlowAgainstTheDesignFlow(t *testing.T) {
+	for _, c := range []struct {
+		design units.GPM
+		rank   plan.Rank
+		words  string
+	}{{8.5, "", ""}, {8.43, "", ""}, {8.4, plan.Mend, "leaves less than 5 %"}, {8, plan.Mend, ""}, {7.9, plan.Stop, "design flow is 7.90 gpm"}} { // four heads take 8
+		y := straight(4)
+		y.Supply.DesignFlowGPM = c.design
+		y.want(t, plan.ZoneOverFlow, c.rank, c.words)
+	}
+	y := straight(4)
+	y.Supply = plan.Supply{FlowGPM: 1}
+	y.want(t, plan.ZoneOverFlow, "")
+	y.Supply.ResidualPSI = 45
+	y.want(t, plan.ZoneOverFlow, plan.Stop, "assumed design flow is 1.00 gpm")
+	y = straight(4)
+	y.Supply.MeterIn, y.Supply.ServiceMaterial, y.Supply.ServiceIn = 0.75, "PVC", 0.5
+	y.want(t, plan.ZoneOverFlow, plan.Stop, "Service line: velocity")
+}
+
+func TestValveAgainstItsLeastFlow(t *testing.T) {
+	y := straight(1)
+	y.want(t, plan.LowValveFlow, plan.Notice, "under 3.00 gpm some valves do not close")
+	z := y.Zones["z1"]
+	z.Valve = "valve-1-low"
+	y.Zones["z1"] = z
+	y.want(t, plan.LowValveFlow, "")
+	straight(2).want(t, plan.LowValveFlow, "")
+}
+
+func TestMeterAgainstTheChosenFlow(t *testing.T) {
+	for _, c := range []struct {
+		supply plan.Supply
+		rank   plan.Rank
+		words  string
+	}{
+		{plan.Supply{DesignFlowGPM: 15, MeterIn: 0.625}, "", ""},
+		{plan.Supply{DesignFlowGPM: 15.1, MeterIn: 0.625}, plan.Mend, "is made for 20.0 gpm: three quarters of that is 15.0 gpm"},
+		{plan.Supply{DesignFlowGPM: 37.5, MeterIn: 1}, "", ""},
+		{plan.Supply{DesignFlowGPM: 90, MeterIn: 0.875}, "", ""}, // a size that is not known
+		{plan.Supply{DesignFlowGPM: 13, MeterIn: 0.75, HouseGPM: 10}, plan.Mend, "counts on 23.0 gpm"},
+		{plan.Supply{DesignFlowGPM: 14, MeterIn: 0.625, StaticPSI: 60}, plan.Mend, "takes 7.2 psi, more than a tenth of the 60 psi"},
+		{plan.Supply{MeterIn: 0.625, StaticPSI: 60}, "", ""}, // what is worked out keeps to the meter
+	} {
+		y := straight(2)
+		y.Supply = c.supply
+		y.want(t, plan.MeterOverdrawn, c.rank, c.words)
+	}
+}
+
+func TestWaterTooFast(t *testing.T) {
+	y := straight(4) // 8 gpm in 1 in Class 200 runs at 2.39 ft/s
+	y.want(t, plan.VelocityHigh, "")
+	y.pipeSize("p02", "pvc-class200", 0.75) // 3.95 ft/s
+	y.want(t, plan.VelocityHigh, "")
+	y.pipeSize("p02", "pvc-class315", 0.5) // 6.75 ft/s
+	y.pipeSize("p03", "pvc-class315", 0.5) // 5.06 ft/s
+	y.want(t, plan.VelocityHigh, plan.Mend, "8.00 gpm through 1/2 in of Class 315 PVC runs at 6.7 ft/s, where 5.0 ft/s is the most; 1 other pipe is")
+	y.pipeSize("p03", "copper-l", 0.5) // 8.25 ft/s in copper
+	y.pipeSize("p02", "pvc-class200", 1)
+	y.want(t, plan.VelocityHigh, plan.Mend, "where 7.5 ft/s is the most")
+}
+
+func (y yard) pipeSize(id, class plan.ID, size units.Inches) {
+	p := y.Pipes[id]
+	p.Class, p.NominalIn = class, size
+	y.Pipes[id] = p
+}
+
+// root is a nozzle that obeys the root of the pressure, q = best at 40 psi, in a
+// table from 25 to 55 psi.
+func (y yard) root(id plan.ID, family catalog.Family, best units.GPM) {
+	n := catalog.Nozzle{Name: "Root", Family: family, ArcLeast: 1, ArcMost: 360, BestPSI: 40}
+	for _, p := range []units.PSI{25, 40, 55} {
+		n.Rows = append(n.Rows, catalog.Row{Pressure: p, Throw: 30, Flow: best * units.GPM(sqrt(float64(p)/40))})
+	}
+	y.Nozzles[id] = n
+}
+
+func TestPressuresOfAZone(t *testing.T) {
+	y := straight(6)
+	y.root("flat", catalog.Rotor, 2)
+	for _, code := range []string{plan.HeadsStarved, plan.HeadsHigh, plan.PressureSpread, plan.ClimbForgotten, plan.SprayMisting} {
+		y.want(t, code, "")
+	}
+	low := straight(6)
+	low.root("flat", catalog.Rotor, 2)
+	low.Supply.StaticPSI, low.Supply.ResidualPSI = 30, 25
+	low.want(t, plan.HeadsStarved, plan.Stop, "where the table of Root begins at 25 psi")
+	low.want(t, plan.ClimbForgotten, "")
+	low.want(t, plan.PressureSpread, "")
+	hill := straight(6)
+	hill.root("flat", catalog.Rotor, 2)
+	hill.Elevations["e1"], hill.Elevations["e2"] = plan.Elevation{}, plan.Elevation{X: 80, Z: 70}
+	hill.want(t, plan.ClimbForgotten, plan.Stop, "above the connection, which takes", "the table of Root begins at 25 psi")
+	hill.want(t, plan.HeadsStarved, "")
+	high := straight(3)
+	high.root("flat", catalog.Rotor, 2)
+	high.Supply.StaticPSI, high.Supply.ResidualPSI = 75, 70
+	high.want(t, plan.HeadsHigh, plan.Mend, "Heads h1, h2 and h3 of zone 1 (Row) run at up to", "above what their table holds")
+	high.root("flat", catalog.Spray, 2)
+	high.want(t, plan.HeadsHigh, "")
+	high.want(t, plan.SprayMisting, plan.Notice, "with nothing to regulate it")
+	high.Bodies["body"] = catalog.Body{Regulated: 30}
+	high.want(t, plan.SprayMisting, "")
+	long := straight(8)
+	long.root("flat", catalog.Rotor, 2)
+	for id, p := range long.Pipes {
+		if p.Zone != "" {
+			long.pipeSize(id, "pvc-class315", 0.5)
+		}
+	}
+	long.want(t, plan.PressureSpread, plan.Mend, "head h8 has", "head h1 has", "lies between them")
+}
+
+func TestHeightOfABreaker(t *testing.T) {
+	breaker := func(kind catalog.BackflowKind, height units.Feet) yard {
+		y := straight(2)
+		y.Elevations["e1"], y.Elevations["e2"] = plan.Elevation{}, plan.Elevation{X: 40, Z: 2} // the last head 2 ft up
+		y.Devices["b"] = catalog.Device{Name: "Breaker", Kind: catalog.Backflow, Backflow: kind, Loss: []catalog.LossPoint{{Flow: 12, Loss: 3}}}
+		z := y.Zones["z1"]
+		z.ValveAt = &plan.Spot{X: 20}
+		y.Zones["z1"] = z
+		y.Supply.BackflowDevice, y.Supply.BackflowAt, y.Supply.BackflowHeightFt = "b", &plan.Spot{X: 5}, &height
+		return y
+	}
+	breaker(catalog.PressureBreaker, 2.75).want(t, plan.BreakerLow, "") // 2 + 1 less its own 0.25
+	breaker(catalog.PressureBreaker, 2.7).want(t, plan.BreakerLow, plan.Stop, `stands 2' 8 1/2" above its ground, and 2' 9" is needed there: 12" above the ground of head h2`)
+	breaker(catalog.SpillResistantBreaker, 1).want(t, plan.BreakerLow, plan.Stop)
+	breaker(catalog.ReducedPressure, 1).want(t, plan.BreakerLow, "")
+	breaker(catalog.AtmosphericBreaker, 1.5).want(t, plan.BreakerLow, "") // at the valve, 1 ft up: 2 + 0.5 - 1
+	breaker(catalog.AtmosphericBreaker, 1.4).want(t, plan.BreakerLow, plan.Stop, `6" above`)
+}
+
+func TestPlaceOfABreaker(t *testing.T) {
+	with := func(device plan.ID, behindValve bool) yard {
+		y := straight(2)
+		y.Supply.BackflowDevice = device
+		if behindValve {
+			y.node("b", "backflow", "z1", 25, 0)
+			y.repipe("p02", "v", "b")
+			y.pipe("z1", "pvc-class200", 1, "b", "h1")
+		} else {
+			y.node("b", "backflow", "", 10, 0)
+			y.repipe("p01", "c", "b")
+			y.pipe("", "pvc-sch40", 1, "b", "v")
+		}
+		return y
+	}
+	with("backflow-avb-1", true).want(t, plan.BreakerMisplaced, "")
+	with("backflow-avb-1", false).want(t, plan.BreakerMisplaced, plan.Stop, "drawn in the main, before the zone valves")
+	with("backflow-pvb-1", false).want(t, plan.BreakerMisplaced, "")
+	with("backflow-pvb-1", true).want(t, plan.BreakerMisplaced, plan.Stop, "behind the valve of zone 1 (Row)")
+	with("backflow-dc-1", false).want(t, plan.BackflowDoubtful, plan.Notice, "names a double check")
+	with("backflow-rp-1", false).want(t, plan.BackflowDoubtful, "")
+}
+
+func (y yard) repipe(id, from, to plan.ID) {
+	p := y.Pipes[id]
+	p.From, p.To = from, to
+	y.Pipes[id] = p
+}
+
+func TestShuttingOffAndFrost(t *testing.T) {
+	y := straight(2)
+	y.want(t, plan.NoIsolation, plan.Mend, "no valve to shut the system off")
+	y.want(t, plan.FreezeUnready, plan.Notice, "does not say how")
+	north := 44.0
+	y.Site.Latitude = &north
+	y.want(t, plan.FreezeUnready, plan.Mend, "lies at 44° of latitude")
+	y.Supply.Freeze = "none"
+	y.want(t, plan.FreezeUnready, plan.Mend, "Nothing is planned against frost")
+	south := 28.0
+	y.Site.Latitude = &south
+	y.want(t, plan.FreezeUnready, "")
+	y.Supply.Isolation, y.Supply.Freeze = "isolation-ball-1", "manual_drain"
+	y.want(t, plan.NoIsolation, "")
+	y.want(t, plan.FreezeUnready, plan.Mend, "emptied by hand, and no drain is drawn")
+	y.node("d", "drain", "", 5, 5)
+	y.want(t, plan.FreezeUnready, "")
+	y.Supply.Freeze = "blow_out"
+	y.want(t, plan.FreezeUnready, "")
+	bare := yard{plan.Empty("Bare", units.US)}
+	for _, code := range []string{plan.NoIsolation, plan.FreezeUnready} { // nothing is said before a main is drawn
+		bare.want(t, code, "")
+	}
+}
+
+func sqrt(v float64) float64 { return math.Sqrt(v) }
