@@ -6,40 +6,64 @@ import (
 	"evenfall/internal/geom"
 )
 
-// heading is a direction in degrees anticlockwise from east; unknown of a pipe
-// without length.
+// angle is in thousandths of a degree, whole, so that a pipe drawn the other way
+// round turns by exactly as much.
+type angle int
+
+const (
+	degree     angle = 1000
+	fullCircle       = 360 * degree
+)
+
+// heading is a direction anticlockwise from east, in [0, fullCircle); unknown of a
+// pipe without length.
 type heading struct {
-	deg   float64
+	at    angle
 	known bool
 }
 
-// straightBy is how far a pipe may turn at a joint without a fitting, in degrees:
-// the pipe itself takes that up. Chosen.
-const straightBy = 12
+// headingOf rounds a direction in degrees.
+func headingOf(degrees float64) heading {
+	a := angle(math.Round(math.Mod(degrees, 360)*float64(degree))) % fullCircle
+	if a < 0 {
+		a += fullCircle
+	}
+	return heading{a, true}
+}
+
+// back is the opposite direction.
+func (h heading) back() heading {
+	h.at = (h.at + fullCircle/2) % fullCircle
+	return h
+}
+
+// straightBy is how far a pipe may turn at a joint without a fitting: the pipe
+// itself takes that up. Chosen.
+const straightBy = 12 * degree
 
 // turn is how far water turns that comes from a pipe lying one way from a joint and
-// goes on into one lying another way: 0 straight on, 180 right back.
-func turn(a, b heading) float64 {
+// goes on into one lying another way: 0 straight on, half a circle right back.
+func turn(a, b heading) angle {
 	if !a.known || !b.known {
 		return 0
 	}
-	return 180 - between(a.deg, b.deg)
+	return fullCircle/2 - between(a, b)
 }
 
-// between is the angle between two directions, 0 to 180.
-func between(a, b float64) float64 {
-	d := math.Abs(math.Remainder(a-b, 360))
-	return min(d, 180)
+// between is the angle between two directions, up to half a circle.
+func between(a, b heading) angle {
+	d := max(a.at-b.at, b.at-a.at)
+	return min(d, fullCircle-d)
 }
 
 // ells are the made ells that a turn takes: the nearest sum of halves and quarters
 // of a right turn that are sold, 45 and 90 degrees.
-func ells(turned float64) []FittingKind {
+func ells(turned angle) []FittingKind {
 	if turned < straightBy {
 		return nil
 	}
-	switch max(1, int(math.Round(turned/45))) {
-	case 1:
+	switch (turned + 45*degree/2) / (45 * degree) {
+	case 0, 1:
 		return []FittingKind{Ell45}
 	case 2:
 		return []FittingKind{Ell90}
@@ -69,16 +93,16 @@ func shapeOf(line geom.Line) shape {
 		}
 		chord := math.Atan2(b.Y-a.Y, b.X-a.X) * 180 / math.Pi
 		half := 2 * math.Atan(a.Bulge) * 180 / math.Pi
-		begins, ends := chord-half, chord+half
+		begins := headingOf(chord - half)
 		if last.known {
-			s.bends = append(s.bends, ells(between(last.deg, begins))...)
+			s.bends = append(s.bends, ells(between(last, begins))...)
 		} else {
-			s.from = heading{begins, true}
+			s.from = begins
 		}
-		last = heading{ends, true}
+		last = headingOf(chord + half)
 	}
 	if last.known {
-		s.to = heading{last.deg + 180, true}
+		s.to = last.back()
 	}
 	return s
 }

@@ -45,6 +45,9 @@ func (c checker) standsAt(n plan.Node) (*plan.Spot, plan.Ref, string) {
 			return &plan.Spot{X: h.X, Y: h.Y}, plan.RefTo("heads", n.Head), c.p.HeadName(n.Head)
 		}
 	case "valve":
+		if len(c.net.Zones[n.Zone].Valves) > 1 {
+			break // told by itself
+		}
 		return c.p.Zones[n.Zone].ValveAt, plan.RefTo("zones", n.Zone), "the valve of " + c.p.ZoneName(n.Zone)
 	case "connection":
 		return c.p.Supply.Connection, "supply", "the point of connection"

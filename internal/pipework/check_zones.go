@@ -12,7 +12,7 @@ import (
 // zone.
 func (c checker) unvalved() []plan.Finding {
 	byZone := map[plan.ID][]plan.ID{}
-	for _, id := range c.byID(func(e Pipe) bool { return e.Zone != "" && !e.Valved && c.fed(e.From) }) {
+	for _, id := range c.byID(func(e Pipe) bool { return e.Zone != "" && !e.Valved && !e.Loop && c.fed(e.From) }) {
 		z := c.net.Pipes[id].Zone
 		byZone[z] = append(byZone[z], id)
 	}
@@ -113,7 +113,7 @@ func (c checker) strangers() []plan.Finding {
 			heads[m] = append(heads[m], id)
 		}
 	}
-	for _, id := range c.byID(func(e Pipe) bool { return e.Valved && c.p.Pipes[e.ID].Zone != e.Zone }) {
+	for _, id := range c.byID(func(e Pipe) bool { return e.Valved && !e.Loop && c.p.Pipes[e.ID].Zone != e.Zone }) {
 		m := mixed{c.net.Pipes[id].Zone, c.p.Pipes[id].Zone}
 		lines[m] = append(lines[m], id)
 	}

@@ -76,7 +76,7 @@ func (g *graph) passing(m meeting, i int, n int32) []Fitting {
 			out = append(out, g.fitting(kind, n, l, times))
 		}
 	}
-	bend := func(turned float64) {
+	bend := func(turned angle) {
 		for _, k := range ells(turned) {
 			add(k, 1)
 		}

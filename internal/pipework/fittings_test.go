@@ -45,7 +45,11 @@ func star(kind string, spokes ...spoke) *plan.Plan {
 			node.Kind = "connection"
 		}
 		p.Nodes[end] = node
-		p.Pipes[id] = plan.Pipe{From: end, To: "j", Class: "pvc-sch40", NominalIn: s.size}
+		pipe := plan.Pipe{From: end, To: "j", Class: "pvc-sch40", NominalIn: s.size}
+		if kind == "valve" && i > 0 {
+			pipe.Zone = "z"
+		}
+		p.Pipes[id] = pipe
 	}
 	return p
 }

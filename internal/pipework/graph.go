@@ -19,7 +19,6 @@ type graph struct {
 	leg    []leg     // each pipe as joints see it, without its direction
 	at     [][]int32 // pipes at each node, by id
 	valve  []plan.ID // zone of each node that is a standing valve, else ""
-	teed   []bool    // the main goes on at this valve: its laterals are marked with its zone
 	source int32     // -1: none
 }
 
@@ -74,19 +73,13 @@ func lineOf(p *plan.Plan, e plan.Pipe) geom.Line {
 	return append(line, geom.Vertex{X: float64(b.X), Y: float64(b.Y)})
 }
 
-// markValves finds the valves, and those at which the main goes on: a pipe of the
-// main that leaves a valve beside a lateral marked with its zone is taken off
-// before the valve. Where nothing is marked, whatever leaves is behind it.
+// markValves finds the valves. A pipe of the main that leaves one is taken off
+// before it; whatever is marked with a zone is behind it.
 func (g *graph) markValves() {
-	g.valve, g.teed = make([]plan.ID, len(g.nodes)), make([]bool, len(g.nodes))
+	g.valve = make([]plan.ID, len(g.nodes))
 	for n, id := range g.nodes {
-		v := g.p.Nodes[id]
-		if v.Kind != "valve" || v.Zone == "" || !v.Status.Stands() {
-			continue
-		}
-		g.valve[n] = v.Zone
-		for _, e := range g.at[n] {
-			g.teed[n] = g.teed[n] || g.p.Pipes[g.pipes[e]].Zone == v.Zone
+		if v := g.p.Nodes[id]; v.Kind == "valve" && v.Status.Stands() {
+			g.valve[n] = v.Zone
 		}
 	}
 }
@@ -112,6 +105,15 @@ func (g *graph) findSource() {
 
 // drawn is the zone a pipe is marked with.
 func (g *graph) drawn(e int32) plan.ID { return g.p.Pipes[g.pipes[e]].Zone }
+
+// belongs reports whether a node is not marked as another zone's.
+func (g *graph) belongs(n int32, zone plan.ID) bool {
+	mark := g.p.Nodes[g.nodes[n]].Zone
+	if h := g.headOf(n); h != "" {
+		mark = g.p.Heads[h].Zone
+	}
+	return mark == "" || mark == zone
+}
 
 // other is the other end of a pipe.
 func (g *graph) other(e, n int32) int32 {

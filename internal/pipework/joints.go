@@ -149,13 +149,13 @@ func plain(m meeting) []Joint {
 }
 
 // aslant is how far a branch lies off square to the run.
-func (m meeting) aslant(branch leg) float64 {
+func (m meeting) aslant(branch leg) angle {
 	run := m.legs[0].lies
 	if !run.known || !branch.lies.known {
 		return 0
 	}
-	off := between(run.deg, branch.lies.deg)
-	return max(off-90, 90-off)
+	off := between(run, branch.lies)
+	return max(off-90*degree, 90*degree-off)
 }
 
 // transitions are the adapters from the material of the first pipe to those of

@@ -2,7 +2,6 @@ package pipework
 
 import (
 	"cmp"
-	"math"
 	"slices"
 
 	"evenfall/internal/catalog"
@@ -81,7 +80,7 @@ func meet(legs []leg, in int32) meeting {
 	})
 	m.legs = append([]leg{first, second}, rest...)
 	m.in = slices.IndexFunc(m.legs, func(l leg) bool { return l.pipe == in && in >= 0 })
-	m.cross = len(m.legs) == 4 && turn(first.lies, second.lies) < 45 && turn(rest[0].lies, rest[1].lies) < 45 && allKnown(m.legs)
+	m.cross = len(m.legs) == 4 && turn(first.lies, second.lies) < 45*degree && turn(rest[0].lies, rest[1].lies) < 45*degree && allKnown(m.legs)
 	return m
 }
 
@@ -89,22 +88,13 @@ func allKnown(legs []leg) bool {
 	return !slices.ContainsFunc(legs, func(l leg) bool { return !l.lies.known })
 }
 
-// offset is the angle from one direction to another in whole thousandths of a
-// degree; that of an unknown one is past all others.
-func offset(a, b heading) int {
+// offset is the angle from one direction to another; that of an unknown one is past
+// all others.
+func offset(a, b heading) angle {
 	if !a.known || !b.known {
-		return 360_000
+		return fullCircle
 	}
-	return int(math.Round(between(a.deg, b.deg) * 1000))
-}
-
-// compass is a direction in [0, 360).
-func compass(deg float64) float64 {
-	d := math.Mod(deg, 360)
-	if d < 0 {
-		d += 360
-	}
-	return d
+	return between(a, b)
 }
 
 // straightest are the two legs with the least turn between them, found by looking
@@ -121,23 +111,23 @@ func straightest(legs []leg, withFirst bool) (int, int) {
 	}
 	byDirection := slices.Clone(known)
 	slices.SortStableFunc(byDirection, func(a, b int) int {
-		return cmp.Compare(compass(legs[a].lies.deg), compass(legs[b].lies.deg))
+		return cmp.Compare(legs[a].lies.at, legs[b].lies.at)
 	})
-	best, bestA, bestB := math.Inf(1), known[0], known[1]
+	best, bestA, bestB := fullCircle, known[0], known[1]
 	for _, i := range known {
 		if withFirst && i != 0 {
 			break
 		}
-		opposite := compass(legs[i].lies.deg + 180)
-		k, _ := slices.BinarySearchFunc(byDirection, opposite, func(j int, want float64) int {
-			return cmp.Compare(compass(legs[j].lies.deg), want)
+		opposite := legs[i].lies.back().at
+		k, _ := slices.BinarySearchFunc(byDirection, opposite, func(j int, want angle) int {
+			return cmp.Compare(legs[j].lies.at, want)
 		})
 		for _, step := range []int{k - 2, k - 1, k, k + 1} {
 			j := byDirection[(step+2*len(byDirection))%len(byDirection)]
 			if j == i {
 				continue
 			}
-			if t := turn(legs[i].lies, legs[j].lies); t < best-1e-9 {
+			if t := turn(legs[i].lies, legs[j].lies); t < best {
 				best, bestA, bestB = t, i, j
 			}
 		}

@@ -37,7 +37,7 @@ func yard() *plan.Plan {
 			"h5": {Zone: "z2", Body: "b", X: 90, Y: 0},
 		},
 		Bodies: map[plan.ID]catalog.Body{"b": {Name: "Body", InletIn: 0.5}},
-		PipeClasses: map[plan.ID]catalog.PipeClass{"c": {Name: "Class", Sizes: []catalog.PipeSize{
+		PipeClasses: map[plan.ID]catalog.PipeClass{"c": {Name: "Class", Material: catalog.PVC, Potable: true, Sizes: []catalog.PipeSize{
 			{Nominal: 0.75, Inside: 0.8}, {Nominal: 1, Inside: 1.05}}}},
 		Nodes: map[plan.ID]plan.Node{
 			"src": at("connection", 0, 0), "dev": at("backflow", 10, 0),

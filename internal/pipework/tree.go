@@ -67,25 +67,28 @@ func (t *tree) roots() []int32 {
 }
 
 // hang takes in all that is joined to a root: first what the main reaches, then
-// what is behind the valves, and last what is joined to the main without one. So
-// a lateral is told from its valve even where it has a way around it.
+// what is behind the valves and marked so, then whatever else is, and last what is
+// joined to the main without a valve. So a lateral is told from its valve even where
+// it has a way around it, and a zone keeps its own where pipes join it to another.
 func (t *tree) hang(root int32) {
 	first := len(t.order)
 	t.settle(root, -1)
-	t.grow(t.order[first:], func(n, e int32) bool {
-		return t.g.drawn(e) == "" && (t.g.valve[n] == "" || t.g.teed[n])
-	})
-	onMain := slices.Clone(t.order[first:])
-	valves, plain := []int32{}, []int32{}
-	for _, n := range onMain {
+	t.grow(t.order[first:], func(_, e int32) bool { return t.g.drawn(e) == "" })
+	var valves, plain []int32
+	for _, n := range t.order[first:] {
 		if t.g.valve[n] != "" {
 			valves = append(valves, n)
 		} else {
 			plain = append(plain, n)
 		}
 	}
+	first = len(t.order)
+	t.grow(valves, func(n, e int32) bool {
+		zone, _ := t.carries(n, e)
+		return t.g.drawn(e) == zone && t.g.belongs(t.g.other(e, n), zone)
+	})
 	all := func(int32, int32) bool { return true }
-	t.grow(valves, all)
+	t.grow(append(valves, t.order[first:]...), all)
 	t.grow(plain, all)
 }
 
@@ -132,7 +135,7 @@ func (t *tree) settle(n, e int32) {
 func (t *tree) carries(n, e int32) (plan.ID, bool) {
 	drawn := t.g.drawn(e)
 	switch {
-	case t.g.valve[n] != "" && !(t.g.teed[n] && drawn == ""):
+	case t.g.valve[n] != "" && drawn != "":
 		return t.g.valve[n], true
 	case t.valved[n]:
 		return t.zone[n], true

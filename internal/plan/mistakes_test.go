@@ -2,6 +2,7 @@ package plan_test
 
 import (
 	"fmt"
+	"slices"
 	"testing"
 
 	"evenfall/internal/catalog"
@@ -77,8 +78,11 @@ var mistakes = []mistake{
 	{49, "areas-doubled", pastedLawn(true), pastedLawn(false)},
 }
 
+// allMistakes are those above, and those of the pipes.
+func allMistakes() []mistake { return slices.Concat(mistakes, pipeworkMistakes) }
+
 func TestSketchMistakes(t *testing.T) {
-	for _, m := range mistakes {
+	for _, m := range allMistakes() {
 		checkDrawn(t, m.file(), m.wrong().Plan)
 		checkDrawn(t, m.mendedFile(), m.mended().Plan)
 	}
@@ -90,7 +94,7 @@ func TestEveryMistakeHasItsRule(t *testing.T) {
 		rows[r.Row] = true
 	}
 	drawn := map[int]bool{}
-	for _, m := range mistakes {
+	for _, m := range allMistakes() {
 		drawn[m.row] = true
 		if !rows[m.row] {
 			t.Errorf("%s shows a mistake that no rule looks for", m.file())
