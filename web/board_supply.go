@@ -8,15 +8,17 @@ import (
 	"evenfall/internal/catalog"
 	"evenfall/internal/plan"
 	"evenfall/internal/pressure"
+	"evenfall/internal/sheets"
 	"evenfall/internal/units"
 )
 
 // SupplyView is the supply page: how well the supply is known, what may be drawn
 // from it and why, and the picture of both.
 type SupplyView struct {
-	Known    string       `json:"known"` // assumed | rough | measured
-	Mark     string       `json:"mark"`  // the same as it stands on every print
-	Says     string       `json:"says"`  // what the mark means and what to do next
+	Known    string       `json:"known"`           // assumed | rough | measured
+	Mark     string       `json:"mark"`            // the same as it stands on every print
+	Print    string       `json:"print,omitempty"` // what every print says of it; "" once it is measured
+	Says     string       `json:"says"`            // what the mark means and what to do next
 	Design   string       `json:"design"`
 	Flow     float64      `json:"design_flow"` // the same for drawing, in gpm
 	SetBy    string       `json:"set_by"`      // what decided the design flow, in words
@@ -98,7 +100,7 @@ type DeviceView struct {
 	Beyond bool    `json:"beyond"` // past the last point of its curve
 }
 
-// supplyMark is how well the supply is known, as it stands on every print.
+// supplyMark is how well the supply is known.
 func supplyMark(s *pressure.Supply) (known, mark string) {
 	switch {
 	case s.Assumed:
@@ -119,7 +121,7 @@ var supplySays = map[string]string{
 func (m *maker) supply(r *pressure.Supply) *SupplyView {
 	known, mark := supplyMark(r)
 	v := &SupplyView{
-		Known: known, Mark: mark, Says: supplySays[known],
+		Known: known, Mark: mark, Says: supplySays[known], Print: sheets.SupplyNote(m.p, r),
 		Design: m.sys.Flow(r.DesignGPM), Flow: float64(r.DesignGPM), SetBy: m.setBy(r),
 		Reading: r.StaticSays, Limits: m.limits(r), Curve: m.curve(r),
 		Backflow: m.backflow(), Freeze: freezeView(m.p.Supply.Freeze), Devices: m.devices(r.DesignGPM),

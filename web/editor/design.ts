@@ -222,6 +222,8 @@ export interface SupplyCurve {
 export interface SupplyReading {
   known: "assumed" | "rough" | "measured";
   mark: string;
+  /** What every print says of the supply; left out once it is measured. */
+  print?: string;
   says: string;
   design: string;
   /** In gpm, for drawing. */

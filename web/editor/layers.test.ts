@@ -2,6 +2,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import type { Shelf } from "./aids";
 import { allHeads } from "./choosing";
+import type { Design } from "./design";
 import { FAINTEST, grown, isFree, isTaken, Layers, layerOf, layers } from "./layers";
 import type { Plan, Ref } from "./model";
 import { sayings } from "./printing";
@@ -123,4 +124,6 @@ test("row A24: the head of a print says when, that it is not to scale, and what 
   l.show("heads", false);
   l.show("notes", false);
   assert.equal(sayings({ layers: l }, when)[2], "Hidden in the picture: Heads, Notes.");
+  const design = { supply: { print: "The water supply is ASSUMED, not measured." } } as unknown as Design;
+  assert.equal(sayings({ layers: l, design }, when)[1], "The water supply is ASSUMED, not measured.");
 });

@@ -52,10 +52,12 @@ export function followPrinting(board: Board, drawing: Drawing, now: () => Date =
 }
 
 /** What the head of the paper says under the name. */
-export function sayings(board: Pick<Board, "layers">, now: Date): string[] {
+export function sayings(board: Pick<Board, "layers"> & Partial<Pick<Board, "design">>, now: Date): string[] {
   const hidden = board.layers.hidden.map((n) => layerNamed(n).title);
+  const supply = board.design?.supply?.print;
   return [
     `Printed ${day.format(now)} from Evenfall.`,
+    ...(supply ? [supply] : []),
     "Not to scale: measure from the table of heads, not from the paper.",
     ...(hidden.length > 0 ? [`Hidden in the picture: ${hidden.join(", ")}.`] : []),
   ];

@@ -236,7 +236,7 @@ export const sourceFields: readonly SupplyField[] = [
     ],
     { shown: shownFor("town_meter", "house_pipe") },
   ),
-  quantity("house_gpm", "House use meanwhile", flow, 0.1, 100, {
+  quantity("house_gpm", "The house draws", flow, 0.1, 100, {
     shown: shownFor("town_meter", "house_pipe"),
     empty: () => "nothing",
   }),

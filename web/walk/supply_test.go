@@ -20,6 +20,9 @@ func (p *tab) typeSupply(label, text string) {
 	p.t.Helper()
 	p.until(supplyField(label))
 	eval[bool](p, fmt.Sprintf(`(() => { const f = %s; f.focus(); f.select(); return true; })()`, supplyField(label)))
+	if text == "" {
+		p.press(kb.Backspace)
+	}
 	p.write(text)
 	p.enter()
 }

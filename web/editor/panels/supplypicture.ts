@@ -23,7 +23,11 @@ export class LimitBars {
       "section",
       { class: "supply-part", "aria-labelledby": "limits-title" },
       h("h3", { id: "limits-title" }, "What limits the flow"),
-      h("p", { class: "hint" }, "The least of these is the design flow, unless you choose another."),
+      h(
+        "p",
+        { class: "hint" },
+        "The least of these is the design flow, unless you choose another. The mark across the bars is the design flow.",
+      ),
       this.#none,
       list,
     );
@@ -189,13 +193,19 @@ function drawn(c: SupplyCurve, width: number): Element[] {
   if (c.design > 0 && c.design <= c.flow.most)
     made.push(
       s("path", { class: "design-line", d: `M${x(c.design)} ${top}V${floor}` }),
-      s("text", { class: "design-text", x: x(c.design), y: top - 6 }, "design flow"),
+      designName(x(c.design), top - 6, width),
     );
   const line = c.points.map(([q, p]) => `${x(q)} ${y(p)}`).join("L");
   made.push(s("path", { class: "curve-line", d: `M${line}` }));
   for (const [q, p] of c.measured)
     made.push(s("circle", { class: "measured-point", cx: x(q), cy: y(p), r: 5 }));
   return [...made, ...zoneMarks(c, x, y)];
+}
+
+/** The name over the line of the design flow, kept inside the picture. */
+function designName(x: number, y: number, width: number): Element {
+  const half = 34;
+  return s("text", { class: "design-text", x: Math.min(x, width - half - 2), y }, "design flow");
 }
 
 /** The zones' demands on the curve, their marks apart where they are close. */

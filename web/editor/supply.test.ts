@@ -1,0 +1,127 @@
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import type { Catalog, DeviceEntry } from "./api";
+import type { Plan } from "./model";
+import { supplyFields } from "./supply";
+import { devicesInUse, withDevice, withLoss, withPump, withStatic } from "./supplyrows";
+
+const bare = (show: "us" | "metric" = "us"): Plan => ({ format: "evenfall-plan/1", name: "t", show });
+
+const breaker: DeviceEntry = {
+  id: "backflow-pvb-1",
+  name: "Breaker 1 in",
+  kind: "backflow",
+  backflow: "pressure_breaker",
+  generic: true,
+  source: "made up",
+  replace: true,
+  nominal_in: 1,
+  loss: [
+    { flow_gpm: 5, loss_psi: 2 },
+    { flow_gpm: 12, loss_psi: 3.5 },
+  ],
+};
+const from: Catalog = { nozzles: [], bodies: [], devices: [breaker], pipe_classes: [] };
+
+function typed(p: Plan, label: string, text: string): Plan {
+  const f = supplyFields.find((f) => f.label === label);
+  assert.ok(f, label);
+  const got = f.set(p, text, from);
+  assert.ok(got.ok, got.ok ? "" : got.sentence);
+  return got.value;
+}
+
+test("every field shows what was typed, and empty takes it back", () => {
+  const samples: Readonly<Record<string, string>> = {
+    "Flow measured": "13.3",
+    "Service length": "45' 6\"",
+    "Water moves at most": "7.5",
+    Reason: "as the city says",
+    "Made of, in words": "copper type L",
+    Meter: "0.75",
+    "Kept from freezing by": "blow_out",
+  };
+  for (const [label, text] of Object.entries(samples)) {
+    const p = typed(bare(), label, text);
+    const f = supplyFields.find((f) => f.label === label);
+    assert.equal(f?.get(p), text, label);
+    assert.deepEqual(typed(p, label, "").supply, {}, label);
+  }
+});
+
+test("row A28: what is out of reach is refused with its range, in the plan's units", () => {
+  for (const [show, text, want] of [
+    ["us", "700", /out of reach. Type gpm from 0.5 to 500/],
+    ["metric", "7000", /out of reach. Type l\/min from 1.89 to 1890/],
+    ["us", "12 psi", /“psi” is not a unit of flow. Write gpm, l\/min or m3\/h/],
+  ] as const) {
+    const got = supplyFields.find((f) => f.label === "Flow measured")?.set(bare(show), text, from);
+    assert.ok(got && !got.ok);
+    assert.match(got.sentence, want);
+  }
+});
+
+test("a metric plan reads and shows bar, and keeps psi", () => {
+  const p = typed(bare("metric"), "Static pressure", "4.3");
+  assert.ok(Math.abs(Number(p.supply?.static_psi) - 62.366) < 1e-3);
+  assert.equal(supplyFields.find((f) => f.label === "Static pressure")?.get(p), "4.3");
+});
+
+test("labels are told apart, so that a finding leads to one field", () => {
+  const labels = supplyFields.map((f) => f.label);
+  assert.equal(new Set(labels).size, labels.length);
+});
+
+test("a device brings its row along, once, and keeps the plan's own", () => {
+  const p = withDevice(bare(), "backflow_device", breaker.id, from);
+  assert.equal(p.devices?.[breaker.id]?.name, "Breaker 1 in");
+  assert.equal("id" in (p.devices?.[breaker.id] ?? {}), false);
+  const own = withLoss(p, breaker.id, breaker, [{ flow_gpm: 12, loss_psi: 4 }]);
+  assert.ok(own.ok);
+  const again = withDevice(own.value, "backflow_device", breaker.id, from);
+  assert.equal(again.devices?.[breaker.id]?.loss.length, 1);
+  assert.equal(again.devices?.[breaker.id]?.replace, undefined);
+  assert.equal(again.devices?.[breaker.id]?.generic, false);
+  assert.deepEqual(
+    devicesInUse(again, from).map((d) => d.role),
+    ["backflow_device"],
+  );
+});
+
+test("row A28: a curve of losses never falls, and a pump's never rises", () => {
+  const p = withDevice(bare(), "backflow_device", breaker.id, from);
+  const falls = withLoss(p, breaker.id, breaker, [
+    { flow_gpm: 12, loss_psi: 2 },
+    { flow_gpm: 5, loss_psi: 3 },
+  ]);
+  assert.ok(
+    !falls.ok &&
+      falls.sentence.startsWith("At 12 gpm the device would take 2 psi, less than the 3 psi at 5 gpm."),
+  );
+  const twice = withLoss(p, breaker.id, breaker, [
+    { flow_gpm: 5, loss_psi: 2 },
+    { flow_gpm: 5, loss_psi: 3 },
+  ]);
+  assert.ok(!twice.ok && twice.sentence.startsWith("There are two points at 5 gpm."));
+  assert.ok(!withLoss(p, breaker.id, breaker, []).ok);
+  const rises = withPump(bare(), [
+    { flow_gpm: 0, psi: 40 },
+    { flow_gpm: 10, psi: 50 },
+  ]);
+  assert.ok(!rises.ok && /A pump gives less pressure the more it pumps/.test(rises.sentence));
+  const pump = withPump(bare(), [
+    { flow_gpm: 10, psi: 40 },
+    { flow_gpm: 0, psi: 50 },
+  ]);
+  assert.ok(pump.ok);
+  assert.deepEqual(
+    (pump.value.supply?.pump ?? []).map((q) => q.flow_gpm),
+    [0, 10],
+  );
+});
+
+test("readings come and go, and none leaves nothing behind", () => {
+  const one = withStatic(bare(), "r1", { psi: 70, hour: 5 });
+  assert.deepEqual(one.supply?.statics, { r1: { psi: 70, hour: 5 } });
+  assert.deepEqual(withStatic(one, "r1", null).supply, {});
+});
