@@ -48,8 +48,8 @@ func (n *Network) Check() error {
 		if l.From == l.To {
 			return linkFault(i, "joins node %d to itself: leave it out, or join it to another node.", l.From)
 		}
-		if err := checkLaw(i, l.Law); err != nil {
-			return err
+		if wrong := lawTrouble(l.Law); wrong != "" {
+			return linkFault(i, "%s", wrong)
 		}
 	}
 	return n.joined()
@@ -63,50 +63,141 @@ func (node Node) check(i int) error {
 		return nodeFault(i, "draws %g gpm: give a flow of at most %g gpm.", float64(node.Demand), mostFlow)
 	}
 	if node.Outlet != nil {
-		for _, p := range []units.PSI{-10, 0, 0.25, 1, 10, 30, 60, 100, 1000} {
-			q, dqdp := node.Outlet.Flow(p)
-			switch {
-			case !within(float64(q), 0, math.MaxFloat64) || !within(dqdp, 0, math.MaxFloat64):
-				return nodeFault(i, "has an outlet that lets out %g gpm at %g psi, changing by %g gpm a psi: its flow must be a number and never fall as the pressure rises.", float64(q), float64(p), dqdp)
-			case p <= 0 && q != 0:
-				return nodeFault(i, "has an outlet that lets out %g gpm at %g psi: without pressure nothing may leave.", float64(q), float64(p))
-			}
+		if wrong := outletTrouble(node.Outlet); wrong != "" {
+			return nodeFault(i, "has an outlet that %s", wrong)
 		}
 	}
 	if node.Source != nil {
-		for _, q := range []units.GPM{-1, 0, 1, 10, 100} {
-			p, dpdq := node.Source.Pressure(q)
-			if !within(math.Abs(float64(p)), 0, math.MaxFloat64) || !within(dpdq, -math.MaxFloat64, 0) {
-				return nodeFault(i, "has a source with %g psi at %g gpm, changing by %g psi a gpm: its pressure must be a number and never rise with the flow.", float64(p), float64(q), dpdq)
-			}
-			if q == 0 && !within(math.Abs(float64(p)), 0, 10*mostPressure) {
-				return nodeFault(i, "has a source of %g psi: give at most %g psi.", float64(p), mostPressure)
-			}
+		if wrong := sourceTrouble(node.Source); wrong != "" {
+			return nodeFault(i, "has a source that %s", wrong)
 		}
 	}
 	return nil
 }
 
-// most a pipe may take at 1 gpm, psi. A mile of the thinnest tube takes less.
+// outletTrouble says what keeps an outlet from keeping to its word; "" for nothing.
+// One of our own is judged by its members, another by trying it.
+func outletTrouble(o Outlet) string {
+	switch o := o.(type) {
+	case nil:
+		return "is not said: leave it out, or say what lets the water out."
+	case Orifice:
+		if !within(o.K, 0, mostFlow) || !within(o.X, leastExponent, mostExponent) {
+			return fmt.Sprintf("lets out %g gpm at 1 psi, by the power %g of the pressure: give 0 to %g gpm and a power from %g to %g.", o.K, o.X, mostFlow, leastExponent, mostExponent)
+		}
+		return ""
+	case Table:
+		if len(o.points) == 0 {
+			return "has a table without rows: give it at least one pressure with its flow."
+		}
+		return ""
+	case Regulated:
+		if !within(float64(o.Setting), gentle, mostPressure) || !within(o.Droop, 0, 1) {
+			return fmt.Sprintf("is regulated to %g psi with %g of the rest let through: give a setting from %g to %g psi and a share from 0 to 1.", float64(o.Setting), o.Droop, gentle, mostPressure)
+		}
+		return outletTrouble(o.Nozzle)
+	case Outlets:
+		for _, one := range o {
+			if wrong := outletTrouble(one); wrong != "" {
+				return wrong
+			}
+		}
+		return ""
+	}
+	last := 0.0
+	for _, p := range []units.PSI{-10, 0, 0.25, 1, 10, 30, 60, 100, 1000} {
+		q, dqdp := o.Flow(p)
+		if !within(float64(q), last, math.MaxFloat64) || !within(dqdp, 0, math.MaxFloat64) {
+			return fmt.Sprintf("lets out %g gpm at %g psi, changing by %g gpm a psi: its flow must be a number and never fall as the pressure rises.", float64(q), float64(p), dqdp)
+		}
+		if p <= 0 && q != 0 {
+			return fmt.Sprintf("lets out %g gpm at %g psi: without pressure nothing may leave.", float64(q), float64(p))
+		}
+		last = float64(q)
+	}
+	return ""
+}
+
+// What an exponent of the pressure may be: emitters that compensate go down to
+// nearly 0, laminar ones up to 1.
+const leastExponent, mostExponent = 0.01, 1.5
+
+// sourceTrouble is the same for a source.
+func sourceTrouble(s Source) string {
+	switch s := s.(type) {
+	case nil:
+		return "is not said: say where the water comes from."
+	case Capped:
+		if !within(float64(s.Setting), 0, mostPressure) || !within(s.Falloff, 0, mostPressure) {
+			return fmt.Sprintf("is regulated to %g psi, falling by %g psi a gpm: give a setting from 0 to %g psi and a fall of 0 or more.", float64(s.Setting), s.Falloff, mostPressure)
+		}
+		return sourceTrouble(s.Supply)
+	case After:
+		for _, law := range s.Laws {
+			if wrong := lawTrouble(law); wrong != "" {
+				return "has a device that " + wrong
+			}
+		}
+		if !within(math.Abs(float64(s.Up)), 0, mostElevation) {
+			return fmt.Sprintf("has %g ft of rise behind it: give a rise within %g ft.", float64(s.Up), mostElevation)
+		}
+		return sourceTrouble(s.Supply)
+	case HydrantTest:
+		if !within(float64(s.Static), 0, mostPressure) || !within(float64(s.Flow), leastTest, mostFlow) || !within(float64(s.Residual), -mostPressure, float64(s.Static)) {
+			return fmt.Sprintf("was measured with %g psi at rest and %g psi at %g gpm: give pressures up to %g psi, the second not above the first, and a flow from %g to %g gpm.", float64(s.Static), float64(s.Residual), float64(s.Flow), mostPressure, leastTest, mostFlow)
+		}
+		return ""
+	}
+	last := math.MaxFloat64
+	for _, q := range []units.GPM{-1, 0, 1, 10, 100} {
+		p, dpdq := s.Pressure(q)
+		if !within(float64(p), -math.MaxFloat64, last) || !within(dpdq, -math.MaxFloat64, 0) {
+			return fmt.Sprintf("has %g psi at %g gpm, changing by %g psi a gpm: its pressure must be a number and never rise with the flow.", float64(p), float64(q), dpdq)
+		}
+		if q == 0 && !within(math.Abs(float64(p)), 0, mostPressure) {
+			return fmt.Sprintf("has %g psi at rest: give at most %g psi.", float64(p), mostPressure)
+		}
+		last = float64(p)
+	}
+	return ""
+}
+
+// leastTest is the least flow a supply can be measured with, gpm.
+const leastTest = 0.01
+
+// mostAtOne is the most a link may take at 1 gpm, psi: a mile of the thinnest tube
+// takes less.
 const mostAtOne = 1e6
 
-func checkLaw(i int, law Law) error {
-	if law == nil {
-		return linkFault(i, "has no pipe or device in it: say what it is.")
+// lawTrouble is the same for a law.
+func lawTrouble(law Law) string {
+	switch l := law.(type) {
+	case nil:
+		return "has no pipe or device in it: say what it is."
+	case Pipe:
+		if !within(l.friction, 0, mostAtOne) || !within(l.minor, 0, mostAtOne) || !(l.creep > 0) {
+			return fmt.Sprintf("is a pipe that loses %g psi to friction and %g to fittings at 1 gpm: give it a length and fittings of 0 or more, and an inside diameter and a roughness above 0.", l.friction, l.minor)
+		}
+		return ""
+	case Curve:
+		if len(l.points) == 0 {
+			return "is a device without points: give it at least one flow with its loss."
+		}
+		return ""
 	}
 	last := 0.0
 	for _, q := range []units.GPM{1e-6, 1, 10, 100} {
 		p, dpdq := law.Loss(q)
 		back, _ := law.Loss(-q)
-		if !(p > 0 && float64(p) > last && dpdq > 0) || math.IsInf(float64(p), 0) || math.IsInf(dpdq, 0) || back != -p {
-			return linkFault(i, "loses %g psi at %g gpm and %g psi the other way: its loss must rise with the flow, alike both ways. A pipe needs a length and fittings of 0 or more, an inside diameter and a roughness above 0.", float64(p), float64(q), float64(back))
+		if !(float64(p) > last && dpdq > 0) || math.IsInf(float64(p), 0) || math.IsInf(dpdq, 0) || back != -p {
+			return fmt.Sprintf("loses %g psi at %g gpm and %g psi the other way: its loss must be a number, rise with the flow, and be alike both ways.", float64(p), float64(q), float64(back))
 		}
 		if q == 1 && float64(p) > mostAtOne {
-			return linkFault(i, "loses %g psi at 1 gpm, more than any pipe in a yard: check its length and inside diameter.", float64(p))
+			return fmt.Sprintf("loses %g psi at 1 gpm: give at most %g psi.", float64(p), mostAtOne)
 		}
 		last = float64(p)
 	}
-	return nil
+	return ""
 }
 
 // joined asks for a way from every node to a source.
@@ -143,11 +234,10 @@ func (n *Network) joined() error {
 }
 
 func (n *Network) other(link, node int) int {
-	if l := n.Links[link]; l.From == node {
-		return l.To
-	} else {
+	if l := n.Links[link]; l.From != node {
 		return l.From
 	}
+	return n.Links[link].To
 }
 
 // neighbours are the links at every node, in one array.

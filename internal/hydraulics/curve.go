@@ -65,6 +65,9 @@ func (c Curve) Known() units.GPM {
 
 // Loss is the pressure the device takes.
 func (c Curve) Loss(q units.GPM) (units.PSI, float64) {
+	if len(c.points) == 0 { // made without NewCurve: refused by Check
+		return units.PSI(math.NaN()), math.NaN()
+	}
 	a := math.Abs(float64(q))
 	lo, hi := c.points[len(c.points)-1], LossPoint{}
 	for i := 1; i < len(c.points); i++ {

@@ -27,13 +27,13 @@ func (o Orifice) Flow(p units.PSI) (units.GPM, float64) {
 	case v <= 0:
 		return 0, 0
 	case v < gentle:
-		slope := o.K * math.Pow(gentle, o.X-1)
+		slope := o.K * math.Pow(gentle, o.X-1) // so that both pieces meet
 		return units.GPM(slope * v), slope
 	case o.X == 0.5:
 		root := math.Sqrt(v)
 		return units.GPM(o.K * root), 0.5 * o.K / root
 	default:
-		q := o.K * math.Pow(v, o.X)
+		q := o.K * math.Exp(o.X*math.Log(v))
 		return units.GPM(q), o.X * q / v
 	}
 }

@@ -71,7 +71,7 @@ func (p Pipe) Loss(q units.GPM) (units.PSI, float64) {
 	if a <= p.creep {
 		return units.PSI(p.slope * float64(q)), p.slope
 	}
-	perFlow := p.friction * math.Exp((flowPower-1)*math.Log(a))
+	perFlow := p.friction * raise(a)
 	loss := (perFlow + p.minor*a) * float64(q)
 	return units.PSI(loss), flowPower*perFlow + 2*p.minor*a
 }

@@ -112,16 +112,17 @@ func (s Supply) Known() units.GPM {
 // Pressure is what the supply has left at a flow.
 func (s Supply) Pressure(q units.GPM) (units.PSI, float64) {
 	n := len(s.points)
+	if n == 0 { // made without NewSupply: refused by Check
+		return units.PSI(math.NaN()), math.NaN()
+	}
 	first, end := s.points[0], s.points[n-1]
 	switch {
 	case q < 0:
 		return first.Pressure - units.PSI(back*q), -back
-	case q <= first.Flow && n > 1:
+	case q <= first.Flow:
 		return first.Pressure, 0
 	case q >= end.Flow:
 		return end.Pressure + units.PSI(s.last)*units.PSI(q-end.Flow), s.last
-	case q <= first.Flow:
-		return first.Pressure, 0
 	}
 	i := 1
 	for q > s.points[i].Flow {
