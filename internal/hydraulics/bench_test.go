@@ -9,7 +9,7 @@ import (
 // the best time of each network, summed; "reference" is its engine alone:
 // opening, solving and closing, without making the network. It is asked for 1e-8
 // of the flow, the accuracy it is compared at; "loose" is its usual 1e-3. Ours
-// stops at 1e-7 gpm. "again" solves with the order of elimination kept.
+// stops at 1e-9 gpm. "again" solves with the order of elimination kept.
 func BenchmarkNetworkAgainstReference(b *testing.B) {
 	for name, loops := range map[string]int{"tree": 0, "loops": 30} {
 		b.Run(name, func(b *testing.B) {

@@ -267,9 +267,7 @@ func (s *Solver) settled() bool {
 			most = max(most, math.Abs(s.give[i]))
 		}
 	}
-	// A head is known to the last digit of a float, which the stiffest link turns
-	// into this much flow.
-	return fits && s.residual() <= 1e-7+1e-10*most+4e-16*far/leastSlope
+	return fits && s.residual() <= 1e-9+1e-11*most
 }
 
 // pressureLeft is what a source has at a flow, and its slope turned to be above 0:
