@@ -3,6 +3,7 @@ package web
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"evenfall/internal/plan"
 	"evenfall/internal/pressure"
@@ -99,11 +100,16 @@ func (m *maker) pipeKeys() PipeKeys {
 	return PipeKeys{keysOf(velocitySteps, m.sys.Velocity), keysOf(pressureSteps, m.sys.Pressure)}
 }
 
+// keysOf prints the steps, the unit said once: under 20, 20–30, 30–40, 40 psi and more.
 func keysOf[T any](steps []T, print func(T) string) []string {
-	list := []string{"under " + print(steps[0])}
+	number := func(v T) string {
+		text, _, _ := strings.Cut(print(v), " ")
+		return text
+	}
+	list := []string{"under " + number(steps[0])}
 	for i, s := range steps {
 		if i+1 < len(steps) {
-			list = append(list, print(s)+" to "+print(steps[i+1]))
+			list = append(list, number(s)+"–"+number(steps[i+1]))
 		} else {
 			list = append(list, print(s)+" and more")
 		}
@@ -201,7 +207,7 @@ func (m *maker) budget(steps []pressure.Step) (list []BudgetStep, lost string) {
 	for i, s := range steps {
 		v := BudgetStep{
 			Code: s.Code, Name: s.Name, Left: m.sys.Pressure(s.Left), Says: s.Says, Rule: s.Rule, Source: s.Source,
-			About: orEmpty(s.About), Along: m.sys.Length(s.Along), AlongFt: float64(s.Along), LeftPSI: float64(s.Left),
+			About: orEmpty(s.About), Along: m.p.About(s.Along), AlongFt: float64(s.Along), LeftPSI: float64(s.Left),
 		}
 		if i > 0 {
 			loss := m.asPrinted(steps[i-1].Left) - m.asPrinted(s.Left)
@@ -254,38 +260,27 @@ func (m *maker) runs(v *HeadView, h pressure.Head) {
 	}
 }
 
-// runningSays is what the map of the running zones rests on.
+// runningSays is what the map of the running zones rests on: short, for it stands
+// beside the switch. Why a zone is not worked out is told with its pressures.
 func (m *maker) runningSays() string {
-	var planned []string
 	solved := 0
-	why := ""
 	for _, z := range m.d.Pressure.Zones {
 		if z.Solved {
 			solved++
-			continue
-		}
-		planned = append(planned, m.p.ZoneName(z.ID))
-		if why == "" {
-			why = z.Says
 		}
 	}
 	if solved == 0 {
-		says := "No zone can be worked out yet, so all heads are shown at the pressures planned."
-		if why != "" {
-			says += " " + why
-		}
-		return says
+		return "No zone can be worked out yet, so it is as planned; the table Pressure says why."
 	}
-	says := "At the pressures the heads have when their zones run one by one; calm air, ideal nozzles."
-	if len(planned) > 0 {
-		says += fmt.Sprintf(" As planned, since not worked out: %s.", plan.Several(planned))
+	says := "Real pressures, each zone running by itself."
+	if n := len(m.d.Pressure.Zones) - solved; n > 0 {
+		says += fmt.Sprintf(" %d not worked out: as planned.", n)
 	}
 	if n := len(m.running.Given.Under(m.p)); n > 0 {
-		says += fmt.Sprintf(" %d %s less than the nozzle’s table holds: the throw is short and the water falls in a ring.",
-			n, plan.Choose(n, "head has", "heads have"))
+		says += fmt.Sprintf(" %d %s: short throw, water in a ring.", n, plan.Choose(n, "head starves", "heads starve"))
 	}
 	if n := len(m.running.Given.Over(m.p)); n > 0 {
-		says += fmt.Sprintf(" %d %s more: drawn with the table’s greatest throw, though it mists.", n, plan.Choose(n, "head has", "heads have"))
+		says += fmt.Sprintf(" %d %s.", n, plan.Choose(n, "head mists", "heads mist"))
 	}
 	return says
 }

@@ -123,7 +123,7 @@ func fresh(t *testing.T, doc []byte, patch string) (picture, []byte) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	pic := picture{p, d, e.Field(), e.Field().Frame()}
+	pic := picture{plan: p, design: d, field: e.Field(), frame: e.Field().Frame()}
 	return pic, pic.field.Cells(geom.Cells{X1: pic.frame.NX, Y1: pic.frame.NY})
 }
 

@@ -200,19 +200,19 @@ test("the running zones are live: nothing is asked, and the title follows the fr
   const { board, whatIf, asked, lives } = page();
   whatIf.show("running");
   assert.deepEqual(lives, ["running"]);
-  assert.equal(whatIf.title, "As drawn; “Zones running” follows");
+  assert.equal(whatIf.title, "As drawn; “Running” follows");
   assert.equal(whatIf.as, "");
   board.design = { gaps: [], as: "running", says: "At real pressures." } as unknown as Design;
   whatIf.look();
-  assert.equal(whatIf.title, "Zones running");
+  assert.equal(whatIf.title, "Running");
   assert.equal(whatIf.says, "At real pressures.");
   assert.equal(whatIf.as, "running");
   board.drafting = true; // a drag changes nothing of that
   whatIf.look();
-  assert.equal(whatIf.title, "Zones running");
+  assert.equal(whatIf.title, "Running");
   whatIf.show("drawn");
   assert.deepEqual(lives, ["running", ""]);
-  assert.equal(whatIf.title, "Zones running; “As drawn” follows");
+  assert.equal(whatIf.title, "Running; “As drawn” follows");
   board.design = { gaps: [] } as unknown as Design;
   whatIf.look();
   assert.equal(whatIf.title, "As drawn");

@@ -18,7 +18,7 @@ const isAsked = (kind: Circumstance): kind is Asked => kind !== "drawn" && kind 
 
 export const circumstances: Readonly<Record<Circumstance, string>> = {
   drawn: "As drawn",
-  running: "Zones running",
+  running: "Running",
   field: "In the field",
   windy: "On a windy day",
 };

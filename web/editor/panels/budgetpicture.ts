@@ -5,8 +5,8 @@ import type { BudgetStep, ZonePressure } from "../design";
 import { h } from "../dom";
 import { s } from "../scene/svg";
 
-const wide = 460;
-const high = 190;
+const wide = 370;
+const high = 180;
 const frame = { left: 46, right: 14, top: 14, bottom: 26 };
 
 /** Where the steps stand: along the way from left to right, pressure upward. Pixels, y down. */

@@ -47,14 +47,11 @@ export function showPipeKey(board: Board, command: (by: Exclude<PipesBy, "plain"
     }
     steps.hidden = keys.length === 0;
     const zone = find(plan, "zones", zoneChosen(plan, board.selection))?.name;
-    setText(of, by === "plain" ? "" : zone ? `The main while ${zone} runs` : "The main at its greatest flow");
-    const n = troubled(design).length;
-    setText(
-      trouble,
-      n === 0 ? "" : `↓ ↑ in a ring: ${count(n, "head")} with too little or too much pressure`,
-    );
+    setText(of, zone ? `main: ${zone} running` : "main: its greatest flow");
     of.hidden = by === "plain";
-    trouble.hidden = n === 0;
+    const n = troubled(design).length;
+    setText(trouble, `↓ ↑ in a ring: ${count(n, "head")} with too little or too much pressure`);
+    trouble.hidden = n === 0 || by !== "plain";
   };
   for (const topic of ["plan", "design", "selection", "pipelook"] as const) board.subscribe(topic, show);
   show();

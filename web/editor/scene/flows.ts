@@ -84,7 +84,7 @@ function flowRow(): Row<Item> {
       attr(casing, { d });
       attr(line, { d });
       attr(el, { "data-step": String(i.step + 1) });
-      el.classList.toggle("too-fast", i.fast);
+      el.classList.toggle("too-fast", i.fast && i.by === "velocity");
       const { from, to } = longest(i.line.map(place));
       const px = distance(from, to) * i.scale;
       const [a, b] = i.forward ? [from, to] : [to, from];
@@ -107,10 +107,10 @@ const between = (a: Point, b: Point, t: number): Point => [
   a[1] + (b[1] - a[1]) * t,
 ];
 
-/** Writing goes along the pipe where that can be read, above it. */
+/** Writing goes along the pipe where that can be read, below it: its size stands above. */
 function besides(deg: number): { transform: string; y: string } {
   const turn = deg > 90 ? deg - 180 : deg < -90 ? deg + 180 : deg;
-  return { transform: `rotate(${Math.round(turn)})`, y: "-6" };
+  return { transform: `rotate(${Math.round(turn)})`, y: "15" };
 }
 
 /** The longest stretch of a way; arcs count as their chords. */
