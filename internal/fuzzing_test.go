@@ -16,6 +16,7 @@ var read = map[string][]string{
 	"plan files and patches":       {"internal/plan FuzzDecode", "internal/plan FuzzApply"},
 	"geodata":                      {"internal/plan FuzzGeoJSON"},
 	"nozzle tables as CSV":         {"internal/catalog FuzzReadNozzles"},
+	"tables of pipe and devices":   {"internal/catalog FuzzReadPipes", "internal/catalog FuzzReadDevices"},
 	"numbers with units":           {"internal/units FuzzParseNumber", "internal/units FuzzParseLength", "internal/units FuzzParseFlow", "internal/units FuzzParsePressure", "internal/units FuzzParseAngle"},
 	"outlines":                     {"internal/geom FuzzOutline", "internal/geom FuzzBooleans", "internal/geom FuzzOffset"},
 	"requests":                     {"web FuzzRouter"},

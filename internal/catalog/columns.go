@@ -1,6 +1,9 @@
 package catalog
 
-import "strings"
+import (
+	"slices"
+	"strings"
+)
 
 // The columns of a nozzle table as CSV, in the order WriteNozzles writes them.
 // One line is one nozzle at one pressure; lines of the same id (or, without
@@ -41,13 +44,24 @@ var columns = []string{
 
 var neededColumns = []string{colName, colFamily, colPressure, colThrow, colFlow}
 
+// metricColumn may stand in place of its customary twin.
+type metricColumn struct {
+	column string
+	factor float64 // customary units in one metric unit
+}
+
+// memberColumn is the column that holds a member which Validate finds at fault.
+type memberColumn struct{ member, column string }
+
+var nozzleForm = form{
+	columns: columns, needed: neededColumns, perLine: []string{colPressure, colThrow, colFlow}, metric: metricColumns,
+	one: "nozzle", many: "nozzles", prefix: "n", take: (*table).takeRow, members: memberColumns,
+}
+
 // metricColumns may stand in place of their customary twins. The factors are
 // exact or the standard ones: 1 bar = 100 kPa and 1 psi = 6.894757293168 kPa,
 // 1 ft = 0.3048 m, 1 US gallon = 3.785411784 l.
-var metricColumns = map[string]struct {
-	column string
-	factor float64 // customary units in one metric unit
-}{
+var metricColumns = map[string]metricColumn{
 	"pressure_bar":   {colPressure, 100 / 6.894757293168361},
 	"best_bar":       {colBest, 100 / 6.894757293168361},
 	"throw_m":        {colThrow, 1 / 0.3048},
@@ -58,7 +72,7 @@ var metricColumns = map[string]struct {
 
 // memberColumns says which column holds a member that Validate finds at fault;
 // the longest matching start decides.
-var memberColumns = []struct{ member, column string }{
+var memberColumns = []memberColumn{
 	{"/name", colName}, {"/family", colFamily}, {"/source", colSource}, {"/thread", colThread},
 	{"/arc_least_deg", colArcLeast}, {"/arc_most_deg", colArcMost}, {"/flow_follows_arc", colFollows},
 	{"/trajectory_deg", colTrajectory}, {"/profile", colProfile}, {"/low_pressure/source", colLowSource}, {"/low_pressure", colLow},
@@ -69,11 +83,15 @@ var memberColumns = []struct{ member, column string }{
 
 // columnOf names the column of a member; for a row's member it is the last
 // part of it, which is the column's name.
-func columnOf(member string) string {
-	for _, m := range memberColumns {
+func (f *form) columnOf(member string) string {
+	last := member[strings.LastIndexByte(member, '/')+1:]
+	if slices.Contains(f.perLine, last) {
+		return last
+	}
+	for _, m := range f.members {
 		if strings.HasPrefix(member, m.member) {
 			return m.column
 		}
 	}
-	return member[strings.LastIndexByte(member, '/')+1:]
+	return last
 }

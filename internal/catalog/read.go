@@ -11,19 +11,22 @@ import (
 	"unicode/utf8"
 )
 
-// The limits of a nozzle table.
+// The limits of a table.
 const (
 	MaxTableBytes = 1 << 20
 	MaxTableRows  = 5_000
 	maxRowErrors  = 50 // told at once
 )
 
-// Import is what came of reading a user's table. Either Rows holds every
-// nozzle of it or Errors says why none is taken: nothing is imported by half.
-type Import struct {
-	Rows   []Entry    `json:"rows"` // in the order of the table
+// ImportOf is what came of reading a user's table. Either Rows holds every row
+// of it or Errors says why none is taken: nothing is imported by half.
+type ImportOf[T any] struct {
+	Rows   []T        `json:"rows"` // in the order of the table
 	Errors []RowError `json:"errors"`
 }
+
+// Import is what came of reading a user's nozzles.
+type Import = ImportOf[Entry]
 
 // RowError is one thing wrong with a table.
 type RowError struct {
@@ -47,21 +50,37 @@ func (e RowError) Error() string {
 // commas, a header line that names them (columns), one line a nozzle
 // and pressure. Fields may be quoted; lines may end either way; a byte order
 // mark is skipped; empty lines and lines that begin with # are passed over.
-func ReadNozzles(r io.Reader) *Import {
-	lines, err := readLines(r)
+func ReadNozzles(r io.Reader) *Import { return readTable(r, &nozzleForm, (*table).entry) }
+
+// readTable reads a table of one form, each group of lines by build.
+func readTable[T any](r io.Reader, f *form, build func(*table, *group) (id string, row T, ok bool)) *ImportOf[T] {
+	lines, err := f.readLines(r)
 	if err == nil {
 		var header map[string]column
-		if header, err = readHeader(lines[0]); err == nil {
-			t := table{header: header, groups: map[string]*group{}}
+		if header, err = f.readHeader(lines[0]); err == nil {
+			t := table{form: f, header: header, groups: map[string]*group{}}
 			t.read(lines[1:])
-			return t.result()
+			return result(&t, build)
 		}
 	}
 	var row *RowError
 	if !errors.As(err, &row) {
 		row = &RowError{Sentence: err.Error()}
 	}
-	return &Import{Errors: []RowError{*row}}
+	return &ImportOf[T]{Errors: []RowError{*row}}
+}
+
+// form is one kind of table: what its columns are and what its lines add up to.
+type form struct {
+	columns []string // in the order they are written
+	needed  []string
+	perLine []string // told anew on each line; the rest need stand only on the first
+	metric  map[string]metricColumn
+	one     string // what a group of lines is: "nozzle"
+	many    string
+	prefix  string                           // of ids made from names
+	take    func(t *table, l line, g *group) // reads what a line adds; nil: nothing
+	members []memberColumn                   // where a member at fault stands
 }
 
 // Error makes *RowError an error, too.
@@ -78,7 +97,7 @@ func whole(format string, args ...any) *RowError {
 }
 
 // readLines splits the file into fields, within the limits.
-func readLines(r io.Reader) ([]line, error) {
+func (f *form) readLines(r io.Reader) ([]line, error) {
 	text, err := io.ReadAll(io.LimitReader(r, MaxTableBytes+1))
 	if err != nil {
 		return nil, whole("The file could not be read to its end (%v). Try again.", err)
@@ -107,7 +126,7 @@ func readLines(r io.Reader) ([]line, error) {
 		lines = append(lines, line{at, fields})
 	}
 	if len(lines) == 0 {
-		return nil, whole("The file is empty. Its first line names the columns: %s.", strings.Join(neededColumns, ", "))
+		return nil, whole("The file is empty. Its first line names the columns: %s.", strings.Join(f.needed, ", "))
 	}
 	return lines, nil
 }
@@ -160,31 +179,31 @@ type column struct {
 }
 
 // readHeader finds the columns by name.
-func readHeader(l line) (map[string]column, error) {
+func (f *form) readHeader(l line) (map[string]column, error) {
 	if err := separatorError(l); err != nil {
 		return nil, err
 	}
 	header := map[string]column{}
-	for i, f := range l.fields {
-		title := strings.ToLower(strings.TrimSpace(f))
+	for i, text := range l.fields {
+		title := strings.ToLower(strings.TrimSpace(text))
 		if title == "" {
 			continue
 		}
 		name, factor := title, 1.0
-		if m, ok := metricColumns[title]; ok {
+		if m, ok := f.metric[title]; ok {
 			name, factor = m.column, m.factor
 		}
-		if !slices.Contains(columns, name) {
-			return nil, &RowError{l.number, title, fmt.Sprintf("No column is named %q. The columns are %s.", title, strings.Join(columns, ", "))}
+		if !slices.Contains(f.columns, name) {
+			return nil, &RowError{l.number, title, fmt.Sprintf("No column is named %q. The columns are %s.", title, strings.Join(f.columns, ", "))}
 		}
 		if was, ok := header[name]; ok {
 			return nil, &RowError{l.number, title, fmt.Sprintf("The columns %s and %s hold the same thing. Leave one out.", was.title, title)}
 		}
 		header[name] = column{i, title, factor}
 	}
-	for _, n := range neededColumns {
+	for _, n := range f.needed {
 		if _, ok := header[n]; !ok {
-			return nil, &RowError{l.number, n, fmt.Sprintf("The column %s is missing. A table needs at least %s.", n, strings.Join(neededColumns, ", "))}
+			return nil, &RowError{l.number, n, fmt.Sprintf("The column %s is missing. A table needs at least %s.", n, strings.Join(f.needed, ", "))}
 		}
 	}
 	return header, nil

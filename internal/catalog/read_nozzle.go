@@ -27,7 +27,7 @@ func (t *table) nozzle(l line, g *group) Nozzle {
 	n := Nozzle{
 		Name:    t.text(l, colName, ""),
 		Family:  Family(strings.ToLower(t.field(l, colFamily))),
-		Source:  t.text(l, colSource, "the user's table"),
+		Source:  t.text(l, colSource, usersTable),
 		Profile: t.profile(l, colProfile),
 	}
 	if t.field(l, colLow) != "" {
@@ -92,6 +92,9 @@ func (t *table) text(l line, name, otherwise string) string {
 	s := t.field(l, name)
 	if s == "" {
 		return otherwise
+	}
+	if text, quoted := strings.CutPrefix(s, "'"); quoted { // as spreadsheets mark what is no formula
+		return text
 	}
 	if !startsPlainly(s) {
 		t.wrong(l.number, name, "%q begins with a sign that a spreadsheet may take for a formula. Begin with a letter or a digit.", s)

@@ -3,6 +3,7 @@ package catalog
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
@@ -11,8 +12,9 @@ import (
 	"evenfall/internal/units"
 )
 
-// table gathers the lines of one file into nozzles.
+// table gathers the lines of one file into what they add up to, such as nozzles.
 type table struct {
+	form   *form
 	header map[string]column
 	groups map[string]*group // by id, or by name where there is no id
 	order  []*group
@@ -20,10 +22,12 @@ type table struct {
 	untold int // errors beyond the most that are told
 }
 
-// group is the lines of one nozzle. A pressure row comes from one line.
+// group is the lines of one nozzle, pipe class or device. A row of it comes from
+// one line.
 type group struct {
 	lines []line
-	rows  []tableRow
+	rows  []tableRow // of a nozzle
+	from  []int      // the lines its rows came from, in their order
 }
 
 type tableRow struct {
@@ -53,14 +57,14 @@ func (t *table) field(l line, name string) string {
 
 func (t *table) read(lines []line) {
 	if len(lines) == 0 {
-		t.wrong(0, "", "The table has a header and no nozzles under it.")
+		t.wrong(0, "", "The table has a header and no %s under it.", t.form.many)
 	}
 	for _, l := range lines {
 		t.take(l)
 	}
 }
 
-// take adds one line to its nozzle.
+// take adds one line to its group.
 func (t *table) take(l line) {
 	if !t.fits(l) {
 		return
@@ -71,7 +75,7 @@ func (t *table) take(l line) {
 		key = "id " + id
 	}
 	if id == "" && name == "" {
-		t.wrong(l.number, colName, "The line names no nozzle. Write the nozzle's name on each of its lines.")
+		t.wrong(l.number, colName, "The line names no %s. Write the %s's name on each of its lines.", t.form.one, t.form.one)
 		return
 	}
 	g := t.groups[key]
@@ -82,7 +86,9 @@ func (t *table) take(l line) {
 	}
 	t.agrees(l, g)
 	g.lines = append(g.lines, l)
-	t.takeRow(l, g)
+	if t.form.take != nil {
+		t.form.take(t, l, g)
+	}
 }
 
 // fits refuses text beyond the last column: a sign of a comma too many.
@@ -100,20 +106,20 @@ func (t *table) fits(l line) bool {
 	return true
 }
 
-// agrees checks that what a nozzle's later line says again is what its first
+// agrees checks that what a group's later line says again is what its first
 // line says.
 func (t *table) agrees(l line, g *group) {
 	if len(g.lines) == 0 {
 		return
 	}
 	first := g.lines[0]
-	for _, name := range columns {
-		if name == colPressure || name == colThrow || name == colFlow {
+	for _, name := range t.form.columns {
+		if slices.Contains(t.form.perLine, name) {
 			continue
 		}
 		was, now := t.field(first, name), t.field(l, name)
 		if now != "" && !strings.EqualFold(was, now) {
-			t.wrong(l.number, name, "This is %q, but line %d has %q for the same nozzle. Say it once, or give the nozzles different names.", now, first.number, was)
+			t.wrong(l.number, name, "This is %q, but line %d has %q for the same %s. Say it once, or give the %s different names.", now, first.number, was, t.form.one, t.form.many)
 		}
 	}
 }
@@ -153,63 +159,80 @@ func (t *table) number(l line, name string, needed bool) (v float64, ok bool) {
 	return float64(v * t.header[name].factor), true
 }
 
-// result builds every nozzle, or none.
-func (t *table) result() *Import {
-	var out []Entry
+// result builds every row of a table, or none.
+func result[T any](t *table, build func(*table, *group) (id string, row T, ok bool)) *ImportOf[T] {
+	var out []T
 	ids := map[string]int{}
 	for _, g := range t.order {
-		e, ok := t.entry(g)
+		id, row, ok := build(t, g)
 		if !ok {
 			continue
 		}
-		if was, taken := ids[e.ID]; taken {
-			t.wrong(g.lines[0].number, colID, "The nozzle that begins on line %d has the id %q, too. Give each nozzle an id of its own.", was, e.ID)
+		if was, taken := ids[id]; taken {
+			t.wrong(g.lines[0].number, colID, "The %s that begins on line %d has the id %q, too. Give each %s an id of its own.", t.form.one, was, id, t.form.one)
 		}
-		ids[e.ID] = g.lines[0].number
-		out = append(out, e)
+		ids[id] = g.lines[0].number
+		out = append(out, row)
 	}
 	if len(t.errors) > 0 {
 		sort.SliceStable(t.errors, func(i, j int) bool { return t.errors[i].Line < t.errors[j].Line })
 		if t.untold > 0 {
 			t.errors = append(t.errors, *whole("%d more things are wrong in the table.", t.untold))
 		}
-		return &Import{Errors: t.errors}
+		return &ImportOf[T]{Errors: t.errors}
 	}
-	return &Import{Rows: out}
+	return &ImportOf[T]{Rows: out}
 }
 
 // entry builds one nozzle from its lines and checks it whole.
-func (t *table) entry(g *group) (Entry, bool) {
-	known, first := len(t.errors)+t.untold, g.lines[0]
+func (t *table) entry(g *group) (string, Entry, bool) {
+	known := t.known()
 	sort.SliceStable(g.rows, func(i, j int) bool { return g.rows[i].Pressure < g.rows[j].Pressure })
-	n := t.nozzle(first, g)
-	id := t.field(first, colID)
-	if id == "" {
-		id = idFromName(n.Name)
+	for _, r := range g.rows {
+		g.from = append(g.from, r.line)
 	}
-	if !isID(id) {
-		t.wrong(first.number, colID, "%q cannot be an id. An id is a letter, then letters, digits, - or _, at most 40 characters.", id)
-	}
-	if len(t.errors)+t.untold > known || len(g.rows) == 0 {
-		return Entry{}, false // the lines' own errors say it better than Validate
-	}
-	var f *Fault
-	if err := n.Validate(); errors.As(err, &f) {
-		t.wrong(g.lineOf(f.Member), columnOf(f.Member), "%s", f.Sentence)
-		return Entry{}, false
-	}
-	return Entry{ID: id, Nozzle: n}, true
+	n := t.nozzle(g.lines[0], g)
+	id := t.idOf(g, n.Name)
+	ok := len(g.rows) > 0 && t.sound(g, known, n.Validate)
+	return id, Entry{ID: id, Nozzle: n}, ok
 }
 
-// lineOf is the line a member came from.
-func (g *group) lineOf(member string) int {
-	rest, ok := strings.CutPrefix(member, "/rows/")
-	if !ok {
-		return g.lines[0].number
+// known counts the things wrong so far.
+func (t *table) known() int { return len(t.errors) + t.untold }
+
+// idOf is the id of a group: as given, or made from its name.
+func (t *table) idOf(g *group, name string) string {
+	id := t.field(g.lines[0], colID)
+	if id == "" {
+		id = idFromName(t.form.prefix, name)
 	}
-	index, _, _ := strings.Cut(rest, "/")
-	if i, err := strconv.Atoi(index); err == nil && i < len(g.rows) {
-		return g.rows[i].line
+	if !isID(id) {
+		t.wrong(g.lines[0].number, colID, "%q cannot be an id. An id is a letter, then letters, digits, - or _, at most 40 characters.", id)
+	}
+	return id
+}
+
+// sound validates what was built of a group, unless its lines' own errors say it
+// better.
+func (t *table) sound(g *group, known int, validate func() error) bool {
+	if t.known() > known {
+		return false
+	}
+	var f *Fault
+	if err := validate(); errors.As(err, &f) {
+		t.wrong(g.lineOf(f.Member), t.form.columnOf(f.Member), "%s", f.Sentence)
+		return false
+	}
+	return true
+}
+
+// lineOf is the line a member came from: that of the row with its number, or the
+// first.
+func (g *group) lineOf(member string) int {
+	for _, part := range strings.Split(member, "/") {
+		if i, err := strconv.Atoi(part); err == nil && i >= 0 && i < len(g.from) {
+			return g.from[i]
+		}
 	}
 	return g.lines[0].number
 }
@@ -229,11 +252,11 @@ func isID(s string) bool {
 }
 
 // idFromName makes an id: "My 12' spray" becomes "n-my-12-spray".
-func idFromName(name string) string {
+func idFromName(prefix, name string) string {
 	words := strings.FieldsFunc(strings.ToLower(name), func(c rune) bool {
 		return !(c >= 'a' && c <= 'z' || c >= '0' && c <= '9' || c == '.')
 	})
-	id := "n-" + strings.ReplaceAll(strings.Join(words, "-"), ".", "_")
+	id := prefix + "-" + strings.ReplaceAll(strings.Join(words, "-"), ".", "_")
 	return strings.TrimRight(id[:min(len(id), 40)], "-")
 }
 

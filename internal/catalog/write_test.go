@@ -4,7 +4,6 @@ import (
 	"encoding/csv"
 	"fmt"
 	"io"
-	"strconv"
 	"strings"
 )
 
@@ -76,12 +75,3 @@ func profileText(p Profile) string {
 	}
 	return strings.Join(words, " ")
 }
-
-func yesNo(b bool) string {
-	if b {
-		return "yes"
-	}
-	return "no"
-}
-
-func number(v float64) string { return strconv.FormatFloat(v, 'g', -1, 64) }
