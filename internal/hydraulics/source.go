@@ -143,7 +143,7 @@ type Capped struct {
 
 // Pressure is the lesser of what the supply has and what the regulator lets by.
 func (c Capped) Pressure(q units.GPM) (units.PSI, float64) {
-	p, slope := c.Supply.Pressure(q)
+	p, slope := c.Supply.Pressure(max(q, 0))
 	if q < 0 {
 		return min(p, c.Setting) - units.PSI(back*q), -back
 	}
