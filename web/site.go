@@ -130,6 +130,7 @@ func (s *Site) router() chi.Router {
 		r.With(s.computed).Get("/plans/{id}/estimate", s.estimate)
 		r.With(s.computed).Get("/plans/{id}/field", s.field)
 		r.With(s.computed).Get("/plans/{id}/windy", s.windy)
+		r.With(s.computed).Get("/plans/{id}/sizes", s.sizes)
 		r.Get("/plans/{id}/live", s.live)
 		r.Post("/plans/{id}/picture", s.putPicture)
 		r.Get("/pictures/{sha}", s.picture)

@@ -9,6 +9,7 @@ import { showBudget } from "./panels/budget";
 import { showKeys } from "./panels/keys";
 import { showLayers } from "./panels/layers";
 import { showPicture } from "./panels/picture";
+import { offerSizes } from "./panels/sizing";
 import { showSupply } from "./panels/supply";
 import { type PipesBy, pipesBy } from "./pipelook";
 import { actionsOnShapes } from "./shapeactions";
@@ -198,6 +199,10 @@ function waters(d: Drawing) {
     "view.velocity": pipes("velocity"),
     "view.pressure": pipes("pressure"),
     "plan.budget": always(showBudget),
+    "pipe.size": {
+      enabled: () => (d.board.plan.pipes ? true : "There are no pipes yet."),
+      run: () => void offerSizes(d.board),
+    },
     "water.field": water("field"),
     "water.windy": water("windy"),
     "plan.stop": {

@@ -563,6 +563,14 @@ export const table = {
     "What is known of the water, what limits its flow, and the backflow device.",
     "meter pressure psi flow gpm well pump backflow breaker freeze service static measure",
   ),
+  "pipe.size": row(
+    "Size the pipes",
+    "Plan",
+    [],
+    "page",
+    "Seeks the pipe sizes of least cost that keep velocity and pressure, and offers them.",
+    "diameter propose cheapest lateral main calculate choose",
+  ),
   "plan.help": row("Keys", "Plan", ["?", "F1"], "board", "Shows this sheet.", "shortcuts keyboard help"),
 } as const satisfies Record<string, Row>;
 

@@ -1,0 +1,82 @@
+package web
+
+import (
+	"encoding/json"
+	"net/http"
+	"os"
+	"strings"
+	"testing"
+
+	"evenfall/internal/plan"
+)
+
+// pipedYard is a plan with pipes, one of which grows downstream.
+func pipedYard(t *testing.T) string {
+	t.Helper()
+	doc, err := os.ReadFile("../testdata/plans/mistakes/33-size-grows.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(doc)
+}
+
+func (f *fixture) sizes(id, query string) (SizesView, int) {
+	f.t.Helper()
+	w := f.do("GET", "/api/plans/"+id+"/sizes"+query, "")
+	var v SizesView
+	if err := json.Unmarshal(w.Body.Bytes(), &v); err != nil {
+		f.t.Fatal(err)
+	}
+	return v, w.Code
+}
+
+func TestRowA25_SizesAreOfferedWholeAndChangeNothingByThemselves(t *testing.T) {
+	f := newFixture(t)
+	kept := f.keep(pipedYard(t))
+	v, code := f.sizes(kept.ID, "?rev=1")
+	if code != http.StatusOK || !v.Offered || !v.Holds || v.Rev != 1 || len(v.Patch) == 0 || len(v.Checks) == 0 || v.Caution == "" {
+		t.Fatalf("%d %+v", code, v)
+	}
+	pipes := 0
+	for _, g := range v.Groups {
+		pipes += g.Pipes
+		if g.Where == "" || g.To == "" || g.Length == "" || !strings.HasSuffix(g.Speed, " ft/s") || len(g.IDs) != g.Pipes {
+			t.Errorf("%+v", g)
+		}
+	}
+	if pipes != len(v.Changes) || pipes == 0 {
+		t.Errorf("%d pipes in rows, %d changes", pipes, len(v.Changes))
+	}
+	if now, err := f.store.Load(t.Context(), kept.ID); err != nil || now.Rev != 1 {
+		t.Errorf("revision %d, %v", now.Rev, err)
+	}
+	// Taken, it is one step, and asked again it has nothing to change.
+	w := f.do("PATCH", "/api/plans/"+kept.ID, string(v.Patch), patchType, `If-Match: "1"`)
+	if w.Code != http.StatusOK {
+		t.Fatalf("%d %s", w.Code, w.Body)
+	}
+	again, _ := f.sizes(kept.ID, "?rev=2")
+	if !again.Offered || again.Patch != nil || len(again.Groups) != 0 || !again.Holds {
+		t.Errorf("%+v", again)
+	}
+	if _, code := f.sizes(kept.ID, "?rev=1"); code != http.StatusPreconditionFailed {
+		t.Errorf("for the revision before: %d", code)
+	}
+}
+
+func TestRowA28_NoSizesIsAnAnswerWithItsReason(t *testing.T) {
+	f := newFixture(t)
+	v, code := f.sizes(f.plan.ID, "")
+	if code != http.StatusOK || v.Offered || v.Patch != nil || !strings.Contains(v.Says, "No pipe is drawn yet") {
+		t.Errorf("%d %+v", code, v)
+	}
+	p, err := plan.Decode([]byte(pipedYard(t)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	p.Supply.StaticPSI, p.Supply.ResidualPSI = 20, 14
+	weak := f.keep(string(p.Encode()))
+	if v, _ := f.sizes(weak.ID, ""); v.Offered || !strings.Contains(v.Says, "what binds is the pressure of the supply") || v.Groups == nil {
+		t.Errorf("%+v", v)
+	}
+}
