@@ -79,7 +79,7 @@ var mistakes = []mistake{
 }
 
 // allMistakes are those above, and those of the pipes.
-func allMistakes() []mistake { return slices.Concat(mistakes, pipeworkMistakes) }
+func allMistakes() []mistake { return slices.Concat(mistakes, pipeworkMistakes, pressureMistakes) }
 
 func TestSketchMistakes(t *testing.T) {
 	for _, m := range allMistakes() {

@@ -38,7 +38,7 @@ func (l *ledger) take(loss units.PSI, s Step) {
 	l.left -= loss
 	s.Left, s.Along = printed(l.sys, l.left), l.along
 	if n := len(l.steps); n > 0 {
-		s.Loss = l.steps[n-1].Left - s.Left
+		s.Loss = printed(l.sys, l.steps[n-1].Left-s.Left)
 	}
 	if s.About == nil {
 		s.About = []plan.Ref{}
@@ -51,7 +51,32 @@ type stretch struct {
 	friction units.PSI
 	length   units.Feet
 	about    []plan.Ref
-	says     []string
+	says     []string // fittings
+	sizes    []length // one after another
+}
+
+// length is pipe of one size that carries one flow.
+type length struct {
+	feet units.Feet
+	of   string
+}
+
+// add puts a length behind the others, into the last where it is like it.
+func (s *stretch) add(l length) {
+	if n := len(s.sizes); n > 0 && s.sizes[n-1].of == l.of {
+		s.sizes[n-1].feet += l.feet
+		return
+	}
+	s.sizes = append(s.sizes, l)
+}
+
+// words say the lengths: "34 ft of 1-1/4 in at 12.2 gpm".
+func (s *stretch) words(p *plan.Plan) string {
+	out := make([]string, len(s.sizes))
+	for i, l := range s.sizes {
+		out[i] = p.About(l.feet) + " of " + l.of
+	}
+	return plan.Several(out)
 }
 
 // budget follows the water from the street to a head. Its rows are in the order
@@ -80,7 +105,7 @@ func (w *water) budget(m *model, state *hydraulics.State, o outlet) []Step {
 		if !main {
 			code, name = "lateral", "Lateral"
 		}
-		l.take(pipe.friction, Step{Code: code, Name: name, Says: plan.Several(pipe.says), About: pipe.about,
+		l.take(pipe.friction, Step{Code: code, Name: name, Says: pipe.words(w.p), About: pipe.about,
 			Rule: "Friction by Hazen and Williams with the pipe's own inside diameter.", Source: "EPANET 2.2 user manual, chapter 3"})
 		pipe = stretch{}
 	}
@@ -92,7 +117,7 @@ func (w *water) budget(m *model, state *hydraulics.State, o outlet) []Step {
 			lost := hydraulics.Friction(p.pipe.Length, p.pipe.Size.Inside, p.pipe.Class.C, q)
 			pipe.friction, pipe.length = pipe.friction+lost, pipe.length+p.pipe.Length
 			pipe.about = append(pipe.about, plan.RefTo("pipes", p.pipe.ID))
-			pipe.says = append(pipe.says, fmt.Sprintf("%s of %s at %s", w.p.About(p.pipe.Length), w.sys.PipeSize(p.pipe.Size.Nominal), w.sys.Flow(units.GPM(math.Abs(float64(q))))))
+			pipe.add(length{p.pipe.Length, w.sys.PipeSize(p.pipe.Size.Nominal) + " at " + w.sys.Flow(units.GPM(math.Abs(float64(q))))})
 			fittings.friction += hydraulics.Minor(p.pipe.Size.Inside, velocityHeads(*p.pipe), q)
 			if len(p.pipe.Fittings) > 0 {
 				fittings.about = append(fittings.about, plan.RefTo("pipes", p.pipe.ID))

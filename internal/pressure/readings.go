@@ -48,14 +48,17 @@ func readSupply(p *plan.Plan) readings {
 // designed on the worst hour of the year.
 func lowestStatic(p *plan.Plan) (least units.PSI, says string) {
 	s := p.Supply
-	count := len(s.Statics)
+	different := map[units.PSI]bool{}
 	if s.StaticPSI > 0 {
 		least, says = s.StaticPSI, s.MeasuredAt
-		count++
+		different[s.StaticPSI] = true
 	}
 	for _, id := range plan.SortedIDs(s.Statics) {
-		if r := s.Statics[id]; r.PSI > 0 && (least == 0 || r.PSI < least) {
-			least, says = r.PSI, when(r)
+		if r := s.Statics[id]; r.PSI > 0 {
+			if least == 0 || r.PSI < least {
+				least, says = r.PSI, when(r)
+			}
+			different[r.PSI] = true
 		}
 	}
 	if least == 0 {
@@ -65,8 +68,8 @@ func lowestStatic(p *plan.Plan) (least units.PSI, says string) {
 	if says != "" {
 		text += ", " + says
 	}
-	if count > 1 {
-		text += fmt.Sprintf(", the lowest of %d", count)
+	if len(different) > 1 {
+		text += fmt.Sprintf(", the lowest of %d readings", len(different))
 	}
 	return least, text
 }
