@@ -100,18 +100,19 @@ func (m *maker) pipeKeys() PipeKeys {
 	return PipeKeys{keysOf(velocitySteps, m.sys.Velocity), keysOf(pressureSteps, m.sys.Pressure)}
 }
 
-// keysOf prints the steps, the unit said once: under 20, 20–30, 30–40, 40 psi and more.
+// keysOf prints the steps, the unit said once: under 20, 20–30, 30–40, 40+ psi.
 func keysOf[T any](steps []T, print func(T) string) []string {
 	number := func(v T) string {
 		text, _, _ := strings.Cut(print(v), " ")
-		return text
+		return strings.TrimSuffix(text, ".0")
 	}
 	list := []string{"under " + number(steps[0])}
 	for i, s := range steps {
 		if i+1 < len(steps) {
 			list = append(list, number(s)+"–"+number(steps[i+1]))
 		} else {
-			list = append(list, print(s)+" and more")
+			_, unit, _ := strings.Cut(print(s), " ")
+			list = append(list, number(s)+"+ "+unit)
 		}
 	}
 	return list

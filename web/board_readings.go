@@ -122,8 +122,12 @@ func (m *maker) rate() Reading {
 	}
 }
 
-// flow is the thirstiest zone against the supply.
+// flow is the thirstiest zone against the supply. What is worked out on request
+// tells none: the board's stays.
 func (m *maker) flow() Reading {
+	if m.d == nil {
+		return Reading{}
+	}
 	flow, label := m.r.FlowGPM, "All heads together; none is in a zone yet"
 	if z := m.r.Thirstiest(); z != nil {
 		flow, label = z.FlowGPM, m.p.ZoneName(z.ID)

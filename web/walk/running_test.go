@@ -41,7 +41,7 @@ func rotorRow(t *testing.T) map[string]any {
 	}
 	return map[string]any{
 		"format": "evenfall-plan/1", "name": "Row of rotors", "show": "us",
-		"areas": map[string]any{"lawn": map[string]any{"name": "Lawn", "kind": "planting", "outline": [][]float64{{0, 0}, {120, 0}, {120, 30}, {0, 30}}}},
+		"areas":  map[string]any{"lawn": map[string]any{"name": "Lawn", "kind": "planting", "outline": [][]float64{{0, 0}, {120, 0}, {120, 30}, {0, 30}}}},
 		"supply": map[string]any{"measured": true, "static_psi": 50, "measured_at": "7 pm in July", "flow_gpm": 20, "residual_psi": 44, "meter_in": 1, "connection": at(2, 2)},
 		"zones":  map[string]any{"z1": map[string]any{"name": "Lawn", "station": 1, "valve_at": at(8, 2)}},
 		"heads":  heads, "nodes": nodes, "pipes": pipes,

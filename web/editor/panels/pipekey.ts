@@ -48,6 +48,7 @@ export function showPipeKey(board: Board, command: (by: Exclude<PipesBy, "plain"
     steps.hidden = keys.length === 0;
     const zone = find(plan, "zones", zoneChosen(plan, board.selection))?.name;
     setText(of, zone ? `main: ${zone} running` : "main: its greatest flow");
+    setAttr(of, "title", of.textContent);
     of.hidden = by === "plain";
     const n = troubled(design).length;
     setText(trouble, `↓ ↑ in a ring: ${count(n, "head")} with too little or too much pressure`);
