@@ -95,7 +95,7 @@ const material = member(
   (v) => (typeof v === "string" ? v : ""),
   (typed) => read(typed.trim() === "" ? undefined : typed.trim()),
   {
-    hint: () => "in words, where the class is not known",
+    hint: () => "in words",
     has: ({ plan }, id) => !find(plan, "pipes", id)?.class,
   },
 );

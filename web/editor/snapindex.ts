@@ -54,7 +54,7 @@ export function shapesOf(plan: Plan): Shapes {
   }
   for (const id of ids(plan, "pipes")) {
     const line = pipeLine(plan, items(plan, "pipes")[id] as Pipe);
-    addRing(out, ref("pipes", id), line, 0, false);
+    addRing(out, ref("pipes", id), line, 0, "inner"); // its ends are nodes, or what stands there
   }
   for (const c of placed) {
     for (const id of ids(plan, c)) {
@@ -71,12 +71,13 @@ function addRing(
   of: Ref,
   corners: readonly Corner[],
   ring: number,
-  closed: boolean,
+  closed: boolean | "inner",
 ): void {
   for (const [index, c] of corners.entries()) {
+    if (closed === "inner" && (index === 0 || index === corners.length - 1)) continue;
     out.points.push({ at: place(c), kind: "end", ref: of, ring, index });
   }
-  (closed ? edges(corners) : lineEdges(corners)).forEach((e, index) => {
+  (closed === true ? edges(corners) : lineEdges(corners)).forEach((e, index) => {
     const arc = arcOf(e.a, e.b, e.bulge);
     out.edges.push({ a: e.a, b: e.b, arc, mid: edgeMiddle(e.a, e.b, e.bulge), ref: of, ring, index });
     if (arc) out.points.push({ at: arc.centre, kind: "centre", ref: of, ring, index });

@@ -26,7 +26,7 @@ const drawn = `(() => {
 	const seen = (q) => [...document.querySelectorAll("#board " + q)].some((e) => e.checkVisibility() && e.getBoundingClientRect().width > 0);
 	return JSON.stringify({
 		ground: seen(".areas [data-ref]"), walls: seen(".barriers [data-ref], .trees [data-ref]"), heads: seen(".heads [data-ref]"),
-		water: seen(".heat"), fixtures: seen(".fixtures [data-ref]"), names: seen(".names text"), grid: [...document.querySelectorAll(".grid-lines path")].some((e) => e.getAttribute("d")),
+		water: seen(".heat"), pipes: seen(".pipes [data-ref]"), fixtures: seen(".fixtures [data-ref]"), names: seen(".names text"), grid: [...document.querySelectorAll(".grid-lines path")].some((e) => e.getAttribute("d")),
 	});
 })()`
 
@@ -43,7 +43,7 @@ func TestRowA15_AHiddenLayerIsGone(t *testing.T) {
 	}
 	p.tap(56, 24, 0)
 	p.until(`[...evenfall.state.selection].join() === "heads/h2-8"`)
-	for _, name := range []string{"ground", "walls", "heads", "water", "fixtures", "names", "grid"} {
+	for _, name := range []string{"ground", "walls", "heads", "water", "pipes", "fixtures", "names", "grid"} {
 		p.layer("Show", name)
 		p.frame()
 		if got := eval[string](p, drawn); !strings.Contains(got, fmt.Sprintf(`"%s":false`, name)) || name != "ground" && strings.Count(got, "false") != 1 {

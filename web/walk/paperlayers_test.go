@@ -38,7 +38,7 @@ func TestRowA15_AHiddenLayerIsLeftOutOfThePrint(t *testing.T) {
 	p.printing("print")
 	all := eval[string](p, onPaper)
 	p.printing("")
-	for _, must := range []string{"ground", "walls", "heads", "water", "fixtures", "names", "notes", "tags"} {
+	for _, must := range []string{"ground", "walls", "heads", "water", "pipes", "fixtures", "names", "notes", "tags"} {
 		if !strings.Contains(all, fmt.Sprintf(`"%s":true`, must)) {
 			t.Fatalf("with all layers shown the print draws %s, not %s", all, must)
 		}
@@ -50,7 +50,7 @@ func TestRowA15_AHiddenLayerIsLeftOutOfThePrint(t *testing.T) {
 		inks        bool // it covers enough of the sheet for its pixels to tell
 	}{
 		{"ground", "Ground", true}, {"walls", "Walls and trees", false}, {"heads", "Heads", false}, {"water", "Water map", true},
-		{"fixtures", "Fixtures", false}, {"names", "Names", false}, {"notes", "Notes", false},
+		{"pipes", "Pipes", false}, {"fixtures", "Fixtures", false}, {"names", "Names", false}, {"notes", "Notes", false},
 	} {
 		p.layer("Show", c.name)
 		p.frame()

@@ -544,7 +544,7 @@ func TestRowA7_TheMapIsReadOverThePicture(t *testing.T) {
 	if err := json.Unmarshal([]byte(eval[string](p, across)), &on); err != nil {
 		t.Fatal(err)
 	}
-	eval[bool](p, `(["heads", "names", "ground", "walls", "fixtures", "notes"].forEach((n) => evenfall.board.layers.show(n, false)), evenfall.drawing.setAids({ grid: false }), true)`)
+	eval[bool](p, `(["heads", "names", "ground", "walls", "pipes", "fixtures", "notes"].forEach((n) => evenfall.board.layers.show(n, false)), evenfall.drawing.setAids({ grid: false }), true)`)
 	p.click(`[data-command="view.fit"]`)
 	with := colours(on)
 	eval[bool](p, `(evenfall.board.layers.show("picture", false), true)`)
