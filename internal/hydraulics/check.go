@@ -12,6 +12,11 @@ const (
 	mostFlow      = 20000.0 // gpm
 	mostPressure  = 5000.0  // psi
 	mostElevation = 30000.0 // ft
+
+	// apart is how far apart the points of a curve must be, gpm or psi.
+	apart = 0.01
+
+	rounding = 1e-12 // share by which a sum of floats may miss
 )
 
 func within(v, least, most float64) bool { return v >= least && v <= most } // false for NaN
@@ -107,7 +112,7 @@ func outletTrouble(o Outlet) string {
 	last := 0.0
 	for _, p := range []units.PSI{-10, 0, 0.25, 1, 10, 30, 60, 100, 1000} {
 		q, dqdp := o.Flow(p)
-		if !within(float64(q), last, math.MaxFloat64) || !within(dqdp, 0, math.MaxFloat64) {
+		if !within(float64(q), last*(1-rounding), math.MaxFloat64) || !within(dqdp, 0, math.MaxFloat64) {
 			return fmt.Sprintf("lets out %g gpm at %g psi, changing by %g gpm a psi: its flow must be a number and never fall as the pressure rises.", float64(q), float64(p), dqdp)
 		}
 		if p <= 0 && q != 0 {
@@ -148,10 +153,10 @@ func sourceTrouble(s Source) string {
 		}
 		return ""
 	}
-	last := math.MaxFloat64
+	last := math.MaxFloat64 / 2
 	for _, q := range []units.GPM{-1, 0, 1, 10, 100} {
 		p, dpdq := s.Pressure(q)
-		if !within(float64(p), -math.MaxFloat64, last) || !within(dpdq, -math.MaxFloat64, 0) {
+		if !within(float64(p), -math.MaxFloat64, last+rounding*math.Abs(last)) || !within(dpdq, -math.MaxFloat64, 0) {
 			return fmt.Sprintf("has %g psi at %g gpm, changing by %g psi a gpm: its pressure must be a number and never rise with the flow.", float64(p), float64(q), dpdq)
 		}
 		if q == 0 && !within(math.Abs(float64(p)), 0, mostPressure) {

@@ -38,8 +38,8 @@ func NewCurve(points []LossPoint) (Curve, error) {
 			return Curve{}, fmt.Errorf("point %d of this loss curve is %g gpm, %g psi: give a flow from 0 to %g gpm and a loss from 0 to %g psi", i+1, float64(p.Flow), float64(p.Loss), mostFlow, mostPressure)
 		case i == 0 && p.Flow == 0 && p.Loss == 0:
 			continue
-		case p.Flow <= last.Flow:
-			return Curve{}, fmt.Errorf("point %d of this loss curve is at %g gpm, after one at %g gpm: order the points by rising flow, the first above 0", i+1, float64(p.Flow), float64(last.Flow))
+		case p.Flow < last.Flow+apart:
+			return Curve{}, fmt.Errorf("point %d of this loss curve is at %g gpm, after one at %g gpm: order the points by rising flow, the first above 0 and each %g gpm or more above the one before", i+1, float64(p.Flow), float64(last.Flow), apart)
 		}
 		if p.Loss < last.Loss {
 			p.Loss, c.raised = last.Loss, true

@@ -65,8 +65,8 @@ func NewTable(points []OutletPoint) (Table, error) {
 		}
 		if i > 0 {
 			last := t.points[i-1]
-			if p.Pressure <= last.Pressure {
-				return Table{}, fmt.Errorf("row %d of this nozzle's table is at %g psi, after one at %g psi: order the rows by rising pressure", i+1, float64(p.Pressure), float64(last.Pressure))
+			if p.Pressure < last.Pressure+apart {
+				return Table{}, fmt.Errorf("row %d of this nozzle's table is at %g psi, after one at %g psi: order the rows by rising pressure, each %g psi or more above the one before", i+1, float64(p.Pressure), float64(last.Pressure), apart)
 			}
 			if p.Flow < last.Flow {
 				p.Flow, t.raised = last.Flow, true

@@ -84,7 +84,7 @@ func NewSolver(n *Network) (*Solver, error) {
 }
 
 const (
-	quickSteps   = 30
+	quickSteps   = 15
 	watchedSteps = 300
 	finishSteps  = 6
 

@@ -83,8 +83,8 @@ func NewSupply(points []SupplyPoint) (Supply, error) {
 			continue
 		}
 		switch last := points[i-1]; {
-		case p.Flow <= last.Flow:
-			return Supply{}, fmt.Errorf("point %d of this supply curve is at %g gpm, after one at %g gpm: order the points by rising flow", i+1, float64(p.Flow), float64(last.Flow))
+		case p.Flow < last.Flow+apart:
+			return Supply{}, fmt.Errorf("point %d of this supply curve is at %g gpm, after one at %g gpm: order the points by rising flow, each %g gpm or more above the one before", i+1, float64(p.Flow), float64(last.Flow), apart)
 		case p.Pressure > last.Pressure:
 			return Supply{}, fmt.Errorf("point %d of this supply curve has %g psi left at %g gpm, more than the %g psi at %g gpm: a supply has less left the more it gives, so measure again or leave that point out", i+1, float64(p.Pressure), float64(p.Flow), float64(last.Pressure), float64(last.Flow))
 		}
