@@ -118,7 +118,7 @@ export const table = {
     "Draw",
     ["Shift+P"],
     "board",
-    "From the connection or a valve to heads; joins what it passes, branches from any pipe.",
+    "From the supply to the heads; joins what it passes, branches from any pipe.",
     "main lateral tee trench plumbing",
   ),
   "tool.picture": row(
