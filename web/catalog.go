@@ -4,8 +4,10 @@ import (
 	"bytes"
 	"io"
 	"net/http"
+	"slices"
 
 	"evenfall/internal/catalog"
+	"evenfall/internal/plan"
 )
 
 // catalog answers with the built-in tables, which the page copies rows from, and
@@ -17,8 +19,9 @@ func (s *Site) catalog(w http.ResponseWriter, r *http.Request) {
 	})
 }
 
-// previewCatalog reads a user's nozzle table and answers with its rows and what
-// is wrong with it. Nothing is kept: the page adds the rows to a plan.
+// previewCatalog reads a user's table of nozzles, pipe or devices and answers with
+// its rows and what is wrong with it. Nothing is kept: the page adds the rows to a
+// plan.
 func (s *Site) previewCatalog(w http.ResponseWriter, r *http.Request) {
 	if err := body(w, r, csvMost, csvKind); err != nil {
 		s.fail(w, r, err)
@@ -29,6 +32,40 @@ func (s *Site) previewCatalog(w http.ResponseWriter, r *http.Request) {
 		s.fail(w, r, err)
 		return
 	}
-	read := catalog.ReadNozzles(bytes.NewReader(b))
+	switch of := r.URL.Query().Get("of"); of {
+	case "", "nozzles":
+		replyRows(s, w, r, catalog.ReadNozzles(bytes.NewReader(b)))
+	case "pipes":
+		replyRows(s, w, r, catalog.ReadPipes(bytes.NewReader(b)))
+	case "devices":
+		replyRows(s, w, r, catalog.ReadDevices(bytes.NewReader(b)))
+	default:
+		s.fail(w, r, refuse(http.StatusBadRequest, "A table of %q was sent; send one of nozzles, pipes or devices.", of))
+	}
+}
+
+func replyRows[T any](s *Site, w http.ResponseWriter, r *http.Request, read *catalog.ImportOf[T]) {
 	s.reply(w, r, http.StatusOK, map[string]any{"rows": orEmpty(read.Rows), "errors": orEmpty(read.Errors)})
+}
+
+// tables are the tables of a plan that are handed out to be changed and brought in
+// again, by the names of their files: its own rows, and the built-in ones it has no
+// row of its own for.
+var tables = map[string]func(io.Writer, *plan.Plan) error{
+	"pipe-table.csv": func(w io.Writer, p *plan.Plan) error {
+		rows := catalog.PipeClasses()
+		rows = slices.DeleteFunc(rows, func(e catalog.PipeClassEntry) bool { _, own := p.PipeClasses[plan.ID(e.ID)]; return own })
+		for _, id := range plan.SortedIDs(p.PipeClasses) {
+			rows = append(rows, catalog.PipeClassEntry{ID: string(id), PipeClass: p.PipeClasses[id]})
+		}
+		return catalog.WritePipes(w, rows)
+	},
+	"device-table.csv": func(w io.Writer, p *plan.Plan) error {
+		rows := catalog.Devices()
+		rows = slices.DeleteFunc(rows, func(e catalog.DeviceEntry) bool { _, own := p.Devices[plan.ID(e.ID)]; return own })
+		for _, id := range plan.SortedIDs(p.Devices) {
+			rows = append(rows, catalog.DeviceEntry{ID: string(id), Device: p.Devices[id]})
+		}
+		return catalog.WriteDevices(w, rows)
+	},
 }

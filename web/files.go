@@ -25,7 +25,8 @@ var fileKinds = map[string]string{
 // file hands out the stored plan, or a list that follows from it, to be saved.
 func (s *Site) file(w http.ResponseWriter, r *http.Request) {
 	name := chi.URLParam(r, "name")
-	known := name == "plan.json" || name == "outlines.geojson" || slices.Contains(sheets.Files, name)
+	table := tables[name]
+	known := name == "plan.json" || name == "outlines.geojson" || table != nil || slices.Contains(sheets.Files, name)
 	if !known {
 		s.fail(w, r, errNoPage)
 		return
@@ -36,11 +37,15 @@ func (s *Site) file(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	var b []byte
-	switch name {
-	case "plan.json":
+	switch {
+	case name == "plan.json":
 		b = saved.Doc
-	case "outlines.geojson":
+	case name == "outlines.geojson":
 		b, err = plan.ToGeoJSON(p)
+	case table != nil:
+		var list bytes.Buffer
+		err = table(&list, p)
+		b = list.Bytes()
 	default:
 		err = s.run(r.Context(), o, p, func(pic picture) error {
 			var list bytes.Buffer

@@ -2,6 +2,7 @@ package web
 
 import (
 	"encoding/json"
+	"strings"
 	"testing"
 )
 
@@ -43,8 +44,26 @@ func TestTheCatalogueAndAUsersTable(t *testing.T) {
 		{name: "catalogue", method: "GET", path: "/api/catalog", status: 200, has: []string{`"nozzles":[{"id":"`, `"bodies":[{"id":"`, `"rows":[{"pressure_psi":`}},
 		{name: "empty table", method: "POST", path: "/api/catalog/preview", header: []string{csv}, status: 200, has: []string{`"rows":[]`, `"errors":[{"line":`}},
 		{name: "not a table", method: "POST", path: "/api/catalog/preview", header: []string{csv}, body: "hello,world\n1,2\n", status: 200, has: []string{`"rows":[]`, `"sentence":"`}},
+		{name: "a pipe table", method: "POST", path: "/api/catalog/preview?of=pipes", header: []string{csv}, status: 200,
+			body: "name,material,nominal_in,outside_in,wall_in,inside_in,rating_psi\nOurs,pe,1,1.2,0.07,1.05,100\n", has: []string{`"rows":[{"id":"p-ours"`, `"c":140`, `"errors":[]`}},
+		{name: "a device table gone wrong", method: "POST", path: "/api/catalog/preview?of=devices", header: []string{csv}, status: 200,
+			body: "name,kind,flow_gpm,loss_psi\nOurs,filter,5,2\nOurs,,9,1\n", has: []string{`"rows":[]`, `"line":3,"column":"loss_psi"`}},
+		{name: "a table of nothing known", method: "POST", path: "/api/catalog/preview?of=pumps", header: []string{csv}, status: 400},
 		{name: "not text", method: "POST", path: "/api/catalog/preview", header: []string{csv}, body: "\xff\xfe\x00\x01", status: 200, has: []string{`"rows":[]`}},
 	})
+}
+
+// The tables handed out are those that are brought in: the plan's own rows among
+// them.
+func TestPipeAndDeviceTablesGoOutAndComeBack(t *testing.T) {
+	f := newFixture(t)
+	for name, of := range map[string]string{"pipe-table.csv": "pipes", "device-table.csv": "devices"} {
+		file := f.do("GET", "/plans/"+f.plan.ID+"/files/"+name, "").Body.String()
+		answer := f.do("POST", "/api/catalog/preview?of="+of, file, "Content-Type: text/csv").Body.String()
+		if !strings.Contains(answer, `"errors":[]`) || !strings.Contains(answer, `"rows":[{"id":`) {
+			t.Errorf("%s brought in again: %.200s", name, answer)
+		}
+	}
 }
 
 func TestOutlinesComeFromGeoJSON(t *testing.T) {

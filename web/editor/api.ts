@@ -89,8 +89,8 @@ export interface RowError {
   column: string;
   sentence: string;
 }
-export interface NozzlePreview {
-  rows: NozzleEntry[];
+export interface TablePreview<T> {
+  rows: T[];
   errors: RowError[];
 }
 
@@ -251,8 +251,9 @@ export const server = {
     ),
   catalog: () => ask<Catalog>("GET", "/api/catalog"),
 
-  previewNozzles: (csv: Blob) =>
-    ask<NozzlePreview>("POST", "/api/catalog/preview", {
+  /** Reads a table of the user's own. */
+  previewTable: <T>(of: "nozzles" | "pipes" | "devices", csv: Blob) =>
+    ask<TablePreview<T>>("POST", `/api/catalog/preview?of=${of}`, {
       headers: { "Content-Type": "text/csv" },
       body: csv,
     }),

@@ -23,9 +23,9 @@ import { bringBack } from "./panels/leftover";
 import { Legend } from "./panels/legend";
 import { sayNotComputed } from "./panels/notcomputed";
 import { settleConflicts, showNotices } from "./panels/notice";
-import { nozzleImport } from "./panels/nozzles";
 import { Objects } from "./panels/objects";
 import { meetOtherTabs } from "./panels/othertab";
+import { tableImport } from "./panels/owntables";
 import { Parts } from "./panels/parts";
 import { PicturePanel } from "./panels/picture";
 import { showPipeKey } from "./panels/pipekey";
@@ -181,7 +181,7 @@ function showPanels(board: Board, drawing: Drawing, heat: Heat): void {
   new LayersPanel(board, drawing);
   const picture = new PicturePanel(board, drawing, new Photo(board, drawing, byID("heat")));
   showPointer(board, drawing, heat);
-  nozzleImport(board);
+  tableImport(board);
   showEmpty(board, {
     draw: () => {
       drawing.setKit({ areaKind: "lot", asHole: false });

@@ -12,6 +12,8 @@ func exports(plan string) []export {
 		{at + "zones.csv", "Zones, CSV"},
 		{at + "heads.csv", "Heads, CSV"},
 		{at + "findings.csv", "Findings, CSV"},
+		{at + "pipe-table.csv", "Pipe table, CSV"},
+		{at + "device-table.csv", "Devices and their losses, CSV"},
 		{at + "outlines.geojson", "Outlines, GeoJSON"},
 		{at + "plan.json", "The whole plan, to keep or move"},
 	}
