@@ -141,7 +141,7 @@ func demoThings(s *sketch) {
 
 func demoSupply(s *sketch) {
 	s.Supply = plan.Supply{
-		Kind: plan.TownMeter, Measured: true, StaticPSI: 62, MeasuredAt: "7 pm in July, the lowest of the year",
+		Kind: plan.TownMeter, Measured: true, StaticPSI: 62, MeasuredAt: "7 pm in July",
 		FlowGPM: 13.3, ResidualPSI: 55, MeasuredWhere: "connection",
 		Statics: map[plan.ID]plan.StaticReading{
 			"r1": {PSI: 62, Hour: hour(19), Month: 7, Where: "at the connection"},
