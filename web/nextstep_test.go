@@ -8,6 +8,7 @@ import (
 	"evenfall/internal/coverage"
 	"evenfall/internal/design"
 	"evenfall/internal/plan"
+	"evenfall/internal/pressure"
 	"evenfall/internal/units"
 )
 
@@ -51,10 +52,12 @@ func TestRowA28_ReadingsWithoutWaterSayWhatIsNext(t *testing.T) {
 func TestRowA28_SupplyIsSaidToBePlannedOn(t *testing.T) {
 	m := makerOf(t, yard)
 	m.p.Supply = plan.Supply{Measured: true, FlowGPM: 13.3, DesignFlowGPM: 12.8}
+	m.d.Pressure = &pressure.Result{Supply: pressure.SupplyOf(m.p)}
 	if got := m.flow().Text; !strings.HasSuffix(got, " of 12.8 gpm to plan on (measured)") {
 		t.Errorf("got %q", got)
 	}
 	m.p.Supply = plan.Supply{}
+	m.d.Pressure.Supply = pressure.SupplyOf(m.p)
 	if got := m.flow().Text; !strings.HasSuffix(got, " assumed") {
 		t.Errorf("got %q", got)
 	}
