@@ -103,10 +103,10 @@ type DeviceView struct {
 // supplyMark is how well the supply is known.
 func supplyMark(s *pressure.Supply) (known, mark string) {
 	switch {
-	case s.Assumed:
-		return "assumed", "Assumed"
 	case s.Rough:
 		return "rough", "Rough"
+	case s.Assumed:
+		return "assumed", "Assumed"
 	}
 	return "measured", "Measured"
 }

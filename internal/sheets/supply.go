@@ -9,10 +9,10 @@ import (
 // properly; "" for one that was.
 func SupplyNote(p *plan.Plan, s *pressure.Supply) string {
 	switch {
+	case s.Rough:
+		return "The water supply is ROUGH: a container was timed, which tells no pressure, and " + p.Show.Flow(s.DesignGPM) + " is ASSUMED. Measure the pressure left while water runs before anything is bought or dug."
 	case s.Assumed:
 		return "The water supply is ASSUMED, not measured: " + p.Show.Flow(s.DesignGPM) + " to plan on. Measure flow and pressure before anything is bought or dug."
-	case s.Rough:
-		return "The water supply is ROUGH: a container was timed and no pressure measured. Measure the pressure left while water runs before anything is bought or dug."
 	}
 	return ""
 }

@@ -237,7 +237,7 @@ func (n *newcomer) water() {
 		n.keys(len(f.typed))
 	}
 	n.tick("These figures were measured")
-	n.press("Keep")
+	n.press("Back to the board")
 	n.until(`evenfall.state.plan.supply.measured === true && evenfall.state.plan.supply.flow_gpm === 12`)
 	n.settled()
 }

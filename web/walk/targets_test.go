@@ -113,7 +113,14 @@ func states(prog *program) []state {
 		}})
 	}
 	out = append(out,
-		state{"menu-plan", func(p *tab) { p.click(`[data-command="tool.select"]`); p.click("#plan-menu summary") }},
+		state{"supply", func(p *tab) {
+			p.click(`[data-command="tool.select"]`)
+			eval[bool](p, `evenfall.drawing.commands.run("plan.supply", () => {}) ?? true`)
+			p.until(`document.querySelector("#supply .limits li")`)
+			eval[bool](p, `(document.querySelectorAll("#supply details").forEach((d) => { d.open = true; }), true)`)
+			p.frame()
+		}},
+		state{"menu-plan", func(p *tab) { p.click("#supply-back"); p.click("#plan-menu summary") }},
 		state{"settings", dialogOf(func(p *tab) { p.click("#plan-settings") })},
 		state{"menu-export", func(p *tab) { p.closeDialog(); p.click("#export summary") }},
 		state{"keys", dialogOf(func(p *tab) { p.click("#export summary"); p.click("#keys") })},

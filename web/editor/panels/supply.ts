@@ -52,10 +52,9 @@ export class SupplyPage {
         this.#setBy,
       ),
       back,
-      this.#says,
     );
     const pictures = h("div", { class: "supply-pictures" }, this.#bars.el, this.#curve.el);
-    this.#el.append(head, h("div", { class: "supply-columns" }, this.#form.el, pictures));
+    this.#el.append(head, this.#says, h("div", { class: "supply-columns" }, this.#form.el, pictures));
     this.#el.addEventListener("keydown", (e) => {
       if (e.key !== "Escape" || e.defaultPrevented) return;
       e.preventDefault();
