@@ -21,7 +21,7 @@ var blaming = regexp.MustCompile(`(?i)\b(invalid|illegal|oops|failed to parse|so
 
 // spoken are the places whose strings the user may read.
 var spoken = []string{
-	"cmd/evenfall", "internal/catalog", "internal/coverage", "internal/design", "internal/parts", "internal/plan",
+	"cmd/evenfall", "internal/catalog", "internal/coverage", "internal/design", "internal/hydraulics", "internal/parts", "internal/plan",
 	"internal/sheets", "internal/store", "internal/units", "web",
 }
 
