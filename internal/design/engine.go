@@ -23,9 +23,8 @@ const (
 		plan.PartPipeClasses | plan.PartNodes | plan.PartPipes
 	drawnReads    = pipeworkReads | plan.PartShow | plan.PartDevices
 	pressureReads = pipeworkReads | plan.PartShow | plan.PartSite | plan.PartNozzles | plan.PartDevices // net is of no more
-	partsReads    = plan.PartShow | plan.PartHeads | plan.PartZones | plan.PartNozzles | plan.PartBodies |
-		plan.PartController | plan.PartSensors
-	checkReads = plan.PartShow | plan.PartSite | plan.PartSupply | plan.PartHeads | plan.PartZones | plan.PartBodies |
+	partsReads    = pipeworkReads | plan.PartShow | plan.PartNozzles | plan.PartDevices | plan.PartController | plan.PartSensors
+	checkReads    = plan.PartShow | plan.PartSite | plan.PartSupply | plan.PartHeads | plan.PartZones | plan.PartBodies |
 		plan.PartElevations | plan.PartController
 	acceptReads = plan.PartAccepted
 )
@@ -87,7 +86,7 @@ func (e *Engine) Run(ctx context.Context, p *plan.Plan) (*Design, error) {
 		return nil, err
 	}
 	b, err := e.list.get(p, partsReads, func(v *plan.Plan) (bought, error) {
-		list, findings := parts.Compute(v)
+		list, findings := parts.Compute(v, net)
 		return bought{list, findings}, nil
 	})
 	if err != nil {

@@ -8,7 +8,11 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"github.com/google/go-cmp/cmp"
+
 	"evenfall/internal/geom"
+	"evenfall/internal/parts"
+	"evenfall/internal/pipework"
 	"evenfall/internal/plan"
 	"evenfall/internal/units"
 )
@@ -175,9 +179,13 @@ func TestStagesRunOnlyWhenWhatTheyReadChanges(t *testing.T) {
 	if unread.Coverage != first.Coverage || unread.Parts != first.Parts {
 		t.Error("a note made a stage run again")
 	}
-	supply := run(func(q *plan.Plan) { q.Supply.DesignFlowGPM = 99 })
-	if supply.Coverage == first.Coverage || supply.Parts != first.Parts {
-		t.Error("the supply is read by the coverage findings and not by the parts")
+	named := run(func(q *plan.Plan) {
+		a := q.Areas["front-lawn"]
+		a.Name = "Another name"
+		q.Areas["front-lawn"] = a
+	})
+	if named.Coverage == first.Coverage || named.Pipework != first.Pipework || named.Parts != first.Parts {
+		t.Error("an area is read by coverage, and not by pipework and parts")
 	}
 }
 
@@ -195,6 +203,17 @@ func TestStagesReadOnlyWhatTheyDeclare(t *testing.T) {
 	}
 	if !bytes.Equal(text(t, &Design{Coverage: whole.result, Findings: whole.findings}), text(t, &Design{Coverage: viewed.result, Findings: viewed.findings})) {
 		t.Error("coverage reads more of the plan than it declares")
+	}
+	net := pipework.Of(p)
+	if diff := cmp.Diff(net, pipework.Of(p.View(pipeworkReads))); diff != "" {
+		t.Errorf("pipework reads more of the plan than it declares:\n%s", diff)
+	}
+	if diff := cmp.Diff(pipework.Check(p, net), pipework.Check(p.View(drawnReads), net)); diff != "" {
+		t.Errorf("the checks of pipes read more of the plan than they declare:\n%s", diff)
+	}
+	bought, _ := parts.Compute(p, net)
+	if list, _ := parts.Compute(p.View(partsReads), net); cmp.Diff(bought, list) != "" {
+		t.Errorf("the parts list reads more of the plan than it declares:\n%s", cmp.Diff(bought, list))
 	}
 }
 

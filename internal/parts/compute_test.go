@@ -10,9 +10,13 @@ import (
 	"pgregory.net/rapid"
 
 	"evenfall/internal/catalog"
+	"evenfall/internal/pipework"
 	"evenfall/internal/plan"
 	"evenfall/internal/units"
 )
+
+// compute counts a plan with its own pipework.
+func compute(p *plan.Plan) (*List, []plan.Finding) { return Compute(p, pipework.Of(p)) }
 
 // rows are the catalogue rows of the test plans.
 func rows(p *plan.Plan) {
@@ -38,7 +42,7 @@ func TestEachNewHeadTakesABodyANozzleAJointAndAFlag(t *testing.T) {
 		},
 	}
 	rows(p)
-	list, _ := Compute(p)
+	list, _ := compute(p)
 	var got []string
 	for _, z := range list.Zones {
 		for _, l := range z.Lines {
@@ -81,7 +85,7 @@ func TestControllerAndSensorsAreBoughtWhenPlacedAsNew(t *testing.T) {
 		{"there already", plan.Plan{Controller: plan.Controller{At: at, Status: plan.Existing}}, nil},
 		{"a backflow device and a connection", plan.Plan{Supply: plan.Supply{BackflowAt: at, Connection: at}}, nil},
 	} {
-		list, _ := Compute(&c.plan)
+		list, _ := compute(&c.plan)
 		var got []string
 		for _, l := range list.Total {
 			got = append(got, fmt.Sprintf("%s | %s | %d | %v", l.Group, l.Item, l.Count, l.From))
@@ -105,7 +109,7 @@ func TestZonesAreListedByStation(t *testing.T) {
 		"za": {Name: "No station"}, "zb": {Name: "Two", Station: 2}, "zc": {Name: "One", Station: 1},
 		"zd": {Name: "Gone", Station: 3, Status: plan.Remove}, "ze": {Name: "There", Station: 4, Status: plan.Existing},
 	}}
-	list, _ := Compute(p)
+	list, _ := compute(p)
 	var got []string
 	for _, z := range list.Zones {
 		got = append(got, fmt.Sprintf("%s %d", z.Name, len(z.Lines)))
@@ -124,7 +128,7 @@ func TestTwoRowsOfOneNameStayTwoLines(t *testing.T) {
 			"h1": {Body: "b", Nozzle: "n1"}, "h2": {Body: "b", Nozzle: "n2"}, "h3": {Body: "b", Nozzle: "n3"},
 		},
 	}
-	list, _ := Compute(p)
+	list, _ := compute(p)
 	var got []string
 	for _, l := range list.Total {
 		if l.Group == GroupNozzle || l.Group == GroupJoint {
@@ -169,7 +173,7 @@ func randomPlan(t *rapid.T) *plan.Plan {
 
 func TestTotalsAreTheZonesAddedUp(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		list, _ := Compute(randomPlan(t))
+		list, _ := compute(randomPlan(t))
 		counts := map[string]int{}
 		from := map[string][]plan.Ref{}
 		for _, z := range list.Zones {
@@ -195,7 +199,7 @@ func TestTotalsAreTheZonesAddedUp(t *testing.T) {
 func TestEachNewThingIsTracedOnceAGroupAndNoOtherIs(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := randomPlan(t)
-		list, _ := Compute(p)
+		list, _ := compute(p)
 		traced := map[string]int{}
 		for _, l := range list.Total {
 			if l.Count != len(l.From) || l.Rule == "" {
@@ -227,8 +231,8 @@ func TestEachNewThingIsTracedOnceAGroupAndNoOtherIs(t *testing.T) {
 func TestOrderIsStable(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := randomPlan(t)
-		a, _ := Compute(p)
-		b, _ := Compute(p)
+		a, _ := compute(p)
+		b, _ := compute(p)
 		if diff := cmp.Diff(a, b); diff != "" {
 			t.Errorf("two runs differ:\n%s", diff)
 		}
@@ -255,7 +259,7 @@ func TestExistingZoneWithOnlyNewHeadsIsAsked(t *testing.T) {
 		}
 		return p
 	}
-	_, found := Compute(zone(plan.New, plan.New))
+	_, found := compute(zone(plan.New, plan.New))
 	if len(found) != 1 || found[0].Code != plan.ExistingBought {
 		t.Fatalf("found %v, want one %s", found, plan.ExistingBought)
 	}
@@ -263,7 +267,7 @@ func TestExistingZoneWithOnlyNewHeadsIsAsked(t *testing.T) {
 		t.Errorf("about %v, want %v", found[0].About, want)
 	}
 	for _, mended := range []*plan.Plan{zone(plan.Existing, plan.Existing), zone(plan.Existing, plan.New), zone()} {
-		if _, found := Compute(mended); len(found) != 0 {
+		if _, found := compute(mended); len(found) != 0 {
 			t.Errorf("found %v, want nothing", found)
 		}
 	}

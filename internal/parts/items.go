@@ -13,12 +13,12 @@ import (
 // of one name (a user's table beside the built-in one) carry their id behind
 // it, so that they stay two lines.
 type itemNames struct {
-	bodies, nozzles map[plan.ID]string
-	inlets          map[plan.ID]units.Inches
+	bodies, nozzles, devices map[plan.ID]string
+	inlets                   map[plan.ID]units.Inches
 }
 
 func newItemNames(p *plan.Plan) itemNames {
-	names := itemNames{map[plan.ID]string{}, map[plan.ID]string{}, map[plan.ID]units.Inches{}}
+	names := itemNames{map[plan.ID]string{}, map[plan.ID]string{}, map[plan.ID]string{}, map[plan.ID]units.Inches{}}
 	for id, b := range p.Bodies {
 		names.bodies[id] = p.BodyName(id)
 		names.inlets[id] = b.InletIn
@@ -26,7 +26,13 @@ func newItemNames(p *plan.Plan) itemNames {
 	for id := range p.Nozzles {
 		names.nozzles[id] = p.NozzleName(id)
 	}
+	for _, z := range p.Zones {
+		if _, ok := p.Device(z.Valve); ok && z.Valve != "" {
+			names.devices[z.Valve] = p.DeviceName(z.Valve)
+		}
+	}
 	tellApart(names.bodies)
+	tellApart(names.devices)
 	tellApart(names.nozzles)
 	return names
 }
@@ -58,8 +64,13 @@ func (n itemNames) piecesOf(id plan.ID, h plan.Head) []piece {
 	}
 }
 
-func valveOf(zone plan.ID) piece {
-	return piece{GroupValve, "Zone valve", "One for each new zone. Size it to the zone's flow and pipe.", plan.Ref("zones/" + string(zone))}
+// valveOf is the valve of a new zone: the one chosen, else any.
+func (n itemNames) valveOf(p *plan.Plan, zone plan.ID) piece {
+	from := plan.RefTo("zones", zone)
+	if name := n.devices[p.Zones[zone].Valve]; name != "" {
+		return piece{GroupValve, name, "One for each new zone, as chosen for it.", from}
+	}
+	return piece{GroupValve, "Zone valve", "One for each new zone. Size it to the zone's flow and pipe.", from}
 }
 
 // clockAndSensors are the controller and the sensors that are placed on the plan

@@ -2,36 +2,38 @@
 // it came from. Only things whose status is new are counted.
 package parts
 
-import "evenfall/internal/plan"
+import (
+	"evenfall/internal/plan"
+	"evenfall/internal/units"
+)
 
-// List is everything to buy, by zone and in total. Heads in no zone come under
-// the zone id "" and are named "Not in a zone", and so do controller and sensors.
+// List is everything to buy: the main with what stands at the supply, each zone, and
+// in total. Heads in no zone come under the zone id "" and are named "Not in a zone",
+// and so do controller and sensors.
 type List struct {
-	Zones []ZoneList `json:"zones"` // by station, then id; "" last
+	Zones []ZoneList `json:"zones"` // the main first, then by station, then id; "" last
 	Total []Line     `json:"total"`
-	Scope string     `json:"scope"` // what is counted and what is not, in words: always Scope
+	Scope string     `json:"scope"` // what is counted and what is not, in words
 }
 
-// Scope says what the list counts and what it does not. It stands wherever the
-// list does, since whoever shops by it must know what else to get. The backflow
-// device is not counted: local code decides which, and often who sets it.
-const Scope = "Counted here: heads, nozzles, swing joints, flags and valves, and the controller and sensors placed on the plan as new. " +
-	"Not counted yet: pipe, fittings, wire, valve boxes, backflow device, and what areas without heads take."
-
-// ZoneList is what one zone takes.
+// ZoneList is what one zone takes, or the main.
 type ZoneList struct {
 	Zone    plan.ID `json:"zone"`
+	Main    bool    `json:"main,omitzero"` // the main and the supply; zone is ""
 	Name    string  `json:"name"`
 	Station int     `json:"station"` // 0: not given yet
 	Lines   []Line  `json:"lines"`
 }
 
-// Line is one item with its count.
+// Line is one item with its count. Pipe is counted by length: each list's is rounded
+// up to whole feet or metres, so that the lists add up to the total.
 type Line struct {
-	Group string     `json:"group"` // body | nozzle | swing joint | valve | controller | sensor | flag
-	Item  string     `json:"item"`  // as it is asked for at the counter
-	Unit  string     `json:"unit"`  // each
-	Count int        `json:"count"`
-	From  []plan.Ref `json:"from"` // the things it was counted from, sorted
-	Rule  string     `json:"rule"` // how the count follows from them, in words
+	Group  string     `json:"group"` // body | nozzle | swing joint | valve | pipe | fitting | backflow | supply | frost | controller | sensor | flag
+	Item   string     `json:"item"`  // as it is asked for at the counter
+	Unit   string     `json:"unit"`  // each | ft | m
+	Count  int        `json:"count"`
+	Length units.Feet `json:"length_ft,omitzero"` // of pipe, as drawn
+	Sold   string     `json:"sold,omitzero"`      // of pipe in total, as it is sold: "5 sticks of 20 ft"
+	From   []plan.Ref `json:"from"`               // the things it was counted from, sorted; one that takes two is there twice
+	Rule   string     `json:"rule"`               // how the count follows from them, in words
 }

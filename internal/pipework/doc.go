@@ -90,6 +90,7 @@ type Joint struct {
 	Sizes  []units.Inches // nominal: run in, run out, branches; 0 where not sized
 	Thread units.Inches   // of the outlet to a head; 0: none
 	Class  plan.ID        // pipe class it joins, of its first size
+	Zone   plan.ID        // on whose pipes it sits; "" for the main, as before a valve
 	New    bool           // one of its pipes is new
 }
 

@@ -22,29 +22,45 @@ const (
 
 var ellJoints = map[FittingKind]JointKind{Ell90: JointEll90, Ell45: JointEll45}
 
-// jointsAt are the fittings to buy at a node.
+// jointsAt are the fittings to buy at a node. Those before a valve belong to whatever
+// the valve hangs on.
 func (g *graph) jointsAt(t *tree, n int32) []Joint {
+	list, before := g.joints(t, n)
+	for i := range list {
+		list[i].Zone = t.zone[n]
+		if i < before {
+			list[i].Zone = ""
+			if up := t.up[n]; up >= 0 {
+				list[i].Zone, _ = t.carries(g.other(up, n), up)
+			}
+		}
+	}
+	return list
+}
+
+// joints are the fittings at a node, and how many of them are before a device.
+func (g *graph) joints(t *tree, n int32) (list []Joint, before int) {
 	v := g.p.Nodes[g.nodes[n]]
 	in := t.up[n]
 	if g.device(n) {
-		before := func(e int32) bool { return !g.behind(t, n, e) }
-		after := func(e int32) bool { return g.behind(t, n, e) }
-		return append(threaded(g.legs(n, before), in), threaded(g.legs(n, after), -1)...)
+		list = threaded(g.legs(n, func(e int32) bool { return !g.behind(t, n, e) }), in)
+		before = len(list)
+		return append(list, threaded(g.legs(n, func(e int32) bool { return g.behind(t, n, e) }), -1)...), before
 	}
 	legs := g.legs(n, nil)
 	if len(legs) == 0 {
-		return nil
+		return nil, 0
 	}
 	h := g.headOf(n)
 	switch {
 	case h != "":
-		return outlet(legs, in, g.p.Bodies[g.p.Heads[h].Body].InletIn)
+		return outlet(legs, in, g.p.Bodies[g.p.Heads[h].Body].InletIn), 0
 	case len(legs) == 1 && v.Kind == "drain":
-		return threaded(legs, in)
+		return threaded(legs, in), 0
 	case len(legs) == 1 && (v.Kind == "joint" || v.Kind == "head"):
-		return []Joint{joint(anyNew(legs), JointCap, legs[0])}
+		return []Joint{joint(anyNew(legs), JointCap, legs[0])}, 0
 	}
-	return plain(meet(legs, in))
+	return plain(meet(legs, in)), 0
 }
 
 // device reports whether a node is a valve or backflow device that stands in the

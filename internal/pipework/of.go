@@ -54,6 +54,9 @@ func Of(p *plan.Plan) *Network {
 		pipe.Class, pipe.Size, _ = p.Row(drawn)
 		bends, joints := g.bends(int32(e), id)
 		pipe.Fittings, pipe.Joints = append(lost[int32(e)], bends...), joints
+		for i := range joints {
+			joints[i].Zone = pipe.Zone
+		}
 		if to := g.other(int32(e), from); t.up[to] == int32(e) {
 			pipe.Heads = heads[to]
 			if t.fed[to] {

@@ -44,18 +44,18 @@ func PartsTotal(p *plan.Plan, list *parts.List) Table {
 	return t
 }
 
-var partColumns = []Column{{"Part", 12}, {"Item", 36}, {"Count", 8}, {"Unit", 8}, {"Counted from", 40}, {"Rule", 48}}
+var partColumns = []Column{{"Part", 12}, {"Item", 36}, {"Count", 8}, {"Unit", 8}, {"As sold", 20}, {"Counted from", 40}, {"Rule", 48}}
 
 func partCells(p *plan.Plan, line parts.Line) []Cell {
 	return []Cell{
-		Text(plan.Capital(line.Group)), Text(line.Item), Count(line.Count), Text(line.Unit),
+		Text(plan.Capital(line.Group)), Text(line.Item), Count(line.Count), Text(line.Unit), Text(line.Sold),
 		Text(refNames(p, line.From)), Text(line.Rule),
 	}
 }
 
 // scopeCells are the line that says what the list counts and what not.
 func scopeCells(list *parts.List) []Cell {
-	return []Cell{Text(NoteName), Text(list.Scope), Text(""), Text(""), Text(""), Text("")}
+	return []Cell{Text(NoteName), Text(list.Scope), Text(""), Text(""), Text(""), Text(""), Text("")}
 }
 
 // zoneTitle names a zone's list; a zone whose user gave no name by its id.
@@ -92,7 +92,7 @@ func refName(p *plan.Plan, r plan.Ref) string {
 		name = p.Trees[id].Name
 	case "keep_dry":
 		name = p.KeepDry[id].Name
-	case "sensors", "controller":
+	case "sensors", "controller", "supply":
 		name = p.Label(r)
 	}
 	if name == "" {

@@ -67,6 +67,7 @@ func Sizes(w io.Writer, p *plan.Plan, o *pipesize.Offer) error {
 	t := &reporter{p: p, sys: p.Show}
 	t.line("%s", nameOf(p))
 	t.wrap("", o.Says)
+	t.line("Before: %s. With these sizes: %s.", o.Before.Words(t.sys), o.After.Words(t.sys))
 	if len(o.Changes) > 0 {
 		rows := [][]string{{"Zone", "Pipe", "Length", "From", "To", "Flow", "Velocity"}}
 		for _, c := range o.Changes {

@@ -12,21 +12,30 @@ func (r *reporter) parts() {
 	list := r.d.Parts
 	r.section("Parts to buy")
 	if len(list.Total) == 0 {
-		r.line("  Nothing: no head or zone is new.")
+		r.line("  Nothing: nothing drawn is new.")
 		r.wrap("  ", list.Scope)
 		return
 	}
 	header := []string{"Item"}
 	for _, z := range list.Zones {
-		header = append(header, zoneColumn(z.Zone, z.Station))
+		header = append(header, zoneColumn(z))
 	}
-	rows := [][]string{append(header, "Total")}
+	rows := [][]string{append(header, "Total", "As sold")}
 	for _, line := range list.Total {
+		if line.Group == parts.GroupFitting {
+			continue
+		}
 		row := []string{line.Item}
+		if line.Unit != "each" {
+			row[0] += ", " + line.Unit
+		}
 		for _, z := range list.Zones {
 			row = append(row, countOf(z.Lines, line))
 		}
-		rows = append(rows, append(row, fmt.Sprint(line.Count)))
+		rows = append(rows, append(row, fmt.Sprint(line.Count), line.Sold))
+	}
+	if row := fittings(list); row != nil {
+		rows = append(rows, row)
 	}
 	r.table(rows)
 	r.wrap("  ", "Columns are stations. New things only; the zone, the heads and the rule behind each count are in parts.csv.")
@@ -34,16 +43,44 @@ func (r *reporter) parts() {
 	r.wrap("  ", "Have buried lines located and marked before you dig. Local code decides on backflow protection, permits and electrical work.")
 }
 
-// zoneColumn names a zone's column of the parts table: by station when it has
-// one.
-func zoneColumn(zone plan.ID, station int) string {
+// fittings is one row for all fittings of pipe, of which there are many kinds; nil for
+// none.
+func fittings(list *parts.List) []string {
+	sum := func(lines []parts.Line) (count, kinds int) {
+		for _, l := range lines {
+			if l.Group == parts.GroupFitting {
+				count, kinds = count+l.Count, kinds+1
+			}
+		}
+		return count, kinds
+	}
+	all, kinds := sum(list.Total)
+	if kinds == 0 {
+		return nil
+	}
+	row := []string{"Fittings of pipe: " + plan.Plural(kinds, "kind", "kinds") + ", in parts.csv"}
+	for _, z := range list.Zones {
+		cell := ""
+		if n, _ := sum(z.Lines); n > 0 {
+			cell = fmt.Sprint(n)
+		}
+		row = append(row, cell)
+	}
+	return append(row, fmt.Sprint(all), "")
+}
+
+// zoneColumn names a list's column of the parts table: a zone's by station when it
+// has one.
+func zoneColumn(z parts.ZoneList) string {
 	switch {
-	case zone == "":
+	case z.Main:
+		return "main"
+	case z.Zone == "":
 		return "none"
-	case station > 0:
-		return fmt.Sprint(station)
+	case z.Station > 0:
+		return fmt.Sprint(z.Station)
 	default:
-		return string(zone)
+		return string(z.Zone)
 	}
 }
 

@@ -107,7 +107,7 @@ func TestReportOfAnEmptyPlan(t *testing.T) {
 	if err := Report(&out, p, d, design.Asked{}); err != nil {
 		t.Fatal(err)
 	}
-	for _, want := range []string{"Plan without a name", "draw a planting area", "None.", "no head or zone is new"} {
+	for _, want := range []string{"Plan without a name", "draw a planting area", "None.", "nothing drawn is new"} {
 		if !strings.Contains(out.String(), want) {
 			t.Errorf("the report of an empty plan does not say %q:\n%s", want, &out)
 		}
@@ -219,14 +219,20 @@ func TestDemoUniformitiesAgainstAnEarlierReckoning(t *testing.T) {
 }
 
 // 48 heads: 7, 8, 9, 13, 3 and 8 in six zones, a controller and a rain sensor, as
-// the sketch has them.
+// the sketch has them; one breaker, ball valve and blow-out port. Pipe and fittings
+// are counted apart.
 func TestDemoPartsByCount(t *testing.T) {
 	_, d := load(t, "demo.json")
 	counts := map[string]int{}
 	for _, l := range d.Parts.Total {
-		counts[l.Group] += l.Count
+		if l.Group != "pipe" && l.Group != "fitting" {
+			counts[l.Group] += l.Count
+		}
 	}
-	want := map[string]int{"body": 48, "nozzle": 48, "swing joint": 48, "flag": 48, "valve": 6, "controller": 1, "sensor": 1}
+	want := map[string]int{
+		"body": 48, "nozzle": 48, "swing joint": 48, "flag": 48, "valve": 6, "controller": 1, "sensor": 1,
+		"backflow": 1, "supply": 1, "frost": 1,
+	}
 	if diff := cmp.Diff(want, counts); diff != "" {
 		t.Errorf("counts differ (-want +got):\n%s", diff)
 	}
@@ -240,5 +246,43 @@ func TestDemoPartsByCount(t *testing.T) {
 	}
 	if diff := cmp.Diff([]int{7, 8, 9, 13, 3, 8}, heads); diff != "" {
 		t.Errorf("heads by zone differ (-want +got):\n%s", diff)
+	}
+}
+
+// The pipe of the demo: its lengths added up corner by corner, and the joints that
+// its ends must have: 48 heads on an outlet each, two adapters on each of six valves
+// and the breaker.
+func TestDemoPipeByLength(t *testing.T) {
+	p, d := load(t, "demo.json")
+	want := map[string]float64{}
+	for _, e := range p.Pipes {
+		x, y := p.Nodes[e.From].X, p.Nodes[e.From].Y
+		length := 0.0
+		for _, v := range e.Via {
+			length += math.Hypot(v.X-float64(x), v.Y-float64(y))
+			x, y = units.Feet(v.X), units.Feet(v.Y)
+		}
+		length += math.Hypot(float64(p.Nodes[e.To].X-x), float64(p.Nodes[e.To].Y-y))
+		want[p.PipeClassName(e.Class)+" pipe, "+units.US.PipeSize(e.NominalIn)] += length
+	}
+	outlets, adapters := 0, 0
+	for _, l := range d.Parts.Total {
+		switch {
+		case l.Group == "pipe":
+			if math.Abs(float64(l.Length)-want[l.Item]) > 1e-6 || float64(l.Count) < want[l.Item] || float64(l.Count) > want[l.Item]+7 {
+				t.Errorf("%s: %d ft for %v, the drawing has %v", l.Item, l.Count, l.Length, want[l.Item])
+			}
+			if n := math.Ceil(float64(l.Count) / 20); l.Sold != plan.Plural(int(n), "stick", "sticks")+" of 20 ft" {
+				t.Errorf("%s: %d ft are sold as %q", l.Item, l.Count, l.Sold)
+			}
+			delete(want, l.Item)
+		case strings.Contains(l.Item, "threaded outlet"):
+			outlets += l.Count
+		case strings.Contains(l.Item, "male adapter"):
+			adapters += l.Count
+		}
+	}
+	if len(want) > 0 || outlets != 48 || adapters != 14 {
+		t.Errorf("pipe not listed %v, %d outlets, %d adapters", want, outlets, adapters)
 	}
 }

@@ -1,0 +1,93 @@
+package parts
+
+import (
+	"fmt"
+	"strings"
+
+	"evenfall/internal/catalog"
+	"evenfall/internal/pipework"
+	"evenfall/internal/plan"
+	"evenfall/internal/units"
+)
+
+// pipes counts the new pipe by class and size on the list of the zone whose water
+// it carries.
+func pipes(p *plan.Plan, net *pipework.Network, ts tallies) {
+	for _, id := range plan.SortedIDs(net.Pipes) {
+		drawn, e := p.Pipes[id], net.Pipes[id]
+		if !drawn.Status.IsNew() {
+			continue
+		}
+		on := ts.on(listOf(p, e.Zone))
+		on.addRun(run{
+			piece:  piece{GroupPipe, pipeName(p, drawn, e.Class), pipeRule(e.Class), plan.RefTo("pipes", id)},
+			length: e.Length, sold: e.Class.SoldFt, coil: e.Class.Material == catalog.PE,
+		})
+		if e.Class.Joint == "insert" {
+			clamp := piece{GroupFitting, "Clamp, " + sizes(p.Show, drawn.NominalIn), "One at every end of pipe on an insert fitting.", plan.RefTo("pipes", id)}
+			for range 2 + 2*len(e.Joints) {
+				on.add(clamp)
+			}
+		}
+	}
+}
+
+// listOf is the list of the zone whose water is meant; the main's for none. A zone
+// that does not stand has no list, and its pipe stands with what is in no zone.
+func listOf(p *plan.Plan, zone plan.ID) place {
+	z, ok := p.Zones[zone]
+	switch {
+	case zone == "":
+		return place{main: true}
+	case !ok || !z.Status.Stands():
+		return place{}
+	}
+	return place{zone: zone}
+}
+
+// pipeName is pipe as it is asked for: "Class 200 PVC pipe, 3/4 in".
+func pipeName(p *plan.Plan, drawn plan.Pipe, class catalog.PipeClass) string {
+	what := "Pipe of no class yet"
+	switch name := p.PipeClassName(drawn.Class); {
+	case name != "":
+		what = name + " pipe"
+	case drawn.Material != "":
+		what = plan.Capital(drawn.Material) + " pipe"
+	}
+	return what + ", " + sizes(p.Show, drawn.NominalIn)
+}
+
+// pipeRule says how a length of pipe was counted.
+func pipeRule(class catalog.PipeClass) string {
+	rule := "The length along the pipes as drawn, each list rounded up; nothing added for cutting waste or for depth at risers."
+	switch class.Joint {
+	case "cement":
+		rule += " Sticks are belled and join without couplings."
+	case "solder", "thread":
+		rule += " Couplings between lengths are not counted."
+	}
+	return rule
+}
+
+// sizes writes nominal sizes as they are asked for, "1 × 3/4 in": the unit stands
+// once, and sizes that are all alike stand once.
+func sizes(sys units.System, list ...units.Inches) string {
+	alike := true
+	for _, in := range list {
+		if in <= 0 {
+			return "not sized yet"
+		}
+		alike = alike && in == list[0]
+	}
+	if alike {
+		return sys.PipeSize(list[0])
+	}
+	words := make([]string, len(list))
+	for i, in := range list {
+		words[i] = strings.TrimPrefix(strings.TrimSuffix(sys.PipeSize(in), " in"), "DN ")
+	}
+	if sys == units.Metric {
+		return "DN " + strings.Join(words, " × ")
+	}
+	return fmt.Sprintf("%s in", strings.Join(words, " × "))
+}

@@ -1,0 +1,61 @@
+package parts
+
+import (
+	"evenfall/internal/catalog"
+	"evenfall/internal/plan"
+)
+
+// atSupply counts what stands between street and zone valves, where the supply is
+// new: only what the plan has chosen, since local code decides which backflow device
+// it may be and who sets it. The meter is the water supplier's.
+func atSupply(p *plan.Plan, ts tallies) {
+	s := p.Supply
+	for _, id := range plan.SortedIDs(p.Nodes) {
+		if n := p.Nodes[id]; n.Kind == "drain" && n.Status.IsNew() {
+			ts.on(listOf(p, n.Zone)).add(piece{GroupFrost, drainName(s.Freeze), "One for each drain placed on the plan as new.", plan.RefTo("nodes", id)})
+		}
+	}
+	if !s.Status.IsNew() {
+		return
+	}
+	main := place{main: true}
+	one := func(group, item, rule string) { ts.on(main).add(piece{group, item, rule, "supply"}) }
+	if id, d, chosen := p.BackflowDevice(); chosen {
+		if d.Backflow == catalog.AtmosphericBreaker {
+			breakers(p, id, ts)
+		} else {
+			one(GroupBackflow, p.DeviceName(id), "The one chosen for the supply. Local code decides on its kind and on who sets and tests it.")
+		}
+	}
+	for _, chosen := range []plan.ID{s.Isolation, s.Filter, s.MasterValve} {
+		if _, ok := p.Device(chosen); ok && chosen != "" {
+			one(GroupSupply, p.DeviceName(chosen), "The one chosen for the supply.")
+		}
+	}
+	if s.Regulator {
+		one(GroupSupply, "Pressure regulator", "The supply is planned with one. Size it to the design flow.")
+	}
+	if s.Freeze == "blow_out" {
+		one(GroupFrost, "Blow-out port, capped", "One after the backflow device, to blow the pipes out with air by volume at low pressure; never through the device.")
+	}
+}
+
+// breakers are the atmospheric vacuum breakers, one after each new zone valve.
+func breakers(p *plan.Plan, id plan.ID, ts tallies) {
+	for _, zone := range plan.SortedIDs(p.Zones) {
+		if p.Zones[zone].Status.IsNew() {
+			ts.on(place{zone: zone}).add(piece{GroupBackflow, p.DeviceName(id), "One after each new zone valve. Local code decides on its kind and on who sets and tests it.", plan.RefTo("zones", zone)})
+		}
+	}
+}
+
+// drainName is a drain as the plan means to empty its pipes.
+func drainName(freeze string) string {
+	switch freeze {
+	case "manual_drain":
+		return "Drain valve, opened by hand"
+	case "automatic_drain":
+		return "Drain valve, automatic"
+	}
+	return "Drain valve"
+}
