@@ -76,7 +76,7 @@ func TestRowA28_NoSizesIsAnAnswerWithItsReason(t *testing.T) {
 	}
 	p.Supply.StaticPSI, p.Supply.ResidualPSI = 20, 14
 	weak := f.keep(string(p.Encode()))
-	if v, _ := f.sizes(weak.ID, ""); v.Offered || !strings.Contains(v.Says, "what binds is the pressure of the supply") || v.Groups == nil {
+	if v, _ := f.sizes(weak.ID, ""); v.Offered || !strings.Contains(v.Says, "What binds is the pressure of the supply") || v.Groups == nil {
 		t.Errorf("%+v", v)
 	}
 }

@@ -101,7 +101,7 @@ func TestRowA28_SizeSaysWhyItCannot(t *testing.T) {
 		{"", []string{"size", "--out", out}, exitUsage, "Name one plan file"},
 		{"", []string{"solve"}, exitUsage, "Name one plan file"},
 		{bare, []string{"size", "-", "--out", out}, exitFailed, "No pipe is drawn yet."},
-		{string(weak.Encode()), []string{"size", "-", "--out", out}, exitFailed, "what binds is the pressure of the supply"},
+		{string(weak.Encode()), []string{"size", "-", "--out", out}, exitFailed, "What binds is the pressure of the supply"},
 	} {
 		if got := ask(c.stdin, c.args...); got.code != c.code || !strings.Contains(got.err, c.says) || got.out != "" {
 			t.Errorf("%v: %d %q, want %d with %q", c.args, got.code, got.err, c.code, c.says)

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"evenfall/internal/hydraulics"
@@ -12,25 +13,28 @@ import (
 	"evenfall/internal/units"
 )
 
-// relief is one limit that may be the one that binds, with what to say of it.
-type relief struct {
+// reason is a limit that binds: where, and what would help.
+type reason struct {
+	binds, where, help string
+}
+
+// reliefs are the limits in the order in which a user would rather let go, each
+// with what to say when it is the one.
+var reliefs = []struct {
 	loosened
-	say func(j *job, z int) string
+	say func(j *job, z int) reason
+}{
+	{loosened{locks: true}, (*job).locksBind},
+	{loosened{growing: true}, (*job).growingBinds},
+	{loosened{spread: true}, (*job).spreadBinds},
+	{loosened{velocity: true}, (*job).velocityBinds},
+	{loosened{least: true}, (*job).pressureBinds},
 }
 
-// reliefs are in the order in which a user would rather let go.
-var reliefs = []relief{
-	{loosened{locks: true}, (*job).sayLocks},
-	{loosened{growing: true}, (*job).sayGrowing},
-	{loosened{spread: true}, (*job).saySpread},
-	{loosened{velocity: true}, (*job).sayVelocity},
-	{loosened{least: true}, (*job).sayPressure},
-}
-
-// binding says of each zone that no sizes satisfy which limit binds and what
-// would help.
+// binding says of the zones that no sizes satisfy which limits bind and what would
+// help.
 func (j *job) binding(ctx context.Context) error {
-	var says []string
+	var reasons []reason
 	for z := range j.zones {
 		_, ok, err := j.seek(ctx, z, loosened{})
 		if err != nil {
@@ -39,88 +43,97 @@ func (j *job) binding(ctx context.Context) error {
 		if ok {
 			continue
 		}
-		say := (*job).sayPressure
-		for _, r := range reliefs {
-			_, ok, err := j.seek(ctx, z, r.loosened)
-			if err != nil {
-				return err
-			}
-			if ok {
-				say = r.say
-				break
-			}
+		r, err := j.bindingOf(ctx, z)
+		if err != nil {
+			return err
 		}
-		if s := say(j, z); !contains(says, s) {
-			says = append(says, s)
+		if !slices.Contains(reasons, r) {
+			reasons = append(reasons, r)
 		}
 	}
-	if len(says) == 0 {
-		says = []string{"Each zone has sizes that satisfy it, but no sizes of the main suit all of them at once. Give the zones pressures nearer to each other, or feed them by mains of their own."}
+	if len(reasons) == 0 {
+		return refuse("No sizes of the main suit all zones at once, though each zone has some that satisfy it. Plan the zones for pressures nearer to each other, or feed them by mains of their own.")
 	}
-	return &Refusal{"No sizes satisfy every limit. " + strings.Join(says, " ")}
+	return &Refusal{"No sizes satisfy every limit. " + joined(reasons)}
 }
 
-func contains(all []string, s string) bool {
-	for _, x := range all {
-		if x == s {
-			return true
+// bindingOf is the first limit without which a zone would have sizes.
+func (j *job) bindingOf(ctx context.Context, z int) (reason, error) {
+	for _, r := range reliefs {
+		_, ok, err := j.seek(ctx, z, r.loosened)
+		if err != nil {
+			return reason{}, err
+		}
+		if ok {
+			return r.say(j, z), nil
 		}
 	}
-	return false
+	return j.pressureBinds(z), nil
 }
 
-// kept are the pipes on the way to a zone whose size may not change.
-func (j *job) keptFor(z int) []plan.ID {
-	var ids []plan.ID
-	for _, v := range j.pipes {
-		if v.kept && (v.zone == z || v.zone < 0) {
-			ids = append(ids, v.ID)
-		}
-	}
-	return ids
-}
-
-func (j *job) sayLocks(z int) string {
-	ids := j.keptFor(z)
-	names := make([]string, len(ids))
-	for i, id := range ids {
-		names[i] = fmt.Sprintf("%s (%s)", j.pipeName(id), j.p.Show.PipeSize(j.p.Pipes[id].NominalIn))
-	}
-	return fmt.Sprintf("%s: what binds are sizes that may not change, of %s. Unlock them, or make them larger.", plan.Capital(j.p.ZoneName(j.zones[z].id)), plan.Several(names))
-}
-
-func (j *job) sayGrowing(z int) string {
-	for _, v := range j.pipes {
-		if !v.kept || v.zone >= 0 && v.zone != z {
+// joined puts reasons into sentences, one for each limit.
+func joined(reasons []reason) string {
+	var says []string
+	for i, r := range reasons {
+		alike := func(o reason) bool { return o.binds == r.binds && o.help == r.help }
+		if slices.IndexFunc(reasons, alike) < i {
 			continue
 		}
-		return fmt.Sprintf("%s: what binds is that no pipe may be larger than the one before it, and %s stays at %s. Make that one larger.",
-			plan.Capital(j.p.ZoneName(j.zones[z].id)), j.pipeName(v.ID), j.p.Show.PipeSize(v.Size.Nominal))
+		var where []string
+		for _, o := range reasons[i:] {
+			if alike(o) {
+				where = append(where, o.where)
+			}
+		}
+		says = append(says, fmt.Sprintf("What binds is %s: %s. %s", r.binds, strings.Join(where, "; "), r.help))
 	}
-	return fmt.Sprintf("%s: what binds is that no pipe may be larger than the one before it, and their classes have no sizes in common that allow it. Give the pipes one class.", plan.Capital(j.p.ZoneName(j.zones[z].id)))
+	return strings.Join(says, " ")
 }
 
-func (j *job) saySpread(z int) string {
-	return fmt.Sprintf("%s: what binds is the spread of pressure, %s of the %s planned. Bodies that regulate, a valve nearer to the middle of its heads, or two smaller zones would help.",
-		plan.Capital(j.p.ZoneName(j.zones[z].id)), j.p.Show.Percent(MostSpread), j.p.Show.Pressure(j.zones[z].nominal))
+func (j *job) zoneName(z int) string { return j.p.ZoneName(j.zones[z].id) }
+
+func (j *job) locksBind(z int) reason {
+	var names []string
+	for _, v := range j.pipes {
+		if v.kept && (v.zone == z || v.zone < 0) {
+			names = append(names, fmt.Sprintf("%s (%s)", j.pipeName(v.ID), j.p.Show.PipeSize(v.Size.Nominal)))
+		}
+	}
+	return reason{"that some sizes may not change", "on the way to " + j.zoneName(z) + ", " + plan.Several(names), "Unlock them, or make them larger."}
 }
 
-func (j *job) sayVelocity(z int) string {
+func (j *job) growingBinds(z int) reason {
+	const binds = "that no pipe may be larger than the one before it"
+	for _, v := range j.pipes {
+		if v.kept && (v.zone == z || v.zone < 0) {
+			return reason{binds, fmt.Sprintf("on the way to %s, %s stays at %s", j.zoneName(z), j.pipeName(v.ID), j.p.Show.PipeSize(v.Size.Nominal)), "Make it larger, or unlock it."}
+		}
+	}
+	return reason{binds, "the classes of pipe in " + j.zoneName(z) + " have no sizes that follow each other", "Give its pipes one class."}
+}
+
+func (j *job) spreadBinds(z int) reason {
+	return reason{"the spread of pressure", fmt.Sprintf("the heads of %s may differ by %s of the %s planned", j.zoneName(z), j.p.Show.Percent(MostSpread), j.p.Show.Pressure(j.zones[z].nominal)),
+		"Bodies that regulate, a valve nearer to the middle of its heads, or two smaller zones would help."}
+}
+
+func (j *job) velocityBinds(z int) reason {
 	for _, v := range j.pipes {
 		if v.kept || v.zone >= 0 && v.zone != z || len(v.row.Sizes) == 0 {
 			continue
 		}
-		last := v.row.Sizes[len(v.row.Sizes)-1]
-		if speed := hydraulics.Velocity(v.flow, last.Inside); speed > pressure.MostVelocity(v.row) {
-			return fmt.Sprintf("What binds is the velocity: even in %s, the largest of its class, %s would run through %s at %s, over %s. Fewer heads on the zone, or a class made in larger sizes, would help.",
-				sizeName(j.p.Show, last.Nominal, v.row), j.p.Show.Flow(v.flow), j.pipeName(v.ID), j.p.Show.Velocity(speed), j.p.Show.Velocity(pressure.MostVelocity(v.row)))
+		last, most := v.row.Sizes[len(v.row.Sizes)-1], pressure.MostVelocity(v.row)
+		if speed := hydraulics.Velocity(v.flow, last.Inside); speed > most {
+			return reason{"the velocity", fmt.Sprintf("even in %s, the largest of its class, %s would run through %s at %s, over %s",
+				sizeName(j.p.Show, last.Nominal, v.row), j.p.Show.Flow(v.flow), j.pipeName(v.ID), j.p.Show.Velocity(speed), j.p.Show.Velocity(most)),
+				"Fewer heads on the zone, or a class made in larger sizes, would help."}
 		}
 	}
-	return fmt.Sprintf("%s: what binds is the velocity, together with pipes that may not grow downstream. Enlarge the pipes before it, or unlock them.", plan.Capital(j.p.ZoneName(j.zones[z].id)))
+	return reason{"the velocity, together with pipes that may not grow downstream", "on the way to " + j.zoneName(z), "Enlarge the pipes before it, or unlock them."}
 }
 
-// sayPressure tells what the worst head would get in the largest sizes.
-func (j *job) sayPressure(z int) string {
+// pressureBinds tells what the worst head would get in the largest sizes.
+func (j *job) pressureBinds(z int) reason {
 	t, rows := j.tree(z, loosened{})
 	at := make([]units.PSI, len(j.pipes))
 	worst, short, gets := -1, units.PSI(math.Inf(-1)), units.PSI(0)
@@ -130,7 +143,7 @@ func (j *job) sayPressure(z int) string {
 			from = at[v.up]
 		}
 		if len(rows[i]) == 0 {
-			return j.sayVelocity(z)
+			return j.velocityBinds(z)
 		}
 		at[i] = from - t.Pipes[i].Sizes[len(rows[i])-1].Loss
 		if v.head == nil || v.zone != z {
@@ -140,11 +153,11 @@ func (j *job) sayPressure(z int) string {
 			worst, short, gets = i, v.head.need(j.zones[z].aim)-got, got
 		}
 	}
-	name := plan.Capital(j.p.ZoneName(j.zones[z].id))
 	if worst < 0 || short <= 0 {
-		return fmt.Sprintf("%s: what binds is the pressure at its heads together with their spread. Fewer heads on the zone, or bodies that regulate, would help.", name)
+		return reason{"the pressure at the heads together with its spread", j.zoneName(z), "Fewer heads on the zone, or bodies that regulate, would help."}
 	}
 	head := j.pipes[worst].head
-	return fmt.Sprintf("%s: what binds is the pressure of the supply. In the largest pipe %s would get %s, and its nozzle needs %s at least. A smaller zone, nozzles for less pressure, devices that take less, or a booster pump would help.",
-		name, j.p.HeadName(head.id), j.p.Show.Pressure(max(gets, 0)), j.p.Show.Pressure(head.need(j.zones[z].aim)))
+	return reason{"the pressure of the supply", fmt.Sprintf("in the largest pipe %s would get %s, and its nozzle needs %s at least",
+		j.p.HeadName(head.id), j.p.Show.Pressure(max(gets, 0)), j.p.Show.Pressure(head.need(j.zones[z].aim))),
+		"Smaller zones, nozzles for less pressure, devices that take less, or a booster pump would help."}
 }

@@ -174,6 +174,9 @@ func (j *job) toOffer(c choice) (*Offer, error) {
 	if o.Patch, err = j.patch(o.Changes); err != nil {
 		return nil, err
 	}
+	if !j.money {
+		o.Notes = append(o.Notes, "Sizes are compared by the material in them, since not every class in use has prices for all its sizes.")
+	}
 	for _, z := range j.zones {
 		if z.aim == withinTable {
 			o.Notes = append(o.Notes, fmt.Sprintf("No sizes give %s the pressure it is planned at; these keep its heads within their nozzles' tables. Its water falls shorter than drawn.", j.p.ZoneName(z.id)))

@@ -17,12 +17,7 @@ func (j *job) says(o *Offer) string {
 	case n == 0:
 		b.WriteString("Every pipe already has the size of least cost.")
 	default:
-		fmt.Fprintf(&b, "%s of %s.", plan.Plural(n, "pipe gets another size", "pipes get another size"), plan.Plural(o.Sized, "pipe that may change", "pipes that may change"))
-		if o.Before.Known {
-			fmt.Fprintf(&b, " %s before, %s after.", plan.Capital(o.Before.Words(j.p.Show)), o.After.Words(j.p.Show))
-		} else {
-			fmt.Fprintf(&b, " %s; not all had a size before.", plan.Capital(o.After.Words(j.p.Show)))
-		}
+		fmt.Fprintf(&b, "Of %s, %s another size or class.", plan.Plural(o.Sized, "pipe that may change", "pipes that may change"), plan.Plural(n, "gets", "get"))
 	}
 	if o.Above > 0 {
 		b.WriteString(" There are too many pipes to be sure that nothing cheaper satisfies the limits.")
@@ -39,7 +34,7 @@ func (c Cost) Words(sys units.System) string {
 	case !c.Known:
 		return "not known: not every pipe has a size"
 	case c.Money:
-		return fmt.Sprintf("pipe for %.2f by your prices", c.Sum)
+		return fmt.Sprintf("%.2f by your prices", c.Sum)
 	case sys == units.Metric:
 		return fmt.Sprintf("%.1f L of pipe material", c.Sum*0.016387064)
 	}

@@ -41,7 +41,17 @@ export class Budget {
       (s, i) => `${i} ${s.code}`,
       () => this.#row(),
     );
-    const head = ["Step", "Loses", "Left", "From the street"].map((t) => h("th", { scope: "col" }, t));
+    const head = ["Step", "Loses", "Left", "At"].map((t, i) =>
+      h(
+        "th",
+        {
+          scope: "col",
+          class: i > 0 ? "figure" : null,
+          title: t === "At" ? "Along the pipe from the street" : null,
+        },
+        t,
+      ),
+    );
     this.#table = h(
       "table",
       { class: "budget" },
@@ -61,6 +71,7 @@ export class Budget {
       h("span", { class: "labelled" }, h("label", { for: "budget-zone" }, "Zone"), this.#zone),
       this.#go,
       this.#trouble,
+      h("button", { type: "button", class: "small", "data-runs": "pipe.size" }, "Size the pipes…"),
     );
     this.#body = h(
       "div",
