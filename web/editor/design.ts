@@ -167,6 +167,8 @@ export interface PartsLine {
   item: string;
   count: number;
   unit: string;
+  /** Of pipe in total: how it is sold, "5 sticks of 20 ft". */
+  sold?: string;
   from: Ref[];
   rule: string;
 }
@@ -249,6 +251,12 @@ export interface SupplyReading {
   devices: { role: string; id: string; takes: string; beyond: boolean }[];
 }
 
+/** The places at one level, as lines in feet. */
+export interface Contour {
+  level: string;
+  lines: XY[][];
+}
+
 export interface Design {
   rev: number;
   seq: number;
@@ -274,4 +282,6 @@ export interface Design {
   pipe_keys?: { velocity: string[]; pressure: string[] };
   pressures?: ZonePressure[];
   supply?: SupplyReading;
+  /** The ground between the spot heights, by rising level. */
+  ground?: Contour[];
 }

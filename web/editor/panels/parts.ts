@@ -2,6 +2,7 @@
 
 import type { PartsLine, PartsZone } from "../design";
 import { atMostEvery, byID, h, type Row, Rows, setText } from "../dom";
+import type { Ref } from "../model";
 import { capital, nameOf } from "../names";
 import type { Board } from "../state";
 
@@ -13,11 +14,7 @@ interface Block {
 
 export class Parts {
   readonly #rows: Rows<Block>;
-  readonly #empty = h(
-    "p",
-    { class: "hint" },
-    "Nothing to buy yet. Heads whose status is new are counted here.",
-  );
+  readonly #empty = h("p", { class: "hint" }, "Nothing to buy yet. What is drawn as new is counted here.");
   readonly #scope = h("p", { class: "hint parts-scope" });
 
   constructor(readonly board: Board) {
@@ -77,7 +74,9 @@ export class Parts {
   #line(): Row<PartsLine> {
     let now: PartsLine | null = null;
     const item = h("th", { scope: "row" });
-    const number = h("td", { class: "figure" });
+    const count = h("span");
+    const sold = h("span", { class: "hint sold" });
+    const number = h("td", { class: "figure" }, count, sold);
     const rule = h("p", { class: "hint" });
     const from = h("p", { class: "from" });
     const show = h(
@@ -95,8 +94,10 @@ export class Parts {
       update: (l) => {
         now = l;
         setText(item, l.item);
-        setText(number, `${l.count} ${l.unit === "each" ? "" : l.unit}`.trim());
-        setText(size, `${(l.from ?? []).length}`);
+        setText(count, `${l.count} ${l.unit === "each" ? "" : l.unit}`.trim());
+        setText(sold, l.sold ?? "");
+        sold.hidden = !l.sold;
+        setText(size, `${things(l).length}`);
         setText(said, ` things that ${l.item} is counted from`);
         setText(rule, capital(l.rule));
         if (open.open) this.#names(from, l);
@@ -105,13 +106,23 @@ export class Parts {
   }
 
   #names(el: HTMLElement, l: PartsLine | null): void {
-    setText(el, l ? (l.from ?? []).map((r) => nameOf(this.board.plan, r)).join(", ") : "");
+    setText(
+      el,
+      l
+        ? things(l)
+            .map((r) => nameOf(this.board.plan, r))
+            .join(", ")
+        : "",
+    );
   }
 
   #show(l: PartsLine): void {
-    this.board.select(l.from ?? []);
-    this.board.lookAt({ about: l.from ?? [] });
+    this.board.select(things(l));
+    this.board.lookAt({ about: things(l) });
   }
 }
+
+/** What a line was counted from, each once: a joint may take two of a fitting. */
+const things = (l: PartsLine): Ref[] => [...new Set(l.from ?? [])];
 
 const titleOf = (z: PartsZone): string => (z.station ? `Station ${z.station}: ${z.name}` : z.name);
