@@ -40,9 +40,8 @@ func (e *UnsettledError) Error() string {
 // takes one look at each law a step; only what has not settled soon is done with
 // the links' laws solved for their flow and with the step watched.
 type Solver struct {
-	n  *Network
-	at neighbours
-	f  *factor
+	n *Network
+	f *factor
 
 	fixed []bool    // of nodes: head is given by a Fixed source
 	rise  []float64 // of nodes: elevation, psi
@@ -76,7 +75,7 @@ func NewSolver(n *Network) (*Solver, error) {
 		return part
 	}
 	return &Solver{
-		n: n, at: newNeighbours(n), f: newFactor(n), fixed: make([]bool, nodes),
+		n: n, f: newFactor(n), fixed: make([]bool, nodes),
 		rise: take(nodes), head: take(nodes), give: take(nodes), flow: take(links),
 		balance: take(nodes), outSlope: take(nodes), giveSlope: take(nodes), lift: take(nodes), slope: take(links), short: take(links),
 		step: take(nodes), base: take(nodes), b: take(nodes),
@@ -209,7 +208,7 @@ func (s *Solver) guess() {
 	s.settled()
 	for i, l := range s.n.Links {
 		near := math.Sqrt(guessLoss / lossAt(l.Law, 1))
-		s.slope[i], s.short[i] = lossAt(l.Law, near)/near, 0
+		s.slope[i] = lossAt(l.Law, near) / near
 	}
 	s.quick()
 }
@@ -280,8 +279,8 @@ func pressureLeft(src Source, q float64) (left, fall float64) {
 func (s *Solver) residual() float64 {
 	worst := 0.0
 	for _, v := range s.balance {
-		if !(math.Abs(v) <= worst) {
-			worst = math.Abs(v)
+		if v = math.Abs(v); v > worst || math.IsNaN(v) {
+			worst = v
 		}
 	}
 	return worst

@@ -20,7 +20,7 @@ if (workspace.loadModule) await workspace.loadModule();
 function build(project, network) {
   project.init('report.rpt', 'out.bin', FlowUnits.GPM, HeadLossType.HW);
   network.nodes.forEach((n, i) => {
-    // A source stands beside its node: the engine lets no reservoir draw water.
+    // Sources stand beside their nodes, since a reservoir has no outlet here.
     const node = project.addNode(`N${i}`, NodeType.Junction);
     project.setJunctionData(node, n.elevation, n.demand, '');
     if (n.k > 0) project.setNodeValue(node, NodeProperty.Emitter, n.k);
@@ -44,7 +44,7 @@ function build(project, network) {
     if (n.fixed == null) return;
     const reservoir = project.addNode(`S${i}`, NodeType.Reservoir);
     project.setNodeValue(reservoir, NodeProperty.Elevation, n.elevation + n.fixed / psiPerFoot);
-    // Ten feet of 10 ft pipe, in our network too: see reference_test.go.
+    // The pipe between is in our network, too: `entry` in networks_test.go.
     const link = project.addLink(`P${i}`, LinkType.Pipe, `S${i}`, `N${i}`);
     project.setPipeData(link, n.entry.length, n.entry.inside, n.entry.c, 0);
   });
