@@ -35,6 +35,7 @@ type Board struct {
 	PipeKeys  PipeKeys             `json:"pipe_keys"`
 	Pressures []PressureView       `json:"pressures"`
 	Supply    *SupplyView          `json:"supply"`
+	Ground    []ContourView        `json:"ground,omitempty"` // by rising level
 }
 
 // FrameView is the raster of the map, in feet; row 0 is the southernmost.

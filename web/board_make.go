@@ -28,6 +28,7 @@ func newBoard(pic picture, rev int64) *Board {
 		Parts:    m.d.Parts,
 		Pipes:    m.pipes(), PipeKeys: m.pipeKeys(), Pressures: m.pressures(),
 		Supply: m.supply(&m.d.Pressure.Supply),
+		Ground: m.ground(),
 	}
 	if pic.running != nil {
 		m.running, m.r = pic.running, pic.running.Coverage

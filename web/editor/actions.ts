@@ -165,6 +165,18 @@ function views(d: Drawing) {
       () => d.aids.wheel === "pan",
     ),
     "view.layers": always(showLayers),
+    "view.contours": {
+      enabled: () =>
+        Object.keys(d.board.plan.elevations ?? {}).length >= 3
+          ? true
+          : "Set three spot heights first: the ground is drawn between them.",
+      on: () => d.board.layers.shows("contours"),
+      run: () => {
+        const on = !d.board.layers.shows("contours");
+        d.board.layers.show("contours", on);
+        d.board.announce(`Contour lines ${on ? "shown" : "hidden"}.`);
+      },
+    },
     "view.pen": always(
       () => {
         const move = d.aids.fingers !== "move";

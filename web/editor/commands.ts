@@ -325,6 +325,15 @@ export const table = {
     "hide show lock visibility pipes",
   ),
 
+  "view.contours": row(
+    "Contour lines",
+    "View",
+    [],
+    "board",
+    "Shows or hides the lines of the ground between the spot heights.",
+    "slope level elevation relief terrain grade",
+  ),
+
   "water.drawn": row(
     "Water as drawn",
     "View",

@@ -12,6 +12,7 @@ export type LayerName =
   | "walls"
   | "heads"
   | "water"
+  | "contours"
   | "pipes"
   | "fixtures"
   | "names"
@@ -33,6 +34,7 @@ export interface Layer {
 export const layers: readonly Layer[] = [
   { name: "picture", title: "Picture", says: "The picture under the drawing" },
   { name: "ground", title: "Ground", says: "Areas and the property line", lockable: true },
+  { name: "contours", title: "Contour lines", says: "The ground between the spot heights" },
   { name: "walls", title: "Walls and trees", says: "Also what must be kept dry", lockable: true },
   { name: "heads", title: "Heads", says: "Marks and what they wet", lockable: true },
   { name: "water", title: "Water map", says: "The map and the dry patches", fades: true },

@@ -7,6 +7,7 @@ import type { Design } from "../design";
 import type { Grid } from "../grid";
 import type { Plan, Ref } from "../model";
 import { toPixel, transformOf, type View } from "../view";
+import { Contours } from "./contours";
 import { Fixtures, fixtureKeys } from "./fixtures";
 import { type FlowLook, Flows } from "./flows";
 import { Frame } from "./frame";
@@ -57,6 +58,7 @@ export class Scene {
   readonly #frame = new Frame();
   readonly #grounds = new Grounds();
   readonly #objects = new Objects();
+  readonly #contours = new Contours();
   readonly #pipes = new Pipes();
   readonly #fixtures = new Fixtures();
   readonly #flows = new Flows();
@@ -76,6 +78,7 @@ export class Scene {
     this.#world.append(
       this.#frame.el,
       this.#grounds.el,
+      this.#contours.el,
       this.#heads.wedges,
       this.#objects.el,
       this.#pipes.el,
@@ -106,6 +109,7 @@ export class Scene {
       this.#heads.show(shown, liftedOf(p), this.#base ?? p.view, p.view, performance.now());
     }
     if (was?.design !== p.design) this.#grounds.showGaps(p.design);
+    if (was?.design?.ground !== p.design?.ground) this.#contours.show(p.design);
     const { by, zone } = p.flows;
     const flows = was?.flows.by !== by || was.flows.zone !== zone || was.design !== p.design;
     if (flows || this.#base !== base || differs("pipes", "nodes"))
