@@ -17,7 +17,7 @@ var read = map[string][]string{
 	"geodata":                      {"internal/plan FuzzGeoJSON"},
 	"nozzle tables as CSV":         {"internal/catalog FuzzReadNozzles"},
 	"tables of pipe and devices":   {"internal/catalog FuzzReadPipes", "internal/catalog FuzzReadDevices"},
-	"drawn pipes, and networks":    {"internal/pipework FuzzOf", "internal/hydraulics FuzzNetwork", "internal/hydraulics FuzzPoints", "internal/pipesize FuzzCheapest", "internal/pipesize FuzzPropose"},
+	"drawn pipes, and networks":    {"internal/pipework FuzzOf", "internal/hydraulics FuzzNetwork", "internal/hydraulics FuzzPoints", "internal/pipesize FuzzCheapest", "internal/pipesize FuzzPropose", "internal/pressure FuzzCompute"},
 	"numbers with units":           {"internal/units FuzzParseNumber", "internal/units FuzzParseLength", "internal/units FuzzParseFlow", "internal/units FuzzParsePressure", "internal/units FuzzParseAngle"},
 	"outlines":                     {"internal/geom FuzzOutline", "internal/geom FuzzBooleans", "internal/geom FuzzOffset"},
 	"requests":                     {"web FuzzRouter"},
