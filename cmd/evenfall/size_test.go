@@ -42,6 +42,31 @@ func TestSolvePrintsTheSolutionAsItIsComputed(t *testing.T) {
 	}
 }
 
+// Two zones at once take more of the supply than either alone.
+func TestSolveRunsZonesTogether(t *testing.T) {
+	demoFile := testPlans + "/demo.json"
+	zones := func(args ...string) []pressure.Zone {
+		t.Helper()
+		got := ask("", append([]string{"solve", demoFile}, args...)...)
+		var said struct {
+			Zones []pressure.Zone `json:"zones"`
+		}
+		if err := json.Unmarshal([]byte(got.out), &said); got.code != 0 || err != nil {
+			t.Fatal(got.code, got.err, err)
+		}
+		return said.Zones
+	}
+	alone, both := zones("--together", "3"), zones("--together", "3, 5")
+	if len(alone) != 1 || len(both) != 2 || !both[1].Solved || !(both[0].Heads[0].Inlet < alone[0].Heads[0].Inlet-0.5) {
+		t.Errorf("%d and %d zones", len(alone), len(both))
+	}
+	for args, says := range map[string]string{"1,x": "takes numbers of stations", "1,99": "no zone of the plan is on station 99"} {
+		if got := ask("", "solve", demoFile, "--together", args); got.code != exitFailed || !strings.Contains(got.err, says) {
+			t.Errorf("%s: %d %s", args, got.code, got.err)
+		}
+	}
+}
+
 func readFile(t *testing.T, name string) *plan.Plan {
 	t.Helper()
 	doc, err := os.ReadFile(name)

@@ -38,6 +38,11 @@ func (j *job) tree(only int, l loosened) (t *Tree, rows [][]catalog.PipeSize) {
 				rows[i] = append(rows[i], s)
 			}
 		}
+		if v.kept && v.up >= 0 && j.pipes[v.up].kept && len(b.Sizes) == 1 && len(t.Pipes[v.up].Sizes) == 1 {
+			// Two that stay as they are grow or not: nobody can help it. What hangs
+			// from them is held to the smaller.
+			b.Sizes[0].Rank = min(b.Sizes[0].Rank, t.Pipes[v.up].Sizes[0].Rank)
+		}
 		if v.head == nil || only >= 0 && only != v.zone {
 			continue
 		}

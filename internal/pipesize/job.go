@@ -139,6 +139,9 @@ func (j *job) gatherZones(flows map[plan.ID]units.GPM) map[plan.ID]fed {
 	}
 	at := map[plan.ID]fed{}
 	for _, id := range plan.SortedIDs(j.net.Zones) {
+		if !j.p.Zones[id].Status.Stands() {
+			continue
+		}
 		drawn := j.net.Zones[id]
 		name := plan.Capital(j.p.ZoneName(id))
 		switch {

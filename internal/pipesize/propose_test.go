@@ -140,6 +140,18 @@ func TestLocksAndWhatIsThereAreKept(t *testing.T) {
 	}
 	sound(t, p)
 
+	// two that are locked grow; the rest is sized all the same, and no larger than the first
+	grown := twoZones("reg")
+	for id, in := range map[plan.ID]units.Inches{"p-c-t": 1, "p-t-vz2": 1.25} {
+		grown.size(id, "pvc-sch40", in)
+		v := grown.Pipes[id]
+		v.Locked = true
+		grown.Pipes[id] = v
+	}
+	if _, q := propose(t, grown); q.Pipes["p-vz2-h2-1"].NominalIn == 0 || q.Pipes["p-vz2-h2-1"].NominalIn > 1 {
+		t.Errorf("behind locked pipes that grow: %g in", float64(q.Pipes["p-vz2-h2-1"].NominalIn))
+	}
+
 	v = y.Pipes["p-t-vz2"]
 	v.Locked = true
 	y.Pipes["p-t-vz2"] = v
