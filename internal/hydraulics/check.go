@@ -180,8 +180,11 @@ func lawTrouble(law Law) string {
 	case nil:
 		return "has no pipe or device in it: say what it is."
 	case Pipe:
-		if !within(l.friction, 0, mostAtOne) || !within(l.minor, 0, mostAtOne) || !(l.creep > 0) {
+		switch all := l.friction + l.minor; {
+		case !within(l.friction, 0, math.MaxFloat64) || !within(l.minor, 0, math.MaxFloat64) || !(l.creep > 0):
 			return fmt.Sprintf("is a pipe that loses %g psi to friction and %g to fittings at 1 gpm: give it a length and fittings of 0 or more, and an inside diameter and a roughness above 0.", l.friction, l.minor)
+		case all > mostAtOne:
+			return fmt.Sprintf("loses %.3g psi at 1 gpm, more than any pipe of a yard: check its length, inside diameter and fittings.", all)
 		}
 		return ""
 	case Curve:

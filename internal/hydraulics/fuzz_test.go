@@ -54,7 +54,7 @@ func (t *tape) law() Law {
 	case 0:
 		c, err := NewCurve([]LossPoint{{gpm(t.value(10)), psi(t.value(20))}, {gpm(t.value(60)), psi(t.value(20))}})
 		if err != nil {
-			return Fittings(inches(t.value(2)), t.value(10))
+			return Fittings(inches(0.2+t.value(2)), t.value(10))
 		}
 		return c
 	case 1:

@@ -87,7 +87,8 @@ const (
 	watchedSteps = 300
 	finishSteps  = 6
 
-	// nearlySettled is the residual from which quick steps may finish, gpm.
+	// nearlySettled is the residual from which quick steps may finish, gpm; more
+	// where heads are past 1e5 psi, in step with their last digit.
 	nearlySettled = 1e-3
 
 	// pinned is the conductance that holds a node at a fixed head.
@@ -125,10 +126,9 @@ func (s *Solver) careful() (State, error) {
 	s.solveLaws()
 	done := s.settled()
 	for !done && s.watched < watchedSteps {
-		if s.residual() < nearlySettled {
-			if done = s.finish(); done {
-				break
-			}
+		if s.residual() < nearlySettled*(1+s.far()/1e5) && s.finish() {
+			done = true
+			break
 		}
 		var moved bool
 		if moved, done = s.descend(); !moved {
@@ -156,6 +156,15 @@ func (s *Solver) finish() bool {
 	copy(s.head, s.base)
 	s.solveLaws()
 	return s.settled()
+}
+
+// far is the greatest head, whichever way.
+func (s *Solver) far() float64 {
+	far := 0.0
+	for _, h := range s.head {
+		far = max(far, math.Abs(h))
+	}
+	return far
 }
 
 // top is the greatest head of a source at rest.
@@ -224,11 +233,7 @@ func lossAt(law Law, q float64) float64 {
 // settled says whether flows and heads fit each other and every node is in
 // balance. It leaves losses, slopes and the balance for the next step.
 func (s *Solver) settled() bool {
-	far := 0.0
-	for _, h := range s.head {
-		far = max(far, math.Abs(h))
-	}
-	fitting := 1e-11 + 1e-14*far // psi
+	fitting := 1e-11 + 1e-14*s.far() // psi
 	fits, most := true, 0.0
 	clear(s.balance)
 	for i := range s.n.Links {
