@@ -64,6 +64,23 @@ func TestRowA25_SizesAreOfferedWholeAndChangeNothingByThemselves(t *testing.T) {
 	}
 }
 
+func TestRowA25_SeekingSizesTellsHowFarItIs(t *testing.T) {
+	f := newFixture(t)
+	kept := f.keep(pipedYard(t))
+	w := f.do("GET", "/api/plans/"+kept.ID+"/sizes", "", asLines)
+	list := linesOf(t, w.Body.String())
+	share := -1.0
+	for _, l := range list[:len(list)-1] {
+		if l.Step != weighing || !(l.Share > share && l.Share <= 1) {
+			t.Errorf("after a share of %g comes %+v", share, l)
+		}
+		share = l.Share
+	}
+	if last := list[len(list)-1]; last.Value == nil || len(list) < 4 || f.site.Jobs() != 0 {
+		t.Errorf("%d lines, the last %+v", len(list), last)
+	}
+}
+
 func TestRowA28_NoSizesIsAnAnswerWithItsReason(t *testing.T) {
 	f := newFixture(t)
 	v, code := f.sizes(f.plan.ID, "")

@@ -35,7 +35,8 @@ type job struct {
 	pipes []pipe // each after the one that feeds it
 	zones []zone
 	notes []string // what is left out, and why
-	money bool     // costs are the user's prices, not material
+	tell  progress
+	money bool // costs are the user's prices, not material
 }
 
 type pipe struct {

@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 
 	"evenfall/internal/catalog"
@@ -30,11 +31,12 @@ func Propose(ctx context.Context, p *plan.Plan, tell func(done, total int)) (*Of
 	more, tighter := map[plan.ID]units.PSI{}, map[plan.ID]units.PSI{}
 	aims := map[plan.ID]aim{} // as the first round set them
 	for round := range mostRounds {
-		tell(round, mostRounds)
 		j, err := newJob(p, net, flows)
 		if err != nil {
 			return bestOr(best, err)
 		}
+		// Another round is seldom needed: each is shown as half of what is left.
+		j.tell = progress(func(share float64) { tell(int(1000*share), 1000) }).part(1-math.Pow(0.5, float64(round)), 1-math.Pow(0.5, float64(round+1)))
 		for i := range j.zones {
 			z := &j.zones[i]
 			z.more, z.tighter, z.aim = more[z.id], tighter[z.id], aims[z.id]
@@ -57,14 +59,14 @@ func Propose(ctx context.Context, p *plan.Plan, tell func(done, total int)) (*Of
 			break
 		}
 	}
-	tell(mostRounds, mostRounds)
+	tell(1000, 1000)
 	return best, nil
 }
 
 // bestOr keeps an earlier offer when the next search found none.
 func bestOr(best *Offer, err error) (*Offer, error) {
 	var no *Refusal
-	if best != nil && errors.As(err, &no) {
+	if best != nil && (errors.As(err, &no) || errors.Is(err, ErrLarge)) {
 		return best, nil
 	}
 	return nil, err
@@ -80,9 +82,10 @@ type choice struct {
 // more than their tables hold cannot always be helped by pipe: that limit goes
 // first, and the check tells of it.
 func (j *job) seek(ctx context.Context, only int, l loosened) (c choice, ok bool, err error) {
-	for _, l.most = range []bool{l.most, true} {
+	for try, most := range []bool{l.most, true} {
+		l.most = most
 		t, rows := j.tree(only, l)
-		a, ok, err := Cheapest(ctx, t)
+		a, ok, err := cheapest(ctx, t, mostLooks, j.tell.part(float64(try)/2, float64(try+1)/2))
 		if err != nil {
 			return choice{}, false, err
 		}

@@ -38,10 +38,21 @@ type Answer struct {
 // a point is told by labels, and one that another beats in everything is
 // dropped, which loses no least cost.
 func Cheapest(ctx context.Context, t *Tree) (a Answer, ok bool, err error) {
-	return cheapest(ctx, t, mostLooks)
+	return cheapest(ctx, t, mostLooks, func(float64) {})
 }
 
-func cheapest(ctx context.Context, t *Tree, looks int) (a Answer, ok bool, err error) {
+// progress is told which share of a work is done.
+type progress func(share float64)
+
+// part is the progress of a part of a work.
+func (p progress) part(from, to float64) progress {
+	return func(share float64) { p(from + (to-from)*share) }
+}
+
+// roughShare is the part of the time that the coarse search takes, about.
+const roughShare = 0.1
+
+func cheapest(ctx context.Context, t *Tree, looks int, tell progress) (a Answer, ok bool, err error) {
 	t.check()
 	s := newSearch(ctx, t)
 	if s == nil {
@@ -49,6 +60,7 @@ func cheapest(ctx context.Context, t *Tree, looks int) (a Answer, ok bool, err e
 	}
 	// A coarse search is quick and holds no choice for good that is not; what it
 	// finds bounds the exact one.
+	s.tell = tell.part(0, roughShare)
 	rough, err := s.run(roughGrain, math.Inf(1), looks)
 	if err != nil && err != errMany {
 		return Answer{}, false, err
@@ -57,6 +69,7 @@ func cheapest(ctx context.Context, t *Tree, looks int) (a Answer, ok bool, err e
 	if rough != nil {
 		bound = rough.cost
 	}
+	s.tell = tell.part(roughShare, 1)
 	best, err := s.run(0, bound, looks)
 	grain := 0.0
 	for err == errMany {
@@ -82,6 +95,7 @@ func cheapest(ctx context.Context, t *Tree, looks int) (a Answer, ok bool, err e
 // search is what is known of a tree before any label is made.
 type search struct {
 	ctx       context.Context
+	tell      progress
 	t         *Tree
 	sizes     [][]int   // of each pipe, those not ruled out, by rising rank
 	kids      [][]int   // of each pipe; the last: of the inlet
@@ -195,6 +209,7 @@ func (s *search) run(grain, bound float64, budget int) (*label, error) {
 		for _, k := range s.kids[i] {
 			fronts[k] = nil // its labels live on by those made of them
 		}
+		s.tell(1 - float64(i)/float64(len(s.t.Pipes)))
 	}
 	at, err := s.joint(s.kids[len(s.t.Pipes)], fronts, math.Inf(1), limits{high: float64(s.t.Inlet), low: float64(s.t.Inlet), spread: math.Inf(1)})
 	if err != nil || len(at) == 0 {

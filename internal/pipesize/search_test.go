@@ -134,7 +134,7 @@ func TestAShortSearchHoldsAndSaysHowFarItMayBe(t *testing.T) {
 			t.Fatal(found, err)
 		}
 		for looks := 500; looks < 1<<18; looks *= 3 {
-			a, ok, err := cheapest(context.Background(), tree, looks)
+			a, ok, err := cheapest(context.Background(), tree, looks, func(float64) {})
 			if errors.Is(err, ErrLarge) {
 				continue
 			}
