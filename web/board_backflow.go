@@ -4,10 +4,9 @@ import (
 	"fmt"
 	"strconv"
 
-	"github.com/paulmach/orb"
-
 	"evenfall/internal/catalog"
 	"evenfall/internal/plan"
+	"evenfall/internal/pressure"
 	"evenfall/internal/units"
 )
 
@@ -112,7 +111,7 @@ func (m *maker) backflow() BackflowView {
 		return v
 	}
 	v.Name, v.Against, v.Place = rule.name, rule.against, rule.place
-	v.Height, v.Rank = m.breakerHeight(kind, rule)
+	v.Height, v.Rank = m.breakerHeight(rule)
 	return v
 }
 
@@ -166,7 +165,7 @@ func (m *maker) chain(kind catalog.BackflowKind) []ChainView {
 
 // breakerHeight holds the device's height against the highest outlet, from that
 // outlet's ground, heads retracted.
-func (m *maker) breakerHeight(kind catalog.BackflowKind, rule backflowRule) (says, rank string) {
+func (m *maker) breakerHeight(rule backflowRule) (says, rank string) {
 	has := m.p.Supply.BackflowHeightFt
 	if rule.airIn > 0 {
 		says = fmt.Sprintf("It stands at least %s above its own ground, whatever the heads do.", m.sys.Inches(rule.airIn))
@@ -175,25 +174,16 @@ func (m *maker) breakerHeight(kind catalog.BackflowKind, rule backflowRule) (say
 	if rule.overIn == 0 {
 		return "Its height is not bound to the heads.", ""
 	}
-	over := m.sys.Inches(rule.overIn)
-	highest, level, ok := m.highestOutlet()
-	switch {
-	case !ok:
-		return fmt.Sprintf("It stands at least %s above the highest outlet, heads retracted. There is no head yet.", over), ""
-	case len(m.p.Elevations) == 0:
-		return m.against(fmt.Sprintf("It stands at least %s above the highest outlet. No spot heights are set, so the ground counts as level: on a slope set some.", over), has, rule.overIn.Feet())
-	case kind == catalog.AtmosphericBreaker:
-		return fmt.Sprintf("Each stands at least %s above the highest outlet of its own zone, heads retracted. The highest head of all is %s.", over, m.p.HeadName(highest)), ""
-	case m.p.Supply.BackflowAt == nil:
-		return fmt.Sprintf("It stands at least %s above the ground at %s, the highest head. Set the device on the plan to have its own ground counted.", over, m.p.HeadName(highest)), ""
+	b, ok := pressure.BreakerHeight(m.p)
+	if !ok {
+		return fmt.Sprintf("It stands at least %s above the highest outlet, heads retracted. Set it and the heads on the plan to have their ground counted.", m.sys.Inches(rule.overIn)), ""
 	}
-	at := m.p.Supply.BackflowAt
-	own, _ := m.p.Relief().Height(orb.Point{float64(at.X), float64(at.Y)})
-	rise := units.Feet(level - own)
-	need := max(rule.overIn.Feet()+rise, 0)
-	says = fmt.Sprintf("The highest head, %s, stands on ground %s the device’s. With the %s above it, the critical level must be at least %s above the device’s own ground.",
-		m.p.HeadName(highest), m.higher(rise), over, m.sys.Length(need))
-	return m.against(says, has, need)
+	says = fmt.Sprintf("The head that decides, %s, stands on ground %s the device’s. With the %s above it, the critical level must be at least %s above the device’s own ground.",
+		m.p.HeadName(b.Highest), m.higher(b.Level-b.Ground), m.sys.Inches(b.Above.Inches()), m.sys.Length(max(b.Need, 0)))
+	if len(m.p.Elevations) == 0 {
+		says = fmt.Sprintf("It stands at least %s above the highest outlet. No spot heights are set, so the ground counts as level: on a slope set some.", m.sys.Inches(rule.overIn))
+	}
+	return m.against(says, has, max(b.Need, 0))
 }
 
 // higher says how one ground lies to another: "1' 7" above".
@@ -213,22 +203,6 @@ func (m *maker) against(says string, has *units.Feet, need units.Feet) (string, 
 		return says + fmt.Sprintf(" It stands at %s: %s too low.", m.sys.Length(*has), m.sys.Length(need-*has)), "mend"
 	}
 	return says + fmt.Sprintf(" It stands at %s: high enough.", m.sys.Length(*has)), good
-}
-
-// highestOutlet is the head on the highest ground and that ground's level.
-func (m *maker) highestOutlet() (highest plan.ID, level float64, ok bool) {
-	ground := m.p.Relief()
-	for _, id := range plan.SortedIDs(m.p.Heads) {
-		h := m.p.Heads[id]
-		if !h.Status.Stands() {
-			continue
-		}
-		z, _ := ground.Height(orb.Point{float64(h.X), float64(h.Y)})
-		if !ok || z > level {
-			highest, level, ok = id, z, true
-		}
-	}
-	return highest, level, ok
 }
 
 // FreezeView is how the system is kept from freezing, and what that takes.

@@ -158,7 +158,7 @@ func (m *maker) setBy(r *pressure.Supply) string {
 	}
 	for _, l := range r.Limits {
 		if l.Code == r.Binding {
-			return "Set by: " + l.Title + "."
+			return "Set by “" + l.Title + "”."
 		}
 	}
 	if r.Assumed {

@@ -50,7 +50,7 @@ func TestTheSupplyPageShowsTheDemosLimits(t *testing.T) {
 	for code := range want {
 		t.Errorf("no limit %s is shown", code)
 	}
-	if v.Known != "measured" || v.Print != "" || !strings.HasPrefix(v.SetBy, "Set by: Service line") {
+	if v.Known != "measured" || v.Print != "" || !strings.HasPrefix(v.SetBy, "Set by “Service line") {
 		t.Errorf("known %q, print %q, set by %q", v.Known, v.Print, v.SetBy)
 	}
 }

@@ -35,7 +35,7 @@ test("every field shows what was typed, and empty takes it back", () => {
   const samples: Readonly<Record<string, string>> = {
     "Flow measured": "13.3",
     "Service length": "45' 6\"",
-    "Water moves at most": "7.5",
+    "Velocity at most": "7.5",
     Reason: "as the city says",
     "Made of, in words": "copper type L",
     Meter: "0.75",

@@ -270,7 +270,7 @@ export const serviceFields: readonly SupplyField[] = [
   }),
   size("service_in", "Service line", pipes, { shown: piped }),
   length("service_length_ft", "Service length", 0.1, 10_000, { shown: piped }),
-  quantity("service_fps", "Water moves at most", speed, 1, 15, {
+  quantity("service_fps", "Velocity at most", speed, 1, 15, {
     shown: piped,
     empty: () => "by the pipe",
   }),

@@ -137,13 +137,12 @@ export function withStatic(p: Plan, id: string, reading: StaticReading | null): 
   return { ...p, supply: withMember(p.supply ?? {}, "statics", any ? statics : undefined) };
 }
 
-const letters = "abcdefghjkmnpqrstuvwxyz23456789";
+const letters = "abcdefghjkmnpqrstuvwxyz";
 
-/** A name for a new reading that no other of the plan has. */
+/** A name for a new reading that no other has had, and that sorts after those there are. */
 export function newReading(p: Plan): string {
-  for (;;) {
-    const bytes = crypto.getRandomValues(new Uint8Array(6));
-    const id = `r${Array.from(bytes, (b) => letters[b % letters.length]).join("")}`;
-    if (!p.supply?.statics?.[id]) return id;
-  }
+  const counts = Object.keys(p.supply?.statics ?? {}).map((id) => Number(/^r(\d{1,6})/.exec(id)?.[1] ?? 0));
+  const next = String(Math.max(0, ...counts) + 1).padStart(3, "0");
+  const bytes = crypto.getRandomValues(new Uint8Array(4));
+  return `r${next}${Array.from(bytes, (b) => letters[b % letters.length]).join("")}`;
 }

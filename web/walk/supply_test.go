@@ -78,10 +78,11 @@ func TestRowA20_TheSupplyPageIsFilledByKeyboard(t *testing.T) {
 	p.supplyPlan(`s.static_psi === 62`)
 
 	// Lists: a reading added, changed and taken out.
-	p.typeSupply("Pressure, new reading", "70")
-	p.supplyPlan(`Object.values(s.statics ?? {}).length === 1 && Object.values(s.statics)[0].psi === 70`)
-	p.chooseSupply("Hour, reading 1", "5")
-	p.supplyPlan(`Object.values(s.statics)[0].hour === 5`)
+	had := eval[int](p, `Object.keys(evenfall.state.plan.supply.statics ?? {}).length`)
+	p.typeSupply("Pressure, new reading", "71")
+	p.supplyPlan(fmt.Sprintf(`Object.values(s.statics ?? {}).length === %d && Object.values(s.statics).some((r) => r.psi === 71)`, had+1))
+	p.chooseSupply(fmt.Sprintf("Hour, reading %d", had+1), "5")
+	p.supplyPlan(`Object.values(s.statics).some((r) => r.psi === 71 && r.hour === 5)`)
 	p.settled()
 
 	// A device comes with its row; its curve may not fall.
@@ -155,7 +156,10 @@ func TestRowA21_TheSupplyPageHasRoom(t *testing.T) {
 					t.Errorf("the page goes %d px beyond its side", over)
 				}
 				p.shot(fmt.Sprintf("supply-%s-%d", scheme, width))
-				for _, at := range []int{1, 2, 3, 4} {
+				eval[bool](p, `(document.querySelectorAll("#supply details").forEach((d) => { d.open = true; }), true)`)
+				p.frame()
+				p.axeOf("#supply")
+				for _, at := range []int{1, 2, 3, 4, 5} {
 					eval[bool](p, fmt.Sprintf(`(() => { const e = document.querySelector("#supply"); const s = e.scrollHeight > e.clientHeight + 5 ? e : document.documentElement; s.scrollTop = %d * (s.clientHeight - 60); return true; })()`, at))
 					p.frame()
 					p.shot(fmt.Sprintf("supply-%s-%d-%d", scheme, width, at))

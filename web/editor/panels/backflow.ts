@@ -37,7 +37,7 @@ export class BackflowPart {
       () => this.#kindRow(),
     );
     this.el.append(
-      h("h4", {}, "The way of the water in this plan"),
+      h("h3", {}, "The way of the water in this plan"),
       this.#way,
       this.#against,
       this.#place,

@@ -107,7 +107,7 @@ export class SupplyForm {
       this.#group("Pressure and flow", flowFields, always, {
         before: [aboutMeasuring(this.board.plan.supply?.measured !== true)],
         after: [
-          h("h4", {}, "Static pressure at other hours"),
+          h("h3", {}, "Static pressure at other hours"),
           h(
             "p",
             { class: "hint" },
