@@ -105,6 +105,7 @@ func TestEachMistakeIsFoundAndItsMendedTwinIsClean(t *testing.T) {
 		{"45-valve-without-place", "note " + plan.ValveWithoutPlace},
 		{"24-pipe-not-potable", "mend " + plan.PipeNotPotable},
 		{"32-size-not-made", "mend " + plan.SizeNotMade},
+		{"32-class-under-pressure", "mend " + plan.ClassUnderPressure},
 		{"33-size-grows", "mend " + plan.SizeGrows},
 		{"45-pipes-loose", "mend " + plan.PipesLoose},
 		{"45-heads-without-pipe", "mend " + plan.HeadsWithoutPipe},

@@ -10,6 +10,7 @@ import (
 var pipeworkMistakes = []mistake{
 	{24, "pipe-not-potable", pipedYard(classOf("p01", "pvc-class200")), pipedYard()},
 	{32, "size-not-made", pipedYard(sizeOf("p05", 0.5)), pipedYard(sizeOf("p05", 0.5), classOf("p05", "pvc-class315"))},
+	{32, "class-under-pressure", pipedYard(standing(75), classOf("p02", "pe-100")), pipedYard(standing(75))},
 	{33, "size-grows", pipedYard(sizeOf("p05", 1)), pipedYard()},
 	{45, "pipes-loose", pipedYard(without("p07")), pipedYard()},
 	{45, "heads-without-pipe", pipedYard(without("p06", "j1-3")), pipedYard()},
@@ -20,6 +21,11 @@ var pipeworkMistakes = []mistake{
 	{45, "pipe-of-other-zone", pipedYard(twoValves, zoneOf("p05", "z2")), pipedYard(twoValves)},
 	{45, "pipe-ends", pipedYard(stub), pipedYard()},
 	{45, "pipe-off-place", pipedYard(nodeAt("j1-3", 26, setIn)), pipedYard()},
+}
+
+// standing is a supply of so many psi at rest, and 8 less at the flow measured.
+func standing(psi units.PSI) func(*sketch) {
+	return func(s *sketch) { s.Supply.StaticPSI, s.Supply.ResidualPSI = psi, psi-8 }
 }
 
 func sizeOf(pipe plan.ID, size units.Inches) func(*sketch) {

@@ -79,6 +79,7 @@ const (
 	PipeOffPlace        = "pipe-off-place"
 	SizeGrows           = "size-grows"
 	SizeNotMade         = "size-not-made"
+	ClassUnderPressure  = "class-under-pressure"
 	PipeNotPotable      = "pipe-not-potable"
 	LeavesLot           = "leaves-lot"
 )
@@ -329,6 +330,10 @@ var Rules = map[string]Rule{
 		"Without its inside diameter and rating nothing can be worked out for it, and nobody sells it.",
 		"Choose a size that the class is made in, or another class. The smallest pipe sold beside Class 200 is Class 315.",
 		"The sizes of the class's table; Class 200 is SDR 21, its smallest neighbour SDR 13.5: ASTM D2241 dimensions"},
+	ClassUnderPressure: {32, Mend, "Pipe class too weak for the main",
+		"The main stands under pressure day and night, and every valve that shuts adds a blow to it: pipe near its rating tires and bursts.",
+		"Choose a class of higher rating or a larger size, or put a regulator before it. Local code decides on pipe under constant pressure.",
+		"At most 72 % of the rating at rest, and rest and surge within it: New Mexico State University, Soils 456, chapter 8; a valve's second by " + practice},
 	PipeNotPotable: {24, Mend, "Not pipe for drinking water",
 		"Up to the backflow device the pipe is part of what the house drinks from.",
 		"Use pipe rated for drinking water up to the device, such as Schedule 40 PVC or copper; local code decides.",

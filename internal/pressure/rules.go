@@ -14,7 +14,7 @@ import (
 
 // find holds supply and zones to the rules.
 func (w *water) find(r *Result) []plan.Finding {
-	found := slices.Concat(w.flows(r.Supply), w.meter(r.Supply), w.backflow(), w.shutting(), w.frost())
+	found := slices.Concat(w.flows(r.Supply), w.meter(r.Supply), w.backflow(), w.shutting(), w.frost(), w.rated(r))
 	for i := range r.Zones {
 		if z := &r.Zones[i]; z.Solved {
 			found = append(found, w.fast(z)...)
