@@ -89,9 +89,18 @@ func states(prog *program) []state {
 			eval[bool](p, `(document.querySelector("[name=circumstance][value=drawn]").click(), true)`)
 			p.settled()
 		}},
+		{"running", func(p *tab) {
+			eval[bool](p, `(document.querySelector("[name=circumstance][value=running]").click(), document.querySelector("[name=pipes-by][value=velocity]").click(), true)`)
+			p.until(`evenfall.state.design.as === "running"`)
+			p.frame()
+		}},
+		{"drawn-again", func(p *tab) {
+			eval[bool](p, `(document.querySelector("[name=circumstance][value=drawn]").click(), document.querySelector("[name=pipes-by][value=plain]").click(), true)`)
+			p.until(`!evenfall.state.design.as`)
+		}},
 		{"board-more", func(p *tab) { p.button("#readings", "More"); p.frame() }},
 	}
-	for _, name := range []string{"objects", "zones", "parts", "history"} {
+	for _, name := range []string{"objects", "zones", "pressure", "parts", "history"} {
 		out = append(out, state{"drawer-" + name, click("#tab-" + name)})
 	}
 	out = append(out, state{"drawer-shut", click("#tab-history")}, state{"layers", click("#tab-layers")})

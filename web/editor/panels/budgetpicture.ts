@@ -5,8 +5,8 @@ import type { BudgetStep, ZonePressure } from "../design";
 import { h } from "../dom";
 import { s } from "../scene/svg";
 
-const wide = 370;
-const high = 180;
+const wide = 336;
+const high = 170;
 const frame = { left: 46, right: 14, top: 14, bottom: 26 };
 
 /** Where the steps stand: along the way from left to right, pressure upward. Pixels, y down. */
@@ -71,8 +71,8 @@ export class BudgetPicture {
     this.#svg.replaceChildren(
       s("title", {}, words),
       s("path", { class: "budget-axes", d: `M${frame.left} ${frame.top}V${floor}H${wide - frame.right}` }),
-      ...need,
       s("path", { class: "budget-area", d: `M${a[0]} ${floor}L${line}L${b[0]} ${floor}Z` }),
+      ...need,
       s("path", { class: "budget-line", d: `M${line}` }),
       ...points.map(([cx, cy], i) =>
         s(
