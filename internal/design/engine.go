@@ -17,7 +17,7 @@ import (
 // of the findings.
 const (
 	coverageReads = plan.PartShow | plan.PartSite | plan.PartOptions | plan.PartAreas | plan.PartBarriers |
-		plan.PartTrees | plan.PartKeepDry | plan.PartElevations | plan.PartSupply | plan.PartHeads | plan.PartZones |
+		plan.PartTrees | plan.PartKeepDry | plan.PartElevations | plan.PartHeads | plan.PartZones |
 		plan.PartNozzles | plan.PartBodies | plan.PartSensors
 	pipeworkReads = plan.PartElevations | plan.PartSupply | plan.PartHeads | plan.PartZones | plan.PartBodies |
 		plan.PartPipeClasses | plan.PartNodes | plan.PartPipes

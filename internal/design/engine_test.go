@@ -14,6 +14,7 @@ import (
 	"evenfall/internal/parts"
 	"evenfall/internal/pipework"
 	"evenfall/internal/plan"
+	"evenfall/internal/pressure"
 	"evenfall/internal/units"
 )
 
@@ -210,6 +211,11 @@ func TestStagesReadOnlyWhatTheyDeclare(t *testing.T) {
 	}
 	if diff := cmp.Diff(pipework.Check(p, net), pipework.Check(p.View(drawnReads), net)); diff != "" {
 		t.Errorf("the checks of pipes read more of the plan than they declare:\n%s", diff)
+	}
+	r, found := pressure.Compute(p, net)
+	seen, foundSeen := pressure.Compute(p.View(pressureReads), net)
+	if !bytes.Equal(text(t, &Design{Pressure: r, Findings: found}), text(t, &Design{Pressure: seen, Findings: foundSeen})) {
+		t.Error("pressure reads more of the plan than it declares")
 	}
 	bought, _ := parts.Compute(p, net)
 	if list, _ := parts.Compute(p.View(partsReads), net); cmp.Diff(bought, list) != "" {

@@ -1,0 +1,222 @@
+package pressure
+
+import (
+	"strings"
+	"testing"
+
+	"evenfall/internal/catalog"
+	"evenfall/internal/plan"
+	"evenfall/internal/units"
+)
+
+func limitOf(t *testing.T, s Supply, code string) Limit {
+	t.Helper()
+	for _, l := range s.Limits {
+		if l.Code == code {
+			return l
+		}
+	}
+	t.Fatalf("no limit %s among %+v", code, s.Limits)
+	return Limit{}
+}
+
+// A container filled at an open tap is flow at no pressure: one rough point, never
+// a limit. By it, 12 gpm at nothing from 60 psi are 5.7 gpm at 45 psi (our page of
+// the trade, E2, by the hydrant form).
+func TestAContainerIsARoughPointAndNoLimit(t *testing.T) {
+	y := straight(2)
+	y.Supply = plan.Supply{Measured: true, StaticPSI: 60, TimedGal: 5, TimedS: 25}
+	s := SupplyOf(y.Plan)
+	l := limitOf(t, s, OnCurve)
+	if !s.Rough || l.Missing == "" || l.Flow != 0 || !strings.Contains(l.Missing, "12.0 gpm") || s.Binding != Assumed || s.DesignGPM != 10 || !s.Assumed {
+		t.Errorf("%+v of %+v", l, s)
+	}
+	near(t, "the rough curve at 5.7 gpm", float64(curveAt(y.Plan, 5.66)), 45, 0.1)
+	near(t, "its end", float64(s.EndsAtGPM), 12, 1e-9)
+	y.Supply.FlowGPM, y.Supply.ResidualPSI = 9, 52 // measured as well, with its pressure
+	if s := SupplyOf(y.Plan); s.Rough || s.Binding != OnCurve {
+		t.Errorf("%+v", s)
+	}
+}
+
+func curveAt(p *plan.Plan, q units.GPM) units.PSI {
+	left, _ := newSupply(p).curve.source.Pressure(q)
+	return left
+}
+
+func TestKindsOfCurve(t *testing.T) {
+	for _, c := range []struct {
+		name    string
+		supply  plan.Supply
+		at      units.GPM
+		left    float64
+		ends    float64
+		assumed bool
+	}{
+		{"as measured", plan.Supply{Measured: true, StaticPSI: 62, FlowGPM: 13.3, ResidualPSI: 55}, 12, 56.215, 17.29, false},
+		{"on the lowest static, with the drop of the day", plan.Supply{Measured: true, StaticPSI: 70, FlowGPM: 13.3, ResidualPSI: 63, Statics: map[plan.ID]plan.StaticReading{"r": {PSI: 62}}}, 12, 56.215, 17.29, false},
+		{"a flow with its pressure alone", plan.Supply{Measured: true, FlowGPM: 10, ResidualPSI: 45}, 9, 45, 10, false},
+		{"assumed", plan.Empty("", units.US).Supply, 9, 45, 10, true},
+		{"nothing", plan.Supply{}, 9, 45, 10, true},
+		{"static alone", plan.Supply{Measured: true, StaticPSI: 80}, 10, 45, 10, false},
+		{"low static alone", plan.Supply{Measured: true, StaticPSI: 40}, 10, 30, 10, false},
+		{"a pump", plan.Supply{Measured: true, Kind: plan.Well, Pump: []plan.PumpPoint{{Flow: 0, PSI: 60}, {Flow: 10, PSI: 50}, {Flow: 20, PSI: 20}}}, 15, 35, 20, false},
+		{"behind a regulator", plan.Supply{Measured: true, StaticPSI: 90, FlowGPM: 10, ResidualPSI: 70, Regulator: true, RegulatorPSI: 60}, 8, 60, 13, false},
+		{"before the house's regulator", plan.Supply{Measured: true, FlowGPM: 10, ResidualPSI: 70, Tap: "before_regulator", RegulatorPSI: 60}, 8, 70, 10, false},
+		{"the house draws 3", plan.Supply{Measured: true, StaticPSI: 62, FlowGPM: 13.3, ResidualPSI: 55, HouseGPM: 3}, 9, 56.215, 14.29, false},
+	} {
+		y := straight(2)
+		y.Supply = c.supply
+		s := SupplyOf(y.Plan)
+		near(t, c.name+": left", float64(curveAt(y.Plan, c.at)), c.left, 0.01)
+		near(t, c.name+": known to", float64(s.EndsAtGPM), c.ends, 0.01)
+		if s.Assumed != c.assumed && c.name != "static alone" && c.name != "low static alone" {
+			t.Errorf("%s: assumed %v", c.name, s.Assumed)
+		}
+	}
+}
+
+// The least of the limits sets the flow; the rules' own figures (our page of
+// hydraulics, c2 and T8; of the trade, E5): 15, 22.5 and 37.5 gpm through meters of
+// 5/8, 3/4 and 1 in; 7.5 gpm in 3/4 in type L copper at 5 ft/s and 11.3 at 7.5.
+func TestLimitsOfTheDesignFlow(t *testing.T) {
+	for size, want := range map[units.Inches]float64{0.625: 15, 0.75: 22.5, 1: 37.5, 1.5: 75, 2: 120} {
+		y := straight(2)
+		y.Supply.MeterIn = size
+		near(t, "three quarters", float64(limitOf(t, SupplyOf(y.Plan), MeterShare).Flow), want, 1e-9)
+	}
+	for fps, want := range map[units.FeetPerSecond]float64{0: 11.3, 5: 7.5} {
+		y := straight(2)
+		y.Supply.ServiceMaterial, y.Supply.ServiceIn, y.Supply.ServiceFPS = "type L copper", 0.75, fps
+		l := limitOf(t, SupplyOf(y.Plan), ServiceVelocity)
+		near(t, "service", float64(l.Flow), want, 0.06)
+		if !strings.Contains(l.Says, "11.3 gpm") && !strings.Contains(l.Says, "7.54 gpm") { // both are shown
+			t.Error(l.Says)
+		}
+	}
+	y := straight(2)
+	y.Supply.MeterIn, y.Supply.HouseGPM = 0.75, 4
+	l := limitOf(t, SupplyOf(y.Plan), MeterShare)
+	near(t, "less the house", float64(l.Flow), 18.5, 1e-9)
+	if !strings.Contains(l.Says, "less 4.00 gpm that the house draws") {
+		t.Error(l.Says)
+	}
+	y.Supply.MeterIn = 0
+	for code, words := range map[string]string{MeterShare: "size of the meter", MeterLoss: "size of the meter", ServiceVelocity: "made of"} {
+		if l := limitOf(t, SupplyOf(y.Plan), code); !strings.Contains(l.Missing, words) || l.Flow != 0 || l.Says != "" {
+			t.Errorf("%+v", l)
+		}
+	}
+	y.Supply.DesignFlowGPM, y.Supply.DesignFlowReason = 9, "the well driller's word"
+	if s := SupplyOf(y.Plan); s.DesignGPM != 9 || s.Binding != Override || s.Override != "the well driller's word" {
+		t.Errorf("%+v", s)
+	}
+	y = straight(2)
+	y.Supply.NeededPSI = 61
+	if l := limitOf(t, SupplyOf(y.Plan), OnCurve); !strings.Contains(l.Missing, "Even with nothing running there are 60 psi") {
+		t.Errorf("%+v", l)
+	}
+	y.Supply.NeededPSI = 55 // half of the drop of 10 psi at 15 gpm: 15 · 0.5^0.54
+	near(t, "the curve", float64(limitOf(t, SupplyOf(y.Plan), OnCurve).Flow), 10.316, 0.01)
+	y.Supply.NeededPSI = 20
+	l = limitOf(t, SupplyOf(y.Plan), OnCurve)
+	near(t, "no further than known", float64(l.Flow), 19.5, 1e-9)
+	if !strings.Contains(l.Says, "past 19.5 gpm the curve is not known") {
+		t.Error(l.Says)
+	}
+	y.Supply.Kind, y.Supply.Pump = plan.Well, []plan.PumpPoint{{Flow: 0, PSI: 60}, {Flow: 20, PSI: 40}}
+	s := SupplyOf(y.Plan)
+	if len(s.Limits) != 1 || s.Binding != OnPump {
+		t.Errorf("a pump has the limits %+v", s.Limits)
+	}
+}
+
+func TestWordsOfReadings(t *testing.T) {
+	y := newYard()
+	seven, noon := 19, 12
+	y.Supply.StaticPSI, y.Supply.MeasuredAt = 70, "5 am in July"
+	y.Supply.Statics = map[plan.ID]plan.StaticReading{"a": {PSI: 62, Hour: &seven, Month: 7, Where: "at the connection"}, "b": {PSI: 66, Hour: &noon}}
+	if s := SupplyOf(y.Plan); s.StaticPSI != 62 || s.StaticSays != "62 psi, 7 pm in July, at the connection, the lowest of 3 readings" {
+		t.Errorf("%q", s.StaticSays)
+	}
+	for hour, want := range map[int]string{0: "midnight", 5: "5 am", 12: "noon", 23: "11 pm"} {
+		if got := clock(hour); got != want {
+			t.Errorf("%d is %s, want %s", hour, got, want)
+		}
+	}
+}
+
+// Each kind of device has its own chain: the atmospheric breaker after every zone
+// valve, with the zone's flow alone; all others once in the main.
+func TestTheChainOfEachBackflowDevice(t *testing.T) {
+	order := func(device plan.ID) string {
+		y := straight(3)
+		y.Supply.BackflowDevice, y.Supply.Isolation, y.Supply.Filter, y.Supply.MasterValve = device, "isolation-ball-1", "filter-screen-1", "master-valve-1"
+		var codes []string
+		for _, s := range y.compute().Zones[0].Budget {
+			codes = append(codes, s.Code)
+		}
+		return strings.Join(codes, " ")
+	}
+	for device, want := range map[plan.ID]string{
+		"backflow-pvb-1": "static supply isolation backflow filter master_valve main valve lateral fittings swing_joint",
+		"backflow-rp-1":  "static supply isolation backflow filter master_valve main valve lateral fittings swing_joint",
+		"backflow-avb-1": "static supply isolation filter master_valve main valve breaker lateral fittings swing_joint",
+	} {
+		if got := order(device); got != want {
+			t.Errorf("%s: %s, want %s", device, got, want)
+		}
+	}
+}
+
+// What keeps a zone from being solved is said in a sentence that names it.
+func TestWhatAZoneLacksIsSaid(t *testing.T) {
+	says := func(change func(yard)) string {
+		y := straight(3)
+		change(y)
+		return y.compute().Zones[0].Says
+	}
+	for _, c := range []struct {
+		words  string
+		change func(yard)
+	}{
+		{"", func(yard) {}},
+		{"No pipes are drawn yet", func(y yard) { clear(y.Pipes) }},
+		{"no point of connection", func(y yard) { y.Nodes["c"] = plan.Node{Kind: "joint"} }},
+		{"No pipe leads to the valve of zone 1", func(y yard) { y.Nodes["v"] = plan.Node{Kind: "joint", X: 20} }},
+		{"has no way to the point of connection", func(y yard) { delete(y.Pipes, "p01") }},
+		{"No head of zone 1 (Row) is joined", func(y yard) { delete(y.Pipes, "p02") }},
+		{"1 pipe has no class or size yet on the way of the water to zone 1 (Row), the first on the main", func(y yard) { y.pipeSize("p01", "", 0) }},
+		{"2 pipes have no class or size yet on the way of the water to zone 1 (Row), the first on its laterals", func(y yard) { y.pipeSize("p02", "pvc-class200", 0); y.pipeSize("p03", "", 1) }},
+		{"Head h2 is used outside its nozzle's table", func(y yard) { h := y.Heads["h2"]; h.Nozzle = "none"; y.Heads["h2"] = h }},
+		{"What the backflow device (double check) takes is not counted", func(y yard) { y.Supply.Backflow = "double check" }},
+		{"1 head of the zone has no pipe and is left out", func(y yard) { delete(y.Pipes, "p04") }},
+		{"and the supply is not known past", func(y yard) { y.flat("flat", 20) }},
+		{"More flows than the loss table holds for: Swing joint", func(y yard) { y.flat("flat", 7); y.Supply.FlowGPM = 40 }},
+	} {
+		if got := says(c.change); c.words == "" && got != "" || !strings.Contains(got, c.words) {
+			t.Errorf("says %q, want %q", got, c.words)
+		}
+	}
+}
+
+// A regulating body holds its nozzle, and a head below its setting has what there
+// is.
+func TestRegulatedHeads(t *testing.T) {
+	y := straight(2)
+	y.root("flat", catalog.Rotor, 2)
+	y.Bodies["body"] = catalog.Body{Regulated: 40}
+	z := y.compute().Zones[0]
+	for _, h := range z.Heads {
+		near(t, "held", float64(h.Nozzle), 40+0.01*float64(h.Inlet-40), 1e-6)
+	}
+	if last := z.Budget[len(z.Budget)-1]; last.Code != "regulator" || z.Spread != 0 {
+		t.Errorf("%+v, spread %v", last, z.Spread)
+	}
+	y.Supply.StaticPSI, y.Supply.ResidualPSI = 40, 35
+	for _, h := range y.compute().Zones[0].Heads {
+		if h.Nozzle != h.Inlet || h.Nozzle >= 40 {
+			t.Errorf("%+v", h)
+		}
+	}
+}
