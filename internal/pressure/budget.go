@@ -84,13 +84,12 @@ func (s *stretch) words(p *plan.Plan) string {
 // and all fittings in one behind them.
 func (w *water) budget(m *model, state *hydraulics.State, o outlet) []Step {
 	l := &ledger{sys: w.sys}
-	rest, _ := w.curve.source.Pressure(0)
-	l.left = rest
+	l.left = w.curve.rest
 	l.take(0, Step{Code: "static", Name: "Static pressure", Says: w.restSays(),
 		Rule: "The design stands on the lowest pressure of the year with nothing running.", Source: commonPractice, About: []plan.Ref{"supply"}})
 	total := -state.Out[0]
 	running, _ := w.curve.source.Pressure(total)
-	l.take(rest-running, Step{Code: "supply", Name: "Supply", Says: w.supplySays(total), Rule: "What meter and service take by themselves, as measured: flow and the pressure left, taken together.",
+	l.take(w.curve.rest-running, Step{Code: "supply", Name: "Supply", Says: w.supplySays(total), Rule: "What meter and service take by themselves, as measured: flow and the pressure left, taken together.",
 		Source: "NFPA 291, in the form by which hydrants are reckoned; " + commonPractice, About: []plan.Ref{"supply"}})
 
 	var fittings stretch
@@ -224,6 +223,9 @@ func (w *water) restSays() string {
 
 func (w *water) supplySays(q units.GPM) string {
 	at := "at " + w.sys.Flow(q)
+	if house := w.p.Supply.HouseGPM; house > 0 {
+		at += " and " + w.sys.Flow(house) + " in the house"
+	}
 	switch w.curve.kind {
 	case tested:
 		return fmt.Sprintf("%s: %s were left at %s", at, w.sys.Pressure(w.static-w.drop), w.sys.Flow(w.flow))

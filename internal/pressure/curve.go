@@ -21,6 +21,7 @@ const (
 type curve struct {
 	kind   curveKind
 	source hydraulics.Source // after regulator and house
+	rest   units.PSI         // with nothing running, in the house neither
 	ends   units.GPM         // past this it is not known
 	drawn  []CurvePoint      // the points it was drawn through
 }
@@ -72,6 +73,7 @@ func curveOfSupply(p *plan.Plan, r readings) curve {
 	if behindRegulator(s) {
 		c.source = hydraulics.Capped{Supply: c.source, Setting: s.RegulatorPSI}
 	}
+	c.rest, _ = c.source.Pressure(0)
 	if s.HouseGPM > 0 {
 		c.source = beside{c.source, s.HouseGPM}
 		c.ends = max(c.ends-s.HouseGPM, 0)

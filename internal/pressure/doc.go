@@ -23,7 +23,7 @@ type Supply struct {
 	StaticSays string       `json:"static_says"` // which reading: "62 psi, 7 pm in July, the lowest of 2"
 	Limits     []Limit      `json:"limits"`
 	DesignGPM  units.GPM    `json:"design_gpm"`
-	Binding    string       `json:"binding"`           // code of the limit that sets it; "override" when chosen
+	Binding    string       `json:"binding"`           // code of the limit that sets it; "override" when chosen, "assumed" where none is known
 	Override   string       `json:"override,omitzero"` // the reason kept in the plan
 	Curve      []CurvePoint `json:"curve"`             // pressure left at the connection by flow, to the last flow known
 	Measured   []CurvePoint `json:"measured"`          // the points it was drawn through
@@ -37,7 +37,7 @@ type CurvePoint struct {
 }
 
 // Limit is one reason for a least flow: meter_share, meter_loss, service_velocity,
-// curve, pump, house.
+// and curve or pump. What the house draws meanwhile is taken off each.
 type Limit struct {
 	Code    string    `json:"code"`
 	Flow    units.GPM `json:"flow_gpm"` // 0 with Missing said
@@ -52,7 +52,7 @@ type Limit struct {
 type Zone struct {
 	ID     plan.ID     `json:"id"`
 	Solved bool        `json:"solved"`
-	Says   string      `json:"says,omitzero"` // why it is not: what is missing, where
+	Says   string      `json:"says,omitzero"` // why it is not, and where; of a solved one what it leaves out or stretches
 	Flow   units.GPM   `json:"flow_gpm"`
 	Heads  []Head      `json:"heads"` // by id
 	Pipes  []Flow      `json:"pipes"` // its laterals and the main while it runs, by id
@@ -81,10 +81,11 @@ type Flow struct {
 	TooFast  bool                `json:"too_fast,omitzero"`
 }
 
-// Step is one row of a pressure budget: what is left after it. Its loss is the
-// difference of the two printed pressures, so that the column adds up.
+// Step is one row of a pressure budget: what is left after it. Pressures are rounded
+// as they are printed in the plan's units and a loss is the difference of two such,
+// so that the column adds up.
 type Step struct {
-	Code   string     `json:"code"` // supply | isolation | main | backflow | valve | rise | lateral | fittings | swing_joint | regulator …
+	Code   string     `json:"code"` // static | supply | meter | service | isolation | main | backflow | filter | master_valve | valve | breaker | rise | lateral | fittings | swing_joint | regulator
 	Name   string     `json:"name"`
 	Left   units.PSI  `json:"left_psi"`
 	Loss   units.PSI  `json:"loss_psi"` // negative where the ground falls

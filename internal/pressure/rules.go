@@ -68,6 +68,13 @@ func (w *water) flows(s Supply) []plan.Finding {
 			f := plan.Found(plan.ZoneOverFlow, text, ref).Ranked(plan.Mend).Looking(at).Measured("gpm", float64(flow))
 			f.Title = "Zone leaves no flow in hand"
 			found = append(found, f)
+		case flow < w.p.Supply.PumpLeastGPM-roundGPM:
+			text := fmt.Sprintf("%s asks for only %s of a pump that wants at least %s.", name, w.sys.Flow(flow), w.sys.Flow(w.p.Supply.PumpLeastGPM))
+			f := plan.Found(plan.LowValveFlow, text, ref).Ranked(plan.Mend).Looking(at).Measured("gpm", float64(flow))
+			f.Title = "Low flow for the pump"
+			f.Why = "A pump that gives too little switches on and off all the time, runs hot and wears out."
+			f.Do = "Put more heads on the zone, run it together with another, or give the pump a tank."
+			found = append(found, f)
 		case flow < least-roundGPM:
 			text := fmt.Sprintf("%s runs only %s through its valve; under %s %s.", name, w.sys.Flow(flow), w.sys.Flow(least), w.closes(id))
 			found = append(found, plan.Found(plan.LowValveFlow, text, ref).Looking(at).Measured("gpm", float64(flow)))

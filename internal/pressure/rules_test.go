@@ -64,6 +64,9 @@ func TestValveAgainstItsLeastFlow(t *testing.T) {
 	y.Zones["z1"] = z
 	y.want(t, plan.LowValveFlow, "")
 	straight(2).want(t, plan.LowValveFlow, "")
+	pump := straight(2)
+	pump.Supply.PumpLeastGPM = 5
+	pump.want(t, plan.LowValveFlow, plan.Mend, "asks for only 4.00 gpm of a pump that wants at least 5.00 gpm")
 }
 
 func TestMeterAgainstTheChosenFlow(t *testing.T) {

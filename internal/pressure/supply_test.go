@@ -1,6 +1,7 @@
 package pressure
 
 import (
+	"math"
 	"strings"
 	"testing"
 
@@ -73,6 +74,20 @@ func TestKindsOfCurve(t *testing.T) {
 		if s.Assumed != c.assumed && c.name != "static alone" && c.name != "low static alone" {
 			t.Errorf("%s: assumed %v", c.name, s.Assumed)
 		}
+	}
+}
+
+// What the house draws takes pressure while the system runs, and none at rest.
+func TestTheHousesDrawIsInTheSupplysRow(t *testing.T) {
+	y := straight(3)
+	y.Supply.HouseGPM = 4
+	r := y.compute()
+	near(t, "at rest", float64(r.Static["c"]), 60, 1e-9)
+	near(t, "static", float64(step(t, r.Zones[0], "static").Left), 60, 1e-9)
+	s := step(t, r.Zones[0], "supply")
+	near(t, "supply", float64(s.Loss), 10*math.Pow(10./15, 1/0.54), 0.051) // 6 gpm and 4
+	if !strings.Contains(s.Says, "at 6.00 gpm and 4.00 gpm in the house") {
+		t.Error(s.Says)
 	}
 }
 

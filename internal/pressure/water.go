@@ -67,10 +67,9 @@ func (w *water) atRest() map[plan.ID]units.PSI {
 	if w.net.Source == "" {
 		return out
 	}
-	rest, _ := w.curve.source.Pressure(0)
 	for id, n := range w.net.Nodes {
 		if !n.Valved && (n.Up != "" || id == w.net.Source) {
-			out[id] = rest - riseTo(w, id)
+			out[id] = w.curve.rest - riseTo(w, id)
 		}
 	}
 	return out
