@@ -41,9 +41,19 @@
 //
 // Wind, but on request (see below); evaporation; the drops of one stream that fall short of it and are lower
 // where they meet a wall; the shape of nozzles as they age; tilt and slope;
-// differences of pressure within a zone; run-off. Layouts read kinder here than
+// differences of pressure within a zone, unless they are given (see Given); run-off. Layouts read kinder here than
 // any catch-can audit: audited homes average a DU of 0.45 [6]. FieldEstimate goes
 // part of the way.
+//
+// # At given pressures
+//
+// Planned pressures may be replaced by what each head really has (Given). The
+// share by which a throw is turned down stays. Below the least row of its table a
+// head throws R·(p/p0)^n, n the power by which its own table's throw grows, gives
+// Q·√(p/p0), and its profile is the row's low-pressure one: a stream with too
+// little pressure does not break up and leaves a ring. Above the last row the
+// throw stays and the flow goes on by the root. All else is as before, and so is
+// what an edit costs.
 //
 // # On request
 //
