@@ -6,6 +6,7 @@ import { segmentMeetsArc } from "./arcs";
 import { alongShare, between, distance, meet, type Point } from "./geometry";
 import { onGrid, roundTo } from "./grid";
 import { alongRay, onRay, rayEdge } from "./holds";
+import { parts } from "./model";
 import { nearestOnEdge, type SnapEdge, type SnapIndex, type Source } from "./snapindex";
 
 export type SnapKind =
@@ -82,7 +83,7 @@ export function snaps(index: SnapIndex, ask: SnapAsk): Snap[] {
   for (const p of index.pointsNear(pointer, reach)) if (!ask.skip?.(p)) near(p.kind, p.at, p);
   const edges = index.edgesNear(pointer, reach).filter((e) => !ask.skip?.(e));
   for (const e of edges) {
-    near("middle", e.mid, e);
+    if (!ofPipe(e)) near("middle", e.mid, e); // nothing is measured to the middle of a pipe, and heads are near
     near("edge", nearestOnEdge(pointer, e), e);
   }
   crossings(edges, pointer, (at) => near("crossing", at));
@@ -91,6 +92,8 @@ export function snaps(index: SnapIndex, ask: SnapAsk): Snap[] {
   if (ask.grid) sorted.push({ kind: "grid", at: onGrid(pointer, ask.grid) });
   return sorted;
 }
+
+const ofPipe = (s: Source): boolean => parts(s.ref)[0] === "pipes";
 
 /** By rank, then nearness; one candidate a place. */
 function best(all: readonly Snap[], pointer: Point): Snap[] {
@@ -112,7 +115,9 @@ function crossings(edges: readonly SnapEdge[], pointer: Point, found: (at: Point
           )
           .slice(0, MOST_CROSSED);
   few.forEach((e, i) => {
-    for (const f of few.slice(i + 1)) for (const at of edgeMeetings(e, f)) found(at);
+    // Where pipes meet there is a joint or a head, and that is meant.
+    for (const f of few.slice(i + 1))
+      if (!ofPipe(e) || !ofPipe(f)) for (const at of edgeMeetings(e, f)) found(at);
   });
 }
 

@@ -4,6 +4,7 @@ package walk
 
 import (
 	"encoding/json"
+	"fmt"
 	"strings"
 	"testing"
 
@@ -183,4 +184,32 @@ func b2i(b bool) int64 {
 		return 1
 	}
 	return 0
+}
+
+// The ground between the spot heights is drawn as lines with their levels; they
+// are hidden by the command, and follow a height that is changed.
+func TestRowA15_ContourLinesFollowTheHeights(t *testing.T) {
+	prog := startProgram(t, t.TempDir())
+	p := open(t, 1280, 800)
+	openDemo(t, p, prog)
+	p.until(`document.querySelectorAll(".contours .contour").length >= 5`)
+	levels := `[...document.querySelectorAll(".contour-text")].map((e) => e.textContent).filter(Boolean).join(" ")`
+	if got := eval[string](p, levels); !strings.Contains(got, `1' 0"`) || !strings.Contains(got, `2' 0"`) {
+		t.Errorf("the demo's ground has the levels %s", got)
+	}
+	p.show(-4, 40, 70, 112)
+	p.frame()
+	p.shot("contours-light")
+	p.media("dark")
+	p.shot("contours-dark")
+	p.media("light")
+	seen := `[...document.querySelectorAll(".contour")].some((e) => e.getBoundingClientRect().width > 0)`
+	run := `(evenfall.drawing.commands.run("view.contours", (why) => evenfall.board.announce(why)), true)`
+	eval[bool](p, run)
+	p.until("!" + seen)
+	eval[bool](p, run)
+	p.until(seen)
+	eval[bool](p, `(evenfall.board.commit("Set a level", { ...evenfall.board.plan, elevations: { ...evenfall.board.plan.elevations, e6: { ...evenfall.board.plan.elevations.e6, z_ft: 6 } } }), true)`)
+	p.until(fmt.Sprintf(`(%s).includes("5' 0")`, levels))
+	p.settled()
 }
