@@ -27,10 +27,8 @@ func (p *Plan) HeadTag(id ID) string {
 		return string(id)
 	case h.Tag != "":
 		return h.Tag
-	case p.Show == units.Metric:
-		return fmt.Sprintf("at %s, %s m", short(h.X.Metres(), 2), short(h.Y.Metres(), 2))
 	}
-	return fmt.Sprintf("at %s, %s ft", short(float64(h.X), 1), short(float64(h.Y), 1))
+	return p.placeName(Spot{h.X, h.Y})
 }
 
 // short writes a number with at most so many decimals, and no more than it needs.

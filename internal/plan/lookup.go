@@ -54,6 +54,14 @@ func (p *Plan) Label(r Ref) string {
 		return named(p.Trees[id].Name, "Tree "+string(id))
 	case "keep_dry":
 		return named(p.KeepDry[id].Name, "Keep-dry place "+string(id))
+	case "pipes":
+		if _, ok := p.Pipes[id]; ok {
+			return sentenceCase(p.PipeName(id))
+		}
+	case "nodes":
+		if _, ok := p.Nodes[id]; ok {
+			return sentenceCase(p.NodeName(id))
+		}
 	case "nozzles":
 		return "Nozzle " + named(p.NozzleName(id), string(id))
 	case "bodies":

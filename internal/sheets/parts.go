@@ -94,6 +94,10 @@ func refName(p *plan.Plan, r plan.Ref) string {
 		name = p.KeepDry[id].Name
 	case "sensors", "controller", "supply":
 		name = p.Label(r)
+	case "pipes":
+		name = p.PipeName(id)
+	case "nodes":
+		name = p.NodeName(id)
 	}
 	if name == "" {
 		return string(id)
