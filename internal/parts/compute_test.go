@@ -12,7 +12,6 @@ import (
 	"evenfall/internal/catalog"
 	"evenfall/internal/pipework"
 	"evenfall/internal/plan"
-	"evenfall/internal/units"
 )
 
 // compute counts a plan with its own pipework.
@@ -137,17 +136,6 @@ func TestTwoRowsOfOneNameStayTwoLines(t *testing.T) {
 	}
 	if want := []string{" (n3)", "Spray (n1)", "Spray (n2)", "Swing joint"}; !slices.Equal(got, want) {
 		t.Errorf("lines %q, want %q", got, want)
-	}
-}
-
-func TestSizesArePrintedAsSpoken(t *testing.T) {
-	for _, c := range []struct {
-		in   units.Inches
-		want string
-	}{{0.5, "1/2 in"}, {0.75, "3/4 in"}, {1, "1 in"}, {1.25, "1-1/4 in"}, {1.5, "1-1/2 in"}, {0.375, "3/8 in"}, {0.3, "0.3 in"}} {
-		if got := nominal(c.in); got != c.want {
-			t.Errorf("nominal(%v) = %q, want %q", c.in, got, c.want)
-		}
 	}
 }
 

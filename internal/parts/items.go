@@ -2,8 +2,6 @@ package parts
 
 import (
 	"fmt"
-	"math"
-	"strconv"
 
 	"evenfall/internal/plan"
 	"evenfall/internal/units"
@@ -15,10 +13,11 @@ import (
 type itemNames struct {
 	bodies, nozzles, devices map[plan.ID]string
 	inlets                   map[plan.ID]units.Inches
+	show                     units.System
 }
 
 func newItemNames(p *plan.Plan) itemNames {
-	names := itemNames{map[plan.ID]string{}, map[plan.ID]string{}, map[plan.ID]string{}, map[plan.ID]units.Inches{}}
+	names := itemNames{map[plan.ID]string{}, map[plan.ID]string{}, map[plan.ID]string{}, map[plan.ID]units.Inches{}, p.Show}
 	for id, b := range p.Bodies {
 		names.bodies[id] = p.BodyName(id)
 		names.inlets[id] = b.InletIn
@@ -54,7 +53,7 @@ func (n itemNames) piecesOf(id plan.ID, h plan.Head) []piece {
 	from := plan.Ref("heads/" + string(id))
 	joint := "Swing joint"
 	if in := n.inlets[h.Body]; in > 0 {
-		joint = "Swing joint, " + nominal(in)
+		joint = "Swing joint, " + n.show.PipeSize(in)
 	}
 	return []piece{
 		{GroupBody, n.bodies[h.Body], "One for each new head.", from},
@@ -91,25 +90,4 @@ func clockAndSensors(p *plan.Plan) []piece {
 		}
 	}
 	return out
-}
-
-// nominal prints a thread size as it is spoken: 3/4 in, 1-1/4 in. Sizes go by
-// eighths; what is none of them is printed as a decimal.
-func nominal(in units.Inches) string {
-	eighths := float64(in) * 8
-	if eighths != math.Trunc(eighths) {
-		return strconv.FormatFloat(float64(in), 'g', -1, 64) + " in"
-	}
-	whole, part, of := int(eighths)/8, int(eighths)%8, 8
-	for part > 0 && part%2 == 0 {
-		part, of = part/2, of/2
-	}
-	switch {
-	case part == 0:
-		return fmt.Sprintf("%d in", whole)
-	case whole == 0:
-		return fmt.Sprintf("%d/%d in", part, of)
-	default:
-		return fmt.Sprintf("%d-%d/%d in", whole, part, of)
-	}
 }

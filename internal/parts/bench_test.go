@@ -1,0 +1,27 @@
+package parts
+
+import (
+	"os"
+	"testing"
+
+	"evenfall/internal/pipework"
+	"evenfall/internal/plan"
+)
+
+// What a changed pipe costs before water is reckoned: reading the pipework of the
+// demo, its checks, and the parts list.
+func BenchmarkPipeworkChecksAndPartsOfTheDemo(b *testing.B) {
+	doc, err := os.ReadFile("../../testdata/plans/demo.json")
+	if err != nil {
+		b.Fatal(err)
+	}
+	p, err := plan.Decode(doc)
+	if err != nil {
+		b.Fatal(err)
+	}
+	for b.Loop() {
+		net := pipework.Of(p)
+		pipework.Check(p, net)
+		Compute(p, net)
+	}
+}
