@@ -14,7 +14,7 @@ export const pointOf = (s: Spot): Point => [s.x_ft, s.y_ft];
 /** The head, valve or point of the supply a node belongs to; null for a joint, a drain or where there is none. */
 export function ownerOf(p: Plan, n: PipeNode): Ref | null {
   const [c, id] = ownerName(n);
-  return c && find(p, c, id) ? ref(c, id) : null;
+  return c && placeIn(p, c, id) ? ref(c, id) : null;
 }
 
 function ownerName(n: PipeNode): ["heads" | "valves" | "supply", string] | [null, ""] {
@@ -35,9 +35,13 @@ function ownerName(n: PipeNode): ["heads" | "valves" | "supply", string] | [null
 /** Where a thing that nodes belong to stands. */
 export function ownerPlace(p: Plan, r: Ref): Point | null {
   const [c, id] = parts(r);
-  const it = c === "heads" || c === "valves" || c === "supply" ? find(p, c, id) : undefined;
+  const it = c === "heads" || c === "valves" || c === "supply" ? placeIn(p, c, id) : undefined;
   return it ? pointOf(it) : null;
 }
+
+/** A valve is looked up in its zone: this is asked of every node with every move of a drag. */
+const placeIn = (p: Plan, c: "heads" | "valves" | "supply", id: string): Spot | undefined =>
+  c === "valves" ? p.zones?.[id]?.valve_at : find(p, c, id);
 
 /** Whether a node is a thing by itself, and not just where pipes join a head, a valve or the supply. */
 export function standsApart(p: Plan, id: string): boolean {

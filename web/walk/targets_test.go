@@ -104,14 +104,14 @@ func states(prog *program) []state {
 		out = append(out, state{"drawer-" + name, click("#tab-" + name)})
 	}
 	out = append(out, state{"drawer-shut", click("#tab-history")}, state{"layers", click("#tab-layers")})
-	for _, c := range []string{"areas", "site", "barriers", "trees", "keep_dry", "heads", "valves", "sensors", "elevations", "supply", "controller", "notes"} {
+	for _, c := range []string{"areas", "site", "barriers", "trees", "keep_dry", "heads", "valves", "pipes", "nodes", "sensors", "elevations", "supply", "controller", "notes"} {
 		out = append(out, state{"selected-" + c, selectOn(c)})
 	}
 	out = append(out, state{"selected-many", func(p *tab) {
 		eval[bool](p, `(document.activeElement.blur(), evenfall.board.select(Object.keys(evenfall.state.plan.heads).map((id) => "heads/" + id)), true)`)
 		p.frame()
 	}})
-	for _, tool := range []string{"outline", "rectangle", "head", "barrier", "tree", "tape", "height", "fixture", "measure"} {
+	for _, tool := range []string{"outline", "rectangle", "head", "barrier", "tree", "tape", "height", "fixture", "pipe", "measure"} {
 		out = append(out, state{"tool-" + tool, click(`[data-command="tool.` + tool + `"]`)})
 	}
 	for _, id := range []string{"edit.mirror", "edit.turn", "edit.copies"} {
@@ -129,7 +129,8 @@ func states(prog *program) []state {
 			eval[bool](p, `(document.querySelectorAll("#supply details").forEach((d) => { d.open = true; }), true)`)
 			p.frame()
 		}},
-		state{"menu-plan", func(p *tab) { p.click("#supply-back"); p.click("#plan-menu summary") }},
+		state{"pipe-add", dialogOf(func(p *tab) { p.click("#supply-back"); p.click("#tab-objects"); p.button("#objects", "Pipe") })},
+		state{"menu-plan", func(p *tab) { p.closeDialog(); p.click("#tab-objects"); p.click("#plan-menu summary") }},
 		state{"settings", dialogOf(func(p *tab) { p.click("#plan-settings") })},
 		state{"menu-export", func(p *tab) { p.closeDialog(); p.click("#export summary") }},
 		state{"keys", dialogOf(func(p *tab) { p.click("#export summary"); p.click("#keys") })},

@@ -69,20 +69,22 @@ function pipeRow({ r }: Item): Row<Item> {
   const text = s("text", { class: "pipe-size", "aria-hidden": "true", y: -5 });
   const at = s("g", {}, s("g", { class: "fixed" }, text));
   const el = s("g", { role: "button", tabindex: -1, class: "pipe" }, back, line, beads, at);
-  let before: Pipe | undefined;
-  let way = "";
-  let units = "";
+  let before: readonly unknown[] = [];
+  let state = "";
   return {
     el,
     update({ shown, colour }) {
       const q = find(shown.plan, "pipes", parts(r)[1]);
-      const corners = ringsOf(shown.plan, r)[0] ?? [];
-      const d = outlinePath(corners, false);
-      const changed = before !== q || way !== d || units !== shown.plan.show;
+      const from = madeFrom(shown.plan, q);
+      const changed = from.some((x, i) => x !== before[i]) || before.length === 0;
+      const now = `${shown.selection.has(r)} ${shown.hover === r} ${shown.stop === r} ${colour}`;
+      if (!changed && now === state) return;
+      [before, state] = [from, now];
       thing(el, r, shown, () => speechOf(shown.plan, r, shown.design), changed);
       el.dataset.zone = colour > 0 ? String(colour) : "";
       if (!changed || !q) return;
-      [before, way, units] = [q, d, shown.plan.show];
+      const corners = ringsOf(shown.plan, r)[0] ?? [];
+      const d = outlinePath(corners, false);
       for (const path of [back, line, beads]) attr(path, { d });
       el.classList.toggle("main", !q.zone);
       el.classList.toggle("locked", q.locked ?? false);
@@ -92,6 +94,13 @@ function pipeRow({ r }: Item): Row<Item> {
       setText(text, room && q.nominal_in ? pipeSizeText(q.nominal_in).replace(" in", '"') : "");
     },
   };
+}
+
+/** What the looks and the name of a pipe are made from: thousands are asked with every move of a drag. */
+function madeFrom(p: Plan, q: Pipe | undefined): readonly unknown[] {
+  const [a, b] = [p.nodes?.[q?.from ?? ""], p.nodes?.[q?.to ?? ""]];
+  const head = (n: PipeNode | undefined): unknown => p.heads?.[n?.head ?? ""]?.tag;
+  return [q, a, b, head(a), head(b), p.zones, p.pipe_classes, p.show];
 }
 
 /** A pipe whose stretches are all shorter, in feet, has no size written beside it: there is no room. */
