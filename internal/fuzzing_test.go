@@ -18,7 +18,7 @@ var read = map[string][]string{
 	"nozzle tables as CSV":         {"internal/catalog FuzzReadNozzles"},
 	"tables of pipe and devices":   {"internal/catalog FuzzReadPipes", "internal/catalog FuzzReadDevices"},
 	"drawn pipes, and networks":    {"internal/pipework FuzzOf", "internal/hydraulics FuzzNetwork", "internal/hydraulics FuzzPoints", "internal/pipesize FuzzCheapest", "internal/pipesize FuzzPropose", "internal/pressure FuzzCompute"},
-	"numbers with units":           {"internal/units FuzzParseNumber", "internal/units FuzzParseLength", "internal/units FuzzParseFlow", "internal/units FuzzParsePressure", "internal/units FuzzParseAngle"},
+	"numbers with units":           {"internal/units FuzzParseNumber", "internal/units FuzzParseLength", "internal/units FuzzParseFlow", "internal/units FuzzParsePressure", "internal/units FuzzParseAngle", "internal/units FuzzWaterReaders"},
 	"outlines":                     {"internal/geom FuzzOutline", "internal/geom FuzzBooleans", "internal/geom FuzzOffset"},
 	"requests":                     {"web FuzzRouter"},
 	"messages of the live channel": {"web FuzzPreview"},

@@ -26,12 +26,24 @@ func TestRowA2_FlowsAndPressuresReadAsOnThePage(t *testing.T) {
 	for _, c := range cases {
 		var got float64
 		var err error
-		if c.Kind == "flow" {
+		switch c.Kind {
+		case "flow":
 			q, e := ParseFlow(c.Input, c.System)
 			got, err = float64(q), e
-		} else {
+		case "pressure":
 			p, e := ParsePressure(c.Input, c.System)
 			got, err = float64(p), e
+		case "volume":
+			v, e := ParseVolume(c.Input, c.System)
+			got, err = float64(v), e
+		case "velocity":
+			v, e := ParseVelocity(c.Input, c.System)
+			got, err = float64(v), e
+		case "time":
+			v, e := ParseTime(c.Input)
+			got, err = float64(v), e
+		default:
+			t.Fatalf("nothing reads a %s", c.Kind)
 		}
 		switch {
 		case c.Error && err == nil:

@@ -73,8 +73,8 @@ var velocityScales = []scale{
 }
 
 var volumeScales = []scale{
-	{"gal", 1}, {"gallons", 1}, {"gallon", 1}, {"qt", 0.25},
-	{"l", 1 / LitresPerGallon}, {"litres", 1 / LitresPerGallon}, {"liters", 1 / LitresPerGallon}, {"ml", 1 / LitresPerGallon / 1000},
+	{"gal", 1}, {"gallon", 1}, {"gallons", 1},
+	{"l", 1 / LitresPerGallon}, {"litre", 1 / LitresPerGallon}, {"litres", 1 / LitresPerGallon}, {"liter", 1 / LitresPerGallon}, {"liters", 1 / LitresPerGallon},
 }
 
 var timeScales = []scale{
@@ -107,7 +107,7 @@ func ParseVolume(s string, sys System) (Gallons, error) {
 	if sys == Metric {
 		bare = "l"
 	}
-	v, err := parseScaled(s, volumeScales, bare, "volume", "gal, l or ml")
+	v, err := parseScaled(s, volumeScales, bare, "volume", "gal or l")
 	switch {
 	case err != nil:
 		return 0, err

@@ -3,15 +3,24 @@ import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { test } from "node:test";
 import type { System } from "./model";
-import { flow, pressure, readQuantity, showQuantity, time, volume } from "./quantity";
+import { flow, pressure, readQuantity, showQuantity, speed, time, volume } from "./quantity";
 
 interface Case {
-  kind: "flow" | "pressure";
+  kind: keyof typeof kinds;
   input: string;
   system: System;
   value?: number;
   error?: boolean;
 }
+
+/** What a kind is read by, and the most of it that the server takes. */
+const kinds = {
+  flow: [flow, 10_000],
+  pressure: [pressure, 1_000],
+  volume: [volume, 100_000],
+  velocity: [speed, 100],
+  time: [time, 86_400],
+} as const;
 
 const cases = JSON.parse(
   readFileSync(join(process.env.EVENFALL_ROOT ?? ".", "testdata/vectors/quantity.json"), "utf8"),
@@ -20,7 +29,7 @@ const cases = JSON.parse(
 test("row A2: flows and pressures read as the server reads them", () => {
   assert.ok(cases.length > 20);
   for (const c of cases) {
-    const [q, most] = c.kind === "flow" ? [flow, 10_000] : [pressure, 1_000];
+    const [q, most] = kinds[c.kind];
     const got = readQuantity(c.input, q, c.system, 1e-6, most);
     const what = `${c.kind} ${JSON.stringify(c.input)} (${c.system})`;
     if (c.error) assert.equal(got.ok, false, `${what} should be refused`);
