@@ -6,7 +6,9 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"net/http"
 	"os"
+	"path/filepath"
 	"strconv"
 	"strings"
 	"testing"
@@ -159,5 +161,26 @@ func TestPipesTellTheirRunsByZone(t *testing.T) {
 	}
 	if got := m.pipeKeys(); strings.Join(got.Velocity, " ") != "under 2.5 2.5–4 4–5 5+ ft/s" || strings.Join(got.Pressure, " ") != "under 20 20–30 30–40 40–55 55+ psi" {
 		t.Errorf("the keys are %q", got)
+	}
+}
+
+// Whatever is wrong with a plan, its board as the zones run is all words.
+func TestEveryMistakeHasARunningBoard(t *testing.T) {
+	files, err := filepath.Glob("../testdata/plans/mistakes/*.json")
+	if err != nil || len(files) == 0 {
+		t.Fatal("no plans", err)
+	}
+	f := newFixture(t)
+	for _, file := range files {
+		doc, err := os.ReadFile(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		w := f.do("GET", "/api/plans/"+f.keep(string(doc)).ID+"/board?as=running", "")
+		body := strings.ReplaceAll(w.Body.String(), `"flows":null`, "") // no limit is known: there is no picture of them
+		if w.Code != http.StatusOK || !strings.Contains(body, `"as":"running"`) || strings.Contains(body, "NaN") || strings.Contains(body, ":null") {
+			at := max(strings.Index(body, ":null"), strings.Index(body, "NaN"), 0)
+			t.Errorf("%s: %d … %.200s", filepath.Base(file), w.Code, body[max(at-100, 0):])
+		}
 	}
 }

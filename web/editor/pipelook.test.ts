@@ -1,9 +1,11 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import type { PipeReading, PipeRun } from "./design";
+import type { Design, PipeReading, PipeRun } from "./design";
 import type { Head } from "./model";
+import { signsOf } from "./panels/signs";
 import { figureOf, PipeLook, runOf, runText, stepOf, zoneChosen } from "./pipelook";
 import { longest } from "./scene/flows";
+import { pressureSigns } from "./scene/heads";
 import { yard } from "./testplan";
 
 const run = (zone: string, flow: string, most = false): PipeRun => ({
@@ -75,4 +77,18 @@ test("the way of looking changes once for each choice", () => {
   look.show("velocity");
   look.show("velocity");
   assert.deepEqual([look.by, n], ["velocity", 1]);
+});
+
+test("row A22: heads with too little or too much pressure have signs of their own, listed only where there are any", () => {
+  const p = yard();
+  const design = (state?: string) => ({ heads: { h1: { state } } }) as unknown as Design;
+  const keys = (d: Design | null) =>
+    signsOf(p, d)
+      .map((s) => s.key)
+      .filter((k) => ["starved", "low", "high"].includes(k));
+  assert.deepEqual(keys(null), []);
+  assert.deepEqual(keys(design("good")), []);
+  assert.deepEqual(keys(design("starved")), ["starved"]);
+  assert.deepEqual(keys(design("high")), ["high"]);
+  assert.notEqual(pressureSigns.low, pressureSigns.high);
 });

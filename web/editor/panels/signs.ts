@@ -1,12 +1,14 @@
 // What the signs of the drawing mean: of every kind on the plan its hatch, line
 // or mark beside its name.
 
+import type { Design } from "../design";
 import { byID, h } from "../dom";
 import { type Barrier, ids, type Kind, type Plan, type Status, type WateringKind } from "../model";
 import { kindNames, wateringWords } from "../names";
 import { standsApart } from "../pipenet";
 import { marks } from "../scene/fixtures";
 import { Hatches, hatchID, hatchOf } from "../scene/hatches";
+import { pressureSigns } from "../scene/heads";
 import { objectMarks } from "../scene/objects";
 import { jointMarks } from "../scene/pipes";
 import { s } from "../scene/svg";
@@ -24,7 +26,7 @@ export interface Sign {
 const barrierNames = { fence: "Fence", wall: "Wall", hedge: "Hedge" } as const;
 
 /** The signs a plan uses, grounds first. */
-export function signsOf(p: Plan): Sign[] {
+export function signsOf(p: Plan, design: Design | null = null): Sign[] {
   const out = new Map<string, Sign>();
   const add = (key: string, text: string, draw: Sign["draw"]): void => {
     if (!out.has(key)) out.set(key, { key, text, draw });
@@ -59,6 +61,8 @@ export function signsOf(p: Plan): Sign[] {
   }
   if (ids(p, "ties").length > 0) add("tie", "Tie: a measured distance", () => tied());
   if (ids(p, "notes").length > 0) add("note", "Note", () => mark("note", "note-mark", objectMarks.note));
+  const states = new Set(Object.values(design?.heads ?? {}).map((h) => h.state));
+  for (const [state, text] of pressures) if (states.has(state)) add(state, text, () => pressed(state));
   const used = new Set(allThings(p).map((r) => statusOf(p, r)));
   if (used.has("existing"))
     add("existing", "Thinner, grey: existing", () => ground("building", "overhead", "existing"));
@@ -78,6 +82,19 @@ const standing: readonly (readonly [string, string])[] = [
   ["sensors", "Sensor"],
   ["elevations", "Spot height"],
 ];
+
+const pressures = [
+  ["starved", "Head with less pressure than its nozzle’s table begins at"],
+  ["low", "Head with little pressure"],
+  ["high", "Head with too much pressure"],
+] as const;
+
+const pressed = (state: "starved" | "low" | "high"): SVGElement =>
+  s(
+    "g",
+    { class: "head", transform: "translate(29 -2)" },
+    s("path", { class: `mark-${state}`, d: pressureSigns[state === "high" ? "high" : "low"] }),
+  );
 
 const BOX = "M2 2H34V18H2Z";
 const LINE = "M2 10H34";
@@ -160,12 +177,12 @@ export class Signs {
       this.#el.querySelector("summary")?.focus();
       e.stopPropagation();
     });
-    board.subscribe("plan", () => this.#show());
+    for (const topic of ["plan", "design"] as const) board.subscribe(topic, () => this.#show());
   }
 
   #show(): void {
     if (!this.#el.open) return;
-    const signs = signsOf(this.board.plan);
+    const signs = signsOf(this.board.plan, this.board.away ? null : this.board.design);
     const keys = signs.map((g) => g.key).join("|");
     if (keys === this.#shown) return;
     this.#shown = keys;
