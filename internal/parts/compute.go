@@ -63,7 +63,7 @@ func Compute(p *plan.Plan, net *pipework.Network) (*List, []plan.Finding) {
 	for _, piece := range clockAndSensors(p) {
 		ts.on(place{}).add(piece)
 	}
-	atSupply(p, ts)
+	atSupply(p, net, ts)
 	pipes(p, net, ts)
 	fittings(p, net, ts)
 

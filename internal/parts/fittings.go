@@ -100,8 +100,10 @@ func larger(list []units.Inches) {
 func threadAt(p *plan.Plan, node plan.ID) units.Inches {
 	switch n := p.Nodes[node]; n.Kind {
 	case "valve":
-		_, d := p.ZoneValve(n.Zone)
-		return d.Nominal
+		if n.Zone != "" {
+			_, d := p.ZoneValve(n.Zone)
+			return d.Nominal
+		}
 	case "backflow":
 		_, d, _ := p.BackflowDevice()
 		return d.Nominal

@@ -188,6 +188,21 @@ func TestDrainsAreNamedByTheWayTheyOpen(t *testing.T) {
 	}
 }
 
+// A valve in the pipe that is no zone's shuts by hand.
+func TestValvesByHandAreCountedWhereTheyStand(t *testing.T) {
+	p := piped()
+	p.Nodes["s"] = plan.Node{Kind: "valve", X: 10}
+	p.Pipes["m0"] = plan.Pipe{From: "src", To: "s", Class: "pvc-sch40", NominalIn: 1.25}
+	e := p.Pipes["m1"]
+	e.From = "s"
+	p.Pipes["m1"] = e
+	list, _ := compute(p)
+	if got := said(list.Zones[0].Lines); !list.Zones[0].Main || !slices.Contains(got, "valve: 1 each of Shut-off valve, 1-1/4 in") ||
+		!slices.Contains(got, "fitting: 2 each of PVC male adapter, 1-1/4 in") {
+		t.Errorf("on the main there is %q", got)
+	}
+}
+
 func TestUnsizedPipeSaysSo(t *testing.T) {
 	p := piped()
 	e := p.Pipes["l1"]

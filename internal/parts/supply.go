@@ -2,17 +2,24 @@ package parts
 
 import (
 	"evenfall/internal/catalog"
+	"evenfall/internal/pipework"
 	"evenfall/internal/plan"
 )
 
 // atSupply counts what stands between street and zone valves, where the supply is
 // new: only what the plan has chosen, since local code decides which backflow device
 // it may be and who sets it. The meter is the water supplier's.
-func atSupply(p *plan.Plan, ts tallies) {
+func atSupply(p *plan.Plan, net *pipework.Network, ts tallies) {
 	s := p.Supply
-	for _, id := range plan.SortedIDs(p.Nodes) {
-		if n := p.Nodes[id]; n.Kind == "drain" && n.Status.IsNew() {
-			ts.on(listOf(p, n.Zone)).add(piece{GroupFrost, drainName(s.Freeze), "One for each drain placed on the plan as new.", plan.RefTo("nodes", id)})
+	for _, id := range plan.SortedIDs(net.Nodes) {
+		n, from := p.Nodes[id], plan.RefTo("nodes", id)
+		on := listOf(p, net.Nodes[id].Zone)
+		switch {
+		case !n.Status.IsNew():
+		case n.Kind == "drain":
+			ts.on(on).add(piece{GroupFrost, drainName(s.Freeze), "One for each drain placed on the plan as new.", from})
+		case n.Kind == "valve" && n.Zone == "":
+			ts.on(on).add(piece{GroupValve, "Shut-off valve, " + sizeAt(p, net.Nodes[id]), "One for each valve by hand placed in the pipe as new.", from})
 		}
 	}
 	if !s.Status.IsNew() {
@@ -58,4 +65,14 @@ func drainName(freeze string) string {
 		return "Drain valve, automatic"
 	}
 	return "Drain valve"
+}
+
+// sizeAt is the size of the pipe at a device, by its adapters.
+func sizeAt(p *plan.Plan, n pipework.Node) string {
+	for _, j := range n.Joints {
+		if j.Kind == pipework.JointAdapter {
+			return sizes(p.Show, j.Sizes[0])
+		}
+	}
+	return "not sized yet"
 }

@@ -3,7 +3,6 @@ package pipework
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"evenfall/internal/catalog"
 	"evenfall/internal/plan"
@@ -96,10 +95,11 @@ func (c checker) unmade() []plan.Finding {
 		return nil
 	}
 	var kinds []string
+	told := map[string]bool{}
 	for _, id := range ids {
 		e := c.p.Pipes[id]
-		if k := fmt.Sprintf("%s in %s", c.p.PipeClassName(e.Class), c.p.Show.PipeSize(e.NominalIn)); !slices.Contains(kinds, k) {
-			kinds = append(kinds, k)
+		if k := fmt.Sprintf("%s in %s", c.p.PipeClassName(e.Class), c.p.Show.PipeSize(e.NominalIn)); !told[k] {
+			told[k], kinds = true, append(kinds, k)
 		}
 	}
 	text := fmt.Sprintf("%s %s, which is not made.", plan.Plural(len(ids), "pipe is", "pipes are"), plan.Several(kinds))
