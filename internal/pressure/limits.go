@@ -34,7 +34,8 @@ const (
 // limits are the named reasons for a least flow, in the order of the water's way.
 func (s *supply) limits() []Limit {
 	var out []Limit
-	if kind := s.p.Supply.Kind; kind.IsZero() || kind == plan.Reclaimed {
+	_, _, metered := s.p.Meter()
+	if kind := s.p.Supply.Kind; kind.IsZero() || kind == plan.Reclaimed || metered {
 		out = append(out, s.meterShare(), s.meterLoss())
 	}
 	if len(s.p.Supply.Pump) == 0 {
@@ -187,6 +188,9 @@ func (s *supply) onCurve() Limit {
 	l.Says = fmt.Sprintf("%s before the zone valves: %s", s.sys.Pressure(need), from)
 	if s.p.Supply.HouseGPM > 0 {
 		l.Says += fmt.Sprintf(", with %s drawn by the house", s.sys.Flow(s.p.Supply.HouseGPM))
+	}
+	if s.p.Supply.MeasuredWhere == "outside_tap" {
+		l.Says += ", as measured at an outside tap: pipe between it and the connection is not told apart"
 	}
 	if l.Flow == s.curve.ends {
 		l.Says += fmt.Sprintf("; past %s the curve is not known", s.sys.Flow(s.curve.ends))

@@ -1,6 +1,8 @@
 package pressure
 
 import (
+	"slices"
+
 	"evenfall/internal/catalog"
 	"evenfall/internal/hydraulics"
 	"evenfall/internal/pipework"
@@ -48,26 +50,14 @@ type outlet struct {
 func (w *water) build(zones []plan.ID) model {
 	m := model{in: map[plan.ID]int{}, out: map[plan.ID]int{}, above: map[int]piece{}}
 	m.Nodes = append(m.Nodes, hydraulics.Node{Elevation: w.net.Nodes[w.net.Source].Level, Source: w.curve.source})
-	running := map[plan.ID]bool{}
-	for _, z := range zones {
-		running[z] = true
+	pipes := w.carries(zones)
+	w.lay(&m, w.net.Source)
+	for _, id := range pipes {
+		w.lay(&m, w.net.Pipes[id].From)
+		w.lay(&m, w.net.Pipes[id].To)
 	}
-	carried := w.carries(zones)
-	for _, id := range w.net.Order {
-		if carried.nodes[id] {
-			w.lay(&m, id)
-		}
-	}
-	for _, id := range w.net.Order { // pipes by the node they lead to, those that close loops after
-		up := w.net.Nodes[id].Up
-		if carried.pipes[up] {
-			m.join(w.net.Pipes[up])
-		}
-	}
-	for _, id := range w.net.Loops {
-		if carried.pipes[id] {
-			m.join(w.net.Pipes[id])
-		}
+	for _, id := range pipes {
+		m.join(w.net.Pipes[id])
 	}
 	for _, z := range zones {
 		for _, h := range w.net.Zones[z].Heads {
@@ -79,8 +69,11 @@ func (w *water) build(zones []plan.ID) model {
 	return m
 }
 
-// lay puts a drawn node with the devices that stand there.
+// lay puts a drawn node with the devices that stand there, once.
 func (w *water) lay(m *model, id plan.ID) {
+	if _, laid := m.in[id]; laid {
+		return
+	}
 	n := w.net.Nodes[id]
 	if id == w.net.Source {
 		m.in[id] = 0
@@ -199,33 +192,30 @@ func (o outlet) atNozzle(inlet units.PSI) units.PSI {
 	return max(inlet, 0)
 }
 
-// carried is what carries water when some zones run.
-type carried struct {
-	nodes, pipes map[plan.ID]bool
-}
-
-// carries goes up from the valves to the source and down their laterals. Where
-// the main has loops all of it takes part.
-func (w *water) carries(zones []plan.ID) carried {
-	c := carried{map[plan.ID]bool{w.net.Source: true}, map[plan.ID]bool{}}
-	take := func(pipe plan.ID) {
-		v := w.net.Pipes[pipe]
-		c.pipes[pipe], c.nodes[v.From], c.nodes[v.To] = true, true, true
-	}
-	for _, z := range zones {
-		at := w.net.Zones[z].Valve
-		c.nodes[at] = true
-		for up := w.net.Nodes[at].Up; up != ""; up = w.net.Nodes[w.net.Pipes[up].From].Up {
-			take(up)
-		}
-		for _, pipe := range w.net.Zones[z].Pipes {
-			take(pipe)
+// carries are the pipes that carry water when some zones run: from the source to
+// their valves, and their laterals from there on. Where the main has loops all of
+// it takes part.
+func (w *water) carries(zones []plan.ID) []plan.ID {
+	var out []plan.ID
+	taken := map[plan.ID]bool{}
+	take := func(pipes ...plan.ID) {
+		for _, id := range pipes {
+			if !taken[id] {
+				taken[id], out = true, append(out, id)
+			}
 		}
 	}
 	if w.mainLoops {
-		for _, id := range w.mains {
-			take(id)
-		}
+		take(w.mains...)
 	}
-	return c
+	for _, z := range zones {
+		var way []plan.ID
+		for up := w.net.Nodes[w.net.Zones[z].Valve].Up; up != ""; up = w.net.Nodes[w.net.Pipes[up].From].Up {
+			way = append(way, up)
+		}
+		slices.Reverse(way)
+		take(way...)
+		take(w.net.Zones[z].Pipes...)
+	}
+	return out
 }

@@ -92,8 +92,7 @@ func (w *water) lacking(zone plan.ID) string {
 		return fmt.Sprintf("No head of %s is joined to its valve by pipe yet.", name)
 	}
 	var bare []plan.ID
-	c := w.carries([]plan.ID{zone})
-	for _, id := range plan.SortedIDs(c.pipes) {
+	for _, id := range w.carries([]plan.ID{zone}) {
 		if w.net.Pipes[id].Size.Inside <= 0 {
 			bare = append(bare, id)
 		}
