@@ -6,8 +6,6 @@ import (
 	"math"
 	"slices"
 
-	"github.com/paulmach/orb"
-
 	"evenfall/internal/hydraulics"
 	"evenfall/internal/plan"
 	"evenfall/internal/units"
@@ -63,7 +61,7 @@ func (w *water) rated(r *Result) []plan.Finding {
 	}
 	worst := slices.MaxFunc(kind, func(a, b load) int { return cmp.Compare(a.instant-a.rating, b.instant-b.rating) })
 	f := plan.Found(plan.ClassUnderPressure, w.bears(worst, len(resting) > 0, len(slow) > 0, len(bear)), about...).
-		Looking(w.middleOf(worst.pipe)).Measured("rating_psi", float64(worst.rating)).Measured("rest_psi", float64(worst.rest))
+		Looking(w.middle(worst.pipe)).Measured("rating_psi", float64(worst.rating)).Measured("rest_psi", float64(worst.rest))
 	if len(resting)+len(slow) == 0 {
 		f = f.Ranked(plan.Notice)
 		f.Title = "Instant stop over the pipe's rating"
@@ -142,11 +140,4 @@ func (w *water) farthestValve() units.Feet {
 		}
 	}
 	return longest
-}
-
-// middleOf is halfway between the ends of a pipe.
-func (w *water) middleOf(pipe plan.ID) orb.Point {
-	e := w.net.Pipes[pipe]
-	a, b := w.p.Nodes[e.From], w.p.Nodes[e.To]
-	return orb.Point{float64(a.X+b.X) / 2, float64(a.Y+b.Y) / 2}
 }
