@@ -232,13 +232,13 @@ func (w *water) starved(z *Zone, low []Head) plan.Finding {
 		climb = climb && h.Nozzle+riseTo(w, w.net.HeadAt[h.ID]) >= rows[0].Pressure
 	}
 	n := w.p.Nozzles[w.p.Heads[least.ID].Nozzle]
-	text := fmt.Sprintf("%s of %s %s down to %s, where the table of %s begins at %s.", plan.Capital(w.names(low)), w.p.ZoneName(z.ID), plan.Choose(len(low), "gets", "get"),
+	text := fmt.Sprintf("%s of %s %s as little as %s, where the table of %s begins at %s.", plan.Capital(w.names(low)), w.p.ZoneName(z.ID), plan.Choose(len(low), "gets", "get"),
 		w.sys.Pressure(least.Nozzle), w.p.NozzleName(w.p.Heads[least.ID].Nozzle), w.sys.Pressure(n.Rows[0].Pressure))
 	code := plan.HeadsStarved
 	if climb {
 		code = plan.ClimbForgotten
 		up := w.net.Nodes[w.net.HeadAt[least.ID]].Level - w.net.Nodes[w.net.Source].Level
-		text = fmt.Sprintf("%s of %s %s %s above the connection, which takes %s and leaves down to %s; the table of %s begins at %s.", plan.Capital(w.names(low)), w.p.ZoneName(z.ID),
+		text = fmt.Sprintf("%s of %s %s %s above the connection, which takes %s and leaves as little as %s; the table of %s begins at %s.", plan.Capital(w.names(low)), w.p.ZoneName(z.ID),
 			plan.Choose(len(low), "stands", "stand up to"), w.sys.Length(up), w.sys.Pressure(riseTo(w, w.net.HeadAt[least.ID])), w.sys.Pressure(least.Nozzle),
 			w.p.NozzleName(w.p.Heads[least.ID].Nozzle), w.sys.Pressure(n.Rows[0].Pressure))
 	}

@@ -33,26 +33,6 @@ func Together(p *plan.Plan, net *pipework.Network, zones ...plan.ID) []Zone {
 	return newWater(p, net).solve(zones)
 }
 
-// BudgetOf is the budget of any head while its zone runs by itself; none where the
-// zone is not solved or does not feed the head.
-func BudgetOf(p *plan.Plan, net *pipework.Network, zone, head plan.ID) []Step {
-	w := newWater(p, net)
-	if w.lacking(zone) != "" {
-		return nil
-	}
-	m := w.build([]plan.ID{zone})
-	state, err := hydraulics.Solve(&m.Network, nil)
-	if err != nil {
-		return nil
-	}
-	for _, o := range m.heads {
-		if o.id == head {
-			return w.budget(&m, &state, o)
-		}
-	}
-	return nil
-}
-
 // solve runs zones at the same time.
 func (w *water) solve(zones []plan.ID) []Zone {
 	out := make([]Zone, len(zones))
