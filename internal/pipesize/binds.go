@@ -134,7 +134,7 @@ func (j *job) velocityBinds(z int) reason {
 
 // pressureBinds tells what the worst head would get in the largest sizes.
 func (j *job) pressureBinds(z int) reason {
-	t, rows := j.tree(z, loosened{})
+	t := j.plot(z, loosened{})
 	at := make([]units.PSI, len(j.pipes))
 	worst, short, gets := -1, units.PSI(math.Inf(-1)), units.PSI(0)
 	for i, v := range j.pipes {
@@ -142,10 +142,11 @@ func (j *job) pressureBinds(z int) reason {
 		if v.up >= 0 {
 			from = at[v.up]
 		}
-		if len(rows[i]) == 0 {
+		sizes := t.Pipes[t.at[i]].Sizes
+		if len(sizes) == 0 {
 			return j.velocityBinds(z)
 		}
-		at[i] = from - t.Pipes[i].Sizes[len(rows[i])-1].Loss
+		at[i] = from - sizes[len(sizes)-1].Loss
 		if v.head == nil || v.zone != z {
 			continue
 		}

@@ -14,11 +14,17 @@ type loosened struct {
 	velocity, least, most, spread, locks, growing bool
 }
 
-// tree is the job as pipes with costs and losses. only is the one zone whose
-// limits count; -1 for all. rows is the catalogue row of every size.
-func (j *job) tree(only int, l loosened) (t *Tree, rows [][]catalog.PipeSize) {
-	t = &Tree{Free: l.growing, Pipes: make([]Branch, len(j.pipes)), Zones: make([]Spread, len(j.zones))}
-	rows = make([][]catalog.PipeSize, len(j.pipes))
+// plot is a tree made of a job.
+type plot struct {
+	*Tree
+	at   []int                // branch of each pipe of the job
+	rows [][]catalog.PipeSize // of the sizes of each branch
+}
+
+// plot makes a tree of the job. only is the one zone whose limits count; -1 for
+// all.
+func (j *job) plot(only int, l loosened) *plot {
+	t := &plot{Tree: &Tree{Free: l.growing, Zones: make([]Spread, len(j.zones))}}
 	t.Inlet = j.zones[0].left
 	for _, z := range j.zones {
 		t.Inlet = max(t.Inlet, z.left)
@@ -29,34 +35,71 @@ func (j *job) tree(only int, l loosened) (t *Tree, rows [][]catalog.PipeSize) {
 			t.Zones[i].Most = max(units.PSI(float64(MostSpread)*float64(z.nominal))-z.tighter, 0)
 		}
 	}
-	for i, v := range j.pipes {
-		b := &t.Pipes[i]
-		b.Up, b.Zone = v.up, v.zone
+	valves := map[int]int{} // branch of a zone's valve
+	for _, v := range j.pipes {
+		up := -1
+		if v.up >= 0 {
+			up = t.at[v.up]
+		}
+		if v.zone >= 0 && (v.up < 0 || j.pipes[v.up].zone != v.zone) {
+			if _, ok := valves[v.zone]; !ok {
+				valves[v.zone] = t.add(t.valve(up, v.zone), nil)
+			}
+			up = valves[v.zone]
+		}
+		b := Branch{Up: up, Zone: v.zone}
+		var rows []catalog.PipeSize
 		for _, s := range v.row.Sizes {
 			if v.allows(s, l) {
 				b.Sizes = append(b.Sizes, j.sizeOf(v, s))
-				rows[i] = append(rows[i], s)
+				rows = append(rows, s)
 			}
 		}
-		if v.kept && v.up >= 0 && j.pipes[v.up].kept && len(b.Sizes) == 1 && len(t.Pipes[v.up].Sizes) == 1 {
+		if v.kept && v.up >= 0 && j.pipes[v.up].kept && len(b.Sizes) == 1 && len(t.Pipes[t.at[v.up]].Sizes) == 1 {
 			// Two that stay as they are grow or not: nobody can help it. What hangs
 			// from them is held to the smaller.
-			b.Sizes[0].Rank = min(b.Sizes[0].Rank, t.Pipes[v.up].Sizes[0].Rank)
+			b.Sizes[0].Rank = min(b.Sizes[0].Rank, t.Pipes[t.at[v.up]].Sizes[0].Rank)
 		}
-		if v.head == nil || only >= 0 && only != v.zone {
-			continue
+		if v.head != nil && (only < 0 || only == v.zone) {
+			b.Out = j.outOf(v, t.Inlet, l)
 		}
-		z := j.zones[v.zone]
-		lower := t.Inlet - z.left // what this zone has less than the tree's inlet
-		b.Out = &Out{Least: v.head.need(z.aim) + z.more + lower, Most: v.head.most + lower, After: v.head.joint, Spread: z.aim == withinTable || !v.head.regulates}
-		if l.least {
-			b.Out.Least = units.PSI(math.Inf(-1))
-		}
-		if l.most {
-			b.Out.Most = units.PSI(math.Inf(1))
-		}
+		t.at = append(t.at, t.add(b, rows))
 	}
-	return t, rows
+	return t
+}
+
+func (t *plot) add(b Branch, rows []catalog.PipeSize) int {
+	t.Pipes, t.rows = append(t.Pipes, b), append(t.rows, rows)
+	return len(t.Pipes) - 1
+}
+
+// valve is the branch from which all laterals of a zone hang: it takes nothing and
+// costs nothing, and is as large as the pipe before it. What the valve itself
+// takes is reckoned with the supply.
+func (t *plot) valve(up, zone int) Branch {
+	b := Branch{Up: up, Zone: zone}
+	if up < 0 {
+		b.Sizes = []Size{{Rank: math.Inf(1)}}
+		return b
+	}
+	for _, s := range t.Pipes[up].Sizes {
+		b.Sizes = append(b.Sizes, Size{Rank: s.Rank})
+	}
+	return b
+}
+
+// outOf is what the head at the end of a pipe asks for.
+func (j *job) outOf(v pipe, inlet units.PSI, l loosened) *Out {
+	z := j.zones[v.zone]
+	lower := inlet - z.left // what this zone has less than the tree's inlet
+	out := &Out{Least: v.head.need(z.aim) + z.more + lower, Most: v.head.most + lower, After: v.head.joint, Spread: z.aim == withinTable || !v.head.regulates}
+	if l.least {
+		out.Least = units.PSI(math.Inf(-1))
+	}
+	if l.most {
+		out.Most = units.PSI(math.Inf(1))
+	}
+	return out
 }
 
 // need is the pressure before the body that an aim asks for.

@@ -172,27 +172,26 @@ func (j *job) checkHigh(r *pressure.Result) []Check {
 	return []Check{{At: over[0], Says: fmt.Sprintf("%s: more pressure than the nozzle's table holds. Pipe does not mend that; bodies that regulate, or a regulator at the supply, do.", plan.Capital(j.p.HeadNames(over)))}}
 }
 
-// learn takes from a solution what the next round reckons with; false when there
-// is nothing to learn.
-func (j *job) learn(o *Offer, r *pressure.Result, flows *map[plan.ID]units.GPM, more, tighter map[plan.ID]units.PSI) bool {
+// learn takes from a solution what the next round asks for; false when there is
+// nothing to learn.
+func (j *job) learn(r *pressure.Result, a *asked) bool {
 	learned := false
-	next := map[plan.ID]units.GPM{}
 	j.eachHead(r, func(z *zone, h *head, s pressure.Head) {
-		next[h.id] = max(s.Flow, pressure.PlannedFlow(j.p, h.id))
-		if d := next[h.id] - h.flow; d > 1e-3 || d < -1e-3 {
+		flow := max(s.Flow, h.usual)
+		if d := flow - h.flow; d > 1e-3 || d < -1e-3 {
 			learned = true
 		}
+		a.flows[h.id] = flow
 		if short := h.need(z.aim) - s.Inlet; short > near {
-			more[z.id] = max(more[z.id], z.more+short)
+			a.more[z.id] = max(a.more[z.id], z.more+short)
 			learned = true
 		}
 	})
 	j.each(r, func(z *zone, s *pressure.Zone) {
 		if over := j.spread(z, s) - MostSpread; over > 0.002 {
-			tighter[z.id] = z.tighter + units.PSI(float64(over)*float64(z.nominal))
+			a.tighter[z.id] = z.tighter + units.PSI(float64(over)*float64(z.nominal))
 			learned = true
 		}
 	})
-	*flows = next
 	return learned
 }

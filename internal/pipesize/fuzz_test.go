@@ -32,6 +32,18 @@ func randomYard(seed uint64) yard {
 	for z := range 1 + r.IntN(3) {
 		body := []plan.ID{"open", "reg"}[r.IntN(2)]
 		valve := y.zone(z+1, r.IntN(6), []plan.ID{"a", "b"}[r.IntN(2)], body, r.Float64()*200, 5+r.Float64()*40)
+		if r.IntN(3) == 0 { // a second lateral from the valve, through a head or to none
+			id := plan.ID(fmt.Sprintf("z%d", z+1))
+			end := y.node(plan.ID(fmt.Sprintf("e%d", z)), "joint", "", r.Float64()*200, r.Float64()*200)
+			if r.IntN(3) > 0 {
+				h := plan.ID(fmt.Sprintf("h%d-e", z+1))
+				n := y.Nodes[end]
+				y.Heads[h] = plan.Head{Tag: string(h), Nozzle: "a", Body: body, Zone: id, SweepDeg: 360, X: n.X, Y: n.Y}
+				n.Kind, n.Head = "head", h
+				y.Nodes[end] = n
+			}
+			y.lay(id, valve, end)
+		}
 		if r.IntN(8) > 0 {
 			y.lay("", main[r.IntN(len(main))], valve)
 		}

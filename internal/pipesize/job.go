@@ -66,7 +66,8 @@ type zone struct {
 // head is what one head asks of its pipe.
 type head struct {
 	id        plan.ID
-	flow      units.GPM
+	flow      units.GPM // its design flow
+	usual     units.GPM // the same by the zone's aim
 	joint     units.PSI // lost in the swing joint
 	planned   units.PSI // before the body, to work as planned
 	least     units.PSI // least row of its table
@@ -90,10 +91,9 @@ func (r *Refusal) Error() string { return r.Sentence }
 
 func refuse(format string, a ...any) error { return &Refusal{fmt.Sprintf(format, a...)} }
 
-// newJob gathers what is to be sized. flows are the heads' design flows where
-// they are not the planned ones.
-func newJob(p *plan.Plan, net *pipework.Network, flows map[plan.ID]units.GPM) (*job, error) {
-	j := &job{p: p, net: net}
+// newJob gathers what is to be sized, as asked.
+func newJob(p *plan.Plan, net *pipework.Network, ask *asked) (*job, error) {
+	j := &job{p: p, net: net, tell: ask.tell}
 	switch {
 	case len(p.Pipes) == 0 || len(net.Pipes) == 0:
 		return nil, refuse("No pipe is drawn yet. Draw the main from the point of connection to the valves, and laterals from each valve to its heads; then ask for sizes.")
@@ -103,7 +103,7 @@ func newJob(p *plan.Plan, net *pipework.Network, flows map[plan.ID]units.GPM) (*
 	if err := j.refuseLoops(); err != nil {
 		return nil, err
 	}
-	at := j.gatherZones(flows)
+	at := j.gatherZones(ask)
 	if len(j.zones) == 0 {
 		return nil, refuse("No zone can be sized yet. %s", j.why())
 	}
@@ -133,7 +133,7 @@ func (j *job) refuseLoops() error {
 
 // gatherZones takes the zones that hang from the source as a tree, and returns
 // the head at each node and the zone it is fed by.
-func (j *job) gatherZones(flows map[plan.ID]units.GPM) map[plan.ID]fed {
+func (j *job) gatherZones(ask *asked) map[plan.ID]fed {
 	looped := map[plan.ID]plan.ID{}
 	for _, id := range j.net.Loops {
 		looped[j.net.Pipes[id].Zone] = id
@@ -159,7 +159,7 @@ func (j *job) gatherZones(flows map[plan.ID]units.GPM) map[plan.ID]fed {
 		if n := len(drawn.Unfed); n > 0 {
 			j.note("%s is sized without %s, to which no pipe of it leads.", name, j.p.HeadNames(drawn.Unfed))
 		}
-		if z, ok := j.zoneOf(id, drawn.Heads, flows); ok {
+		if z, ok := j.zoneOf(id, drawn.Heads, ask); ok {
 			for _, h := range z.heads {
 				at[j.net.HeadAt[h.id]] = fed{h, len(j.zones)}
 			}
@@ -170,14 +170,17 @@ func (j *job) gatherZones(flows map[plan.ID]units.GPM) map[plan.ID]fed {
 }
 
 // zoneOf gathers the heads of a zone; false when it cannot be reckoned with.
-func (j *job) zoneOf(id plan.ID, heads []plan.ID, flows map[plan.ID]units.GPM) (zone, bool) {
-	z := zone{id: id, nominal: units.PSI(math.Inf(1))}
+func (j *job) zoneOf(id plan.ID, heads []plan.ID, ask *asked) (zone, bool) {
+	z := zone{id: id, nominal: units.PSI(math.Inf(1)), aim: ask.aims[id], more: ask.more[id], tighter: ask.tighter[id]}
 	for _, h := range heads {
-		head, ok := j.headOf(h, flows)
+		head, ok := j.headOf(h, z.aim)
 		if !ok {
 			j.note("%s is left as it is: %s is used outside its nozzle's table, so that its flow is not known.", plan.Capital(j.p.ZoneName(id)), j.p.HeadName(h))
 			return zone{}, false
 		}
+		head.flow = cmp.Or(ask.flows[h], head.flow)
+		_, swing := j.p.SwingJoint()
+		head.joint, _ = swing.LossAt(head.flow)
 		z.heads = append(z.heads, head)
 		z.flow += head.flow
 		z.nominal = min(z.nominal, head.nozzle)
@@ -194,10 +197,10 @@ type fed struct {
 func (j *job) note(format string, a ...any) { j.notes = append(j.notes, fmt.Sprintf(format, a...)) }
 
 // headOf is what a head asks of its pipe; false for one outside its nozzle's table.
-func (j *job) headOf(id plan.ID, flows map[plan.ID]units.GPM) (h *head, ok bool) {
+func (j *job) headOf(id plan.ID, a aim) (h *head, ok bool) {
 	drawn := j.p.Heads[id]
 	n := j.p.Nozzles[drawn.Nozzle]
-	h = &head{id: id, flow: cmp.Or(flows[id], pressure.PlannedFlow(j.p, id))}
+	h = &head{id: id, flow: pressure.PlannedFlow(j.p, id)}
 	if h.flow <= 0 || len(n.Rows) == 0 {
 		return nil, false
 	}
@@ -212,10 +215,18 @@ func (j *job) headOf(id plan.ID, flows map[plan.ID]units.GPM) (h *head, ok bool)
 			h.regulates, h.nozzle, h.planned = true, set, set+RegulatorNeeds
 		}
 	}
-	_, swing := j.p.SwingJoint()
-	h.joint, _ = swing.LossAt(h.flow)
+	if a == withinTable { // less flows at less pressure
+		_, planned, _ := n.Continued(h.nozzle)
+		_, low, _ := n.Continued(min(overLeast*h.least, h.nozzle))
+		h.flow *= low / planned
+	}
+	h.usual = h.flow
 	return h, true
 }
+
+// overLeast is the pressure over the least row of a table at which heads are taken
+// to work that only have to stay within it. Chosen: half of the spread allowed.
+const overLeast = 1 + units.PSI(MostSpread)/2
 
 // gatherPipes takes every pipe between the source and those zones.
 func (j *job) gatherPipes(at map[plan.ID]fed) error {

@@ -26,27 +26,14 @@ const mostRounds = 4
 // sought again for that. It answers a *Refusal when no sizes can be offered.
 func Propose(ctx context.Context, p *plan.Plan, tell func(done, total int)) (*Offer, error) {
 	net := pipework.Of(p)
-	var flows map[plan.ID]units.GPM
+	ask := newAsked()
 	var best *Offer
-	more, tighter := map[plan.ID]units.PSI{}, map[plan.ID]units.PSI{}
-	aims := map[plan.ID]aim{} // as the first round set them
 	for round := range mostRounds {
-		j, err := newJob(p, net, flows)
-		if err != nil {
-			return bestOr(best, err)
-		}
 		// Another round is seldom needed: each is shown as half of what is left.
-		j.tell = progress(func(share float64) { tell(int(1000*share), 1000) }).part(1-math.Pow(0.5, float64(round)), 1-math.Pow(0.5, float64(round+1)))
-		for i := range j.zones {
-			z := &j.zones[i]
-			z.more, z.tighter, z.aim = more[z.id], tighter[z.id], aims[z.id]
-		}
-		offer, err := j.offer(ctx, round == 0)
+		ask.tell = progress(func(share float64) { tell(int(1000*share), 1000) }).part(1-math.Pow(0.5, float64(round)), 1-math.Pow(0.5, float64(round+1)))
+		j, offer, err := ask.round(ctx, p, net, round == 0)
 		if err != nil {
 			return bestOr(best, err)
-		}
-		for _, z := range j.zones {
-			aims[z.id] = z.aim
 		}
 		next, err := j.check(offer)
 		if err != nil {
@@ -55,12 +42,69 @@ func Propose(ctx context.Context, p *plan.Plan, tell func(done, total int)) (*Of
 		if best == nil || offer.Holds || !best.Holds {
 			best = offer
 		}
-		if offer.Holds || !j.learn(offer, next, &flows, more, tighter) {
+		if offer.Holds || !j.learn(next, ask) {
 			break
 		}
 	}
 	tell(1000, 1000)
 	return best, nil
+}
+
+// asked is what the rounds of one search ask for, as each has learnt it.
+type asked struct {
+	aims    map[plan.ID]aim       // of zones; not of those that are to work as planned
+	flows   map[plan.ID]units.GPM // of heads, where a solution showed another than their zone's aim
+	more    map[plan.ID]units.PSI // asked for beyond the aim of a zone
+	tighter map[plan.ID]units.PSI // taken off the spread of a zone
+	tell    progress
+}
+
+func newAsked() *asked {
+	return &asked{map[plan.ID]aim{}, map[plan.ID]units.GPM{}, map[plan.ID]units.PSI{}, map[plan.ID]units.PSI{}, func(float64) {}}
+}
+
+// round seeks sizes once. Where give allows it, zones that no sizes let work as
+// planned are sought sizes at which their heads stay within their tables.
+func (a *asked) round(ctx context.Context, p *plan.Plan, net *pipework.Network, give bool) (*job, *Offer, error) {
+	j, err := newJob(p, net, a)
+	if err != nil {
+		return nil, nil, err
+	}
+	c, ok, err := j.seek(ctx, -1, loosened{})
+	if err == nil && !ok && give {
+		if j, err = a.giveWay(ctx, j); err == nil {
+			c, ok, err = j.seek(ctx, -1, loosened{})
+		}
+	}
+	if err == nil && !ok {
+		err = j.binding(ctx)
+	}
+	if err != nil {
+		return nil, nil, err
+	}
+	o, err := j.toOffer(c)
+	return j, o, err
+}
+
+// giveWay is the job with less asked of the zones that cannot work as planned.
+func (a *asked) giveWay(ctx context.Context, j *job) (*job, error) {
+	for i, z := range j.zones {
+		_, alone, err := j.seek(ctx, i, loosened{})
+		if err != nil {
+			return nil, err
+		}
+		if alone {
+			continue
+		}
+		_, unpressed, err := j.seek(ctx, i, loosened{least: true})
+		if err != nil {
+			return nil, err
+		}
+		if unpressed { // pressure is what it lacks
+			a.aims[z.id] = withinTable
+		}
+	}
+	return newJob(j.p, j.net, a)
 }
 
 // bestOr keeps an earlier offer when the next search found none.
@@ -84,47 +128,20 @@ type choice struct {
 func (j *job) seek(ctx context.Context, only int, l loosened) (c choice, ok bool, err error) {
 	for try, most := range []bool{l.most, true} {
 		l.most = most
-		t, rows := j.tree(only, l)
-		a, ok, err := cheapest(ctx, t, mostLooks, j.tell.part(float64(try)/2, float64(try+1)/2))
+		t := j.plot(only, l)
+		a, ok, err := cheapest(ctx, t.Tree, mostLooks, j.tell.part(float64(try)/2, float64(try+1)/2))
 		if err != nil {
 			return choice{}, false, err
 		}
 		if ok {
 			c.Answer = a
-			for i, s := range a.Sizes {
-				c.rows = append(c.rows, rows[i][s])
+			for _, branch := range t.at {
+				c.rows = append(c.rows, t.rows[branch][a.Sizes[branch]])
 			}
 			return c, true, nil
 		}
 	}
 	return choice{}, false, nil
-}
-
-// offer seeks sizes at which every head works as planned; where give allows it,
-// zones that cannot are sought sizes at which their heads stay within their tables.
-func (j *job) offer(ctx context.Context, give bool) (*Offer, error) {
-	c, ok, err := j.seek(ctx, -1, loosened{})
-	if err != nil {
-		return nil, err
-	}
-	if !ok && give {
-		for i := range j.zones {
-			_, alone, err := j.seek(ctx, i, loosened{})
-			if err != nil {
-				return nil, err
-			}
-			if !alone {
-				j.zones[i].aim = withinTable
-			}
-		}
-		if c, ok, err = j.seek(ctx, -1, loosened{}); err != nil {
-			return nil, err
-		}
-	}
-	if !ok {
-		return nil, j.binding(ctx)
-	}
-	return j.toOffer(c)
 }
 
 // toOffer puts a choice into an offer.

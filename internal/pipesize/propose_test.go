@@ -329,3 +329,25 @@ func TestDemoZoneOfRotorsIsSizedAsTheTradeWould(t *testing.T) {
 	}
 	sound(t, q)
 }
+
+// Laterals that leave the valve each their own way share the zone's spread: one
+// short and one long, held to each other.
+func TestLateralsOfOneValveShareItsSpread(t *testing.T) {
+	y := newYard()
+	y.Supply = plan.Supply{Measured: true, StaticPSI: 60, FlowGPM: 20, ResidualPSI: 55}
+	y.spray("s", 1)
+	valve := y.zone(1, 7, "s", "open", 20, 45)
+	y.Heads["near"] = plan.Head{Tag: "1-9", Nozzle: "s", Body: "open", Zone: "z1", SweepDeg: 360, X: 22, Y: 1}
+	y.node("near", "head", "", 22, 1)
+	y.lay("z1", valve, "near")
+	y.lay("", "c", valve)
+	o, p := propose(t, y)
+	if !o.Holds {
+		t.Fatalf("%+v", o.Checks)
+	}
+	sound(t, p)
+	r, _ := pressure.Compute(p, pipework.Of(p))
+	if s := r.Zones[0].Spread; s > MostSpread+0.002 || s < MostSpread/2 {
+		t.Errorf("the spread is %g", float64(s))
+	}
+}
