@@ -136,6 +136,7 @@ func states(prog *program) []state {
 		state{"keys", dialogOf(func(p *tab) { p.click("#export summary"); p.click("#keys") })},
 		state{"nozzles", dialogOf(func(p *tab) { p.closeDialog(); p.click("#plan-menu summary"); p.click("#nozzles-import") })},
 		state{"accept", dialogOf(func(p *tab) { p.closeDialog(); p.click("#tab-findings"); p.button("#findings", "Accept…") })},
+		state{"sizes", dialogOf(func(p *tab) { p.closeDialog(); p.click("#plan-menu summary"); p.click("[data-runs=\"pipe.size\"]") })},
 		state{"after", func(p *tab) { p.closeDialog() }},
 	)
 	return out
