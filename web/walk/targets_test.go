@@ -136,7 +136,10 @@ func states(prog *program) []state {
 		state{"keys", dialogOf(func(p *tab) { p.click("#export summary"); p.click("#keys") })},
 		state{"nozzles", dialogOf(func(p *tab) { p.closeDialog(); p.click("#plan-menu summary"); p.click("#nozzles-import") })},
 		state{"accept", dialogOf(func(p *tab) { p.closeDialog(); p.click("#tab-findings"); p.button("#findings", "Accept…") })},
-		state{"sizes", dialogOf(func(p *tab) { p.closeDialog(); p.click("#plan-menu summary"); p.click("[data-runs=\"pipe.size\"]") })},
+		state{"sizes", dialogOf(func(p *tab) {
+			p.closeDialog()
+			eval[bool](p, `(evenfall.drawing.commands.run("pipe.size", () => {}), true)`)
+		})},
 		state{"after", func(p *tab) { p.closeDialog() }},
 	)
 	return out
