@@ -197,7 +197,7 @@ func TestRowA15_ContourLinesFollowTheHeights(t *testing.T) {
 	if got := eval[string](p, levels); !strings.Contains(got, `1' 0"`) || !strings.Contains(got, `2' 0"`) {
 		t.Errorf("the demo's ground has the levels %s", got)
 	}
-	p.show(-4, 40, 70, 112)
+	eval[bool](p, `(evenfall.drawing.looking.fitThings(["heads/h3-2", "heads/h3-6", "valves/z4"]), true)`)
 	p.frame()
 	p.shot("contours-light")
 	p.media("dark")
