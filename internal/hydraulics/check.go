@@ -26,16 +26,19 @@ func within(v, least, most float64) bool { return v >= least && v <= most } // f
 type Fault struct {
 	Node, Link int
 	Sentence   string
+	Says       string // the sentence after its subject, for whoever has a better name for it; "" where it is about no node or link
 }
 
 func (f *Fault) Error() string { return f.Sentence }
 
 func nodeFault(i int, format string, a ...any) error {
-	return &Fault{i, -1, fmt.Sprintf("Node %d ", i) + fmt.Sprintf(format, a...)}
+	says := fmt.Sprintf(format, a...)
+	return &Fault{i, -1, fmt.Sprintf("Node %d %s", i, says), says}
 }
 
 func linkFault(i int, format string, a ...any) error {
-	return &Fault{-1, i, fmt.Sprintf("Link %d ", i) + fmt.Sprintf(format, a...)}
+	says := fmt.Sprintf(format, a...)
+	return &Fault{-1, i, fmt.Sprintf("Link %d %s", i, says), says}
 }
 
 // Check says in a sentence what keeps a network from being solved. What it lets
@@ -211,7 +214,7 @@ func lawTrouble(law Law) string {
 // joined asks for a way from every node to a source.
 func (n *Network) joined() error {
 	if len(n.Nodes) == 0 {
-		return &Fault{-1, -1, "There are no nodes: draw pipe from the point of connection to a head."}
+		return &Fault{Node: -1, Link: -1, Sentence: "There are no nodes: draw pipe from the point of connection to a head."}
 	}
 	at := newNeighbours(n)
 	reached := make([]bool, len(n.Nodes))
@@ -222,7 +225,7 @@ func (n *Network) joined() error {
 		}
 	}
 	if len(queue) == 0 {
-		return &Fault{-1, -1, "There is no source: say at which node the water comes in."}
+		return &Fault{Node: -1, Link: -1, Sentence: "There is no source: say at which node the water comes in."}
 	}
 	for len(queue) > 0 {
 		i := queue[0]

@@ -182,7 +182,7 @@ func (s *Solver) top() float64 {
 // begin sets heads and flows to start from.
 func (s *Solver) begin(start []units.PSI) error {
 	if start != nil && len(start) != len(s.n.Nodes) {
-		return &Fault{-1, -1, fmt.Sprintf("There are %d pressures to start from and %d nodes: give one for each.", len(start), len(s.n.Nodes))}
+		return &Fault{Node: -1, Link: -1, Sentence: fmt.Sprintf("There are %d pressures to start from and %d nodes: give one for each.", len(start), len(s.n.Nodes))}
 	}
 	for i, node := range s.n.Nodes {
 		s.rise[i] = float64(Rise(node.Elevation))

@@ -137,7 +137,8 @@ func (w *water) budget(m *model, state *hydraulics.State, o outlet) []Step {
 			}
 			lost, _ := p.device.law.Loss(q)
 			l.take(lost, w.deviceStep(*p.device, q, ref))
-			if p.device.code == "valve" && len(w.chain.breaker) == 0 || p.device.code == "breaker" {
+			behind := p.device.code == "valve" && len(w.chain.breaker) == 0 || p.device.code == "breaker"
+			if behind && main { // once, also where a valve stands behind another zone's
 				main = false
 				w.rise(l, o)
 			}

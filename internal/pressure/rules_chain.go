@@ -43,16 +43,14 @@ func BreakerHeight(p *plan.Plan) (Breaker, bool) {
 	ground := p.Relief()
 	level := func(s plan.Spot) units.Feet { z, _ := ground.Height(point(s)); return units.Feet(z) }
 	best, found := Breaker{Need: units.Feet(math.Inf(-1))}, false
-	look := func(at *plan.Spot, above units.Feet, zone plan.ID) {
+	all, byZone := standingHeads(p)
+	look := func(at *plan.Spot, above units.Feet, heads []plan.ID) {
 		if at == nil {
 			return
 		}
 		own := level(*at)
-		for _, id := range plan.SortedIDs(p.Heads) {
+		for _, id := range heads {
 			h := p.Heads[id]
-			if !h.Status.Stands() || zone != "" && h.Zone != zone {
-				continue
-			}
 			z := level(plan.Spot{X: h.X, Y: h.Y})
 			if need := z + above - own; need > best.Need+1e-9 {
 				best, found = Breaker{need, above, own, id, z, *at}, true
@@ -61,11 +59,11 @@ func BreakerHeight(p *plan.Plan) (Breaker, bool) {
 	}
 	switch d.Backflow {
 	case catalog.PressureBreaker, catalog.SpillResistantBreaker:
-		look(p.Supply.BackflowAt, breakerAbove, "")
+		look(p.Supply.BackflowAt, breakerAbove, all)
 	case catalog.AtmosphericBreaker:
 		for _, z := range plan.SortedIDs(p.Zones) {
 			if p.Zones[z].Status.Stands() {
-				look(p.Zones[z].ValveAt, atmosphericAbove, z)
+				look(p.Zones[z].ValveAt, atmosphericAbove, byZone[z])
 			}
 		}
 	}

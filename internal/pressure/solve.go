@@ -2,7 +2,9 @@ package pressure
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -52,12 +54,40 @@ func (w *water) solve(zones []plan.ID) []Zone {
 		switch z := &out[i]; {
 		case z.Says != "":
 		case err != nil:
-			z.Says = plan.Capital(err.Error())
+			z.Says = w.blame(&m, err)
 		default:
 			w.tell(&m, &state, z)
 		}
 	}
 	return out
+}
+
+// blame says what keeps a network from being solved, by the names of the plan.
+func (w *water) blame(m *model, err error) string {
+	var f *hydraulics.Fault
+	if !errors.As(err, &f) || f.Says == "" {
+		return plan.Capital(err.Error())
+	}
+	who := "the system"
+	if f.Node == 0 {
+		who = "the supply"
+	}
+	for _, o := range m.heads {
+		if o.node == f.Node {
+			who = w.p.HeadName(o.id)
+		}
+	}
+	for _, p := range m.above {
+		if p.link == f.Link && p.device != nil {
+			who = p.device.name
+		}
+	}
+	for _, r := range m.pipes {
+		if r.link == f.Link {
+			who = w.p.PipeName(r.pipe.ID)
+		}
+	}
+	return plan.Capital(who) + " " + f.Says
 }
 
 // tell reads a zone out of a solution.
@@ -173,17 +203,18 @@ func (w *water) cautions(m *model, state *hydraulics.State, z *Zone) string {
 	if total := -state.Out[0]; total > w.curve.ends+0.005 {
 		say = append(say, fmt.Sprintf("%s flow, and the supply is not known past %s: measure it at a greater flow.", w.sys.Flow(total), w.sys.Flow(w.curve.ends)))
 	}
-	var past []string
+	stretched := map[int]bool{}
 	for _, l := range state.PastLinks {
-		for _, p := range m.above {
-			if p.link == l && p.device != nil && (p.zone == "" || p.zone == z.ID) && !slices.Contains(past, p.device.name) {
-				past = append(past, p.device.name)
-			}
+		stretched[l] = true
+	}
+	past := map[string]bool{}
+	for _, p := range m.above {
+		if p.device != nil && stretched[p.link] && (p.zone == "" || p.zone == z.ID) {
+			past[p.device.name] = true
 		}
 	}
-	slices.Sort(past)
 	if len(past) > 0 {
-		say = append(say, fmt.Sprintf("More flows than the loss table holds for: %s.", plan.Several(past)))
+		say = append(say, fmt.Sprintf("More flows than the loss table holds for: %s.", plan.Several(slices.Sorted(maps.Keys(past)))))
 	}
 	return strings.Join(say, " ")
 }

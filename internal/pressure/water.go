@@ -24,12 +24,8 @@ type water struct {
 }
 
 func newWater(p *plan.Plan, net *pipework.Network) *water {
-	w := &water{supply: newSupply(p), net: net, valve: map[plan.ID][]device{}, valves: map[plan.ID]plan.ID{}, backflowAt: net.Source, headsOf: map[plan.ID][]plan.ID{}}
-	for _, id := range plan.SortedIDs(p.Heads) {
-		if h := p.Heads[id]; h.Status.Stands() {
-			w.headsOf[h.Zone] = append(w.headsOf[h.Zone], id)
-		}
-	}
+	w := &water{supply: newSupply(p), net: net, valve: map[plan.ID][]device{}, valves: map[plan.ID]plan.ID{}, backflowAt: net.Source}
+	_, w.headsOf = standingHeads(p)
 	for z, v := range net.Zones {
 		w.valve[z] = valveOf(p, z)
 		w.valves[v.Valve] = z
@@ -47,6 +43,17 @@ func newWater(p *plan.Plan, net *pipework.Network) *water {
 		}
 	}
 	return w
+}
+
+// standingHeads are the heads that stand, by id, all and by zone.
+func standingHeads(p *plan.Plan) (all []plan.ID, byZone map[plan.ID][]plan.ID) {
+	byZone = map[plan.ID][]plan.ID{}
+	for _, id := range plan.SortedIDs(p.Heads) {
+		if h := p.Heads[id]; h.Status.Stands() {
+			all, byZone[h.Zone] = append(all, id), append(byZone[h.Zone], id)
+		}
+	}
+	return all, byZone
 }
 
 // standing are the zones that stand, by station, then id.
@@ -88,6 +95,8 @@ func (w *water) lacking(zone plan.ID) string {
 		return fmt.Sprintf("No pipe leads to the valve of %s yet. Draw its valve and its pipes.", name)
 	case !z.Fed:
 		return fmt.Sprintf("The valve of %s has no way to the point of connection. Join it to the main.", name)
+	case len(z.Valves) > 1:
+		return fmt.Sprintf("%s has %d valves in its pipes, and which of them its water comes by is not known. Leave it one.", plan.Capital(name), len(z.Valves))
 	case len(z.Heads) == 0:
 		return fmt.Sprintf("No head of %s is joined to its valve by pipe yet.", name)
 	}
