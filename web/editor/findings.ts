@@ -78,12 +78,16 @@ export const inSettings = (f: Finding): boolean => {
   return about !== undefined && about.length > 0 && about.every((r) => r === "supply" || r === "site");
 };
 
-/** The field of the settings in which such a finding is mended, by its label. */
+/** The field of the settings or of the Supply page in which such a finding is mended, by its label. */
 const settings: Readonly<Record<string, string>> = {
   "supply-rough": "Pressure left at it",
   "meter-overdrawn": "Meter",
   "pressure-high": "A regulator stands before the connection",
   "no-backflow": "Backflow device",
+  "backflow-doubtful": "Backflow device",
+  "breaker-low": "Stands above its own ground",
+  "no-isolation": "Isolation valve",
+  "freeze-unready": "Kept from freezing by",
   "locate-missing": "Marks asked for on",
 };
 

@@ -1,9 +1,11 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import type { Catalog, DeviceEntry } from "./api";
+import type { Finding } from "./design";
+import { settingOf } from "./findings";
 import type { Plan } from "./model";
 import { supplyFields } from "./supply";
-import { devicesInUse, withDevice, withLoss, withPump, withStatic } from "./supplyrows";
+import { devicesInUse, newReading, withDevice, withLoss, withPump, withStatic } from "./supplyrows";
 
 const bare = (show: "us" | "metric" = "us"): Plan => ({ format: "evenfall-plan/1", name: "t", show });
 
@@ -120,8 +122,20 @@ test("row A28: a curve of losses never falls, and a pump's never rises", () => {
   );
 });
 
+test("a finding about the supply leads to a field of the Supply page", () => {
+  const labels = new Set(supplyFields.map((f) => f.label));
+  const codes =
+    "supply-rough meter-overdrawn pressure-high no-backflow backflow-doubtful breaker-low no-isolation freeze-unready any-other";
+  for (const code of codes.split(" ")) {
+    const f = { code, about: ["supply"] } as unknown as Finding;
+    assert.ok(labels.has(settingOf(f)), `${code} leads to ${settingOf(f)}`);
+  }
+});
+
 test("readings come and go, and none leaves nothing behind", () => {
   const one = withStatic(bare(), "r1", { psi: 70, hour: 5 });
   assert.deepEqual(one.supply?.statics, { r1: { psi: 70, hour: 5 } });
   assert.deepEqual(withStatic(one, "r1", null).supply, {});
+  const many = withStatic(one, "r10abcd", { psi: 60 });
+  assert.match(newReading(many), /^r11[a-z]{4}$/);
 });

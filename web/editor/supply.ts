@@ -286,9 +286,9 @@ export const pumpFields: readonly SupplyField[] = [
 ];
 
 export const backflowFields: readonly SupplyField[] = [
-  device("backflow_device", "Device", "none chosen", { whole: true }),
+  device("backflow_device", "Backflow device", "none chosen", { whole: true }),
   length("backflow_height_ft", "Stands above its own ground", 0.01, 100),
-  words("backflow", "Backflow device", "in words, such as make and size", { whole: true }),
+  words("backflow", "Said of it", "in words, such as make and size", { whole: true }),
 ];
 
 export const freezeFields: readonly SupplyField[] = [

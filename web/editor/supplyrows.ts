@@ -139,10 +139,10 @@ export function withStatic(p: Plan, id: string, reading: StaticReading | null): 
 
 const letters = "abcdefghjkmnpqrstuvwxyz";
 
-/** A name for a new reading that no other has had, and that sorts after those there are. */
+/** A name for a new reading that no other has had, and that comes after those there are. */
 export function newReading(p: Plan): string {
   const counts = Object.keys(p.supply?.statics ?? {}).map((id) => Number(/^r(\d{1,6})/.exec(id)?.[1] ?? 0));
-  const next = String(Math.max(0, ...counts) + 1).padStart(3, "0");
+  const next = Math.max(0, ...counts) + 1;
   const bytes = crypto.getRandomValues(new Uint8Array(4));
   return `r${next}${Array.from(bytes, (b) => letters[b % letters.length]).join("")}`;
 }

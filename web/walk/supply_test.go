@@ -86,7 +86,7 @@ func TestRowA20_TheSupplyPageIsFilledByKeyboard(t *testing.T) {
 	p.settled()
 
 	// A device comes with its row; its curve may not fall.
-	p.chooseSupply("Device", "backflow-rp-1")
+	p.chooseSupply("Backflow device", "backflow-rp-1")
 	p.supplyPlan(`s.backflow_device === "backflow-rp-1" && evenfall.state.plan.devices["backflow-rp-1"].backflow === "reduced_pressure"`)
 	p.settled()
 	p.until(`[...document.querySelectorAll(".backflow > div .chain li")].some((l) => l.dataset.safe === "" && l.textContent === "Reduced-pressure assembly")`)
@@ -108,7 +108,7 @@ func TestRowA20_TheSupplyPageIsFilledByKeyboard(t *testing.T) {
 }
 
 // On a new plan the page says that the supply is assumed, what to measure and how.
-func TestRowA26_TheSupplyPageSaysWhatToMeasure(t *testing.T) {
+func TestTheSupplyPageSaysWhatToMeasure(t *testing.T) {
 	prog := startProgram(t, t.TempDir())
 	p := open(t, 1280, 900)
 	p.visit(prog.url)

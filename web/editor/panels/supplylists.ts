@@ -67,13 +67,16 @@ function keep(board: Board, label: string, next: Read<Plan>): string | null {
   return null;
 }
 
+/** r2 before r10. */
+const inOrder = new Intl.Collator("en", { numeric: true });
+
 type Noted = StaticReading & { readonly id: string };
 
 export function staticList(board: Board): List {
   const rows = (p: Plan): Noted[] =>
     Object.entries(p.supply?.statics ?? {})
       .map(([id, r]) => ({ ...r, id }))
-      .sort((a, b) => a.id.localeCompare(b.id));
+      .sort((a, b) => inOrder.compare(a.id, b.id));
   const spec = (): ListSpec<Noted> => ({
     one: "reading",
     caption: "static readings",
