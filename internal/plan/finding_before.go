@@ -40,7 +40,7 @@ func checkSupply(p *Plan) []Finding {
 		tell(Found(PressureHigh, fmt.Sprintf("The supply stands at %s without a regulator, where %s is the most.", p.Show.Pressure(s.StaticPSI), p.Show.Pressure(highestPSI)), "supply").
 			Measured("pressure_psi", float64(s.StaticPSI)))
 	}
-	if s.Backflow == "" && s.BackflowAt == nil && s.Status.Stands() && anyHead(p) {
+	if s.Backflow == "" && s.BackflowDevice == "" && s.BackflowAt == nil && s.Status.Stands() && anyHead(p) {
 		tell(Found(NoBackflow, "The plan names no device that keeps the water of its heads out of the drinking water.", "supply"))
 	}
 	return found

@@ -53,6 +53,7 @@ func TestWhatASupplyLacks(t *testing.T) {
 		{"no device", Supply{}, NoBackflow, Notice, "names no device"},
 		{"a device by name", Supply{Backflow: "breaker"}, NoBackflow, "", ""},
 		{"a device by place", Supply{BackflowAt: &Spot{1, 2}}, NoBackflow, "", ""},
+		{"a device by its row", Supply{BackflowDevice: "d1"}, NoBackflow, "", ""},
 	} {
 		wantOne(t, c.name, Check(&Plan{Show: units.US, Heads: heads, Supply: c.supply}), c.code, c.rank, c.words)
 	}
