@@ -15,6 +15,7 @@ import (
 type model struct {
 	hydraulics.Network
 	in, out map[plan.ID]int // drawn nodes, before and behind the devices that stand there
+	on      map[plan.ID]int // where the main goes on from them: at a valve before it, else behind what stands there
 	above   map[int]piece   // the links on the way from a node of the network to the source, by the node they end at
 	pipes   []run           // in the order they were laid
 	heads   []outlet
@@ -48,7 +49,7 @@ type outlet struct {
 // build lays out what carries water when the zones run, all of whose pipes must
 // have their sizes: the main to their valves and their laterals.
 func (w *water) build(zones []plan.ID) model {
-	m := model{in: map[plan.ID]int{}, out: map[plan.ID]int{}, above: map[int]piece{}}
+	m := model{in: map[plan.ID]int{}, out: map[plan.ID]int{}, on: map[plan.ID]int{}, above: map[int]piece{}}
 	m.Nodes = append(m.Nodes, hydraulics.Node{Elevation: w.net.Nodes[w.net.Source].Level, Source: w.curve.source})
 	pipes := w.carries(zones)
 	w.lay(&m, w.net.Source)
@@ -78,6 +79,7 @@ func (w *water) lay(m *model, id plan.ID) {
 	if id == w.net.Source {
 		m.in[id] = 0
 		m.out[id] = m.row(0, n.Level, "", w.chain.street, w.chain.shut, w.inLineAt(id))
+		m.on[id] = m.out[id]
 		return
 	}
 	m.Nodes = append(m.Nodes, hydraulics.Node{Elevation: n.Level})
@@ -87,8 +89,10 @@ func (w *water) lay(m *model, id plan.ID) {
 	switch {
 	case zone != "":
 		m.out[id] = m.row(at, n.Level, zone, w.valve[zone], w.chain.breaker)
+		m.on[id] = at
 	default:
 		m.out[id] = m.row(at, n.Level, "", w.inLineAt(id))
+		m.on[id] = m.out[id]
 	}
 }
 
@@ -124,8 +128,8 @@ func (m *model) next(at int, level units.Feet, p piece, law hydraulics.Law) int 
 // join lays a pipe between its nodes.
 func (m *model) join(p pipework.Pipe) {
 	from, to := m.out[p.From], m.in[p.To]
-	if p.Loop && !p.Valved { // a loop of the main may begin before a valve
-		from = m.in[p.From]
+	if !p.Valved {
+		from = m.on[p.From]
 	}
 	m.Links = append(m.Links, hydraulics.Link{From: from, To: to, Law: pipeLaw(p)})
 	link := len(m.Links) - 1
