@@ -59,6 +59,9 @@ export function signsOf(p: Plan, design: Design | null = null): Sign[] {
       add(c, text, () => mark(`fixture ${collection}`, "fixture-mark", marks[c]?.d ?? ""));
     }
   }
+  if (ids(p, "elevations").length > 2) {
+    add("contour", "Contour line: ground of one level", () => s("path", { class: "contour", d: LINE }));
+  }
   if (ids(p, "ties").length > 0) add("tie", "Tie: a measured distance", () => tied());
   if (ids(p, "notes").length > 0) add("note", "Note", () => mark("note", "note-mark", objectMarks.note));
   const states = new Set(Object.values(design?.heads ?? {}).map((h) => h.state));

@@ -27,17 +27,18 @@ export class Contours {
 const LEAST_FT = 8;
 
 function contourRow(): Row<Item> {
+  const under = s("path", { class: "contour-under" });
   const path = s("path", { class: "contour" });
   const text = s("text", { class: "contour-text", y: 3 });
   const at = s("g", {}, s("g", { class: "fixed" }, text));
-  const el = s("g", {}, path, at);
+  const el = s("g", {}, under, path, at);
   let before: Item["line"] | null = null;
   return {
     el,
     update({ level, line }) {
       if (before === line) return;
       before = line;
-      attr(path, { d: pointsPath(line, false) });
+      for (const p of [under, path]) attr(p, { d: pointsPath(line, false) });
       const { place, long } = half(line);
       attr(at, { transform: translate(place) });
       setText(text, long >= LEAST_FT ? level : "");

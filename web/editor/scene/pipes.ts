@@ -90,6 +90,9 @@ function pipeRow({ r }: Item): Row<Item> {
       el.classList.toggle("locked", q.locked ?? false);
       const longest = longestStretch(corners);
       attr(at, { transform: translate(longest ? middle(...longest) : [0, 0]) });
+      const steep = longest !== null && isSteep(...longest);
+      attr(text, steep ? { x: 7, y: 4 } : { x: 0, y: -6 });
+      text.classList.toggle("steep", steep);
       const room = longest !== null && distance(...longest) >= LEAST_FT;
       setText(text, room && q.nominal_in ? pipeSizeText(q.nominal_in).replace(" in", '"') : "");
     },
@@ -105,6 +108,9 @@ function madeFrom(p: Plan, q: Pipe | undefined): readonly unknown[] {
 
 /** A pipe whose stretches are all shorter, in feet, has no size written beside it: there is no room. */
 const LEAST_FT = 5;
+
+/** Beside a stretch that goes up the board its size stands to the right, else above it. */
+const isSteep = (a: Point, b: Point): boolean => Math.abs(b[1] - a[1]) > Math.abs(b[0] - a[0]);
 
 function longestStretch(corners: readonly Corner[]): [Point, Point] | null {
   let best: [Point, Point] | null = null;
