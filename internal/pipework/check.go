@@ -18,7 +18,7 @@ func Check(p *plan.Plan, net *Network) []plan.Finding {
 		return nil
 	}
 	c := checker{p, net}
-	return slices.Concat(c.loose(), c.unpiped(), c.unvalved(), c.joined(), c.valves(), c.strangers(), c.ends(), c.offPlace(),
+	return slices.Concat(c.connections(), c.bypassed(), c.loose(), c.unpiped(), c.unvalved(), c.joined(), c.valves(), c.strangers(), c.ends(), c.offPlace(),
 		c.growing(), c.unmade(), c.undrinkable())
 }
 

@@ -20,7 +20,7 @@ func (c checker) offPlace() []plan.Finding {
 	var names []string
 	for _, id := range plan.SortedIDs(c.net.Nodes) {
 		n := c.p.Nodes[id]
-		at, thing, name := c.standsAt(n)
+		at, thing, name := c.standsAt(id, n)
 		if at == nil || !n.Status.Stands() || math.Hypot(float64(n.X-at.X), float64(n.Y-at.Y)) <= offBy {
 			continue
 		}
@@ -37,7 +37,7 @@ func (c checker) offPlace() []plan.Finding {
 }
 
 // standsAt is the place of the thing that a node is the joint of, if it has one.
-func (c checker) standsAt(n plan.Node) (*plan.Spot, plan.Ref, string) {
+func (c checker) standsAt(id plan.ID, n plan.Node) (*plan.Spot, plan.Ref, string) {
 	switch n.Kind {
 	case "head":
 		if h, ok := c.p.Heads[n.Head]; ok {
@@ -49,6 +49,9 @@ func (c checker) standsAt(n plan.Node) (*plan.Spot, plan.Ref, string) {
 		}
 		return c.p.Zones[n.Zone].ValveAt, plan.RefTo("zones", n.Zone), "the valve of " + c.p.ZoneName(n.Zone)
 	case "connection":
+		if id != c.net.Source {
+			break // told by itself
+		}
 		return c.p.Supply.Connection, "supply", "the point of connection"
 	case "backflow":
 		return c.p.Supply.BackflowAt, "supply", "the backflow device"
@@ -56,30 +59,36 @@ func (c checker) standsAt(n plan.Node) (*plan.Spot, plan.Ref, string) {
 	return nil, "", ""
 }
 
-// growing finds pipes that are larger than the one they hang on, one finding for
-// the main and each zone.
+// growing finds pipes that are larger than the one they hang on: one finding for all
+// that hang on the main, since that is then the small one, and one for each zone.
 func (c checker) growing() []plan.Finding {
-	byZone := map[plan.ID][]plan.ID{}
+	before := func(id plan.ID) plan.ID { return c.net.Nodes[c.net.Pipes[id].From].Up }
+	byWater := map[plan.ID][]plan.ID{}
 	for _, id := range c.byID(func(e Pipe) bool {
-		up := c.p.Pipes[c.net.Nodes[e.From].Up].NominalIn
+		up := c.p.Pipes[before(e.ID)].NominalIn
 		return !e.Loop && up > 0 && c.p.Pipes[e.ID].NominalIn > up
 	}) {
-		z := c.net.Pipes[id].Zone
-		byZone[z] = append(byZone[z], id)
+		z := c.net.Pipes[before(id)].Zone
+		byWater[z] = append(byWater[z], id)
 	}
 	var found []plan.Finding
-	for _, zone := range plan.SortedIDs(byZone) {
-		ids := byZone[zone]
+	for _, zone := range plan.SortedIDs(byWater) {
+		ids := byWater[zone]
 		first := c.nearest(ids)
-		up := c.net.Nodes[c.net.Pipes[first].From].Up
-		text := fmt.Sprintf("In %s a pipe of %s follows one of %s.", c.water(zone), c.p.Show.PipeSize(c.p.Pipes[first].NominalIn), c.p.Show.PipeSize(c.p.Pipes[up].NominalIn))
+		size, small := c.p.Show.PipeSize(c.p.Pipes[first].NominalIn), c.p.Show.PipeSize(c.p.Pipes[before(first)].NominalIn)
+		text := fmt.Sprintf("In %s a pipe of %s follows one of %s.", c.water(c.net.Pipes[first].Zone), size, small)
 		if len(ids) > 1 {
-			text = fmt.Sprintf("In %s %d pipes are larger than those before them: one of %s follows one of %s.", c.water(zone), len(ids),
-				c.p.Show.PipeSize(c.p.Pipes[first].NominalIn), c.p.Show.PipeSize(c.p.Pipes[up].NominalIn))
+			text = fmt.Sprintf("In %s %d pipes are larger than those before them: one of %s follows one of %s.", c.water(zone), len(ids), size, small)
+			if zone == "" {
+				text = fmt.Sprintf("%d pipes are larger than the pipe of the main before them: one of %s follows one of %s.", len(ids), size, small)
+			}
 		}
 		about := pipes(ids)
+		told := map[plan.ID]bool{}
 		for _, id := range ids {
-			about = append(about, plan.RefTo("pipes", c.net.Nodes[c.net.Pipes[id].From].Up))
+			if up := before(id); !told[up] {
+				told[up], about = true, append(about, plan.RefTo("pipes", up))
+			}
 		}
 		found = append(found, plan.Found(plan.SizeGrows, text, about...).Looking(c.middle(first)).Measured("pipes", float64(len(ids))))
 	}
@@ -109,7 +118,7 @@ func (c checker) unmade() []plan.Finding {
 // undrinkable finds pipe that is not made for drinking water before the device
 // that keeps the yard's water out of it. Water that nobody drinks is left alone.
 func (c checker) undrinkable() []plan.Finding {
-	if k := c.p.Supply.Kind; k == plan.Pond || k == plan.Reclaimed {
+	if c.p.Supply.Kind == plan.Pond || c.p.Supply.Kind == plan.Reclaimed {
 		return nil
 	}
 	_, device, chosen := c.p.BackflowDevice()

@@ -58,6 +58,26 @@ func TestPipesSayWhatIsWrongWithThem(t *testing.T) {
 		},
 			[]string{"A pipe joins zone 1 (One) to the main past its valve."}, []plan.Ref{"pipes/x", "zones/z1"}},
 		{"a loop of the main", func(p *plan.Plan) { p.Pipes["x"] = plan.Pipe{From: "v2", To: "dev", NominalIn: 1, Class: "c"} }, nil, nil},
+		{"a way round the backflow device", func(p *plan.Plan) {
+			p.Pipes["x"] = plan.Pipe{From: "src", To: "v2", NominalIn: 1, Class: "c"}
+		},
+			[]string{"Water reaches zone 1 (One) and zone 2 (Two) from the point of connection without passing the backflow device."},
+			[]plan.Ref{"nodes/v1", "nodes/v2", "zones/z1", "zones/z2"}},
+		{"the same from a pond", func(p *plan.Plan) {
+			p.Supply.Kind = plan.Pond
+			p.Pipes["x"] = plan.Pipe{From: "src", To: "v2", NominalIn: 1, Class: "c"}
+		}, nil, nil},
+		{"a second point of connection", func(p *plan.Plan) {
+			p.Nodes["src2"] = plan.Node{Kind: "connection", X: 40, Y: 40}
+			p.Pipes["x"] = plan.Pipe{From: "src2", To: "v2", NominalIn: 1, Class: "c"}
+			p.Supply.Connection = &plan.Spot{}
+		},
+			[]string{"2 points of connection are drawn, and pressures are worked out from one of them alone."}, []plan.Ref{"nodes/src", "nodes/src2"}},
+		{"two laterals larger than the main", func(p *plan.Plan) {
+			for _, id := range []plan.ID{"m1", "m2", "m3"} {
+				pipe(p, id, func(e *plan.Pipe) { e.NominalIn = 0.75 })
+			}
+		}, []string{"2 pipes are larger than the pipe of the main before them: one of 1 in follows one of 3/4 in."}, nil},
 		{"a loop in a zone", func(p *plan.Plan) {
 			p.Pipes["x"] = plan.Pipe{From: "nh2", To: "v1", Zone: "z1", NominalIn: 1, Class: "c"}
 		}, nil, nil},

@@ -161,7 +161,7 @@ func Several(names []string) string {
 	if len(names) <= mostNamed {
 		return Series(names)
 	}
-	return fmt.Sprintf("%s and %d others", strings.Join(names[:mostNamed], ", "), len(names)-mostNamed)
+	return fmt.Sprintf("%s and %s", strings.Join(names[:mostNamed], ", "), Plural(len(names)-mostNamed, "other", "others"))
 }
 
 // Plural counts things: "1 head is", "4 heads are".
