@@ -19,6 +19,10 @@ const (
 	mostCurve      = 100
 	mostPipeSizes  = 100
 	leastThickness = 0.001
+
+	// LeastApartGPM is how far apart the flows of a curve must be, from each other
+	// and from no flow, so that a solution can tell its points apart.
+	LeastApartGPM = 0.01
 )
 
 // joints are the ways a class of pipe is joined.
@@ -179,14 +183,15 @@ func lossFault(d Device) *Fault {
 	before := LossPoint{}
 	for i, p := range d.Loss {
 		at := fmt.Sprintf("/loss/%d", i)
-		if !within(float64(p.Flow), leastEntry, mostDeviceGPM) {
-			return fault(at+"/flow_gpm", "%s has a flow of %g gpm in point %d of its loss curve; that is above 0 and at most %d gpm.", d.Name, float64(p.Flow), i+1, mostDeviceGPM)
+		if !within(float64(p.Flow), LeastApartGPM, mostDeviceGPM) {
+			return fault(at+"/flow_gpm", "%s has a flow of %g gpm in point %d of its loss curve; that is above 0, from %g to %d gpm.", d.Name, float64(p.Flow), i+1, LeastApartGPM, mostDeviceGPM)
 		}
 		if !within(float64(p.Loss), 0, mostDevicePSI) {
 			return fault(at+"/loss_psi", "%s has a loss of %g psi in point %d of its loss curve; that is 0 to %d psi.", d.Name, float64(p.Loss), i+1, mostDevicePSI)
 		}
-		if i > 0 && p.Flow <= before.Flow {
-			return fault(at+"/flow_gpm", "%s has a point at %g gpm after one at %g gpm; the points of a loss curve stand by rising flow, each once.", d.Name, float64(p.Flow), float64(before.Flow))
+		if i > 0 && p.Flow < before.Flow+LeastApartGPM {
+			return fault(at+"/flow_gpm", "%s has a point at %g gpm after one at %g gpm; the points of a loss curve stand by rising flow, each %g gpm or more above the one before.",
+				d.Name, float64(p.Flow), float64(before.Flow), LeastApartGPM)
 		}
 		if p.Loss < before.Loss {
 			return fault(at+"/loss_psi", "%s takes %g psi at %g gpm, less than the %g psi at %g gpm before; more flow never takes less pressure. Check the two points.",

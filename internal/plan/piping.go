@@ -2,6 +2,7 @@ package plan
 
 import (
 	"cmp"
+	"math"
 	"strings"
 
 	"evenfall/internal/catalog"
@@ -59,12 +60,16 @@ func (p *Plan) Meter() (ID, catalog.Device, bool) {
 		return id, d, ok
 	}
 	for _, e := range catalog.Devices() {
-		if e.Kind == catalog.Meter && e.Nominal == p.Supply.MeterIn {
+		if e.Kind == catalog.Meter && math.Abs(float64(p.Supply.MeterIn/e.Nominal)-1) <= meterSlack {
 			return ID(e.ID), e.Device, true
 		}
 	}
 	return "", catalog.Device{}, false
 }
+
+// meterSlack is how far off a size one may be written that is meant by it, as a
+// share: metric meters go by round millimetres, and 20 mm is 5 % over 3/4 in.
+const meterSlack = 0.06
 
 // BackflowDevice returns the device in line, or after each valve where it is an
 // atmospheric breaker. A plan may name none.

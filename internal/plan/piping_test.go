@@ -33,6 +33,10 @@ func TestRowsOfPipeAndDevicesAreThePlansOwnBeforeTheCatalogues(t *testing.T) {
 	if id, d, ok := p.Meter(); !ok || id != "meter-0_75" || d.MostGPM != 30 {
 		t.Errorf("a 3/4 in meter is %s, %+v", id, d)
 	}
+	p.Supply.MeterIn = units.Inches(20 / 25.4) // as typed in millimetres
+	if id, _, ok := p.Meter(); !ok || id != "meter-0_75" {
+		t.Errorf("a 20 mm meter is %s", id)
+	}
 	p.Supply.Meter = "ours"
 	if id, d, ok := p.Meter(); !ok || id != "ours" || d.Name != "Our valve" {
 		t.Errorf("the meter chosen is %s, %+v", id, d)

@@ -1,5 +1,7 @@
 package plan
 
+import "evenfall/internal/catalog"
+
 // The ranges of the rows of pipe and devices are the catalogue's own (see its
 // Validate); these are the widest of them.
 var (
@@ -10,7 +12,7 @@ var (
 	rowRating   = span{low: 0, high: 5_000, openLow: true, in: psi}
 	rowPrice    = span{low: 0, high: 1e6}
 	rowStick    = span{low: 0, high: 10_000, in: feet}
-	curveFlow   = span{low: 0, high: 10_000, openLow: true, in: gpm}
+	curveFlow   = span{low: catalog.LeastApartGPM, high: 10_000, in: gpm}
 	curveLoss   = span{low: 0, high: 1_000, in: psi}
 	deviceFlow  = span{low: 0, high: 10_000, in: gpm}
 	devicePSI   = span{low: 0, high: 1_000, in: psi}

@@ -56,9 +56,9 @@ func (c *inspector) pump(s subject, curve []PumpPoint) {
 			continue
 		}
 		before := curve[i-1]
-		if p.Flow <= before.Flow {
-			c.tell(s, at+"/flow_gpm", "The pump's curve has %s after %s. Put its points in order of flow, each flow once.",
-				gpm.show(c.sys, float64(p.Flow)), gpm.show(c.sys, float64(before.Flow)))
+		if p.Flow < before.Flow+catalog.LeastApartGPM {
+			c.tell(s, at+"/flow_gpm", "The pump's curve has %s after %s. Put its points in order of flow, each %s or more above the one before.",
+				gpm.show(c.sys, float64(p.Flow)), gpm.show(c.sys, float64(before.Flow)), gpm.show(c.sys, catalog.LeastApartGPM))
 		}
 		if p.PSI > before.PSI {
 			c.tell(s, at+"/psi", "The pump's curve rises from %s to %s where the flow grows. A pump gives no more pressure at more flow; check the two points.",

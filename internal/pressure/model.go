@@ -168,6 +168,10 @@ func (m *model) setHead(w *water, zone plan.ID, o outlet) {
 	m.heads = append(m.heads, o)
 }
 
+// rowsApart is the least pressure between the rows of a nozzle's table, and of its
+// first row, that a solution goes by: tables step by 5 psi.
+const rowsApart units.PSI = 0.5
+
 // outletOf is what a head lets out; false for one outside its nozzle's table.
 func (w *water) outletOf(id plan.ID) (outlet, bool) {
 	h := w.p.Heads[id]
@@ -176,9 +180,13 @@ func (w *water) outletOf(id plan.ID) (outlet, bool) {
 	if o.planned, ok = plannedAt(w.p, id); !ok {
 		return o, false
 	}
-	points := make([]hydraulics.OutletPoint, len(o.nozzle.Rows))
-	for i, r := range o.nozzle.Rows {
-		points[i] = hydraulics.OutletPoint{Pressure: r.Pressure, Flow: units.GPM(float64(r.Flow) * o.planned.share)}
+	points := make([]hydraulics.OutletPoint, 0, len(o.nozzle.Rows))
+	last := units.PSI(0)
+	for _, r := range o.nozzle.Rows {
+		if r.Pressure >= last+rowsApart {
+			points = append(points, hydraulics.OutletPoint{Pressure: r.Pressure, Flow: units.GPM(float64(r.Flow) * o.planned.share)})
+			last = r.Pressure
+		}
 	}
 	table, err := hydraulics.NewTable(points)
 	if err != nil {

@@ -235,3 +235,22 @@ func TestRegulatedHeads(t *testing.T) {
 		}
 	}
 }
+
+// Whatever curve a plan may hold, however near its points, can be solved with:
+// what the catalogue and the plan let by, the solver takes.
+func TestCurvesOfPlansAreTakenByTheSolver(t *testing.T) {
+	apart := units.GPM(catalog.LeastApartGPM)
+	d := catalog.Device{Name: "Close", Kind: catalog.ZoneValve, Loss: []catalog.LossPoint{{Flow: apart, Loss: 1}, {Flow: 5}, {Flow: 5 + apart, Loss: 1000}}}
+	d.Loss[1].Loss = 1
+	if err := d.Validate(); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := curveOf(d); err != nil {
+		t.Error(err)
+	}
+	y := straight(1)
+	y.Supply.Pump = []plan.PumpPoint{{Flow: 5, PSI: 60}, {Flow: 5 + apart, PSI: 40}}
+	if s := SupplyOf(y.Plan); s.Assumed || s.EndsAtGPM != 5+apart {
+		t.Errorf("assumed %v, known to %v", s.Assumed, s.EndsAtGPM)
+	}
+}
