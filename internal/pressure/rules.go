@@ -222,27 +222,33 @@ func (w *water) pressures(z *Zone) []plan.Finding {
 	return found
 }
 
-// starved tells of heads under their table; where they would not be on level
-// ground, that the climb does it.
+// starved tells of heads under their table, and what takes their pressure: the climb
+// or the supply with its devices where no larger pipe could bring it back, else the
+// pipes.
 func (w *water) starved(z *Zone, low []Head) plan.Finding {
 	least, _ := ends(low)
-	climb := true
-	for _, h := range low {
-		rows := w.p.Nozzles[w.p.Heads[h.ID].Nozzle].Rows
-		climb = climb && h.Nozzle+riseTo(w, w.net.HeadAt[h.ID]) >= rows[0].Pressure
-	}
 	n := w.p.Nozzles[w.p.Heads[least.ID].Nozzle]
-	text := fmt.Sprintf("%s of %s %s as little as %s, where the table of %s begins at %s.", plan.Capital(w.names(low)), w.p.ZoneName(z.ID), plan.Choose(len(low), "gets", "get"),
-		w.sys.Pressure(least.Nozzle), w.p.NozzleName(w.p.Heads[least.ID].Nozzle), w.sys.Pressure(n.Rows[0].Pressure))
-	code := plan.HeadsStarved
-	if climb {
+	begins, at := n.Rows[0].Pressure, w.net.HeadAt[least.ID]
+	rise := riseTo(w, at)
+	before := w.leftFor(z.ID, z.Flow) - loss(w.chain.swing, least.Flow) // at the head by pipe of no loss on level ground
+	names, table := plan.Capital(w.names(low)), fmt.Sprintf("the table of %s begins at %s", w.p.NozzleName(w.p.Heads[least.ID].Nozzle), w.sys.Pressure(begins))
+	text := fmt.Sprintf("%s of %s %s as little as %s, where %s.", names, w.p.ZoneName(z.ID), plan.Choose(len(low), "gets", "get"), w.sys.Pressure(least.Nozzle), table)
+	code, do := plan.HeadsStarved, ""
+	switch {
+	case rise > 0 && before-rise < begins && before >= begins:
 		code = plan.ClimbForgotten
-		up := w.net.Nodes[w.net.HeadAt[least.ID]].Level - w.net.Nodes[w.net.Source].Level
-		text = fmt.Sprintf("%s of %s %s %s above the connection, which takes %s and leaves as little as %s; the table of %s begins at %s.", plan.Capital(w.names(low)), w.p.ZoneName(z.ID),
-			plan.Choose(len(low), "stands", "stand up to"), w.sys.Length(up), w.sys.Pressure(riseTo(w, w.net.HeadAt[least.ID])), w.sys.Pressure(least.Nozzle),
-			w.p.NozzleName(w.p.Heads[least.ID].Nozzle), w.sys.Pressure(n.Rows[0].Pressure))
+		up := w.net.Nodes[at].Level - w.net.Nodes[w.net.Source].Level
+		text = fmt.Sprintf("%s of %s %s %s above the connection, which takes %s and leaves as little as %s; %s.", names, w.p.ZoneName(z.ID),
+			plan.Choose(len(low), "stands", "stand up to"), w.sys.Length(up), w.sys.Pressure(rise), w.sys.Pressure(least.Nozzle), table)
+	case before < begins:
+		text = fmt.Sprintf("%s The supply and the devices on the way leave no more than %s, whatever the pipe.", text, w.sys.Pressure(max(before, 0)))
+		do = "No larger pipe cures this: fewer heads on the valve, nozzles made for less pressure, devices that take less, or a pump that boosts the supply."
 	}
-	return w.aboutHeads(code, text, z, low).Measured("pressure_psi", float64(least.Nozzle))
+	f := w.aboutHeads(code, text, z, low).Measured("pressure_psi", float64(least.Nozzle))
+	if do != "" {
+		f.Do = do
+	}
+	return f
 }
 
 func (w *water) aboutHeads(code, text string, z *Zone, heads []Head) plan.Finding {

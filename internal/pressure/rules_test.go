@@ -135,6 +135,19 @@ func TestPressuresOfAZone(t *testing.T) {
 	hill.Elevations["e1"], hill.Elevations["e2"] = plan.Elevation{}, plan.Elevation{X: 80, Z: 70}
 	hill.want(t, plan.ClimbForgotten, plan.Stop, "above the connection, which takes", "the table of Root begins at 25 psi")
 	hill.want(t, plan.HeadsStarved, "")
+	weak := straight(6)
+	weak.root("flat", catalog.Rotor, 2)
+	weak.Supply.StaticPSI, weak.Supply.ResidualPSI = 27, 20
+	weak.want(t, plan.HeadsStarved, plan.Stop, "The supply and the devices on the way leave no more than", "whatever the pipe")
+	thin := straight(6) // two feet up, but half an inch of pipe takes the pressure
+	thin.root("flat", catalog.Rotor, 2)
+	thin.Elevations["e1"], thin.Elevations["e2"] = plan.Elevation{}, plan.Elevation{X: 80, Z: 2}
+	thin.Supply.StaticPSI, thin.Supply.ResidualPSI, thin.Supply.NeededPSI = 42, 39, 20
+	thin.pipeSize("p03", "pvc-sch40", 0.5)
+	thin.pipeSize("p01", "pvc-sch40", 0.5)
+	thin.pipeSize("p02", "pvc-sch40", 0.5)
+	thin.want(t, plan.HeadsStarved, plan.Stop, "where the table of Root begins at 25 psi.")
+	thin.want(t, plan.ClimbForgotten, "")
 	high := straight(3)
 	high.root("flat", catalog.Rotor, 2)
 	high.Supply.StaticPSI, high.Supply.ResidualPSI = 75, 70
