@@ -95,6 +95,7 @@ func (c checker) valves() []plan.Finding {
 			text := fmt.Sprintf("The valve of %s stands behind the one of %s, and has water only while that one is open.", c.p.ZoneName(zone), c.p.ZoneName(up.Zone))
 			f := plan.Found(plan.ValveDoubled, text, append(about, plan.RefTo("zones", up.Zone))...).Looking(c.place(z.Valve))
 			f.Title = "Valve behind a valve"
+			f.Why = "Its water passes both valves, each of which takes pressure, and both must open at once."
 			f.Why = "Opened by itself, it gets no water; and while both are open, the first valve and its pipe carry the water of two zones."
 			f.Do = "Join this valve to the main, before the other valve."
 			found = append(found, f)

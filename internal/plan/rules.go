@@ -307,7 +307,7 @@ var Rules = map[string]Rule{
 		"Delete the pipe, or end it at the head it was meant for.",
 		practice},
 	ValveDoubled: {45, Mend, "Zone with two valves",
-		"A zone is the heads of one valve; its pressures are worked out from the first of them only.",
+		"A zone is the heads of one valve. With two it is not known which its water comes by, so its pressures are not worked out.",
 		"Make the second valve a zone of its own, or join its heads to the first.",
 		"One valve a zone: " + practice},
 	PipeOfOtherZone: {45, Mend, "On another zone's pipe",
