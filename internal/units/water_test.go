@@ -41,16 +41,20 @@ func FuzzWaterReaders(f *testing.F) {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {
+		holds := func(what string, v, most float64, err error) {
+			if err != nil {
+				checkSentence(t, err.Error())
+			} else if !(v > 0 && v <= most) {
+				t.Errorf("%s %q: %v", what, s, v)
+			}
+		}
 		for _, sys := range []System{US, Metric} {
-			if v, err := ParseVelocity(s, sys); err == nil && !(v > 0 && v <= MaxVelocity) {
-				t.Errorf("velocity %q: %v", s, v)
-			}
-			if v, err := ParseVolume(s, sys); err == nil && !(v > 0 && v <= MaxVolume) {
-				t.Errorf("volume %q: %v", s, v)
-			}
+			fast, err := ParseVelocity(s, sys)
+			holds("velocity", float64(fast), float64(MaxVelocity), err)
+			volume, err := ParseVolume(s, sys)
+			holds("volume", float64(volume), float64(MaxVolume), err)
 		}
-		if v, err := ParseTime(s); err == nil && !(v > 0 && v <= MaxTime) {
-			t.Errorf("time %q: %v", s, v)
-		}
+		short, err := ParseTime(s)
+		holds("time", float64(short), float64(MaxTime), err)
 	})
 }
