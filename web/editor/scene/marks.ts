@@ -57,7 +57,8 @@ function partsOf(d: string): readonly Part[] {
   return parts;
 }
 
-const short = (n: number): string => String(Math.round(n * 100) / 100);
+/** Fine, since the middle of a half circle leaves its place by the root of what its radius is rounded by. */
+const short = (n: number): string => String(Math.round(n * 1e4) / 1e4);
 
 /**
  * The path of a mark at a place in pixels, scaled. Marks are moved by their
