@@ -86,11 +86,11 @@ func curveOf(d catalog.Device) (hydraulics.Curve, error) {
 	return hydraulics.NewCurve(points)
 }
 
-// beforeValves are the laws of all devices between the measured point and the
-// zone valves.
-func (c chain) beforeValves() []hydraulics.Law {
+// beforeLaterals are the laws of all devices between the measured point and the
+// laterals but the zone valves themselves.
+func (c chain) beforeLaterals() []hydraulics.Law {
 	var out []hydraulics.Law
-	for _, list := range [][]device{c.street, c.shut, c.inLine} {
+	for _, list := range [][]device{c.street, c.shut, c.inLine, c.breaker} {
 		for _, d := range list {
 			out = append(out, d.law)
 		}

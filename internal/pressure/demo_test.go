@@ -104,10 +104,11 @@ func TestTheDemosBudgetIsExplainedLineByLine(t *testing.T) {
 func asked(w *water) units.GPM { q, _ := w.asked("z3"); return q }
 
 // The demo's limits are those of the page: 22.5 by the meter's share, 19.3 by its
-// loss, 12.9 by the service line at 5 ft/s, which sets the design flow.
+// loss, 12.9 by the service line at 5 ft/s, which sets the design flow. The page has none
+// by the curve; 45 psi at a rotor, 1.0 for its climb and 5 for valve and lateral leave it 13.2.
 func TestTheDemosDesignFlow(t *testing.T) {
 	s := SupplyOf(demo(t))
-	for code, want := range map[string]float64{MeterShare: 22.5, MeterLoss: 19.3, ServiceVelocity: 12.86, OnCurve: 14.1} {
+	for code, want := range map[string]float64{MeterShare: 22.5, MeterLoss: 19.3, ServiceVelocity: 12.86, OnCurve: 13.2} {
 		found := false
 		for _, l := range s.Limits {
 			if l.Code == code {

@@ -114,6 +114,9 @@ func (s *supply) serviceVelocity() Limit {
 	v := s.p.Supply
 	class, size, ok := s.p.ServicePipe()
 	switch {
+	case class.Name == "" && v.ServiceMaterial != "":
+		l.Missing = fmt.Sprintf("No class of pipe is known for a service line of “%s”; choose its class.", v.ServiceMaterial)
+		return l
 	case class.Name == "":
 		l.Missing = "What the service line is made of is not given."
 		return l
@@ -165,23 +168,29 @@ func (s *supply) onCurve() Limit {
 	if s.curve.kind == pumped {
 		l.Code, l.Title, l.Source = OnPump, "Pump: flow at the pressure needed", "The pump's own curve, as given in the plan"
 	}
-	switch s.curve.kind {
-	case unknown:
+	need, from := s.needed()
+	left := hydraulics.After{Supply: s.curve.source, Laws: s.chain.beforeLaterals()}
+	rest, _ := left.Pressure(0)
+	switch kind := s.curve.kind; {
+	case kind == unknown && (s.p.Supply.Kind == plan.Well || s.p.Supply.Kind == plan.Pond):
+		l.Missing = "The pump's curve is not given, and no flow was measured with the pressure left."
+		return l
+	case kind == unknown:
 		l.Missing = "Flow and the pressure left while it runs were not measured."
 		return l
-	case rough:
+	case kind == rough:
 		l.Missing = fmt.Sprintf("A container was filled at %s, at no pressure: that is one rough point of the curve and no limit. Measure again with a gauge on a second tap.", s.sys.Flow(s.open))
 		return l
-	case level:
+	case kind == level && s.p.Supply.Measured && rest < need:
+		l.Missing = fmt.Sprintf("At %s there were %s left, and %s are needed before the zone valves (%s); what a lesser flow leaves is not known until the static pressure is measured.",
+			s.sys.Flow(s.flow), s.sys.Pressure(s.residual), s.sys.Pressure(need), from)
+		return l
+	case kind == level:
 		l.Flow = max(s.curve.ends, 0)
 		l.Says = fmt.Sprintf("%s at %s, %s; the static pressure is not known, so nothing is read between", s.sys.Flow(s.curve.ends), s.sys.Pressure(s.residual), measuredOrAssumed(s.p))
 		return l
-	}
-	need, from := s.needed()
-	left := hydraulics.After{Supply: s.curve.source, Laws: s.chain.beforeValves()}
-	if rest, _ := left.Pressure(0); rest < need {
-		l.Missing = fmt.Sprintf("Even with nothing running there are %s before the zone valves, and %s are needed (%s). Plan heads for less pressure, or boost it.",
-			s.sys.Pressure(rest), s.sys.Pressure(need), from)
+	case rest < need:
+		l.Says = fmt.Sprintf("even with nothing running there are %s before the zone valves, and %s are needed: %s", s.sys.Pressure(rest), s.sys.Pressure(need), from)
 		return l
 	}
 	l.Flow = min(hydraulics.FlowAt(left, need), s.curve.ends)
@@ -209,21 +218,52 @@ func measuredOrAssumed(p *plan.Plan) string {
 // the plan does not say what is needed before the valve, in psi. Chosen.
 const valveAndLateral units.PSI = 5
 
-// needed is the pressure wanted before the zone valves, and how it came about.
+// needed is the pressure wanted before the zone valves, and how it came about: that of
+// the head which wants most with its climb from the connection.
 func (s *supply) needed() (units.PSI, string) {
 	if s.p.Supply.NeededPSI > 0 {
 		return s.p.Supply.NeededPSI, "as the plan says"
 	}
-	most := units.PSI(0)
+	climb := s.climbs()
+	most, up := units.PSI(0), units.PSI(0)
 	for _, id := range plan.SortedIDs(s.p.Heads) {
 		if h := s.p.Heads[id]; h.Status.Stands() {
-			if w, ok := plannedAt(s.p, id); ok {
-				most = max(most, w.inlet)
+			if w, ok := plannedAt(s.p, id); ok && w.inlet+climb(h) > most+up {
+				most, up = w.inlet, climb(h)
 			}
 		}
 	}
 	if most == 0 {
 		return assumedPSI, "no head says yet what it needs"
 	}
-	return most + valveAndLateral, fmt.Sprintf("%s at the most demanding head, and %s for valve and lateral", s.sys.Pressure(most), s.sys.Pressure(valveAndLateral))
+	from := s.sys.Pressure(most) + " at the most demanding head, "
+	if up > roundPSI {
+		from += s.sys.Pressure(up) + " to climb to it, "
+	}
+	from += fmt.Sprintf("and %s for valve and lateral", s.sys.Pressure(valveAndLateral))
+	if len(s.chain.breaker) > 0 {
+		from += ", beside what the breaker behind the valve takes"
+	}
+	return most + up + valveAndLateral, from
+}
+
+// climbs tells what the ground's rise from the connection takes from a head; nothing
+// where it falls, or where the connection has no place yet.
+func (s *supply) climbs() func(plan.Head) units.PSI {
+	at := s.p.Supply.Connection
+	for _, id := range plan.SortedIDs(s.p.Nodes) {
+		if n := s.p.Nodes[id]; at == nil && n.Kind == "connection" && n.Status.Stands() {
+			spot := n.Spot()
+			at = &spot
+		}
+	}
+	if at == nil || len(s.p.Elevations) < 2 {
+		return func(plan.Head) units.PSI { return 0 }
+	}
+	ground := s.p.Relief()
+	own, _ := ground.Height(point(*at))
+	return func(h plan.Head) units.PSI {
+		z, _ := ground.Height(point(plan.Spot{X: h.X, Y: h.Y}))
+		return max(hydraulics.Rise(units.Feet(z-own)), 0)
+	}
 }

@@ -14,14 +14,64 @@ import (
 
 // find holds supply and zones to the rules.
 func (w *water) find(r *Result) []plan.Finding {
-	found := slices.Concat(w.flows(r.Supply), w.meter(r.Supply), w.backflow(), w.shutting(), w.frost(), w.rated(r))
+	found := slices.Concat(w.flows(r.Supply), w.chosen(r.Supply), w.backflow(), w.shutting(), w.frost(), w.rated(r))
+	starving := false
 	for i := range r.Zones {
 		if z := &r.Zones[i]; z.Solved {
 			found = append(found, w.fast(z)...)
 			found = append(found, w.pressures(z)...)
+			starving = starving || slices.ContainsFunc(z.Heads, func(h Head) bool { return h.State == Starved })
 		}
 	}
+	if !starving { // else it is told with its heads
+		found = append(found, w.weak(r.Supply)...)
+	}
 	return found
+}
+
+// none reports whether nothing flows at the pressure that the heads need.
+func none(s Supply) bool {
+	return (s.Binding == OnCurve || s.Binding == OnPump) && s.DesignGPM <= roundGPM
+}
+
+// weak finds a supply that has not the pressure its heads are planned for, however
+// little flows: once, and not zone by zone.
+func (w *water) weak(s Supply) []plan.Finding {
+	if !none(s) || len(w.p.Heads) == 0 {
+		return nil
+	}
+	f := plan.Found(plan.HeadsStarved, plan.Capital(s.Limits[len(s.Limits)-1].Says)+".", "supply")
+	f.Title = "Supply without the pressure the heads need"
+	f.Do = "Plan heads or nozzles made for less pressure, choose devices that take less, or boost the supply by a pump. No larger pipe cures this."
+	return []plan.Finding{w.looking(f)}
+}
+
+// chosen finds a design flow that was chosen above a limit: what the meter is made
+// for, or any other without a reason kept.
+func (w *water) chosen(s Supply) []plan.Finding {
+	if found := w.meter(s); len(found) > 0 {
+		return found
+	}
+	flow, code := least(s.Limits)
+	if s.Binding != Override || s.Override != "" || code == "" || s.DesignGPM <= flow+roundGPM {
+		return nil
+	}
+	text := fmt.Sprintf("The plan counts on %s, chosen without a reason, where %s is the most by a limit (%s).", w.sys.Flow(s.DesignGPM), w.sys.Flow(flow), titleOf(s, code))
+	f := plan.Found(plan.SupplyRough, text, "supply").Ranked(plan.Notice)
+	f.Title = "Design flow chosen without a reason"
+	f.Why = "Who reads the plan later, or digs by it, cannot tell whether the limit was weighed or overlooked."
+	f.Do = "Write down why it may be more, or leave the flow to the limits."
+	f.Source = commonPractice
+	return []plan.Finding{w.looking(f)}
+}
+
+func titleOf(s Supply, code string) string {
+	for _, l := range s.Limits {
+		if l.Code == code {
+			return l.Title
+		}
+	}
+	return code
 }
 
 const (
@@ -52,6 +102,9 @@ func (w *water) flows(s Supply) []plan.Finding {
 		kind = "assumed design flow"
 	}
 	var found []plan.Finding
+	if none(s) {
+		return nil
+	}
 	for _, id := range w.standing() {
 		flow, heads := w.asked(id)
 		if flow == 0 {

@@ -241,3 +241,30 @@ func TestShuttingOffAndFrost(t *testing.T) {
 }
 
 func sqrt(v float64) float64 { return math.Sqrt(v) }
+
+// A supply that has not the pressure its heads need is told once, not zone by zone,
+// and not beside the heads that starve by it.
+func TestRow20_ASupplyWithoutThePressureNeededIsToldOnce(t *testing.T) {
+	y := straight(3)
+	y.root("flat", catalog.Rotor, 1)
+	y.Supply.StaticPSI, y.Supply.ResidualPSI = 40, 35
+	y.want(t, plan.HeadsStarved, plan.Stop, "Even with nothing running there are 40 psi before the zone valves, and 45 psi are needed: 40 psi at the most demanding head, and 5 psi for valve and lateral.")
+	y.want(t, plan.ZoneOverFlow, "")
+	y.Pipes = nil // and so before any pipe is drawn
+	y.want(t, plan.HeadsStarved, plan.Stop, "Even with nothing running")
+	weak := straight(6)
+	weak.root("flat", catalog.Rotor, 2)
+	weak.Supply.StaticPSI, weak.Supply.ResidualPSI = 27, 20
+	weak.want(t, plan.HeadsStarved, plan.Stop, "whatever the pipe")
+}
+
+// A design flow above the limits is asked for its reason, one below them is not.
+func TestRow15_AnOverrideWantsAReason(t *testing.T) {
+	y := straight(3)
+	y.Supply.DesignFlowGPM = 30
+	y.want(t, plan.SupplyRough, plan.Notice, "counts on 30.0 gpm, chosen without a reason, where 18.7 gpm is the most by a limit (Supply: flow at the pressure needed)")
+	y.Supply.DesignFlowReason = "measured again"
+	y.want(t, plan.SupplyRough, "")
+	y.Supply.DesignFlowGPM, y.Supply.DesignFlowReason = 8, ""
+	y.want(t, plan.SupplyRough, "")
+}

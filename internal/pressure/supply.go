@@ -35,11 +35,16 @@ func (s *supply) told() Supply {
 		out.Measured = []CurvePoint{}
 	}
 	out.DesignGPM, out.Binding = least(out.Limits)
+	if curve := out.Limits[len(out.Limits)-1]; curve.Missing != "" {
+		out.Assumed = true // the other limits tell what must not flow, none what does
+		if out.Binding == "" || out.DesignGPM > assumedFlow {
+			out.DesignGPM, out.Binding = assumedFlow, Assumed
+		}
+	}
 	switch {
 	case s.p.Supply.DesignFlowGPM > 0:
 		out.DesignGPM, out.Binding, out.Override = s.p.Supply.DesignFlowGPM, Override, s.p.Supply.DesignFlowReason
-	case out.Binding == "":
-		out.DesignGPM, out.Binding, out.Assumed = assumedFlow, Assumed, true
+		out.Assumed = !s.p.Supply.Measured
 	case out.Binding == OnCurve && out.Assumed:
 		out.Binding = Assumed
 	}

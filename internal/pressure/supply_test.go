@@ -128,8 +128,8 @@ func TestLimitsOfTheDesignFlow(t *testing.T) {
 	}
 	y = straight(2)
 	y.Supply.NeededPSI = 61
-	if l := limitOf(t, SupplyOf(y.Plan), OnCurve); !strings.Contains(l.Missing, "Even with nothing running there are 60 psi") {
-		t.Errorf("%+v", l)
+	if s := SupplyOf(y.Plan); s.Binding != OnCurve || s.DesignGPM != 0 || !strings.HasPrefix(limitOf(t, s, OnCurve).Says, "even with nothing running there are 60 psi") {
+		t.Errorf("%+v", s)
 	}
 	y.Supply.NeededPSI = 55 // half of the drop of 10 psi at 15 gpm: 15 · 0.5^0.54
 	near(t, "the curve", float64(limitOf(t, SupplyOf(y.Plan), OnCurve).Flow), 10.316, 0.01)
@@ -143,6 +143,51 @@ func TestLimitsOfTheDesignFlow(t *testing.T) {
 	s := SupplyOf(y.Plan)
 	if len(s.Limits) != 1 || s.Binding != OnPump {
 		t.Errorf("a pump has the limits %+v", s.Limits)
+	}
+}
+
+// A flow counts at the pressure that the heads need where they stand: what they climb
+// from the connection, and a breaker behind the valve, come on top.
+func TestRowE2_TheCurveIsReadAtThePressureNeeded(t *testing.T) {
+	flow := func(change func(yard)) Limit {
+		y := straight(3)
+		y.Supply.MeterIn = 0.75
+		change(y)
+		return limitOf(t, SupplyOf(y.Plan), OnCurve)
+	}
+	flat := flow(func(yard) {}) // 40 psi and 5 of 60, 10 less at 15 gpm: 15 · 1.5^0.54
+	near(t, "on level ground", float64(flat.Flow), 18.67, 0.01)
+	hill := flow(func(y yard) {
+		y.Elevations["a"], y.Elevations["b"] = plan.Elevation{}, plan.Elevation{X: 50, Z: 10}
+	})
+	near(t, "10 ft up", float64(hill.Flow), 15*math.Pow(1.0667, 0.54), 0.01)
+	if !strings.Contains(hill.Says, "49.3 psi before the zone valves: 40 psi at the most demanding head, 4.3 psi to climb to it, and 5 psi") {
+		t.Error(hill.Says)
+	}
+	if down := flow(func(y yard) {
+		y.Elevations["a"], y.Elevations["b"] = plan.Elevation{}, plan.Elevation{X: 50, Z: -10}
+	}); down.Flow != flat.Flow {
+		t.Error("a fall gives the valves pressure that is only behind them")
+	}
+	if avb := flow(func(y yard) { y.Supply.BackflowDevice = "backflow-avb-1" }); avb.Flow >= flat.Flow-1 || !strings.Contains(avb.Says, "beside what the breaker behind the valve takes") {
+		t.Errorf("%+v", avb)
+	}
+}
+
+// Where no flow is known at the pressure needed, the other limits only say what must
+// not flow: no more is planned on than the flow assumed of any small house.
+func TestRow17_AFlowOfUnknownPressureIsAssumed(t *testing.T) {
+	for name, s := range map[string]plan.Supply{
+		"static alone":       {Measured: true, StaticPSI: 60, MeterIn: 0.75},
+		"container":          {Measured: true, StaticPSI: 60, TimedGal: 5, TimedS: 20, MeterIn: 0.75},
+		"too little, static": {Measured: true, FlowGPM: 13, ResidualPSI: 20, MeterIn: 0.75},
+		"a well of no curve": {Measured: true, Kind: plan.Well, StaticPSI: 60, MeterIn: 0.75},
+	} {
+		y := straight(2)
+		y.Supply = s
+		if got := SupplyOf(y.Plan); !got.Assumed || got.Binding != Assumed || got.DesignGPM != 10 {
+			t.Errorf("%s: %+v", name, got)
+		}
 	}
 }
 
