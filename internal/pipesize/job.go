@@ -149,6 +149,9 @@ func (j *job) gatherZones(ask *asked) map[plan.ID]fed {
 		case !drawn.Fed:
 			j.note("%s is left as it is: no pipe leads from the point of connection to its valve.", name)
 			continue
+		case len(drawn.Valves) > 1:
+			j.note("%s is left as it is: it has %d valves in its pipes, and which of them its water comes by is not known.", name, len(drawn.Valves))
+			continue
 		case looped[id] != "":
 			j.note("%s is left as it is: %s closes a loop in its laterals, and a loop is checked, not sized.", name, j.pipeName(looped[id]))
 			continue
@@ -235,6 +238,7 @@ func (j *job) gatherPipes(at map[plan.ID]fed) error {
 		index[j.zones[z].id] = z
 	}
 	flow, behind := j.behind(at)
+	usual := j.usualClasses()
 	number := map[plan.ID]int{}
 	for _, node := range j.net.Order {
 		up := j.net.Nodes[node].Up
@@ -274,7 +278,10 @@ func (j *job) gatherPipes(at map[plan.ID]fed) error {
 			v.head = f.head
 		}
 		drawn := j.p.Pipes[up]
-		v.class, v.row = j.classOf(v.Pipe, drawn)
+		if v.class = drawn.Class; v.class == "" {
+			v.class = usual(v.Pipe)
+		}
+		v.row, _ = j.p.PipeClass(v.class)
 		v.kept = drawn.Locked || drawn.Status == plan.Existing
 		if v.kept && v.Size.Inside <= 0 {
 			why, way := "is locked", "unlock it"
@@ -308,24 +315,31 @@ func (j *job) behind(at map[plan.ID]fed) (flow map[plan.ID]units.GPM, zone map[p
 	return flow, zone
 }
 
-// classOf is the class of a pipe, or the one it gets when it has none: that of
-// the first pipe beside it, else the usual.
-func (j *job) classOf(v pipework.Pipe, drawn plan.Pipe) (plan.ID, catalog.PipeClass) {
-	id := drawn.Class
-	if id == "" {
-		id = usualMain
-		if v.Valved {
-			id = usualLateral
+// usualClasses finds the class that a pipe of none gets: that of the first pipe of
+// the main, or of its zone, else the usual.
+func (j *job) usualClasses() func(pipework.Pipe) plan.ID {
+	type water struct {
+		valved bool
+		zone   plan.ID
+	}
+	of := func(v pipework.Pipe) water {
+		if !v.Valved {
+			return water{}
 		}
-		for _, other := range plan.SortedIDs(j.net.Pipes) {
-			if o := j.net.Pipes[other]; o.Valved == v.Valved && j.p.Pipes[other].Class != "" && (!v.Valved || o.Zone == v.Zone) {
-				id = j.p.Pipes[other].Class
-				break
-			}
+		return water{true, v.Zone}
+	}
+	first := map[water]plan.ID{}
+	for _, id := range plan.SortedIDs(j.net.Pipes) {
+		if w, class := of(j.net.Pipes[id]), j.p.Pipes[id].Class; first[w] == "" {
+			first[w] = class
 		}
 	}
-	row, _ := j.p.PipeClass(id)
-	return id, row
+	return func(v pipework.Pipe) plan.ID {
+		if v.Valved {
+			return cmp.Or(first[of(v)], usualLateral)
+		}
+		return cmp.Or(first[of(v)], usualMain)
+	}
 }
 
 // supplyZones finds the pressure that is left for the pipes of each zone.

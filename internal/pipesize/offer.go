@@ -27,7 +27,7 @@ type Offer struct {
 // Change is one pipe that gets another size or class.
 type Change struct {
 	Pipe      plan.ID
-	Name      string  // "the pipe from the valve of zone 3 to head 3-2"
+	Name      string  // "the pipe of zone 3 to head 3-2"
 	Zone      plan.ID // "" for the main
 	Length    units.Feet
 	From, To  string // as they are asked for; From "" where it had none

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"math"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 
@@ -155,7 +156,7 @@ func TestLocksAndWhatIsThereAreKept(t *testing.T) {
 	v = y.Pipes["p-t-vz2"]
 	v.Locked = true
 	y.Pipes["p-t-vz2"] = v
-	refused(t, y, "The pipe from the joint t to the valve of zone 2", "is locked and has no size", "unlock it")
+	refused(t, y, "The main pipe to the valve of zone 2", "is locked and has no size", "unlock it")
 }
 
 // E15 of trade.md: where every body regulates and is fed above its setting, the
@@ -211,7 +212,7 @@ func TestRowA28_WhatBindsIsNamedWithWhatWouldHelp(t *testing.T) {
 	v := locked.Pipes["p-c-t"]
 	v.Locked = true
 	locked.Pipes["p-c-t"] = v
-	refused(t, locked, "What binds is that some sizes may not change", "the pipe from the point of connection to the joint t (1/2 in)", "Unlock")
+	refused(t, locked, "What binds is that some sizes may not change", "the main pipe from the point of connection (1/2 in)", "Unlock")
 
 	hill := newYard()
 	hill.Supply = plan.Supply{Measured: true, StaticPSI: 90, FlowGPM: 20, ResidualPSI: 85}
@@ -349,5 +350,15 @@ func TestLateralsOfOneValveShareItsSpread(t *testing.T) {
 	r, _ := pressure.Compute(p, pipework.Of(p))
 	if s := r.Zones[0].Spread; s > MostSpread+0.002 || s < MostSpread/2 {
 		t.Errorf("the spread is %g", float64(s))
+	}
+}
+
+// Which of two valves a zone's water comes by is not known: it is left, the other sized.
+func TestAZoneOfTwoValvesIsLeftAsItIs(t *testing.T) {
+	y := twoZones("open")
+	y.lay("", "t", y.node("more", "valve", "z1", 5, 5))
+	o, _ := propose(t, y)
+	if len(o.Zones) != 1 || o.Zones[0].Zone != "z2" || !slices.ContainsFunc(o.Notes, func(n string) bool { return strings.Contains(n, "has 2 valves in its pipes") }) {
+		t.Errorf("zones %+v, notes %q", o.Zones, o.Notes)
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"evenfall/internal/catalog"
 	"evenfall/internal/plan"
 	"evenfall/internal/units"
 )
@@ -43,3 +44,12 @@ func (c Cost) Words(sys units.System) string {
 
 // Caution stands under every offer.
 const Caution = "Sizes follow from the drawing and the supply as given. Local code and licensed practice decide on pipe before the backflow device."
+
+// pipeName names a pipe within a sentence, as lists and findings do: "the pipe of
+// zone 3 to head 3-2".
+func (j *job) pipeName(id plan.ID) string { return "the " + j.p.PipeName(id) }
+
+// sizeName is a size of a class, as it is asked for: "1-1/4 in Class 200 PVC".
+func sizeName(sys units.System, in units.Inches, row catalog.PipeClass) string {
+	return sys.PipeSize(in) + " " + catalog.NameIn(sys, row.Name)
+}
