@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"evenfall/internal/plan"
+	"evenfall/internal/pressure"
 	"evenfall/internal/units"
 )
 
@@ -133,9 +134,12 @@ func (m *maker) flow() Reading {
 		flow, label = z.FlowGPM, m.p.ZoneName(z.ID)
 	}
 	limit := m.d.Pressure.Supply.DesignGPM
-	known := "assumed"
-	if !m.d.Pressure.Supply.Assumed {
-		known = "to plan on (measured)" // which may be less than was measured
+	known := "to plan on (measured)" // which may be less than was measured
+	switch {
+	case m.d.Pressure.Supply.Assumed:
+		known = "assumed"
+	case m.d.Pressure.Supply.Binding == pressure.Override:
+		known = "to plan on (chosen)"
 	}
 	r := Reading{Text: m.ofFlow(flow, limit) + " " + known, Label: plan.Capital(label), Rank: good}
 	if flow > limit {

@@ -17,7 +17,7 @@ import (
 type SupplyView struct {
 	Known    string       `json:"known"`           // assumed | rough | measured
 	Mark     string       `json:"mark"`            // the same as it stands on every print
-	Print    string       `json:"print,omitempty"` // what every print says of it; "" once it is measured
+	Print    string       `json:"print,omitempty"` // what every print says of it; "" where there is nothing to say
 	Says     string       `json:"says"`            // what the mark means and what to do next
 	Design   string       `json:"design"`
 	Flow     float64      `json:"design_flow"` // the same for drawing, in gpm

@@ -48,18 +48,23 @@ func TestRowA28_ReadingsWithoutWaterSayWhatIsNext(t *testing.T) {
 	}
 }
 
-// The flow to plan on may be less than was measured, and is not called that.
+// The flow to plan on may be less than was measured, and is not called that; one
+// that was chosen is not called measured.
 func TestRowA28_SupplyIsSaidToBePlannedOn(t *testing.T) {
 	m := makerOf(t, yard)
-	m.p.Supply = plan.Supply{Measured: true, FlowGPM: 13.3, DesignFlowGPM: 12.8}
-	m.d.Pressure = &pressure.Result{Supply: pressure.SupplyOf(m.p)}
-	if got := m.flow().Text; !strings.HasSuffix(got, " of 12.8 gpm to plan on (measured)") {
-		t.Errorf("got %q", got)
-	}
-	m.p.Supply = plan.Supply{}
-	m.d.Pressure.Supply = pressure.SupplyOf(m.p)
-	if got := m.flow().Text; !strings.HasSuffix(got, " assumed") {
-		t.Errorf("got %q", got)
+	for _, row := range []struct {
+		supply plan.Supply
+		want   string
+	}{
+		{plan.Supply{Measured: true, FlowGPM: 13.3, DesignFlowGPM: 12.8}, " of 12.8 gpm to plan on (chosen)"},
+		{plan.Supply{Measured: true, StaticPSI: 62, FlowGPM: 13.3, ResidualPSI: 55}, " gpm to plan on (measured)"},
+		{plan.Supply{}, " assumed"},
+	} {
+		m.p.Supply = row.supply
+		m.d.Pressure = &pressure.Result{Supply: pressure.SupplyOf(m.p)}
+		if got := m.flow().Text; !strings.HasSuffix(got, row.want) {
+			t.Errorf("got %q, want %q", got, row.want)
+		}
 	}
 }
 

@@ -9,6 +9,8 @@ import (
 	"evenfall/internal/coverage"
 	"evenfall/internal/pipesize"
 	"evenfall/internal/plan"
+	"evenfall/internal/pressure"
+	"evenfall/internal/sheets"
 	"evenfall/internal/units"
 )
 
@@ -90,6 +92,10 @@ func sizesOf(ctx context.Context, p *plan.Plan, rev int64, tell coverage.Progres
 	v.Before, v.After = o.Before.Words(p.Show), o.After.Words(p.Show)
 	v.Label = "Size " + plan.Plural(len(o.Changes), "pipe", "pipes")
 	v.Notes = append(v.Notes, o.Notes...)
+	supply := pressure.SupplyOf(p)
+	if note := sheets.SupplyNote(p, &supply); note != "" {
+		v.Notes = append(v.Notes, note)
+	}
 	for _, c := range o.Checks {
 		v.Checks = append(v.Checks, SizeCheck{c.Says, c.Good})
 	}

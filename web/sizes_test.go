@@ -97,3 +97,22 @@ func TestRowA28_NoSizesIsAnAnswerWithItsReason(t *testing.T) {
 		t.Errorf("%+v", v)
 	}
 }
+
+// Sizes for a supply that nobody measured say so where they are offered.
+func TestSizesSayThatTheSupplyIsAssumed(t *testing.T) {
+	f := newFixture(t)
+	kept := f.keep(pipedYard(t))
+	said := func(rev string) bool {
+		v, _ := f.sizes(kept.ID, "?rev="+rev)
+		return v.Offered && strings.Contains(strings.Join(v.Notes, " "), "ASSUMED")
+	}
+	if said("1") {
+		t.Error("a measured supply is called assumed")
+	}
+	if w := f.do("PATCH", "/api/plans/"+kept.ID, `{"supply":{"measured":false}}`, patchType, `If-Match: "1"`); w.Code != http.StatusOK {
+		t.Fatalf("%d %s", w.Code, w.Body)
+	}
+	if !said("2") {
+		t.Error("an assumed supply is not called so")
+	}
+}

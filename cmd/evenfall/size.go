@@ -14,7 +14,7 @@ const sizeUsage = `Usage: evenfall size PLAN.json --out FILE [--force]
 Reads a plan file ("-" for standard input), seeks the pipe sizes of least cost
 that keep the limits of velocity, pressure and spread, checks them by solving
 every zone, and writes the plan with these sizes to FILE ("-" for standard
-output). Sizes that are locked or there already are kept. What changes is printed
+output). Pipes that are locked, or laid already, keep theirs. What changes is printed
 on standard error. When no sizes satisfy, nothing is written, and the limit that
 binds is named.
 

@@ -11,8 +11,8 @@ import (
 // Files are the names of the lists a design is written out as.
 var Files = []string{"parts.csv", "parts.xlsx", "zones.csv", "heads.csv", "findings.csv"}
 
-// WriteFile writes the list of the given name, one of Files. Every list of a plan
-// whose supply was not measured says so in its last line.
+// WriteFile writes the list of the given name, one of Files. What is to be
+// said of the supply, as that it was not measured, is the last line of every list.
 func WriteFile(w io.Writer, name string, p *plan.Plan, d *design.Design) error {
 	note := SupplyNote(p, &d.Pressure.Supply)
 	items := noted(Parts(p, d.Parts), "Item", note)

@@ -14,8 +14,9 @@ import (
 func Pressures(w io.Writer, p *plan.Plan, r *pressure.Result) error {
 	t := &reporter{p: p, sys: p.Show}
 	t.line("%s", nameOf(p))
+	t.supplyNote(&r.Supply)
 	if r.Supply.Assumed {
-		t.line("The supply is assumed, not measured: so is every pressure below.")
+		t.line("Every pressure below is assumed likewise.")
 	}
 	t.section("Supply")
 	t.wrap("  ", fmt.Sprintf("Static pressure: %s. Design flow: %s.", r.Supply.StaticSays, t.sys.Flow(r.Supply.DesignGPM)))
@@ -66,6 +67,8 @@ func (r *reporter) zonePressures(z pressure.Zone) {
 func Sizes(w io.Writer, p *plan.Plan, o *pipesize.Offer) error {
 	t := &reporter{p: p, sys: p.Show}
 	t.line("%s", nameOf(p))
+	supply := pressure.SupplyOf(p)
+	t.supplyNote(&supply)
 	t.wrap("", o.Says)
 	t.line("Before: %s. With these sizes: %s.", o.Before.Words(t.sys), o.After.Words(t.sys))
 	if len(o.Changes) > 0 {

@@ -109,6 +109,7 @@ func (r *reporter) head() {
 	r.line("%s", strings.ReplaceAll(name, "\n", " "))
 	r.line("Layout figures are for calm air and ideal nozzles at planned pressures; what a yard shows")
 	r.line("later is nearer to the field estimate, which is the layout set out with small errors.")
+	r.supplyNote(&r.d.Pressure.Supply)
 }
 
 // rankWords head the findings of a rank.

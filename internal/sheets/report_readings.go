@@ -5,6 +5,7 @@ import (
 
 	"evenfall/internal/coverage"
 	"evenfall/internal/plan"
+	"evenfall/internal/pressure"
 )
 
 // readings are the three figures of the whole plan and the use of the supply.
@@ -79,8 +80,11 @@ func (r *reporter) rate() string {
 func (r *reporter) supply() string {
 	limit := r.d.Pressure.Supply.DesignGPM
 	kind := "to plan on (measured)"
-	if r.d.Pressure.Supply.Assumed {
+	switch {
+	case r.d.Pressure.Supply.Assumed:
 		kind = "ASSUMED supply, not measured"
+	case r.d.Pressure.Supply.Binding == pressure.Override:
+		kind = "to plan on (chosen)"
 	}
 	top := r.d.Coverage.Thirstiest()
 	if top == nil {

@@ -1,20 +1,42 @@
 package sheets
 
 import (
+	"strings"
+
 	"evenfall/internal/plan"
 	"evenfall/internal/pressure"
 )
 
-// SupplyNote is what every print and list says of a supply that was not measured
-// properly; "" for one that was.
+// SupplyNote is what every print and list says of the supply: that it was not
+// measured properly, that its flow is a choice, that its water is reclaimed; ""
+// where there is nothing to say.
 func SupplyNote(p *plan.Plan, s *pressure.Supply) string {
+	var notes []string
+	add := func(note string) { notes = append(notes, note) }
 	switch {
 	case s.Rough:
-		return "The water supply is ROUGH: a container was timed, which tells no pressure, and " + p.Show.Flow(s.DesignGPM) + " is ASSUMED. Measure the pressure left while water runs before anything is bought or dug."
+		add("The water supply is ROUGH: a container was timed, which tells no pressure, and " + p.Show.Flow(s.DesignGPM) + " is ASSUMED. Measure the pressure left while water runs before anything is bought or dug.")
 	case s.Assumed:
-		return "The water supply is ASSUMED, not measured: " + p.Show.Flow(s.DesignGPM) + " to plan on. Measure flow and pressure before anything is bought or dug."
+		add("The water supply is ASSUMED, not measured: " + p.Show.Flow(s.DesignGPM) + " to plan on. Measure flow and pressure before anything is bought or dug.")
 	}
-	return ""
+	if s.Binding == pressure.Override {
+		reason := "with no reason kept"
+		if s.Override != "" {
+			reason = "because: " + strings.TrimRight(s.Override, ".")
+		}
+		add("The design flow of " + p.Show.Flow(s.DesignGPM) + " was CHOSEN, " + reason + ".")
+	}
+	if p.Supply.Kind == plan.Reclaimed { // purple: APWA uniform colour code
+		add("The water is RECLAIMED, not for drinking: mark pipe, valves, boxes and heads purple, and keep it apart from drinking water. Local code decides.")
+	}
+	return strings.Join(notes, " ")
+}
+
+// supplyNote says of the supply what every print does.
+func (r *reporter) supplyNote(s *pressure.Supply) {
+	if note := SupplyNote(r.p, s); note != "" {
+		r.wrap("", note)
+	}
 }
 
 // noted is a table whose last line is a note, in the column of that name; as it

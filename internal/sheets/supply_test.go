@@ -4,12 +4,14 @@ import (
 	"bytes"
 	"context"
 	"encoding/csv"
+	"errors"
 	"strings"
 	"testing"
 
 	"github.com/xuri/excelize/v2"
 
 	"evenfall/internal/design"
+	"evenfall/internal/pipesize"
 	"evenfall/internal/plan"
 	"evenfall/internal/units"
 )
@@ -72,6 +74,61 @@ func written(t *testing.T, name string, p *plan.Plan, d *design.Design) []byte {
 		t.Fatal(err)
 	}
 	return out.Bytes()
+}
+
+// What is to be said of the supply stands in every text and list: that it is
+// assumed, that its flow was chosen with the reason kept, that its water is
+// reclaimed. Of a measured supply of drinking water nothing is.
+func TestEveryPrintSaysWhatTheSupplyIs(t *testing.T) {
+	for word, change := range map[string]func(*plan.Supply){
+		"ASSUMED": func(s *plan.Supply) { s.Measured = false },
+		"CHOSEN, because: the well driller's word.": func(s *plan.Supply) {
+			s.DesignFlowGPM, s.DesignFlowReason = 12.5, "the well driller's word."
+		},
+		"CHOSEN, with no reason kept": func(s *plan.Supply) { s.DesignFlowGPM = 12.5 },
+		"RECLAIMED":                   func(s *plan.Supply) { s.Kind = plan.Reclaimed },
+	} {
+		for name, text := range everyPrint(t, func(*plan.Supply) {}) {
+			if strings.Contains(text, word) {
+				t.Errorf("%s says %q of the demo as it is", name, word)
+			}
+		}
+		for name, text := range everyPrint(t, change) {
+			if !strings.Contains(text, word) {
+				t.Errorf("%s does not say %q:\n%s", name, word, text)
+			}
+		}
+	}
+}
+
+// everyPrint is all that is written of the demo with another supply, each run of
+// blanks one.
+func everyPrint(t *testing.T, change func(*plan.Supply)) map[string]string {
+	t.Helper()
+	p, _ := load(t, "demo.json")
+	change(&p.Supply)
+	d, err := design.Run(context.Background(), p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	offer, err := pipesize.Propose(context.Background(), p, func(int, int) {})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var report, pressures, sizes bytes.Buffer
+	if err := errors.Join(Report(&report, p, d, design.Asked{}), Pressures(&pressures, p, d.Pressure), Sizes(&sizes, p, offer)); err != nil {
+		t.Fatal(err)
+	}
+	prints := map[string]string{"report": report.String(), "pressures": pressures.String(), "sizes": sizes.String()}
+	for _, name := range Files {
+		if !strings.HasSuffix(name, ".xlsx") { // every sheet of it is made of these lists
+			prints[name] = string(written(t, name, p, d))
+		}
+	}
+	for name, text := range prints {
+		prints[name] = strings.Join(strings.Fields(text), " ")
+	}
+	return prints
 }
 
 // A container alone is rough, and the flow planned on is assumed: both are said.

@@ -20,8 +20,11 @@ func Zones(p *plan.Plan, r *coverage.Result, water pressure.Supply) Table {
 		{"Layout uniformity, %", 12}, {"Plantings", 28}, {"Areas", 32},
 	}}
 	supply := "measured"
-	if water.Assumed {
+	switch {
+	case water.Assumed:
 		supply = "assumed"
+	case water.Binding == pressure.Override:
+		supply = "chosen"
 	}
 	for _, z := range r.Zones {
 		zone := p.Zones[z.ID]
