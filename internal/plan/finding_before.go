@@ -20,10 +20,15 @@ func checkSupply(p *Plan) []Finding {
 		found = append(found, f)
 	}
 	together := s.FlowGPM > 0 && s.ResidualPSI > 0
+	most := s.highestStatic()
+	then := s.StaticPSI // of the day the flow was measured on
+	if then == 0 {
+		then = most
+	}
 	switch {
-	case together && s.StaticPSI > 0 && s.ResidualPSI >= s.StaticPSI:
+	case together && then > 0 && s.ResidualPSI >= then:
 		f := Found(SupplyRough, fmt.Sprintf("The pressure left while %s flow, %s, is not under the %s with nothing running: one of the two was read wrong.",
-			p.Show.Flow(s.FlowGPM), p.Show.Pressure(s.ResidualPSI), p.Show.Pressure(s.StaticPSI)), "supply")
+			p.Show.Flow(s.FlowGPM), p.Show.Pressure(s.ResidualPSI), p.Show.Pressure(then)), "supply")
 		f.Title, f.Do = "Two readings that cannot both be right", "Measure both again on the same day, with the same gauge."
 		tell(f)
 	case !together && s.TimedGal > 0 && s.TimedS > 0:
@@ -31,19 +36,58 @@ func checkSupply(p *Plan) []Finding {
 			p.Show.Volume(s.TimedGal), p.Show.Time(s.TimedS), p.Show.Flow(units.GPM(float64(s.TimedGal)*60/float64(s.TimedS)))), "supply"))
 	case s.Measured && s.FlowGPM > 0 && s.ResidualPSI == 0:
 		tell(Found(SupplyRough, fmt.Sprintf("The supply was measured at %s, but the pressure left while it runs is not known.", p.Show.Flow(s.FlowGPM)), "supply"))
-	case s.Measured && s.FlowGPM == 0 && s.DesignFlowGPM == 0 && s.StaticPSI > 0:
-		f := Found(SupplyRough, fmt.Sprintf("Of the supply only the static pressure of %s is known, and %s is assumed.", p.Show.Pressure(s.StaticPSI), p.Show.Flow(assumedFlow)), "supply")
+	case s.Measured && s.FlowGPM == 0 && s.DesignFlowGPM == 0 && most > 0 && len(s.Pump) == 0:
+		f := Found(SupplyRough, fmt.Sprintf("Of the supply only the static pressure of %s is known, and no more than %s is assumed.", p.Show.Pressure(most), p.Show.Flow(assumedFlow)), "supply")
 		f.Title = "Pressure known without its flow"
 		tell(f)
+	case together && s.Measured && s.Tap == "before_regulator" && s.MeasuredWhere == "outside_tap":
+		f := Found(SupplyRough, "The system is tapped before the house's regulator, and the flow was measured at an outside tap, which commonly stands behind it.", "supply").Ranked(Notice)
+		f.Title = "Measured behind the house's regulator"
+		f.Why = "What a tap behind the regulator and the house's pipe gives says little of the pipe before them."
+		f.Do = "Measure before the regulator, at a tap or tee near the meter, or say that this tap stands before it, as one at the connection."
+		tell(f)
 	}
-	if s.StaticPSI > highestPSI && !s.Regulator {
-		tell(Found(PressureHigh, fmt.Sprintf("The supply stands at %s without a regulator, where %s is the most.", p.Show.Pressure(s.StaticPSI), p.Show.Pressure(highestPSI)), "supply").
-			Measured("pressure_psi", float64(s.StaticPSI)))
-	}
-	if s.Backflow == "" && s.BackflowDevice == "" && s.BackflowAt == nil && s.Status.Stands() && anyHead(p) {
+	checkRegulator(p, most, tell)
+	switch {
+	case !s.Status.Stands() || !anyHead(p) || s.Kind == Pond: // nobody drinks of a pond
+	case s.Kind == Reclaimed:
+		f := Found(BackflowDoubtful, "The system runs on reclaimed water, which nobody may drink.", "supply")
+		f.Title = "Reclaimed water is kept apart and marked"
+		f.Why = "Joined to a drinking-water pipe by mistake, or drunk from an unmarked tap, it makes people ill."
+		f.Do = "Purple pipe, box lids and tags; no hose taps; nothing joined to drinking water. Ask its purveyor for set-backs, hours and tests; local code decides."
+		f.Source = "Purple for reclaimed water: APWA uniform color code; " + practice
+		tell(f)
+	case s.Backflow == "" && s.BackflowDevice == "" && s.BackflowAt == nil:
 		tell(Found(NoBackflow, "The plan names no device that keeps the water of its heads out of the drinking water.", "supply"))
 	}
 	return found
+}
+
+// checkRegulator looks for a regulator that is missing, or has no setting.
+func checkRegulator(p *Plan, most units.PSI, tell func(Finding)) {
+	s := p.Supply
+	held := s.Tap == "after_regulator" && s.RegulatorPSI > 0
+	switch {
+	case most > highestPSI && !s.Regulator && !held:
+		tell(Found(PressureHigh, fmt.Sprintf("The supply stands at %s without a regulator, where %s is the most.", p.Show.Pressure(most), p.Show.Pressure(highestPSI)), "supply").
+			Measured("pressure_psi", float64(most)))
+	case s.Regulator && s.RegulatorPSI == 0:
+		f := Found(PressureHigh, "A regulator is planned and its setting is not given, so that pressures are worked out as if it were not there.", "supply").Ranked(Notice)
+		f.Title = "Regulator without its setting"
+		f.Why = "Who sets it has no figure to set it to, and heads may show more pressure here than they will have."
+		f.Do = "Give the setting: a little above what the most demanding zone needs at its valve, and under what its lightest heads bear."
+		tell(f)
+	}
+}
+
+// highestStatic is the greatest of the readings with nothing running: what pipes and
+// fittings must bear.
+func (s Supply) highestStatic() units.PSI {
+	most := s.StaticPSI
+	for _, r := range s.Statics {
+		most = max(most, r.PSI)
+	}
+	return most
 }
 
 // highestPSI is the pressure from which plumbing codes ask for a regulator.

@@ -51,7 +51,7 @@ var mistakes = []mistake{
 	{17, "pressure-alone", lawnOn(plan.Supply{StaticPSI: 60}), lawnOn(plan.Supply{StaticPSI: 60, FlowGPM: 12, ResidualPSI: 52})},
 	{18, "meter-overdrawn", lawnOn(plan.Supply{DesignFlowGPM: 18, MeterIn: 0.625}), lawnOn(plan.Supply{DesignFlowGPM: 18, MeterIn: 0.75})},
 	{21, "spray-misting", highPressure("body-4"), highPressure("body-4-reg")},
-	{21, "no-regulator", lawnOn(plan.Supply{StaticPSI: 95, DesignFlowGPM: 12}), lawnOn(plan.Supply{StaticPSI: 95, DesignFlowGPM: 12, Regulator: true})},
+	{21, "no-regulator", lawnOn(plan.Supply{StaticPSI: 95, DesignFlowGPM: 12}), lawnOn(plan.Supply{StaticPSI: 95, DesignFlowGPM: 12, Regulator: true, RegulatorPSI: 60})},
 	{24, "no-backflow", withoutBackflow(true), withoutBackflow(false)},
 	{30, "low-heads", slopingLawn("body-4-reg"), slopingLawn("body-4-reg-check")},
 	{34, "over-gas-line", gasLine(14), gasLine(20)},
