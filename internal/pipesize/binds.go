@@ -113,7 +113,7 @@ func (j *job) growingBinds(z int) reason {
 }
 
 func (j *job) spreadBinds(z int) reason {
-	return reason{"the spread of pressure", fmt.Sprintf("the heads of %s may differ by %s of the %s planned", j.zoneName(z), j.p.Show.Percent(MostSpread), j.p.Show.Pressure(j.zones[z].nominal)),
+	return reason{"the spread of pressure", fmt.Sprintf("the heads of %s may differ by %s of the %s planned", j.zoneName(z), j.p.Show.Percent(pressure.MostSpread), j.p.Show.Pressure(j.zones[z].nominal)),
 		"Bodies that regulate, a valve nearer to the middle of its heads, or two smaller zones would help."}
 }
 

@@ -32,7 +32,7 @@ func (j *job) plot(only int, l loosened) *plot {
 	for i, z := range j.zones {
 		t.Zones[i].Most = units.PSI(math.Inf(1))
 		if (only < 0 || only == i) && !l.spread {
-			t.Zones[i].Most = max(units.PSI(float64(MostSpread)*float64(z.nominal))-z.tighter, 0)
+			t.Zones[i].Most = max(units.PSI(float64(pressure.MostSpread)*float64(z.nominal))-z.tighter, 0)
 		}
 	}
 	valves := map[int]int{} // branch of a zone's valve

@@ -128,8 +128,8 @@ func (j *job) checkSpread(r *pressure.Result) Check {
 	j.each(r, func(z *zone, s *pressure.Zone) {
 		if spread := j.spread(z, s); spread > widest {
 			widest = spread
-			c = Check{Good: spread <= MostSpread+0.002, Says: fmt.Sprintf("Pressures differ most in %s: by %s of its nominal pressure, and should keep to %s.",
-				j.p.ZoneName(z.id), j.p.Show.Percent(spread), j.p.Show.Percent(MostSpread))}
+			c = Check{Good: spread <= pressure.MostSpread+0.002, Says: fmt.Sprintf("Pressures differ most in %s: by %s of its nominal pressure, and should keep to %s.",
+				j.p.ZoneName(z.id), j.p.Show.Percent(spread), j.p.Show.Percent(pressure.MostSpread))}
 		}
 	})
 	return c
@@ -188,7 +188,7 @@ func (j *job) learn(r *pressure.Result, a *asked) bool {
 		}
 	})
 	j.each(r, func(z *zone, s *pressure.Zone) {
-		if over := j.spread(z, s) - MostSpread; over > 0.002 {
+		if over := j.spread(z, s) - pressure.MostSpread; over > 0.002 {
 			a.tighter[z.id] = z.tighter + units.PSI(float64(over)*float64(z.nominal))
 			learned = true
 		}

@@ -13,15 +13,6 @@ import (
 	"evenfall/internal/units"
 )
 
-const (
-	// MostSpread is the spread of pressure in a zone over its nominal pressure where
-	// bodies do not regulate: 20 % (Merkley & Allen, Utah State University, lecture 7).
-	MostSpread units.Ratio = 0.2
-	// RegulatorNeeds is what a regulating body wants over its setting: about 5 psi,
-	// common practice.
-	RegulatorNeeds units.PSI = 5
-)
-
 // The classes of pipe that is given none: common practice.
 const (
 	usualMain    plan.ID = "pvc-sch40"
@@ -203,20 +194,14 @@ func (j *job) note(format string, a ...any) { j.notes = append(j.notes, fmt.Spri
 func (j *job) headOf(id plan.ID, a aim) (h *head, ok bool) {
 	drawn := j.p.Heads[id]
 	n := j.p.Nozzles[drawn.Nozzle]
-	h = &head{id: id, flow: pressure.PlannedFlow(j.p, id)}
-	if h.flow <= 0 || len(n.Rows) == 0 {
+	w, ok := pressure.PlannedAt(j.p, id)
+	if !ok || w.Flow <= 0 {
 		return nil, false
 	}
-	h.nozzle = n.BestPSI
-	if z := j.p.Zones[drawn.Zone]; z.Pressure > 0 {
-		h.nozzle = z.Pressure
-	}
-	h.planned, h.least, h.most = h.nozzle, n.Rows[0].Pressure, n.Rows[len(n.Rows)-1].Pressure
-	if set := j.p.Bodies[drawn.Body].Regulated; set > 0 {
+	h = &head{id: id, flow: w.Flow, nozzle: w.Nozzle, planned: w.Inlet, regulates: w.Regulated,
+		least: n.Rows[0].Pressure, most: n.Rows[len(n.Rows)-1].Pressure}
+	if j.p.Bodies[drawn.Body].Regulated > 0 {
 		h.most = units.PSI(math.Inf(1))
-		if set <= h.nozzle {
-			h.regulates, h.nozzle, h.planned = true, set, set+RegulatorNeeds
-		}
 	}
 	if a == withinTable { // less flows at less pressure
 		_, planned, _ := n.Continued(h.nozzle)
@@ -229,7 +214,7 @@ func (j *job) headOf(id plan.ID, a aim) (h *head, ok bool) {
 
 // overLeast is the pressure over the least row of a table at which heads are taken
 // to work that only have to stay within it. Chosen: half of the spread allowed.
-const overLeast = 1 + units.PSI(MostSpread)/2
+const overLeast = 1 + units.PSI(pressure.MostSpread)/2
 
 // gatherPipes takes every pipe between the source and those zones.
 func (j *job) gatherPipes(at map[plan.ID]fed) error {

@@ -179,7 +179,7 @@ func TestSpreadRuleIsNotForRegulatedBodies(t *testing.T) {
 	for _, h := range r.Zones[0].Heads {
 		low, high = min(low, h.Inlet), max(high, h.Inlet)
 	}
-	if spread := (high - low) / 30; spread < units.PSI(MostSpread) || low < 30+RegulatorNeeds-near {
+	if spread := (high - low) / 30; spread < units.PSI(pressure.MostSpread) || low < 30+5-near {
 		t.Errorf("pressures before the bodies from %g to %g", float64(low), float64(high))
 	}
 }
@@ -348,7 +348,7 @@ func TestLateralsOfOneValveShareItsSpread(t *testing.T) {
 	}
 	sound(t, p)
 	r, _ := pressure.Compute(p, pipework.Of(p))
-	if s := r.Zones[0].Spread; s > MostSpread+0.002 || s < MostSpread/2 {
+	if s := r.Zones[0].Spread; s > pressure.MostSpread+0.002 || s < pressure.MostSpread/2 {
 		t.Errorf("the spread is %g", float64(s))
 	}
 }

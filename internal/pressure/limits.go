@@ -228,8 +228,8 @@ func (s *supply) needed() (units.PSI, string) {
 	most, up := units.PSI(0), units.PSI(0)
 	for _, id := range plan.SortedIDs(s.p.Heads) {
 		if h := s.p.Heads[id]; h.Status.Stands() {
-			if w, ok := plannedAt(s.p, id); ok && w.inlet+climb(h) > most+up {
-				most, up = w.inlet, climb(h)
+			if w, ok := PlannedAt(s.p, id); ok && w.Inlet+climb(h) > most+up {
+				most, up = w.Inlet, climb(h)
 			}
 		}
 	}

@@ -42,7 +42,7 @@ type outlet struct {
 	zone      plan.ID // whose valve feeds it
 	node      int
 	regulated hydraulics.Regulated // Setting 0: not regulated
-	planned   planned
+	planned   Planned
 	nozzle    catalog.Nozzle
 }
 
@@ -177,7 +177,7 @@ func (w *water) outletOf(id plan.ID) (outlet, bool) {
 	h := w.p.Heads[id]
 	o := outlet{id: id, nozzle: w.p.Nozzles[h.Nozzle]}
 	var ok bool
-	if o.planned, ok = plannedAt(w.p, id); !ok {
+	if o.planned, ok = PlannedAt(w.p, id); !ok {
 		return o, false
 	}
 	points := make([]hydraulics.OutletPoint, 0, len(o.nozzle.Rows))

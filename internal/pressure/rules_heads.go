@@ -13,8 +13,9 @@ const (
 	// mistFrom is the pressure above which a spray that nothing regulates mists
 	// (common practice).
 	mistFrom units.PSI = 40
-	// spreadMost is how far apart the pressures of unregulated heads may lie.
-	spreadMost = 0.20
+	// MostSpread is how far apart the pressures of a zone's unregulated heads may lie,
+	// over its nominal pressure (Merkley and Allen, Utah State University, lecture 7).
+	MostSpread units.Ratio = 0.20
 )
 
 // pressures finds heads that have too little or too much, and zones whose heads
@@ -26,7 +27,7 @@ func (w *water) pressures(z *Zone) []plan.Finding {
 	for _, h := range z.Heads {
 		by[h.State] = append(by[h.State], h)
 		if drawn := w.p.Heads[h.ID]; w.p.Nozzles[drawn.Nozzle].Family == catalog.Spray && w.p.Bodies[drawn.Body].Regulated == 0 && h.Nozzle > mistFrom+roundPSI {
-			if planned, ok := plannedAt(w.p, h.ID); ok && planned.nozzle <= mistFrom { // else the plan says so itself
+			if planned, ok := PlannedAt(w.p, h.ID); ok && planned.Nozzle <= mistFrom { // else the plan says so itself
 				mist = append(mist, h)
 			}
 		}
@@ -34,7 +35,7 @@ func (w *water) pressures(z *Zone) []plan.Finding {
 	var found []plan.Finding
 	if low := by[Starved]; len(low) > 0 {
 		found = append(found, w.starved(z, low))
-	} else if float64(z.Spread) > spreadMost+0.005 {
+	} else if z.Spread > MostSpread+0.005 {
 		least, most := ends(w.unregulated(z.Heads))
 		text := fmt.Sprintf("In %s %s has %s and %s has %s: %s of what the zone is planned at lies between them.", w.p.ZoneName(z.ID),
 			w.p.HeadName(least.ID), w.sys.Pressure(least.Nozzle), w.p.HeadName(most.ID), w.sys.Pressure(most.Nozzle), w.sys.Percent(z.Spread))

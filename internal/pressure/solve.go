@@ -151,7 +151,7 @@ func (o outlet) state(nozzle units.PSI) string {
 		return Starved
 	case nozzle > rows[len(rows)-1].Pressure+roundPSI:
 		return High
-	case nozzle < lowShare*o.planned.nozzle-roundPSI:
+	case nozzle < lowShare*o.planned.Nozzle-roundPSI:
 		return Low
 	}
 	return Good
@@ -167,7 +167,7 @@ func (m *model) worst(state *hydraulics.State, zone plan.ID) *outlet {
 		if o.zone != zone {
 			continue
 		}
-		share := float64(state.Pressure[o.node] / o.planned.inlet)
+		share := float64(state.Pressure[o.node] / o.planned.Inlet)
 		if share < least-1e-9 || share <= least+1e-9 && o.id < worst.id {
 			worst, least = o, min(share, least)
 		}
@@ -182,7 +182,7 @@ func (w *water) spread(m *model, state *hydraulics.State, zone plan.ID) units.Ra
 	for _, o := range m.heads {
 		if o.zone == zone && o.regulated.Setting == 0 {
 			at := max(state.Pressure[o.node], 0)
-			least, most, nominal = min(least, at), max(most, at), min(nominal, o.planned.nozzle)
+			least, most, nominal = min(least, at), max(most, at), min(nominal, o.planned.Nozzle)
 		}
 	}
 	if most <= least || nominal <= 0 {
