@@ -68,3 +68,17 @@ func TestRowE3_AllWaterOfALoopedMainPassesTheDevices(t *testing.T) {
 		}
 	}
 }
+
+// A valve by hand in the main shuts the system off as well as one chosen for the
+// supply; one in a lateral, or with no pipe, does not.
+func TestRow27_AValveByHandShutsTheSystemOff(t *testing.T) {
+	y := straight(3)
+	y.want(t, plan.NoIsolation, plan.Mend, "no valve to shut the system off")
+	y.node("hand", "valve", "", 10, 0)
+	y.want(t, plan.NoIsolation, plan.Mend, "no valve")
+	first := y.Pipes["p01"]
+	first.To = "hand"
+	y.Pipes["p01"] = first
+	y.pipe("", "pvc-sch40", 1, "hand", "v")
+	y.want(t, plan.NoIsolation, "")
+}

@@ -111,9 +111,15 @@ func (w *water) backflow() []plan.Finding {
 	return found
 }
 
-// shutting finds a main that nothing shuts.
+// shutting finds a main that nothing shuts: neither the valve chosen for the supply,
+// nor one by hand that is drawn in the main.
 func (w *water) shutting() []plan.Finding {
-	if _, _, ok := w.p.Isolation(); ok || !w.piped() {
+	_, _, shut := w.p.Isolation()
+	for id, n := range w.net.Nodes {
+		v := w.p.Nodes[id]
+		shut = shut || v.Kind == "valve" && v.Zone == "" && v.Status.Stands() && !n.Valved && n.Up != ""
+	}
+	if shut || !w.piped() {
 		return nil
 	}
 	return []plan.Finding{plan.Found(plan.NoIsolation, "Between the point of connection and the zone valves the plan has no valve to shut the system off.", "supply").
