@@ -5,6 +5,7 @@ package walk
 import (
 	"bytes"
 	"encoding/csv"
+	"maps"
 	"slices"
 	"strconv"
 	"strings"
@@ -18,13 +19,30 @@ func checkFiles(p *tab, heads, zones int) {
 	p.t.Helper()
 	base := eval[string](p, "location.pathname") + "/files/"
 	checkParts(p.t, p.fetch(base+"parts.csv"), heads, zones)
-	if rows := readCSV(p.t, p.fetch(base+"zones.csv")); len(rows) != zones {
+	if rows := p.unnoted(base, "zones.csv"); len(rows) != zones {
 		p.t.Errorf("zones.csv has %d zones, want %d", len(rows), zones)
 	}
-	if rows := readCSV(p.t, p.fetch(base+"heads.csv")); len(rows) != heads {
+	if rows := p.unnoted(base, "heads.csv"); len(rows) != heads {
 		p.t.Errorf("heads.csv has %d heads, want %d", len(rows), heads)
 	}
 	checkWorkbook(p.t, p.fetchBytes(base+"parts.xlsx"), heads)
+}
+
+// unnoted reads a list without its last line, where that says what is to be
+// said of the supply; it must say just that wherever the board has it to say.
+func (p *tab) unnoted(base, name string) []map[string]string {
+	p.t.Helper()
+	rows := readCSV(p.t, p.fetch(base+name))
+	note := eval[string](p, `evenfall.state.design.supply.print ?? ""`)
+	if note == "" {
+		return rows
+	}
+	last := len(rows) - 1
+	if last < 0 || !slices.Contains(slices.Collect(maps.Values(rows[last])), note) {
+		p.t.Errorf("the last line of %s does not say %q", name, note)
+		return rows
+	}
+	return rows[:last]
 }
 
 // checkParts adds up the totals of a parts list.

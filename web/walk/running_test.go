@@ -136,7 +136,7 @@ func TestRunningZonesShowAStarvedHeadAndItsCure(t *testing.T) {
 
 	// Sized up, all four laterals at once, by the field of their size.
 	eval[bool](p, `(evenfall.board.select(["pipes/p1", "pipes/p2", "pipes/p3", "pipes/p4"]), true)`)
-	p.until(`document.querySelector("#selected h2").textContent.includes("4")`)
+	p.until(`document.querySelector("#selected h2").textContent === "4 pipes"`)
 	eval[bool](p, `(() => {
 		const label = [...document.querySelectorAll("#selected label")].find((l) => l.textContent.trim() === "Size");
 		const field = label.control ?? label.querySelector("select, input");
