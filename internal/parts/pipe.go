@@ -45,7 +45,8 @@ func listOf(p *plan.Plan, zone plan.ID) place {
 	return place{zone: zone}
 }
 
-// pipeName is pipe as it is asked for: "Class 200 PVC pipe, 3/4 in".
+// pipeName is pipe as it is asked for: "Class 200 PVC pipe, 3/4 in". What carries
+// reclaimed water is asked for in its colour, so that nobody drinks from it.
 func pipeName(p *plan.Plan, drawn plan.Pipe, class catalog.PipeClass) string {
 	what := "Pipe of no class yet"
 	switch name := p.PipeClassName(drawn.Class); {
@@ -54,7 +55,11 @@ func pipeName(p *plan.Plan, drawn plan.Pipe, class catalog.PipeClass) string {
 	case drawn.Material != "":
 		what = plan.Capital(drawn.Material) + " pipe"
 	}
-	return what + ", " + sizes(p.Show, drawn.NominalIn)
+	name := what + ", " + sizes(p.Show, drawn.NominalIn)
+	if p.Supply.Kind == plan.Reclaimed {
+		name += ", purple for reclaimed water"
+	}
+	return name
 }
 
 // pipeRule says how a length of pipe was counted.

@@ -335,3 +335,20 @@ func TestEveryJointHasItsWords(t *testing.T) {
 		}
 	}
 }
+
+// Reclaimed water is marked on the list: its pipe is asked for in purple, and the
+// signs it takes are named.
+func TestReclaimedWaterIsBoughtMarked(t *testing.T) {
+	p := piped()
+	p.Supply.Kind = plan.Reclaimed
+	list, _ := compute(p)
+	lines := strings.Join(said(list.Total), "\n")
+	for _, want := range []string{"Schedule 40 PVC pipe, 1-1/4 in, purple for reclaimed water", "Class 200 PVC pipe, 3/4 in, purple for reclaimed water"} {
+		if !strings.Contains(lines, want) {
+			t.Errorf("no %q in %s", want, lines)
+		}
+	}
+	if !strings.Contains(list.Scope, "purple lids, tags and signs") {
+		t.Error(list.Scope)
+	}
+}

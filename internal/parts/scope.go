@@ -29,6 +29,9 @@ func scope(p *plan.Plan, net *pipework.Network) string {
 	counted = append(counted, "the controller and sensors placed on the plan as new")
 	left = append(left, "cement, primer and thread tape", "wire", "valve boxes", "sleeves", "the water meter, which is the supplier's",
 		"what areas without heads take")
+	if p.Supply.Kind == plan.Reclaimed {
+		left = append(left, "the purple lids, tags and signs that reclaimed water asks for")
+	}
 	return "Counted here: " + strings.Join(counted, "; ") + ". Not counted: " + strings.Join(left, "; ") + "."
 }
 
