@@ -53,6 +53,11 @@ func TestPipesSayWhatIsWrongWithThem(t *testing.T) {
 			p.Pipes["x"] = plan.Pipe{From: "nh2", To: "nh3", Zone: "z1", NominalIn: 1, Class: "c"}
 		},
 			[]string{"A pipe joins zone 2 (Two) to zone 1 (One)."}, []plan.Ref{"pipes/x", "zones/z1", "zones/z2"}},
+		{"two laterals joined twice", func(p *plan.Plan) {
+			p.Pipes["x"] = plan.Pipe{From: "nh2", To: "nh3", Zone: "z1", NominalIn: 1, Class: "c"}
+			p.Pipes["y"] = plan.Pipe{From: "nh5", To: "nh2", Zone: "z1", NominalIn: 1, Class: "c"}
+		},
+			[]string{"2 pipes join zone 2 (Two) to zone 1 (One)."}, []plan.Ref{"pipes/x", "pipes/y", "zones/z1", "zones/z2"}},
 		{"a way past the valve", func(p *plan.Plan) {
 			p.Pipes["x"] = plan.Pipe{From: "nh2", To: "dev", Zone: "z1", NominalIn: 1, Class: "c"}
 		},

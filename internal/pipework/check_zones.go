@@ -45,24 +45,34 @@ func (c checker) nearest(ids []plan.ID) plan.ID {
 }
 
 // joined finds pipes between the waters of two zones, or of a zone and the main
-// past its valve.
+// past its valve: once for each two waters.
 func (c checker) joined() []plan.Finding {
-	var found []plan.Finding
+	type waters struct{ first, second plan.ID }
+	between := map[waters][]plan.ID{}
+	var order []waters
 	for _, id := range c.net.Loops {
 		e := c.net.Pipes[id]
 		a, b := c.waterAt(e.From, e), c.waterAt(e.To, e)
 		if a == b || !c.fed(e.From) {
 			continue
 		}
-		first, second := min(a, b), max(a, b)
-		text := fmt.Sprintf("A pipe joins %s to %s.", c.water(second), c.water(first))
-		about := []plan.Ref{plan.RefTo("pipes", id), plan.RefTo("zones", second)}
-		if first == "" {
-			text = fmt.Sprintf("A pipe joins %s to the main past its valve.", c.p.ZoneName(second))
-		} else {
-			about = append(about, plan.RefTo("zones", first))
+		w := waters{min(a, b), max(a, b)}
+		if between[w] == nil {
+			order = append(order, w)
 		}
-		found = append(found, plan.Found(plan.ZonesJoined, text, about...).Looking(c.middle(id)))
+		between[w] = append(between[w], id)
+	}
+	var found []plan.Finding
+	for _, w := range order {
+		ids := between[w]
+		joins := plan.Capital(plan.Choose(len(ids), "a pipe joins", fmt.Sprintf("%d pipes join", len(ids))))
+		about := append(pipes(ids), plan.RefTo("zones", w.second))
+		text := fmt.Sprintf("%s %s to the main past its valve.", joins, c.p.ZoneName(w.second))
+		if w.first != "" {
+			text = fmt.Sprintf("%s %s to %s.", joins, c.water(w.second), c.water(w.first))
+			about = append(about, plan.RefTo("zones", w.first))
+		}
+		found = append(found, plan.Found(plan.ZonesJoined, text, about...).Looking(c.middle(ids[0])).Measured("pipes", float64(len(ids))))
 	}
 	return found
 }
