@@ -199,7 +199,7 @@ func (m *maker) against(says string, has *units.Feet, need units.Feet) (string, 
 	switch {
 	case has == nil:
 		return says + " The plan does not say how high it stands.", ""
-	case *has < need-1.0/48:
+	case pressure.TooLow(*has, need):
 		return says + fmt.Sprintf(" It stands at %s: %s too low.", m.sys.Length(*has), m.sys.Length(need-*has)), "mend"
 	}
 	return says + fmt.Sprintf(" It stands at %s: high enough.", m.sys.Length(*has)), good

@@ -73,6 +73,9 @@ func BreakerHeight(p *plan.Plan) (Breaker, bool) {
 // roundFt is what printing a height to the sixteenth of an inch may round away.
 const roundFt units.Feet = 1.0 / 192
 
+// TooLow reports whether a backflow device stands lower than it must.
+func TooLow(has, need units.Feet) bool { return has < need-roundFt }
+
 // backflow finds a device of a kind to ask about, too low or at a wrong place.
 func (w *water) backflow() []plan.Finding {
 	_, d, ok := w.p.BackflowDevice()
@@ -85,7 +88,7 @@ func (w *water) backflow() []plan.Finding {
 		found = append(found, w.looking(plan.Found(plan.BackflowDoubtful, fmt.Sprintf("The plan names a double check (%s) between the yard and the drinking water.", name), "supply")))
 	}
 	if b, ok := BreakerHeight(w.p); ok && w.p.Supply.BackflowHeightFt != nil {
-		if given := *w.p.Supply.BackflowHeightFt; given < b.Need-roundFt {
+		if given := *w.p.Supply.BackflowHeightFt; TooLow(given, b.Need) {
 			text := fmt.Sprintf("The critical level of the breaker stands %s above its ground, and %s is needed there: %s above the ground of %s, the highest.",
 				w.sys.Length(given), w.sys.Length(b.Need), w.sys.Inches(b.Above.Inches()), w.p.HeadName(b.Highest))
 			found = append(found, plan.Found(plan.BreakerLow, text, "supply", plan.RefTo("heads", b.Highest)).Looking(point(b.At)).Measured("needs_ft", float64(b.Need)))
