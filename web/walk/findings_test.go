@@ -210,15 +210,22 @@ func TestRowA28_AcceptedWithAReasonUntilItGrows(t *testing.T) {
 	p.until(`document.querySelector("#findings > .accepted").hidden`)
 }
 
-// What has no place leads to the settings, where it is mended.
+// What has no place leads to the field that mends it, in the settings or on the
+// Supply page.
 func TestRowA28_FindingsWithoutAPlaceLeadToTheSettings(t *testing.T) {
 	prog := startProgram(t, t.TempDir())
 	p := open(t, 1280, 800)
 	p.openStreet(t, prog)
 	p.click(".more-causes")
-	cause := `[...document.querySelectorAll("#findings > .causes > .cause")].find(c => c.textContent.includes("Utility lines not marked yet"))`
-	p.until(cause)
-	eval[bool](p, "("+cause+").querySelector('.cause-line .link').click(), true")
+	cause := func(title string) string {
+		return fmt.Sprintf(`[...document.querySelectorAll("#findings > .causes > .cause")].find(c => c.textContent.includes(%q))`, title)
+	}
+	follow := func(title string) {
+		t.Helper()
+		p.until(cause(title))
+		eval[bool](p, "("+cause(title)+").querySelector('.cause-line .link').click(), true")
+	}
+	follow("Utility lines not marked yet")
 	p.until(`document.querySelector("dialog[open] legend") && [...document.querySelectorAll("dialog[open] legend")].some(l => l.textContent === "Before digging")`)
 	p.until(`document.activeElement.labels[0].textContent.startsWith("Marks asked for on")`) // where it is mended
 	p.shot("findings-settings")
@@ -227,11 +234,17 @@ func TestRowA28_FindingsWithoutAPlaceLeadToTheSettings(t *testing.T) {
 	p.pressText("dialog[open]", "Keep")
 	p.until(`document.querySelector("dialog .error:not([hidden])").textContent.includes("2026-05-31")`)
 	p.dialogFill("Marks asked for on", "2026-05-11")
-	p.dialogFill("Backflow device", "pressure vacuum breaker")
 	p.pressText("dialog[open]", "Keep")
 	p.until(`!document.querySelector("dialog[open]")`)
 	p.settled()
-	p.until(`!(` + cause + `) && !document.querySelector("#findings").textContent.includes("No backflow device named")`)
+	p.until(`!(` + cause("Utility lines not marked yet") + `)`)
+
+	follow("No backflow device named")
+	p.until(`!document.querySelector("#supply").hidden && document.activeElement === ` + supplyField("Backflow device"))
+	p.chooseSupply("Backflow device", "backflow-pvb-1")
+	p.settled()
+	p.click("#supply-back")
+	p.until(`document.querySelector("#supply").hidden && !(` + cause("No backflow device named") + `)`)
 }
 
 // Everything is reached and worked by keys: the filter, a cause, its cases.
