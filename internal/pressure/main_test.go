@@ -1,12 +1,16 @@
 package pressure
 
 import (
+	"fmt"
 	"math"
+	"strings"
 	"testing"
 
+	"evenfall/internal/catalog"
 	"evenfall/internal/hydraulics"
 	"evenfall/internal/pipework"
 	"evenfall/internal/plan"
+	"evenfall/internal/units"
 )
 
 // throughValve returns how much passes each device when a zone runs, by code.
@@ -81,4 +85,46 @@ func TestRow27_AValveByHandShutsTheSystemOff(t *testing.T) {
 	y.Pipes["p01"] = first
 	y.pipe("", "pvc-sch40", 1, "hand", "v")
 	y.want(t, plan.NoIsolation, "")
+}
+
+// A body regulates only what it has: heads whose bodies get less than their setting
+// count in the spread of their zone as bare ones do, and those at it do not.
+func TestRowE15_BodiesUnderTheirSettingCountInTheSpread(t *testing.T) {
+	spread := func(body plan.ID, static units.PSI) float64 {
+		y := straight(9)
+		y.root("flat", catalog.Rotor, 2)
+		y.Bodies["held"] = catalog.Body{Name: "Held", Regulated: 40}
+		y.Supply.StaticPSI, y.Supply.ResidualPSI = static, static-3
+		for i := range 9 {
+			id := plan.ID(fmt.Sprintf("h%d", i+1))
+			h := y.Heads[id]
+			h.Body = body
+			y.Heads[id] = h
+		}
+		for i := range 9 {
+			y.pipeSize(plan.ID(fmt.Sprintf("p%02d", i+2)), "pvc-class200", 0.75)
+		}
+		z := y.compute().Zones[0]
+		if !z.Solved {
+			t.Fatal(z.Says)
+		}
+		return float64(z.Spread)
+	}
+	bare, under, at := spread("body", 45), spread("held", 45), spread("held", 90)
+	if bare < 0.05 || math.Abs(under-bare) > 1e-9 || at != 0 {
+		t.Errorf("spread %.3f bare, %.3f under the setting, %.3f at it", bare, under, at)
+	}
+}
+
+// What is shown of a zone whose valve stands behind another's says so.
+func TestAZoneBehindAnothersValveSaysSo(t *testing.T) {
+	y := straight(2)
+	y.Zones["z2"] = plan.Zone{Name: "Behind", Station: 2}
+	y.node("v2", "valve", "z2", 60, 0)
+	y.pipe("z1", "pvc-class200", 1, "h2", "v2")
+	y.head("h9", "flat", "body", "z2", 180, 90, 0)
+	y.pipe("z2", "pvc-class200", 1, "v2", "h9")
+	if z := y.compute().Zones[1]; !strings.Contains(z.Says, "behind the one of zone 1 (Row): this holds only while that one is open too.") {
+		t.Errorf("%+v", z.Says)
+	}
 }

@@ -13,7 +13,7 @@ const (
 	// mistFrom is the pressure above which a spray that nothing regulates mists
 	// (common practice).
 	mistFrom units.PSI = 40
-	// MostSpread is how far apart the pressures of a zone's unregulated heads may lie,
+	// MostSpread is how far apart the pressures may lie of a zone's heads that are not held at a setting,
 	// over its nominal pressure (Merkley and Allen, Utah State University, lecture 7).
 	MostSpread units.Ratio = 0.20
 )
@@ -101,7 +101,7 @@ func (w *water) names(heads []Head) string {
 }
 
 func (w *water) unregulated(heads []Head) []Head {
-	return slices.DeleteFunc(slices.Clone(heads), func(h Head) bool { return w.p.Bodies[w.p.Heads[h.ID].Body].Regulated > 0 })
+	return slices.DeleteFunc(slices.Clone(heads), func(h Head) bool { return held(w.p.Bodies[w.p.Heads[h.ID].Body].Regulated, h.Inlet) })
 }
 
 // ends are the heads of least and of most pressure, the first by id of equal ones.

@@ -175,13 +175,12 @@ func (m *model) worst(state *hydraulics.State, zone plan.ID) *outlet {
 	return worst
 }
 
-// spread is how far apart the pressures at the unregulated heads of a zone lie, as
-// a share of what they are planned at.
+// spread is how far apart the pressures lie at those heads of a zone whose bodies
+// hold them to no setting, as a share of what they are planned at.
 func (w *water) spread(m *model, state *hydraulics.State, zone plan.ID) units.Ratio {
 	least, most, nominal := units.PSI(math.Inf(1)), units.PSI(0), units.PSI(math.Inf(1))
 	for _, o := range m.heads {
-		if o.zone == zone && o.regulated.Setting == 0 {
-			at := max(state.Pressure[o.node], 0)
+		if at := max(state.Pressure[o.node], 0); o.zone == zone && !held(o.regulated.Setting, at) {
 			least, most, nominal = min(least, at), max(most, at), min(nominal, o.planned.Nozzle)
 		}
 	}
@@ -190,6 +189,10 @@ func (w *water) spread(m *model, state *hydraulics.State, zone plan.ID) units.Ra
 	}
 	return units.Ratio((most - least) / nominal)
 }
+
+// held reports whether a body holds its nozzle at its setting: one that has less
+// before it lets all of it by, as a body without a regulator does.
+func held(setting, inlet units.PSI) bool { return setting > 0 && inlet >= setting }
 
 // cautions says what a solution leaves out or stretches.
 func (w *water) cautions(m *model, state *hydraulics.State, z *Zone) string {
@@ -200,8 +203,15 @@ func (w *water) cautions(m *model, state *hydraulics.State, z *Zone) string {
 	if n := len(w.net.Zones[z.ID].Unfed); n > 0 {
 		say = append(say, fmt.Sprintf("%s no pipe and %s left out.", plan.Plural(n, "head of the zone has", "heads of the zone have"), plan.Choose(n, "is", "are")))
 	}
+	if up := w.net.Pipes[w.net.Nodes[w.net.Zones[z.ID].Valve].Up]; up.Valved {
+		say = append(say, fmt.Sprintf("Its valve stands behind the one of %s: this holds only while that one is open too.", w.p.ZoneName(up.Zone)))
+	}
 	if total := -state.Out[0]; total > w.curve.ends+0.005 {
-		say = append(say, fmt.Sprintf("%s flow, and the supply is not known past %s: measure it at a greater flow.", w.sys.Flow(total), w.sys.Flow(w.curve.ends)))
+		more := "measure it at a greater flow"
+		if w.curve.kind == pumped {
+			more = "its pump's curve ends there"
+		}
+		say = append(say, fmt.Sprintf("%s flow, and the supply is not known past %s: %s.", w.sys.Flow(total), w.sys.Flow(w.curve.ends), more))
 	}
 	stretched := map[int]bool{}
 	for _, l := range state.PastLinks {
