@@ -205,7 +205,7 @@ var deviceNames = map[string]string{
 
 func (w *water) deviceStep(d device, q units.GPM, about plan.Ref) Step {
 	return Step{Code: d.code, Name: deviceNames[d.code], Says: fmt.Sprintf("%s at %s", d.name, w.sys.Flow(q)),
-		Rule: "What a device takes follows its own loss curve.", Source: d.row.Source, About: []plan.Ref{about}}
+		Rule: "What a device takes follows its own loss curve.", Source: d.row.Source, Unsure: d.row.Replace, About: []plan.Ref{about}}
 }
 
 func (w *water) restSays() string {

@@ -2,6 +2,7 @@ package pressure
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"evenfall/internal/catalog"
@@ -172,5 +173,24 @@ func TestFlowsAreToldAsDrawn(t *testing.T) {
 	near(t, "velocity of the first lateral", float64(there.Pipes[1].Velocity), 8*0.4085/(1.169*1.169), 0.002)
 	if len(there.Pipes) != 5 || math.Abs(float64(there.Flow)-8) > 1e-6 {
 		t.Errorf("%d pipes carry %v", len(there.Pipes), there.Flow)
+	}
+}
+
+// A row by a default of no citable figure is marked, and no other (trade.md section
+// 6: breaker and valve of the demo are defaults).
+func TestDefaultsOfABudgetAreMarked(t *testing.T) {
+	p := demo(t)
+	r, _ := Compute(p, pipework.Of(p))
+	marked := map[string]bool{}
+	for _, z := range r.Zones {
+		for _, s := range z.Budget {
+			if s.Unsure != strings.Contains(s.Source, "A default to replace") {
+				t.Errorf("%s of %s is marked %v, by %q", s.Code, z.ID, s.Unsure, s.Source)
+			}
+			marked[s.Code] = marked[s.Code] || s.Unsure
+		}
+	}
+	if !marked["backflow"] || !marked["valve"] || marked["main"] || marked["supply"] {
+		t.Errorf("marked are %v", marked)
 	}
 }

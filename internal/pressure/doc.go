@@ -58,7 +58,7 @@ type Zone struct {
 	Pipes  []Flow      `json:"pipes"` // its laterals and the main while it runs, by id
 	Worst  plan.ID     `json:"worst,omitzero"`
 	Budget []Step      `json:"budget"` // of the worst head, street to nozzle
-	Spread units.Ratio `json:"spread"` // (most − least) / nominal, of its heads
+	Spread units.Ratio `json:"spread"` // (most − least) / nominal, of its heads that no body holds at a setting
 }
 
 // Head is one head with its zone running.
@@ -93,5 +93,6 @@ type Step struct {
 	Says   string     `json:"says"`     // how it came about
 	Rule   string     `json:"rule"`
 	Source string     `json:"source"`
-	About  []plan.Ref `json:"about"` // what it belongs to
+	Unsure bool       `json:"unsure,omitzero"` // by a default of no citable figure, to be replaced
+	About  []plan.Ref `json:"about"`           // what it belongs to
 }

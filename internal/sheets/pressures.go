@@ -55,11 +55,15 @@ func (r *reporter) zonePressures(z pressure.Zone) {
 		return
 	}
 	r.line("  From street to %s:", r.p.HeadName(z.Worst))
-	rows = [][]string{}
+	rows = [][]string{{"", "Takes", "Leaves", ""}}
 	for _, s := range z.Budget {
-		rows = append(rows, []string{s.Name, r.sys.Pressure(s.Loss), r.sys.Pressure(s.Left)})
+		mark := ""
+		if s.Unsure {
+			mark = "by a default to replace"
+		}
+		rows = append(rows, []string{s.Name, r.sys.Pressure(s.Loss), r.sys.Pressure(s.Left), mark})
 	}
-	r.table(append([][]string{{"", "Takes", "Leaves"}}, rows...))
+	r.table(rows)
 }
 
 // Sizes writes as plain text what an offer of pipe sizes changes, and what the

@@ -131,6 +131,25 @@ func everyPrint(t *testing.T, change func(*plan.Supply)) map[string]string {
 	return prints
 }
 
+// A row of a pressure budget by a default of no citable figure says so.
+func TestPressuresMarkDefaults(t *testing.T) {
+	p, d := load(t, "demo.json")
+	var out bytes.Buffer
+	if err := Pressures(&out, p, d.Pressure); err != nil {
+		t.Fatal(err)
+	}
+	for row := range strings.Lines(out.String()) {
+		row = strings.TrimSpace(row)
+		marked := strings.HasSuffix(row, "by a default to replace")
+		if strings.HasPrefix(row, "Zone valve") && !marked || strings.HasPrefix(row, "Main") && marked {
+			t.Errorf("the row says %q", row)
+		}
+	}
+	if !strings.Contains(out.String(), "by a default to replace") {
+		t.Error("no row is marked")
+	}
+}
+
 // A container alone is rough, and the flow planned on is assumed: both are said.
 func TestARoughSupplyIsCalledRough(t *testing.T) {
 	p, _ := load(t, "demo.json")
