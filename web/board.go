@@ -122,12 +122,10 @@ type HeadView struct {
 	Area         string  `json:"area"`
 	// Stops is what stops its water or is passed over, a line each.
 	Stops []string `json:"stops,omitempty"`
-	// With its zone running; "" and 0 where that is not worked out.
-	Inlet    string  `json:"inlet,omitempty"` // pressure before the body
-	InletPSI float64 `json:"inlet_psi,omitempty"`
-	State    string  `json:"state,omitempty"`   // good | low | high | starved
-	Running  string  `json:"running,omitempty"` // what it gets and gives
-	Trouble  string  `json:"trouble,omitempty"` // what is wrong with that
+	// With its zone running; "" where that is not worked out.
+	State   string `json:"state,omitempty"`   // good | low | high | starved
+	Running string `json:"running,omitempty"` // what it gets and gives
+	Trouble string `json:"trouble,omitempty"` // what is wrong with that
 }
 
 // StreamView is one head's stream at a wall, fence or hedge.

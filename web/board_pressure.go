@@ -10,27 +10,22 @@ import (
 	"evenfall/internal/units"
 )
 
-// PipeView is one pipe: what it is, and what passes it.
+// PipeView is what passes one pipe. What the pipe is, the page knows from the plan.
 type PipeView struct {
-	Zone   plan.ID   `json:"zone"`   // "" for the main
-	Size   string    `json:"size"`   // "" when not sized
-	Class  string    `json:"class"`  // "" when none is chosen
-	Length string    `json:"length"` // along its corners
-	Runs   []PipeRun `json:"runs"`   // of a lateral one, of the main one for each zone that is solved, by station
+	Zone plan.ID   `json:"zone"` // "" for the main
+	Runs []PipeRun `json:"runs"` // of a lateral one, of the main one for each zone that is solved, by station
 }
 
 // PipeRun is what passes a pipe while one zone runs.
 type PipeRun struct {
-	Zone        plan.ID `json:"zone"`
-	Flow        string  `json:"flow"`
-	Velocity    string  `json:"velocity"`
-	VelocityFPS float64 `json:"velocity_fps"`
-	Loss        string  `json:"loss"`
-	Pressure    string  `json:"pressure"` // left at its far end
-	PSI         float64 `json:"psi"`
-	Forward     bool    `json:"forward"` // from the pipe's from to its to
-	Rank        string  `json:"rank"`    // good | mend: too fast
-	Most        bool    `json:"most"`    // the greatest flow of all its runs
+	Zone     plan.ID `json:"zone"`
+	Flow     string  `json:"flow"`
+	Velocity string  `json:"velocity"`
+	Loss     string  `json:"loss"`
+	Pressure string  `json:"pressure"` // left at its far end
+	Forward  bool    `json:"forward"`  // from the pipe's from to its to
+	Rank     string  `json:"rank"`     // good | mend: too fast
+	Most     bool    `json:"most"`     // the greatest flow of all its runs
 	// The steps of the colours, counted from 0; see PipeKeys.
 	VelocityStep int `json:"velocity_step"`
 	PressureStep int `json:"pressure_step"`
@@ -72,6 +67,7 @@ type BudgetStep struct {
 	Says    string     `json:"says"`
 	Rule    string     `json:"rule"`
 	Source  string     `json:"source"`
+	Unsure  bool       `json:"unsure,omitempty"` // by a default to replace
 	About   []plan.Ref `json:"about"`
 	Along   string     `json:"along"`
 	AlongFt float64    `json:"along_ft"`
@@ -122,11 +118,7 @@ func keysOf[T any](steps []T, print func(T) string) []string {
 func (m *maker) pipes() map[plan.ID]PipeView {
 	views := map[plan.ID]PipeView{}
 	for id, pipe := range m.d.Pipework.Pipes {
-		v := PipeView{Zone: pipe.Zone, Class: m.p.PipeClassName(m.p.Pipes[id].Class), Length: m.sys.Length(pipe.Length), Runs: []PipeRun{}}
-		if nominal := m.p.Pipes[id].NominalIn; nominal > 0 {
-			v.Size = m.sys.PipeSize(nominal)
-		}
-		views[id] = v
+		views[id] = PipeView{Zone: pipe.Zone, Runs: []PipeRun{}}
 	}
 	most := map[plan.ID]units.GPM{}
 	for _, z := range m.d.Pressure.Zones {
@@ -143,8 +135,7 @@ func (m *maker) pipes() map[plan.ID]PipeView {
 			}
 			r := PipeRun{
 				Zone: z.ID, Flow: m.sys.Flow(abs(f.Flow)), Loss: m.sys.Pressure(f.Loss),
-				Velocity: m.sys.Velocity(f.Velocity), VelocityFPS: float64(f.Velocity),
-				Pressure: m.sys.Pressure(far), PSI: float64(far), Forward: f.Flow >= 0, Rank: good,
+				Velocity: m.sys.Velocity(f.Velocity), Pressure: m.sys.Pressure(far), Forward: f.Flow >= 0, Rank: good,
 				VelocityStep: stepOf(velocitySteps, f.Velocity), PressureStep: stepOf(pressureSteps, far),
 			}
 			if f.TooFast {
@@ -207,7 +198,7 @@ func (m *maker) budget(steps []pressure.Step) (list []BudgetStep, lost string) {
 	list = make([]BudgetStep, 0, len(steps))
 	for i, s := range steps {
 		v := BudgetStep{
-			Code: s.Code, Name: s.Name, Left: m.sys.Pressure(s.Left), Says: s.Says, Rule: s.Rule, Source: s.Source,
+			Code: s.Code, Name: s.Name, Left: m.sys.Pressure(s.Left), Says: s.Says, Rule: s.Rule, Source: s.Source, Unsure: s.Unsure,
 			About: orEmpty(s.About), Along: m.p.About(s.Along), AlongFt: float64(s.Along), LeftPSI: float64(s.Left),
 		}
 		if i > 0 {
@@ -245,7 +236,7 @@ func (m *maker) headRuns() map[plan.ID]pressure.Head {
 
 // runs adds to a head what it really gets.
 func (m *maker) runs(v *HeadView, h pressure.Head) {
-	v.Inlet, v.InletPSI, v.State = m.sys.Pressure(h.Inlet), float64(h.Inlet), h.State
+	v.State = h.State
 	v.Running = fmt.Sprintf("%s at the nozzle, %s", m.sys.Pressure(h.Nozzle), m.sys.Flow(h.Flow))
 	rows := m.p.Nozzles[m.p.Heads[h.ID].Nozzle].Rows
 	if len(rows) == 0 {

@@ -25,8 +25,8 @@ type SupplyView struct {
 	Static   string       `json:"static"`      // "" when none is known
 	Reading  string       `json:"reading"`
 	Limits   []LimitView  `json:"limits"`
-	Flows    *AxisView    `json:"flows"`           // of the bars; null without a limit
-	Curve    *CurveView   `json:"curve"`           // null while no curve is known
+	Flows    *AxisView    `json:"flows,omitempty"` // of the bars; none without a limit
+	Curve    *CurveView   `json:"curve,omitempty"` // none while no curve is known
 	Needs    string       `json:"needs,omitempty"` // why there is no curve
 	Backflow BackflowView `json:"backflow"`
 	Freeze   FreezeView   `json:"freeze"`

@@ -16,10 +16,11 @@ const frameMagic = 0x31465645
 // frameHead is the size of a frame's header in bytes.
 const frameHead = 24
 
-// shown is the map a page has been sent so far.
+// shown is what a page has been sent so far.
 type shown struct {
 	frame geom.Frame
 	cells []byte // row 0 is the southernmost
+	words []byte // JSON of Board
 }
 
 // next makes the message that takes the page from what it shows to a picture:
@@ -27,9 +28,9 @@ type shown struct {
 //	 0 u32 magic   4 u32 rev   8 u32 seq
 //	12 u16 x      14 u16 y    16 u16 w    18 u16 h   changed cells
 //	20 u32 length of the JSON
-//	24 JSON of Board, then w*h map bytes, southernmost row first
+//	24 JSON: of Board, by wordsSince; then w*h map bytes, southernmost row first
 //
-// all little-endian. The rectangle is what differs from the map sent last,
+// all little-endian. Words and rectangle are what differs from what was sent last,
 // whatever was computed in between, so frames may be lost before here but never
 // after.
 func (s *shown) next(pic picture, rev int64, seq uint32) ([]byte, error) {
@@ -43,22 +44,26 @@ func (s *shown) next(pic picture, rev int64, seq uint32) ([]byte, error) {
 	if err != nil {
 		return nil, fmt.Errorf("web: board: %w", err)
 	}
+	change, err := wordsSince(s.words, words)
+	if err != nil {
+		return nil, fmt.Errorf("web: what changed of the board: %w", err)
+	}
 	cells := pic.cells()
 	r := area{0, 0, g.NX, g.NY}
 	if s.cells != nil && s.frame == g {
 		r = differs(s.cells, cells, g.NX)
 	}
-	s.frame, s.cells = g, cells
+	s.frame, s.cells, s.words = g, cells, words
 
-	b := make([]byte, 0, frameHead+len(words)+r.w*r.h)
+	b := make([]byte, 0, frameHead+len(change)+r.w*r.h)
 	b = binary.LittleEndian.AppendUint32(b, frameMagic)
 	b = binary.LittleEndian.AppendUint32(b, uint32(rev)) // 4 billion steps are out of reach
 	b = binary.LittleEndian.AppendUint32(b, seq)
 	for _, n := range []int{r.x, r.y, r.w, r.h} {
 		b = binary.LittleEndian.AppendUint16(b, uint16(n)) // bounded by the frame above
 	}
-	b = binary.LittleEndian.AppendUint32(b, uint32(len(words))) // far below 4 GiB
-	b = append(b, words...)
+	b = binary.LittleEndian.AppendUint32(b, uint32(len(change))) // far below 4 GiB
+	b = append(b, change...)
 	for y := r.y; y < r.y+r.h; y++ {
 		b = append(b, cells[y*g.NX+r.x:][:r.w]...)
 	}

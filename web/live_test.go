@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"net/http"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -58,8 +59,10 @@ type page struct {
 	t     *testing.T
 	frame FrameView
 	cells []byte
+	words any // JSON of board
 	board Board
 	area  int // cells of the last rectangle
+	told  int // bytes of the last words
 }
 
 // take reads messages until a frame comes and applies it.
@@ -91,10 +94,7 @@ func (p *page) apply(b []byte) {
 	if len(b) != frameHead+words+w*h {
 		p.t.Fatalf("frame of %d bytes, its header says %d", len(b), frameHead+words+w*h)
 	}
-	p.board = Board{}
-	if err := json.Unmarshal(b[frameHead:frameHead+words], &p.board); err != nil {
-		p.t.Fatal(err)
-	}
+	p.reword(b[frameHead : frameHead+words])
 	if int(p.board.Rev) != u32(4) || int(p.board.Seq) != u32(8) {
 		p.t.Errorf("words are of %d, %d; header of %d, %d", p.board.Rev, p.board.Seq, u32(4), u32(8))
 	}
@@ -108,7 +108,54 @@ func (p *page) apply(b []byte) {
 	for row := range h {
 		copy(p.cells[(y+row)*g.NX+x:][:w], b[frameHead+words+row*w:])
 	}
-	p.area = w * h
+	p.area, p.told = w*h, words
+}
+
+// reword makes the change of a frame to the words.
+func (p *page) reword(change []byte) {
+	p.t.Helper()
+	var c any
+	if err := json.Unmarshal(change, &c); err != nil {
+		p.t.Fatal(err)
+	}
+	p.words = reworded(p.words, c)
+	b, err := json.Marshal(p.words)
+	if err != nil {
+		p.t.Fatal(err)
+	}
+	p.board = Board{}
+	if err := json.Unmarshal(b, &p.board); err != nil {
+		p.t.Fatal(err)
+	}
+}
+
+// reworded is what the page makes of words and their change (merge.ts).
+func reworded(words, change any) any {
+	c, ok := change.(map[string]any)
+	if !ok {
+		return change
+	}
+	switch w := words.(type) {
+	case map[string]any:
+		for name, v := range c {
+			if v == nil {
+				delete(w, name)
+			} else {
+				w[name] = reworded(w[name], v)
+			}
+		}
+		return w
+	case []any:
+		for place, v := range c {
+			i, err := strconv.Atoi(place)
+			if err != nil || i >= len(w) {
+				panic("a change of no entry of the list: " + place)
+			}
+			w[i] = reworded(w[i], v)
+		}
+		return w
+	}
+	return change
 }
 
 // fresh is the map of a document reckoned from nothing.

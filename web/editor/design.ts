@@ -54,8 +54,6 @@ export interface HeadReading {
   /** What stops its water or is passed over, a line each. */
   stops?: string[];
   /** With its zone running; left out where that is not worked out. */
-  inlet?: string;
-  inlet_psi?: number;
   state?: "good" | "low" | "high" | "starved";
   /** What it gets and gives then, and what is wrong with that. */
   running?: string;
@@ -67,11 +65,9 @@ export interface PipeRun {
   zone: string;
   flow: string;
   velocity: string;
-  velocity_fps: number;
   loss: string;
   /** Left at its far end. */
   pressure: string;
-  psi: number;
   /** The water goes from the pipe's from to its to. */
   forward: boolean;
   rank: "good" | "mend";
@@ -84,9 +80,6 @@ export interface PipeRun {
 /** One pipe: what it is, and what passes it. Of the main there is a run for each zone. */
 export interface PipeReading {
   zone: string;
-  size: string;
-  class: string;
-  length: string;
   runs: PipeRun[];
 }
 
@@ -100,6 +93,7 @@ export interface BudgetStep {
   says: string;
   rule: string;
   source: string;
+  unsure?: boolean;
   about: Ref[];
   along: string;
   along_ft: number;
@@ -234,8 +228,8 @@ export interface SupplyReading {
   static: string;
   reading: string;
   limits: SupplyLimit[];
-  flows: Axis | null;
-  curve: SupplyCurve | null;
+  flows?: Axis;
+  curve?: SupplyCurve;
   needs?: string;
   backflow: {
     kind: string;

@@ -9,8 +9,10 @@ function message(o: {
   y?: number;
   w?: number;
   h?: number;
+  words?: object;
 }): ArrayBuffer {
-  const words = new TextEncoder().encode(`{"rev":${o.rev},"areas":[{"name":"Größe"}]}`);
+  const told = o.words ?? { rev: o.rev, areas: [{ name: "Größe" }] };
+  const words = new TextEncoder().encode(JSON.stringify(told));
   const [w, h] = [o.w ?? 0, o.h ?? 0];
   const out = new ArrayBuffer(24 + words.length + w * h);
   const v = new DataView(out);
@@ -25,7 +27,7 @@ function message(o: {
 }
 
 test("a frame is read field by field", () => {
-  const f = parseFrame(message({ rev: 70000, seq: 17, x: 3, y: 500, w: 4, h: 2 }));
+  const f = parseFrame(message({ rev: 70000, seq: 17, x: 3, y: 500, w: 4, h: 2 }), null);
   assert.deepEqual([f.rev, f.seq, f.x, f.y, f.w, f.h], [70000, 17, 3, 500, 4, 2]);
   assert.equal(f.design.areas[0]?.name, "Größe");
   assert.deepEqual([...f.cells], [0, 1, 2, 3, 4, 5, 6, 7]);
@@ -33,11 +35,41 @@ test("a frame is read field by field", () => {
 
 test("what is not a whole frame is refused with its size", () => {
   const good = message({ rev: 1, seq: 1, w: 2, h: 2 });
-  assert.throws(() => parseFrame(good.slice(0, 10)), /10 bytes is too short/);
-  assert.throws(() => parseFrame(good.slice(0, -1)), /its header says/);
+  assert.throws(() => parseFrame(good.slice(0, 10), null), /10 bytes is too short/);
+  assert.throws(() => parseFrame(good.slice(0, -1), null), /its header says/);
   const other = good.slice(0);
   new Uint8Array(other)[0] = 0;
-  assert.throws(() => parseFrame(other), /not a map frame/);
+  assert.throws(() => parseFrame(other, null), /not a map frame/);
+});
+
+test("a frame tells what changed of the words since the one before; a new connection is told all", () => {
+  const { live, lines, frames, timers } = channel();
+  const says = (line: Line | undefined, seq: number, words: object) =>
+    line?.says(message({ rev: 1, seq, words }));
+  const whole = {
+    rev: 1,
+    heads: { h1: { flow: "1 gpm" }, h2: { flow: "2 gpm" } },
+    areas: [{ name: "Lawn", mean: "1" }, { name: "Beds" }],
+    gaps: [{ text: "dry" }],
+  };
+  live.show(1, {});
+  lines[0]?.opens();
+  says(lines[0], 1, whole);
+  says(lines[0], 2, { heads: { h1: null, h2: { flow: "3 gpm" } }, areas: { 0: { mean: "2" } }, gaps: [] });
+  const [one, two] = frames.map((f) => f.design);
+  assert.deepEqual(two as unknown, {
+    rev: 1,
+    heads: { h2: { flow: "3 gpm" } },
+    areas: [{ name: "Lawn", mean: "2" }, { name: "Beds" }],
+    gaps: [],
+  });
+  assert.deepEqual(one as unknown, whole, "what was told before is left as it was");
+  assert.equal(two?.areas[1], one?.areas[1], "what did not change is the same object");
+  lines[0]?.close();
+  for (const go of timers.splice(0)) go();
+  lines[1]?.opens();
+  says(lines[1], 3, { rev: 1, heads: {} });
+  assert.deepEqual(frames[2]?.design as unknown, { rev: 1, heads: {} });
 });
 
 class Line implements Socket {

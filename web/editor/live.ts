@@ -1,9 +1,9 @@
 // The live channel: previews go out newest wins, frames of the map come back.
 
 import type { Design } from "./design";
-import type { Patch } from "./model";
+import { type Patch, reworded } from "./merge";
 
-/** One answer of the server: a dirty rectangle of the map and everything in words. */
+/** One answer of the server: a dirty rectangle of the map, and everything in words. */
 export interface MapFrame {
   rev: number;
   seq: number;
@@ -22,9 +22,10 @@ const magic = 0x31465645; // "EVF1", read little-endian
 /**
  * Reads one binary message: 24 bytes little-endian (magic, rev, seq: 32 bits
  * each; x, y, w, h: 16 bits each; length of the JSON: 32 bits, so 24 in all),
- * the JSON, then the cells. It throws on anything else.
+ * the JSON, then the cells. It throws on anything else. The JSON says what changed
+ * since the words of the frame before; there is none before the first.
  */
-export function parseFrame(message: ArrayBuffer): MapFrame {
+export function parseFrame(message: ArrayBuffer, before: Design | null): MapFrame {
   if (message.byteLength < headerBytes)
     throw new Error(`map frame of ${message.byteLength} bytes is too short`);
   const v = new DataView(message);
@@ -39,7 +40,7 @@ export function parseFrame(message: ArrayBuffer): MapFrame {
   const want = headerBytes + jsonBytes + w * h;
   if (message.byteLength !== want)
     throw new Error(`map frame of ${message.byteLength} bytes, its header says ${want}`);
-  const words = new TextDecoder().decode(new Uint8Array(message, headerBytes, jsonBytes));
+  const words = JSON.parse(new TextDecoder().decode(new Uint8Array(message, headerBytes, jsonBytes)));
   return {
     rev: v.getUint32(4, true),
     seq: v.getUint32(8, true),
@@ -47,7 +48,7 @@ export function parseFrame(message: ArrayBuffer): MapFrame {
     y,
     w,
     h,
-    design: JSON.parse(words) as Design,
+    design: before ? reworded(before, words) : (words as Design),
     cells: new Uint8Array(message, headerBytes + jsonBytes),
   };
 }
@@ -94,6 +95,7 @@ export class Live {
   #last: Preview | null = null;
   #tries = 0;
   #as: LiveAs = "";
+  #words: Design | null = null; // of the newest frame of this connection
   #watch: ReturnType<typeof setTimeout> | null = null;
 
   constructor(
@@ -112,6 +114,7 @@ export class Live {
     if (this.#socket) return;
     const s = this.connect();
     this.#socket = s;
+    this.#words = null;
     s.binaryType = "arraybuffer";
     s.onopen = () => this.#opened();
     s.onclose = () => this.#closed(s);
@@ -173,10 +176,11 @@ export class Live {
 
   #message(data: unknown): void {
     if (typeof data === "string") this.#said(JSON.parse(data) as Said);
-    else this.#framed(parseFrame(data as ArrayBuffer));
+    else this.#framed(parseFrame(data as ArrayBuffer, this.#words));
   }
 
   #framed(f: MapFrame): void {
+    this.#words = f.design;
     if (f.seq >= this.#underway) this.#answered();
     this.hooks.frame(f);
     this.#pump();

@@ -1,5 +1,5 @@
 // Merge patches (RFC 7396): the difference between two documents, and a document
-// with such a difference made to it.
+// with such a difference made to it; and the same of words from the server.
 
 /** A deep copy, safe to change. */
 export const clone = <T>(v: T): T => structuredClone(v);
@@ -52,6 +52,23 @@ export function apply<T>(doc: T, patch: Json | Patch): T {
     const v = patch[k] as Json;
     if (v === null) delete out[k];
     else set(out, k, apply(own(out, k), v));
+  }
+  return out as T;
+}
+
+/**
+ * Words of the server with what changed of them (wordsSince in Go): a merge patch,
+ * but that a list may be patched by an object of the entries that changed, by
+ * their place. What did not change stays the very same object.
+ */
+export function reworded<T>(words: T, change: Json): T {
+  if (Array.isArray(words) && isObject(change))
+    return words.map((w, i) => (Object.hasOwn(change, i) ? reworded(w, change[i] as Json) : w)) as T;
+  if (!isObject(words) || !isObject(change)) return change as T;
+  const out: Record<string, unknown> = { ...words };
+  for (const [k, v] of Object.entries(change)) {
+    if (v === null) delete out[k];
+    else set(out, k, reworded(own(out, k), v));
   }
   return out as T;
 }

@@ -127,13 +127,13 @@ export class CurvePicture {
   }
 
   show(r: SupplyReading): void {
-    this.#now = r.curve;
+    this.#now = r.curve ?? null;
     setText(this.#needs, r.needs ?? "");
     this.#needs.hidden = !r.needs;
     const rests = r.reading ? `Static pressure designed on: ${r.reading}. ` : "";
     setText(this.#ends, `${rests}${r.curve?.ends ?? ""}`);
     this.#ends.hidden = this.#ends.textContent === "";
-    for (const el of [this.#table, this.#svg.parentElement as HTMLElement]) el.hidden = r.curve === null;
+    for (const el of [this.#table, this.#svg.parentElement as HTMLElement]) el.hidden = !r.curve;
     this.#rows.show(r.curve?.rows ?? []);
     this.#draw();
   }
