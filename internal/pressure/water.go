@@ -88,7 +88,7 @@ func (w *water) lacking(zone plan.ID) string {
 	name := w.p.ZoneName(zone)
 	switch {
 	case len(w.net.Pipes) == 0:
-		return "No pipes are drawn yet."
+		return "No pipes are drawn yet. Set the point of connection and the valves with Fixture, then draw with Pipe."
 	case w.net.Source == "":
 		return "The pipes have no point of connection yet. Draw it where the system leaves the service line."
 	case !drawn:

@@ -15,21 +15,21 @@ const done = (p: Plan, d: Design | null, listed = false) =>
     .join("");
 
 test("an empty plan has every first step before it", () => {
-  assert.equal(done(bare, null), "------");
-  assert.equal(done(bare, seen()), "------");
+  assert.equal(done(bare, null), "--------");
+  assert.equal(done(bare, seen()), "--------");
 });
 
 test("each first step is done by what is on the plan", () => {
-  assert.equal(done(lawn, seen()), "x-----");
+  assert.equal(done(lawn, seen()), "x-------");
   const two = { ...lawn, heads: { h1: head(), h2: head() } };
-  assert.equal(done(two, null), "xx----", "nothing is even before it was computed");
-  assert.equal(done(two, seen({ code: "dry-patch", rank: "stop" })), "xx----");
-  assert.equal(done(two, seen({ code: "dry-patch", rank: "stop", accepted: {} })), "xxx---");
-  assert.equal(done(two, seen({ code: "head-without-zone", rank: "stop" })), "xxx---");
+  assert.equal(done(two, null), "xx------", "nothing is even before it was computed");
+  assert.equal(done(two, seen({ code: "dry-patch", rank: "stop" })), "xx------");
+  assert.equal(done(two, seen({ code: "dry-patch", rank: "stop", accepted: {} })), "xxx-----");
+  assert.equal(done(two, seen({ code: "head-without-zone", rank: "stop" })), "xxx-----");
   const zoned = { ...two, zones: { z1: { name: "1" } }, heads: { h1: head("z1"), h2: head("z1") } };
-  assert.equal(done(zoned, seen()), "xxx-x-");
-  assert.equal(done(zoned, seen(), true), "xxx-xx");
-  assert.equal(done({ ...zoned, heads: { h1: head("z1"), h2: head("gone") } }, seen(), true), "xxx---");
+  assert.equal(done(zoned, seen()), "xxx-x---");
+  assert.equal(done(zoned, seen(), true), "xxx-x--x");
+  assert.equal(done({ ...zoned, heads: { h1: head("z1"), h2: head("gone") } }, seen(), true), "xxx-----");
 });
 
 test("the water is given by a measured supply or by a flow to plan on, and what is assumed till then is told", () => {
@@ -46,9 +46,30 @@ test("the water is given by a measured supply or by a flow to plan on, and what 
 });
 
 test("how far the first steps are is one line", () => {
-  assert.equal(howFar(firstSteps(bare, null, false)), "0 of 6 done: next, draw the lawn.");
-  assert.equal(howFar(firstSteps(lawn, seen(), false)), "1 of 6 done: next, set the heads.");
+  assert.equal(howFar(firstSteps(bare, null, false)), "0 of 8 done: next, draw the lawn.");
+  assert.equal(howFar(firstSteps(lawn, seen(), false)), "1 of 8 done: next, set the heads.");
   const zoned = { ...lawn, supply: { measured: true }, zones: { z1: { name: "1" } } } as Plan;
-  const all = firstSteps({ ...zoned, heads: { h1: head("z1"), h2: head("z1") } }, seen(), true);
+  const pipes = { p1: { from: "n1", to: "n2", class: "pvc-class200", nominal_in: 0.75 } };
+  const dry = { ...zoned, heads: { h1: head("z1"), h2: head("z1") } };
+  assert.equal(howFar(firstSteps(dry, seen(), true)), "6 of 8 done: next, draw the pipes.");
+  const all = firstSteps({ ...dry, pipes }, seen(), true);
   assert.equal(howFar(all), "All done: this plan can be bought.");
+});
+
+test("pipes are drawn when they reach every head, from the fixtures they join on, and sized when all have class and size", () => {
+  const place = { x_ft: 0, y_ft: 0 };
+  const valved: Plan = {
+    ...bare,
+    supply: { connection: place },
+    zones: { z1: { name: "1", valve_at: place } },
+  };
+  const tool = (p: Plan) => firstSteps(p, seen(), false)[5]?.button;
+  assert.equal(tool(bare), "Fixture");
+  assert.equal(tool({ ...valved, zones: { z1: { name: "1" } } }), "Fixture", "a valve is missing");
+  assert.equal(tool(valved), "Pipe");
+  const drawn = { ...valved, pipes: { p1: { from: "n1", to: "n2" } } };
+  assert.equal(done(drawn, seen({ code: "heads-without-pipe", rank: "mend" })).slice(5), "---");
+  assert.equal(done(drawn, seen()).slice(5), "x--");
+  const classed = { ...valved, pipes: { p1: { from: "n1", to: "n2", class: "pe-100", nominal_in: 1 } } };
+  assert.equal(done(classed, seen()).slice(5), "xx-");
 });

@@ -1,9 +1,9 @@
-// The way from an empty plan to a parts list, in six steps, and how far along
+// The way from an empty plan to a parts list, step by step, and how far along
 // it a plan is. It only tells; nothing waits for it.
 
 import type { CommandID } from "./commands";
 import type { Design } from "./design";
-import { ids, type Plan } from "./model";
+import { find, ids, type Plan } from "./model";
 
 export interface FirstStep {
   readonly title: string;
@@ -57,6 +57,20 @@ export function firstSteps(plan: Plan, design: Design | null, listed: boolean): 
       button: "Zones",
     },
     {
+      title: "Draw the pipes",
+      says: "With Fixture set the point of connection, the backflow device and each zone’s valve; with Pipe draw the main to the valves, then from each valve to its heads.",
+      done: piped(plan, design),
+      go: valved(plan) ? "tool.pipe" : "tool.fixture",
+      button: valved(plan) ? "Pipe" : "Fixture",
+    },
+    {
+      title: "Size the pipes",
+      says: "The sizes of least cost that give every head its pressure are worked out and offered. Then look at the zones Running.",
+      done: piped(plan, design) && sized(plan),
+      go: "pipe.size",
+      button: "Size the pipes",
+    },
+    {
       title: "Take the parts list",
       says: "What to buy, by zone and in all. Export saves it as a file.",
       done: zoned && listed,
@@ -69,12 +83,25 @@ export function firstSteps(plan: Plan, design: Design | null, listed: boolean): 
 /** The supply was measured, or a flow to plan on was chosen. */
 const waterGiven = ({ supply: s }: Plan): boolean => s?.measured === true || s?.design_flow_gpm !== undefined;
 
+/** The water is met, and every zone has its valve. */
+const valved = (p: Plan): boolean =>
+  p.supply?.connection !== undefined && ids(p, "zones").every((id) => find(p, "zones", id)?.valve_at);
+
+/** Pipes are drawn, and no head is left without. */
+const piped = (p: Plan, design: Design | null): boolean =>
+  ids(p, "pipes").length > 0 &&
+  design !== null &&
+  !design.findings.some((f) => pipeless.has(f.code) && !f.accepted);
+
+const sized = (p: Plan): boolean =>
+  Object.values(p.pipes ?? {}).every((q) => q.status === "remove" || (q.class && q.nominal_in));
+
 /** The flow that is assumed, as the readings print it. */
 function assumedFlow(design: Design | null): string {
   return / of (.+) assumed$/.exec(design?.readings?.flow?.text ?? "")?.[1] ?? "a usual flow";
 }
 
-/** How far along the steps are, in a line: "2 of 6 done: next, set the heads." */
+/** How far along the steps are, in a line: "2 of 8 done: next, set the heads." */
 export function howFar(steps: readonly FirstStep[]): string {
   const left = steps.filter((s) => !s.done);
   const [next] = left;
@@ -85,3 +112,6 @@ export function howFar(steps: readonly FirstStep[]): string {
 
 /** Findings that the step after the heads is about. */
 const zoneless = (code: string): boolean => code === "head-without-zone";
+
+/** Findings that leave the drawing of pipes unfinished. */
+const pipeless: ReadonlySet<string> = new Set(["heads-without-pipe"]);

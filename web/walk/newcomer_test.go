@@ -226,7 +226,7 @@ func (n *newcomer) lawnAndHeads() {
 // water says what was measured at the tap: the flow, and the pressure left at it.
 func (n *newcomer) water() {
 	n.t.Helper()
-	n.until(`document.querySelector("#first-steps").innerText.includes("3 of 6 done: next, say what water there is")`)
+	n.until(`document.querySelector("#first-steps").innerText.includes("3 of 8 done: next, say what water there is")`)
 	n.press("Supply")
 	n.until(`document.activeElement.labels && document.activeElement.labels[0].innerText.startsWith("Flow measured")`)
 	for _, f := range []struct{ label, typed string }{{"Flow measured gpm", "12"}, {"Pressure left at it psi", "50"}} {
@@ -276,6 +276,6 @@ func (n *newcomer) zoneAndList() {
 	}
 	n.press("Parts")
 	n.until(`document.querySelector("#parts").innerText.includes("Swing joint")`)
-	n.until(`document.querySelector("#first-steps").innerText.includes("All done")`)
+	n.until(`document.querySelector("#first-steps").innerText.includes("6 of 8 done: next, draw the pipes")`)
 	checkFiles(n.tab, 6, 1)
 }

@@ -4,7 +4,7 @@ import { type Entry, placeFrom } from "../entry";
 import { angleText, areaText, lengthText, placeText } from "../format";
 import { directionDeg, distance, middle, type Point } from "../geometry";
 import { mends } from "../mend";
-import { parts, type System } from "../model";
+import { type Plan, parts, type System } from "../model";
 import { nameOf } from "../names";
 import { pipeRun } from "../pipedraw";
 import { joinSaid, joins } from "../pipenames";
@@ -39,7 +39,7 @@ interface Sort {
   /** Begun at the end of a wall like the one in hand, it is that wall that grows. */
   readonly goesOn?: boolean;
   /** What the next corner is, for the status bar; where absent, what lines and outlines say. */
-  readonly hint?: (corners: number) => string;
+  readonly hint?: (corners: number, plan: Plan) => string;
   /** What stands at a corner, to be said with its place. */
   readonly at?: (a: Around, p: Point) => string;
   readonly prefers?: (s: Source) => boolean;
@@ -211,14 +211,14 @@ function pathTool(sort: Sort): Tool<PathState> {
       s.held && sort.closes ? mends(s.corners).map((m) => ({ title: m.title, draft: m.outline })) : [],
     applyFix: (s, fix: Fix, a) => finish({ ...s, corners: fix.draft, held: null }, a),
     busy: (s) => s.begun || s.dropped.length > 0,
-    hint: (s) => hintOf(s, sort),
+    hint: (s, a) => hintOf(s, sort, a.plan),
   };
 }
 
-function hintOf(s: PathState, sort: Sort): string {
+function hintOf(s: PathState, sort: Sort, plan: Plan): string {
   const n = s.corners.length;
   if (s.held) return "Mend the outline, or move on and close it again.";
-  if (sort.hint) return sort.hint(n);
+  if (sort.hint) return sort.hint(n, plan);
   if (n === 0) return "Click the first corner, or type x, y.";
   const least = sort.closes ? 3 : 2;
   if (n < least) return "Next corner: click, or type a length.";
@@ -290,12 +290,14 @@ export const pipeTool = pathTool({
   what: "A pipe",
   at: (a, at) => joinSaid(a.plan, at, nameOf),
   prefers: (s) => joins.has(parts(s.ref)[0]),
-  hint: (n) =>
-    n === 0
-      ? "Click the connection, a valve, a head or any pipe to begin from, or type x, y."
-      : n === 1
-        ? "On to a corner, valve, head or pipe: click, or type a length."
-        : "On to the next corner, valve, head or pipe; Enter ends.",
+  hint: (n, plan) =>
+    n === 0 && !plan.supply?.connection
+      ? "Set the point of connection and the valves first, with Fixture; or begin from a head, or type x, y."
+      : n === 0
+        ? "Click the connection, a valve, a head or any pipe to begin from, or type x, y."
+        : n === 1
+          ? "On to a corner, valve, head or pipe: click, or type a length."
+          : "On to the next corner, valve, head or pipe; Enter ends.",
 });
 export const barrierTool = pathTool({
   name: "barrier",
