@@ -59,6 +59,7 @@ export class ProblemBar {
   show(b: Bar): void {
     this.#el.hidden = b.problem === "" && b.news === "" && b.steps === "";
     this.#el.classList.toggle("faulty", b.problem !== "");
+    this.#el.classList.toggle("mute", b.problem === "" && b.news === "");
     setText(this.#sentence, b.problem);
     setText(this.#news, b.news);
     this.#copy.hidden = !b.figures;
