@@ -109,16 +109,16 @@ func TestBudgetsAddUpAsPrinted(t *testing.T) {
 					if math.Abs(sum-figure(t, s.Left)) > 1e-9 {
 						t.Errorf("%s, %s, zone %s, row %d (%s): the column says %.4g, the row %s", name, show, z.Zone, i+1, s.Name, sum, s.Left)
 					}
-					if s.Rule == "" && s.Source == "" {
-						t.Errorf("%s: the row %q opens to no rule", name, s.Name)
+					if s.Rule == "" || s.Source == "" || s.Unsure != strings.Contains(s.Source, "default to replace") {
+						t.Errorf("%s: the row %q opens to the rule %q, source %q, a default %v", name, s.Name, s.Rule, s.Source, s.Unsure)
 					}
 					if before := z.Budget[i]; s.AlongFt < before.AlongFt {
 						t.Errorf("%s: %q stands before %q along the way", name, s.Name, before.Name)
 					}
 				}
 			}
-			if solved == 0 && name != "demo" {
-				t.Errorf("%s: no zone is worked out", name)
+			if solved == 0 || string(m.p.Show) != show {
+				t.Errorf("%s, shown in %s: %d zones are worked out", name, m.p.Show, solved)
 			}
 		}
 	}

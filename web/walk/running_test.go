@@ -112,6 +112,9 @@ func TestRunningZonesShowAStarvedHeadAndItsCure(t *testing.T) {
 	eval[bool](p, `(evenfall.drawing.commands.run("plan.budget", () => {}), true)`)
 	p.until(`!document.querySelector("#pressure").hidden && document.querySelectorAll(".budget tbody tr").length > 3`)
 	p.click(".budget tbody tr:last-child summary")
+	if said := eval[string](p, `document.querySelector(".budget tbody").textContent`); !strings.Contains(said, "Zone valve (default)") || strings.Contains(said, "Main (default)") {
+		t.Errorf("the budget does not mark its defaults: %q", said)
+	}
 	p.shot("budget")
 	p.axe("the pressure budget")
 	sum := eval[[]float64](p, `(() => {

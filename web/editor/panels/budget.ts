@@ -155,7 +155,7 @@ export class Budget {
       el: h("tr", {}, step, loss, left, along),
       update: (s) => {
         now = s;
-        setText(name, s.name);
+        setText(name, s.unsure ? `${s.name} (default)` : s.name);
         setText(says, s.says);
         setText(rule, [s.rule, s.source && `Source: ${s.source}`].filter(Boolean).join(" "));
         show.hidden = s.about.length === 0;
