@@ -128,3 +128,31 @@ func TestAZoneBehindAnothersValveSaysSo(t *testing.T) {
 		t.Errorf("%+v", z.Says)
 	}
 }
+
+// The curve is read for the most demanding head of the plan; a zone of less demanding
+// ones that passes it is to be mended, not stopped, while its heads get their pressure.
+func TestRow15_AZoneWhoseHeadsAreServedIsNoStop(t *testing.T) {
+	y := straight(3)
+	y.root("flat", catalog.Rotor, 2)
+	y.root("hard", catalog.Rotor, 1)
+	hard := y.Nozzles["hard"]
+	hard.BestPSI = 54
+	y.Nozzles["hard"] = hard
+	y.Zones["z2"] = plan.Zone{Name: "Hard", Station: 2}
+	y.head("h9", "hard", "body", "z2", 180, 90, 40)
+	y.want(t, plan.ZoneOverFlow, plan.Mend, "Zone 1 (Row) asks for 6.00 gpm, and the design flow is", "its own heads still get their pressure")
+	y.Pipes = nil // nothing shows that they do
+	y.want(t, plan.ZoneOverFlow, plan.Stop, "(Supply: flow at the pressure needed).")
+	y.Supply.DesignFlowGPM, y.Supply.DesignFlowReason = 5, "as measured last year"
+	y.want(t, plan.ZoneOverFlow, plan.Stop, "the design flow is 5.00 gpm, as chosen in the plan.")
+}
+
+// A little climb is not blamed for what a weak supply leaves: it is named beside it.
+func TestRow23_ALittleClimbIsNotTheCause(t *testing.T) {
+	y := straight(6)
+	y.root("flat", catalog.Rotor, 2)
+	y.Supply.StaticPSI, y.Supply.ResidualPSI = 32, 27
+	y.Elevations["e1"], y.Elevations["e2"] = plan.Elevation{}, plan.Elevation{X: 80, Z: 5}
+	y.want(t, plan.ClimbForgotten, "")
+	y.want(t, plan.HeadsStarved, plan.Stop, "The supply, the devices on the way and the climb leave no more than", "whatever the pipe")
+}

@@ -14,7 +14,7 @@ import (
 
 // find holds supply and zones to the rules.
 func (w *water) find(r *Result) []plan.Finding {
-	found := slices.Concat(w.flows(r.Supply), w.chosen(r.Supply), w.backflow(), w.shutting(), w.frost(), w.rated(r))
+	found := slices.Concat(w.flows(r.Supply, r.Zones), w.chosen(r.Supply), w.backflow(), w.shutting(), w.frost(), w.rated(r))
 	starving := false
 	for i := range r.Zones {
 		if z := &r.Zones[i]; z.Solved {
@@ -96,15 +96,12 @@ func (w *water) asked(zone plan.ID) (flow units.GPM, heads []plan.Ref) {
 
 // flows finds zones that ask for more than the supply gives, or for less than
 // their valve needs.
-func (w *water) flows(s Supply) []plan.Finding {
+func (w *water) flows(s Supply, zones []Zone) []plan.Finding {
 	limit, kind := s.DesignGPM, "design flow"
 	if s.Assumed {
 		kind = "assumed design flow"
 	}
 	var found []plan.Finding
-	if none(s) {
-		return nil
-	}
 	for _, id := range w.standing() {
 		flow, heads := w.asked(id)
 		if flow == 0 {
@@ -112,11 +109,15 @@ func (w *water) flows(s Supply) []plan.Finding {
 		}
 		name, ref, at := plan.Capital(w.p.ZoneName(id)), plan.RefTo("zones", id), w.p.MiddleOf(heads)
 		least := w.leastOf(id)
+		over := flow > limit+roundGPM && !none(s)
 		switch {
-		case flow > limit+roundGPM:
+		case over && (s.Binding == OnCurve || s.Binding == OnPump) && allGood(zones, id):
+			text := fmt.Sprintf("%s asks for %s, and the %s is %s%s; its own heads still get their pressure, with little in hand.", name, w.sys.Flow(flow), kind, w.sys.Flow(limit), setBy(s))
+			found = append(found, plan.Found(plan.ZoneOverFlow, text, ref).Ranked(plan.Mend).Looking(at).Measured("gpm", float64(flow)))
+		case over:
 			text := fmt.Sprintf("%s asks for %s, and the %s is %s%s.", name, w.sys.Flow(flow), kind, w.sys.Flow(limit), setBy(s))
 			found = append(found, plan.Found(plan.ZoneOverFlow, text, ref).Looking(at).Measured("gpm", float64(flow)))
-		case flow > flowKept*limit+roundGPM:
+		case flow > flowKept*limit+roundGPM && !none(s):
 			text := fmt.Sprintf("%s asks for %s of the %s of %s, which leaves less than 5 %% in hand.", name, w.sys.Flow(flow), kind, w.sys.Flow(limit))
 			f := plan.Found(plan.ZoneOverFlow, text, ref).Ranked(plan.Mend).Looking(at).Measured("gpm", float64(flow))
 			f.Title = "Zone leaves no flow in hand"
@@ -136,8 +137,17 @@ func (w *water) flows(s Supply) []plan.Finding {
 	return found
 }
 
+// allGood reports whether a zone is solved and all its heads have their pressure.
+func allGood(zones []Zone, id plan.ID) bool {
+	i := slices.IndexFunc(zones, func(z Zone) bool { return z.ID == id })
+	return i >= 0 && zones[i].Solved && !slices.ContainsFunc(zones[i].Heads, func(h Head) bool { return h.State == Low || h.State == Starved })
+}
+
 // setBy says what set the design flow where a limit did.
 func setBy(s Supply) string {
+	if s.Binding == Override {
+		return ", as chosen in the plan"
+	}
 	for _, l := range s.Limits {
 		if l.Code == s.Binding {
 			return fmt.Sprintf(" (%s)", l.Title)

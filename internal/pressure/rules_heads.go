@@ -55,6 +55,10 @@ func (w *water) pressures(z *Zone) []plan.Finding {
 	return found
 }
 
+// climbShare is how much of what supply and devices take a climb must take to be
+// told as what starves its heads. Chosen.
+const climbShare = 0.5
+
 // starved tells of heads under their table, and what takes their pressure: the climb
 // or the supply with its devices where no larger pipe could bring it back, else the
 // pipes.
@@ -68,13 +72,17 @@ func (w *water) starved(z *Zone, low []Head) plan.Finding {
 	text := fmt.Sprintf("%s of %s %s as little as %s, where %s.", names, w.p.ZoneName(z.ID), plan.Choose(len(low), "gets", "get"), w.sys.Pressure(least.Nozzle), table)
 	code, do := plan.HeadsStarved, ""
 	switch {
-	case rise > 0 && before-rise < begins && before >= begins:
+	case before-rise < begins && before >= begins && rise >= climbShare*(w.curve.rest-before):
 		code = plan.ClimbForgotten
 		up := w.net.Nodes[at].Level - w.net.Nodes[w.net.Source].Level
 		text = fmt.Sprintf("%s of %s %s %s above the connection, which takes %s and leaves as little as %s; %s.", names, w.p.ZoneName(z.ID),
 			plan.Choose(len(low), "stands", "stand up to"), w.sys.Length(up), w.sys.Pressure(rise), w.sys.Pressure(least.Nozzle), table)
-	case before < begins:
-		text = fmt.Sprintf("%s The supply and the devices on the way leave no more than %s, whatever the pipe.", text, w.sys.Pressure(max(before, 0)))
+	case before-max(rise, 0) < begins:
+		what := "The supply and the devices on the way"
+		if rise > roundPSI {
+			what = "The supply, the devices on the way and the climb"
+		}
+		text = fmt.Sprintf("%s %s leave no more than %s, whatever the pipe.", text, what, w.sys.Pressure(max(before-max(rise, 0), 0)))
 		do = "No larger pipe cures this: fewer heads on the valve, nozzles made for less pressure, devices that take less, or a pump that boosts the supply."
 	}
 	f := w.aboutHeads(code, text, z, low).Measured("pressure_psi", float64(least.Nozzle))
