@@ -227,15 +227,30 @@ func (w *water) supplySays(q units.GPM) string {
 	if house := w.p.Supply.HouseGPM; house > 0 {
 		at += " and " + w.sys.Flow(house) + " in the house"
 	}
+	behind := ""
+	if len(w.inCurve) > 0 {
+		names := make([]string, len(w.inCurve))
+		for i, d := range w.inCurve {
+			names[i] = d.name
+		}
+		behind = ", less what is taken by " + plan.Several(names)
+	}
+	if behindRegulator(w.p.Supply) {
+		behind += fmt.Sprintf(", and no more than the regulator's %s, whose own falling off with the flow is not known", w.sys.Pressure(w.p.Supply.RegulatorPSI))
+	}
 	switch w.curve.kind {
 	case tested:
-		return fmt.Sprintf("%s: %s were left at %s", at, w.sys.Pressure(w.static-w.drop), w.sys.Flow(w.flow))
+		left, were := w.static-w.drop, "were"
+		if math.Abs(float64(left-w.residual)) > float64(roundPSI) { // on the day of the lowest reading
+			were = "would be"
+		}
+		return fmt.Sprintf("%s: %s %s left at %s%s", at, w.sys.Pressure(left), were, w.sys.Flow(w.flow), behind)
 	case pumped:
-		return at + " by the pump's curve"
+		return at + " by the pump's curve" + behind
 	case level:
-		return fmt.Sprintf("%s: %s taken as level up to %s", at, w.sys.Pressure(w.residual), w.sys.Flow(w.flow))
+		return fmt.Sprintf("%s: %s taken as level up to %s%s", at, w.sys.Pressure(w.residual), w.sys.Flow(w.flow), behind)
 	case rough:
-		return fmt.Sprintf("%s, by one rough point: %s into an open container", at, w.sys.Flow(w.open))
+		return fmt.Sprintf("%s, by one rough point: %s into an open container%s", at, w.sys.Flow(w.open), behind)
 	}
-	return at + ", assumed until it is measured"
+	return at + ", assumed until it is measured" + behind
 }

@@ -2,6 +2,7 @@ package pressure
 
 import (
 	"fmt"
+	"slices"
 
 	"evenfall/internal/catalog"
 	"evenfall/internal/hydraulics"
@@ -89,11 +90,13 @@ func curveOf(d catalog.Device) (hydraulics.Curve, error) {
 // beforeLaterals are the laws of all devices between the measured point and the
 // laterals but the zone valves themselves.
 func (c chain) beforeLaterals() []hydraulics.Law {
-	var out []hydraulics.Law
-	for _, list := range [][]device{c.street, c.shut, c.inLine, c.breaker} {
-		for _, d := range list {
-			out = append(out, d.law)
-		}
+	return slices.Concat(lawsOf(c.street), lawsOf(c.shut), lawsOf(c.inLine), lawsOf(c.breaker))
+}
+
+func lawsOf(list []device) []hydraulics.Law {
+	out := make([]hydraulics.Law, len(list))
+	for i, d := range list {
+		out[i] = d.law
 	}
 	return out
 }

@@ -30,7 +30,8 @@ type curve struct {
 // the assumed flow where that is less than the assumed pressure. Chosen.
 const assumedShare = 0.75
 
-func curveOfSupply(p *plan.Plan, r readings) curve {
+// curveOfSupply is the curve behind what stands in the street, which it takes in.
+func curveOfSupply(p *plan.Plan, r readings, street []device) curve {
 	c := curve{}
 	s := p.Supply
 	switch {
@@ -69,6 +70,9 @@ func curveOfSupply(p *plan.Plan, r readings) curve {
 		c.assume(min(assumedPSI, assumedShare*r.static))
 		c.source = hydraulics.HydrantTest{Static: r.static, Residual: min(assumedPSI, assumedShare*r.static), Flow: assumedFlow}
 		c.drawn = []CurvePoint{{0, r.static}}
+	}
+	if len(street) > 0 {
+		c.source = hydraulics.After{Supply: c.source, Laws: lawsOf(street)}
 	}
 	if behindRegulator(s) {
 		c.source = hydraulics.Capped{Supply: c.source, Setting: s.RegulatorPSI}

@@ -14,11 +14,18 @@ type supply struct {
 	sys   units.System
 	curve curve
 	chain chain
+
+	inCurve []device // meter and service line where the curve takes them in
 }
 
 func newSupply(p *plan.Plan) *supply {
 	s := &supply{readings: readSupply(p), p: p, sys: p.Show, chain: chainOf(p)}
-	s.curve = curveOfSupply(p, s.readings)
+	// meter and service line stand before a regulator, and carry the house's draw as
+	// well: with either they belong to the curve
+	if v := p.Supply; behindRegulator(v) || v.HouseGPM > 0 {
+		s.inCurve, s.chain.street = s.chain.street, nil
+	}
+	s.curve = curveOfSupply(p, s.readings, s.inCurve)
 	return s
 }
 

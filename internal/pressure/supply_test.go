@@ -299,3 +299,44 @@ func TestCurvesOfPlansAreTakenByTheSolver(t *testing.T) {
 		t.Errorf("assumed %v, known to %v", s.Assumed, s.EndsAtGPM)
 	}
 }
+
+// Measured in the street, the pressure passes meter and service line before a
+// regulator behind them; and what the house draws passes them as well.
+func TestRowA5_MeterAndServiceStandBeforeTheRegulatorAndCarryTheHouse(t *testing.T) {
+	street := func(change func(*plan.Supply)) (*Result, float64) {
+		y := straight(3)
+		y.Supply = plan.Supply{Measured: true, StaticPSI: 70, FlowGPM: 15, ResidualPSI: 65, MeasuredWhere: "hydrant", MeterIn: 0.75, ServiceMaterial: "copper", ServiceIn: 1, ServiceLengthFt: 60}
+		change(&y.Supply)
+		r := y.compute()
+		return r, float64(step(t, r.Zones[0], "main").Left)
+	}
+	bare, plain := street(func(*plan.Supply) {})
+	if step(t, bare.Zones[0], "meter").Loss <= 0 {
+		t.Error("no row of the meter")
+	}
+	r, left := street(func(s *plan.Supply) { s.Tap, s.RegulatorPSI = "after_regulator", 60 })
+	near(t, "held at 60 behind meter and service", float64(step(t, r.Zones[0], "supply").Left), 60, 1e-9)
+	if says := step(t, r.Zones[0], "supply").Says; !strings.Contains(says, "less what is taken by Water meter 3/4 in and 1 in Copper, type L, and no more than the regulator's 60 psi") {
+		t.Error(says)
+	}
+	_, loose := street(func(s *plan.Supply) { s.Tap, s.RegulatorPSI = "after_regulator", 69 })
+	if left >= plain || math.Abs(loose-plain) > 0.11 { // one that never holds changes nothing
+		t.Errorf("%.1f psi behind a regulator of 60, %.1f of 69, %.1f without", left, loose, plain)
+	}
+	house, _ := street(func(s *plan.Supply) { s.HouseGPM = 5 })
+	meter, _ := catalog.FindDevice("meter-0_75")
+	with, _ := meter.LossAt(11)
+	alone, _ := meter.LossAt(6)
+	if more := step(t, house.Zones[0], "supply").Loss - step(t, bare.Zones[0], "supply").Loss; more < with-alone {
+		t.Errorf("5 gpm of the house take %.2f psi more, and the meter alone takes %.2f", float64(more), float64(with-alone))
+	}
+}
+
+// A curve moved down to the lowest reading does not tell of figures nobody read.
+func TestALowerReadingIsNotToldAsMeasured(t *testing.T) {
+	y := straight(3)
+	y.Supply.Statics = map[plan.ID]plan.StaticReading{"r": {PSI: 50}}
+	if says := step(t, y.compute().Zones[0], "supply").Says; !strings.Contains(says, "40 psi would be left at 15.0 gpm") {
+		t.Error(says)
+	}
+}
