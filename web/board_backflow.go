@@ -2,7 +2,6 @@ package web
 
 import (
 	"fmt"
-	"strconv"
 
 	"evenfall/internal/catalog"
 	"evenfall/internal/plan"
@@ -225,6 +224,3 @@ func freezeView(method string) FreezeView {
 	v.Parts = orEmpty(v.Parts)
 	return v
 }
-
-// tickText prints a round figure of an axis.
-func tickText(v float64) string { return strconv.FormatFloat(v, 'f', -1, 32) }

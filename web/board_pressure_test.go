@@ -5,10 +5,12 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"maps"
 	"math"
 	"net/http"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -74,6 +76,37 @@ func firstPipe(t *testing.T, doc []byte) plan.ID {
 	}
 	t.Fatal("the plan has no lateral")
 	return ""
+}
+
+// What a pipe takes is told alike whichever way round it was drawn.
+func TestLossesOfPipesHaveNoSign(t *testing.T) {
+	doc, err := os.ReadFile("../testdata/plans/mistakes/33-size-grows.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	told := func(turn bool) map[plan.ID]string {
+		p, err := plan.Decode(doc)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for id, v := range p.Pipes {
+			if turn {
+				v.From, v.To = v.To, v.From
+				slices.Reverse(v.Via)
+				p.Pipes[id] = v
+			}
+		}
+		losses := map[plan.ID]string{}
+		for id, v := range makerOf(t, string(p.Encode())).pipes() {
+			for _, r := range v.Runs {
+				losses[id] = r.Loss
+			}
+		}
+		return losses
+	}
+	if as, turned := told(false), told(true); len(as) == 0 || !maps.Equal(as, turned) {
+		t.Errorf("pipes take %v, turned about %v", as, turned)
+	}
 }
 
 // The column of a budget adds up as it is printed, in both systems of units: the
