@@ -114,7 +114,7 @@ func (j *job) growingBinds(z int) reason {
 
 func (j *job) spreadBinds(z int) reason {
 	return reason{"the spread of pressure", fmt.Sprintf("the heads of %s may differ by %s of the %s planned", j.zoneName(z), j.p.Show.Percent(pressure.MostSpread), j.p.Show.Pressure(j.zones[z].nominal)),
-		"Bodies that regulate, a valve nearer to the middle of its heads, or two smaller zones would help."}
+		j.larger(z) + "Bodies that regulate, a valve nearer to the middle of its heads, or two smaller zones would help."}
 }
 
 func (j *job) velocityBinds(z int) reason {
@@ -130,6 +130,26 @@ func (j *job) velocityBinds(z int) reason {
 		}
 	}
 	return reason{"the velocity, together with pipes that may not grow downstream", "on the way to " + j.zoneName(z), "Enlarge the pipes before it, or unlock them."}
+}
+
+// brisk is the share of the greatest velocity from which a pipe's size is worth a
+// word. Chosen.
+const brisk = 0.5
+
+// larger names the pipe on the way to a zone that its class has no larger size for,
+// while the pipe before it may be larger; "" where there is none.
+func (j *job) larger(z int) string {
+	for _, v := range j.pipes {
+		if v.kept || v.zone >= 0 && v.zone != z || v.up < 0 || len(v.row.Sizes) == 0 || len(j.pipes[v.up].row.Sizes) == 0 {
+			continue
+		}
+		before := j.pipes[v.up].row.Sizes
+		last := v.row.Sizes[len(v.row.Sizes)-1]
+		if last.Nominal < before[len(before)-1].Nominal && hydraulics.Velocity(v.flow, last.Inside) > brisk*pressure.MostVelocity(v.row) {
+			return fmt.Sprintf("%s takes no size over %s: a class made in larger ones takes less pressure. ", plan.Capital(j.pipeName(v.ID)), sizeName(j.p.Show, last.Nominal, v.row))
+		}
+	}
+	return ""
 }
 
 // pressureBinds tells what the worst head would get in the largest sizes.
@@ -160,5 +180,5 @@ func (j *job) pressureBinds(z int) reason {
 	head := j.pipes[worst].head
 	return reason{"the pressure of the supply", fmt.Sprintf("in the largest pipe %s would get %s, and its nozzle needs %s at least",
 		j.p.HeadName(head.id), j.p.Show.Pressure(max(gets, 0)), j.p.Show.Pressure(head.need(j.zones[z].aim))),
-		"Smaller zones, nozzles for less pressure, devices that take less, or a booster pump would help."}
+		j.larger(z) + "Smaller zones, nozzles for less pressure, devices that take less, or a booster pump would help."}
 }

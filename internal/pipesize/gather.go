@@ -194,7 +194,7 @@ func (j *job) behind(at map[plan.ID]fed) (flow map[plan.ID]units.GPM, zone map[p
 }
 
 // usualClasses finds the class that a pipe of none gets: that of the first pipe of
-// the main, or of its zone, else the usual.
+// the main, or of its zone, whose class is made in several sizes, else the usual.
 func (j *job) usualClasses() func(pipework.Pipe) plan.ID {
 	type water struct {
 		valved bool
@@ -208,7 +208,8 @@ func (j *job) usualClasses() func(pipework.Pipe) plan.ID {
 	}
 	first := map[water]plan.ID{}
 	for _, id := range plan.SortedIDs(j.net.Pipes) {
-		if w, class := of(j.net.Pipes[id]), j.p.Pipes[id].Class; first[w] == "" {
+		w, class := of(j.net.Pipes[id]), j.p.Pipes[id].Class
+		if row, _ := j.p.PipeClass(class); first[w] == "" && len(row.Sizes) > 1 {
 			first[w] = class
 		}
 	}

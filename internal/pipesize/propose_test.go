@@ -125,6 +125,21 @@ func TestMainIsSizedForTheLargestZone(t *testing.T) {
 	}
 }
 
+// Pipe of a class made in one size says nothing of the class of the rest: Class 315
+// is the half inch of Class 200.
+func TestAClassOfOneSizeIsNotTakenForTheRest(t *testing.T) {
+	y := twoZones("open")
+	y.size("p-h2-7-h2-8", "pvc-class315", 0.5)
+	o, p := propose(t, y)
+	if got := p.Pipes["p-vz2-h2-1"]; !o.Holds || got.Class != usualLateral {
+		t.Errorf("%s: the first lateral is %g in %s", o.Says, float64(got.NominalIn), got.Class)
+	}
+	y.size("p-h2-7-h2-8", "pvc-sch40", 0.5)
+	if _, p := propose(t, y); p.Pipes["p-vz2-h2-1"].Class != "pvc-sch40" {
+		t.Errorf("the first lateral is in %s", p.Pipes["p-vz2-h2-1"].Class)
+	}
+}
+
 func TestLocksAndWhatIsThereAreKept(t *testing.T) {
 	y := twoZones("open")
 	y.size("p-c-t", "pvc-sch40", 2)
@@ -220,6 +235,13 @@ func TestRowA28_WhatBindsIsNamedWithWhatWouldHelp(t *testing.T) {
 	hill.lay("", "c", hill.zone(1, 4, "s", "open", 20, 20))
 	hill.Elevations = map[plan.ID]plan.Elevation{"a": {X: 0, Y: 0, Z: 0}, "b": {X: 100, Y: 0, Z: 0}, "d": {X: 0, Y: 100, Z: 30}, "e": {X: 100, Y: 100, Z: 30}}
 	refused(t, hill, "What binds is the spread of pressure", "the heads of zone 1 (Row 1) may differ by 20 % of the 30 psi planned", "Bodies that regulate")
+
+	thin := newYard() // Class 315 is made in 1/2 in alone
+	thin.Supply = hill.Supply
+	thin.spray("s", 5)
+	thin.lay("", "c", thin.zone(1, 2, "s", "open", 20, 150))
+	thin.size("p-h1-1-h1-2", "pvc-class315", 0.5)
+	refused(t, thin, "What binds is the spread of pressure", "takes no size over 1/2 in Class 315 PVC", "a class made in larger ones")
 
 	large := newYard()
 	large.Supply = plan.Supply{Measured: true, StaticPSI: 90, FlowGPM: 300, ResidualPSI: 85}
