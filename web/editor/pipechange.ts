@@ -1,14 +1,11 @@
-// Changes to the pipe network that keep it whole: nodes go with what they stand
-// at, a branch parts the pipe it begins on, what is deleted leaves no loose joint.
+// Changes to the pipe network: a branch parts the pipe it begins on, what is
+// deleted leaves no loose joint, an end or a corner goes elsewhere.
 
 import { cross, distance, minus, type Point } from "./geometry";
 import {
-  type Change,
   drop,
   dropMany,
   find,
-  ids,
-  items,
   type Line,
   newID,
   type Pipe,
@@ -16,16 +13,15 @@ import {
   type Plan,
   parts,
   put,
-  putMany,
   type Ref,
   ref,
 } from "./model";
-import { edgeAt, networkAt, nodeOf, ownerOf, ownerPlace, pipesAt, pointOf, standsApart } from "./pipenet";
+import { edgeAt, networkAt, ownerPlace, pipesAt, pointOf, standsApart } from "./pipenet";
 import { LATTICE, lengthOf, place, turnedLine } from "./shape";
 import { isLocked, pipeLine } from "./things";
 
-const spot = ([x_ft, y_ft]: Point) => ({ x_ft, y_ft });
-const isJoint = (n: PipeNode | undefined): boolean => n?.kind === "joint" || n?.kind === "drain";
+export const spot = ([x_ft, y_ft]: Point) => ({ x_ft, y_ft });
+export const isJoint = (n: PipeNode | undefined): boolean => n?.kind === "joint" || n?.kind === "drain";
 
 /** A pipe with other corners on its way. */
 export function withVia(q: Pipe, via: Line): Pipe {
@@ -48,7 +44,7 @@ export function addOwned(p: Plan, owner: Ref): [Plan, string] {
 }
 
 /** A node that belongs to a thing from now on. */
-function owned(n: PipeNode, owner: Ref): PipeNode {
+export function owned(n: PipeNode, owner: Ref): PipeNode {
   const [c, id] = parts(owner);
   const { head: _head, zone: _zone, ...rest } = n;
   if (c === "heads") return { ...rest, kind: "head", head: id };
@@ -141,7 +137,7 @@ export function tidied(p: Plan, nodes: Iterable<string>): Plan {
   return next;
 }
 
-const nodesOf = (pipes: readonly (Pipe | undefined)[]): string[] => [
+export const nodesOf = (pipes: readonly (Pipe | undefined)[]): string[] => [
   ...new Set(pipes.flatMap((q) => (q ? [q.from, q.to] : []))),
 ];
 
@@ -174,155 +170,6 @@ export function withoutNodes(p: Plan, nodes: readonly string[]): Plan {
 export function whyNeeded(p: Plan, id: string): string | null {
   const n = pipesAt(p, id).length;
   return n > 2 ? `${n} pipes meet at this joint. Delete the pipes, and it goes with the last.` : null;
-}
-
-/**
- * Nodes whose head, valve or supply point went become joints; where that leaves a
- * dead end, the pipe goes too, back to where something else joins.
- */
-function released(p: Plan, nodes: readonly string[]): Plan {
-  let next = p;
-  for (const id of nodes) {
-    const n = find(next, "nodes", id);
-    if (!n) continue;
-    const { head: _head, zone: _zone, ...rest } = n;
-    const wasHead = n.kind === "head";
-    next = put(next, "nodes", id, { ...rest, kind: "joint" });
-    next = wasHead ? withoutDeadEnd(next, id) : tidied(next, pipesAt(next, id).length === 0 ? [id] : []);
-  }
-  return next;
-}
-
-function withoutDeadEnd(p: Plan, end: string): Plan {
-  let next = p;
-  for (let at = end; ; ) {
-    const n = find(next, "nodes", at);
-    const [only, more] = pipesAt(next, at);
-    const q = only ? find(next, "pipes", only) : undefined;
-    if (!n || n.locked || more || !isJoint(n) || q?.locked) return next;
-    if (!only || !q) return drop(next, "nodes", at);
-    next = drop(drop(next, "pipes", only), "nodes", at);
-    const far = q.from === at ? q.to : q.from;
-    if (pipesAt(next, far).length !== 1 || find(next, "nodes", far)?.kind !== "joint")
-      return tidied(next, [far]);
-    at = far;
-  }
-}
-
-const members = ["nodes", "pipes", "heads", "zones", "supply"] as const;
-
-/**
- * The plan after a change with its network whole: nodes stand at what they belong
- * to, whichever of the two was moved; nothing points at a head or a zone that is
- * gone; pipes that went leave no loose joint.
- */
-export function withPipesFollowing(was: Plan, next: Plan): Plan {
-  if (!next.nodes || members.every((m) => was[m] === next[m])) return next;
-  return withoutLoose(was, withZonesKnown(was, placed(was, next)));
-}
-
-/** Brings nodes and what they belong to together again. */
-function placed(was: Plan, next: Plan): Plan {
-  const changes: Change[] = [];
-  const gone: string[] = [];
-  const nodes = items(next, "nodes");
-  const before = items(was, "nodes");
-  for (const id in nodes) {
-    const n = nodes[id] as PipeNode;
-    if (isJoint(n)) continue;
-    const old = before[id];
-    const owner = ownerOf(next, n);
-    if (!owner) {
-      if (n.head || (old && ownerOf(was, old))) gone.push(id);
-      continue;
-    }
-    const at = ownerPlace(next, owner) as Point;
-    if (distance(at, pointOf(n)) === 0) continue;
-    const from = ownerPlace(was, owner);
-    const ownerMoved = !from || distance(from, at) > 0;
-    if (!ownerMoved && old === n) continue; // they stood apart before: a finding says so
-    const follows = ownerMoved || !old || isLocked(next, owner);
-    if (follows) changes.push({ in: "nodes", id, thing: { ...n, ...spot(at) } });
-    else {
-      const [c, of] = parts(owner);
-      const thing = { ...find(next, c, of), ...spot(pointOf(n)) } as Change["thing"];
-      changes.push({ in: c, id: of, thing });
-    }
-  }
-  return released(changes.length > 0 ? putMany(next, changes) : next, gone);
-}
-
-/** Pipes and nodes of a zone that is gone are of none. */
-function withZonesKnown(was: Plan, next: Plan): Plan {
-  if (was.zones === next.zones) return next;
-  const lost = (zone: string | undefined): boolean => zone !== undefined && !find(next, "zones", zone);
-  const changes: Change[] = [];
-  for (const c of ["nodes", "pipes"] as const) {
-    for (const id of ids(next, c)) {
-      const { zone, ...rest } = find(next, c, id) as Pipe | PipeNode;
-      if (lost(zone)) changes.push({ in: c, id, thing: rest as Change["thing"] });
-    }
-  }
-  return changes.length > 0 ? putMany(next, changes) : next;
-}
-
-/** Joints left over by pipes that went. */
-function withoutLoose(was: Plan, next: Plan): Plan {
-  if (was.pipes === next.pipes) return next;
-  const now = items(next, "pipes");
-  const gone = Object.entries(items(was, "pipes")).filter(([id]) => now[id] === undefined);
-  return gone.length > 0 ? tidied(next, nodesOf(gone.map(([, q]) => q))) : next;
-}
-
-/** Joints that a change put exactly on something of the network are joined to it. For the end of a gesture. */
-export function withPipesJoined(was: Plan, change: Plan): Plan {
-  let next = change;
-  if (!next.nodes || (was.nodes === next.nodes && was.heads === next.heads && was.zones === next.zones)) {
-    return next;
-  }
-  for (const id of ids(change, "nodes")) {
-    const [n, old] = [find(next, "nodes", id), find(was, "nodes", id)];
-    if (!n || !isJoint(n)) continue;
-    const stayed = old && distance(pointOf(old), pointOf(n)) === 0;
-    const here = networkAt(next, pointOf(n), new Set([id, ...pipesAt(next, id)]));
-    if (!here || (stayed && here.is !== "owner")) continue;
-    if (here.is === "owner") next = put(next, "nodes", id, owned(n, here.ref));
-    else if (here.is === "node") next = withNodesOne(next, id, here.id);
-    else [next] = splitPipe(next, here.id, pointOf(n), id);
-  }
-  return withOwnersJoined(was, next);
-}
-
-/** A valve, supply point or head newly put on the way of a pipe parts it; a head only a pipe of its own zone. */
-function withOwnersJoined(was: Plan, change: Plan): Plan {
-  let next = change;
-  for (const c of ["supply", "valves", "heads"] as const) {
-    for (const id of ids(change, c)) {
-      const owner = ref(c, id);
-      const [at, from] = [ownerPlace(change, owner), ownerPlace(was, owner)];
-      if (!at || (from && distance(from, at) === 0) || nodeOf(next, owner)) continue;
-      const zone = c === "heads" ? (find(change, "heads", id)?.zone ?? "") : null;
-      const pipe = ids(next, "pipes").find((q) => {
-        const on = zone === null || (zone !== "" && find(next, "pipes", q)?.zone === zone);
-        return on && edgeAt(next, q, at) !== null;
-      });
-      if (!pipe) continue;
-      const [plan, node] = addOwned(next, owner);
-      [next] = splitPipe(plan, pipe, at, node);
-    }
-  }
-  return next;
-}
-
-/** Two nodes at one place are one; a pipe between them goes. */
-function withNodesOne(p: Plan, gone: string, keep: string): Plan {
-  let next = p;
-  for (const id of pipesAt(p, gone)) {
-    const q = find(next, "pipes", id) as Pipe;
-    const moved = { ...q, from: q.from === gone ? keep : q.from, to: q.to === gone ? keep : q.to };
-    next = moved.from === moved.to ? drop(next, "pipes", id) : put(next, "pipes", id, moved);
-  }
-  return drop(next, "nodes", gone);
 }
 
 /** The corners of a pipe set anew: inner ones are its own, an end is its node's, which goes there with all its pipes. */

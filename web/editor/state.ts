@@ -9,7 +9,7 @@ import type { Journal, Kept } from "./journal";
 import type { LiveAs } from "./live";
 import { apply, clone, diff, has, isEmpty, type Patch, type Plan, type Ref, touched } from "./model";
 import { Outbox, type Step, type Verdict, type Wait } from "./outbox";
-import { withPipesFollowing, withPipesJoined } from "./pipechange";
+import { withPipesFollowing, withPipesJoined } from "./pipewhole";
 import { withTiesFollowing } from "./tiefollow";
 
 /** Whether everything done is on disk. */
