@@ -156,3 +156,16 @@ func TestRow23_ALittleClimbIsNotTheCause(t *testing.T) {
 	y.want(t, plan.ClimbForgotten, "")
 	y.want(t, plan.HeadsStarved, plan.Stop, "The supply, the devices on the way and the climb leave no more than", "whatever the pipe")
 }
+
+// Where heads stand higher than the breaker, its height is asked for; on level ground,
+// and where it is given high enough, it is not.
+func TestRow25_ABreakerUnderItsHeadsWantsItsHeightSaid(t *testing.T) {
+	y := straight(3)
+	y.Supply.BackflowDevice, y.Supply.BackflowAt = "backflow-pvb-1", &plan.Spot{X: 5}
+	y.want(t, plan.BreakerLow, "")
+	y.Elevations["a"], y.Elevations["b"] = plan.Elevation{}, plan.Elevation{X: 50, Z: 2}
+	y.want(t, plan.BreakerLow, plan.Notice, "does not say how high", "2' 9 1/2\" above its own ground, since head h3")
+	high := units.Feet(2.9)
+	y.Supply.BackflowHeightFt = &high
+	y.want(t, plan.BreakerLow, "")
+}

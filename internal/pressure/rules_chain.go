@@ -76,6 +76,10 @@ const roundFt units.Feet = 1.0 / 192
 // TooLow reports whether a backflow device stands lower than it must.
 func TooLow(has, need units.Feet) bool { return has < need-roundFt }
 
+// unsaidFt is how much higher than a breaker's own ground a head must stand before its
+// height is asked for: on level ground whoever sets it knows it by heart. Chosen.
+const unsaidFt units.Feet = 0.25
+
 // backflow finds a device of a kind to ask about, too low or at a wrong place.
 func (w *water) backflow() []plan.Finding {
 	_, d, ok := w.p.BackflowDevice()
@@ -93,6 +97,12 @@ func (w *water) backflow() []plan.Finding {
 				w.sys.Length(given), w.sys.Length(b.Need), w.sys.Inches(b.Above.Inches()), w.p.HeadName(b.Highest))
 			found = append(found, plan.Found(plan.BreakerLow, text, "supply", plan.RefTo("heads", b.Highest)).Looking(point(b.At)).Measured("needs_ft", float64(b.Need)))
 		}
+	}
+	if b, ok := BreakerHeight(w.p); ok && w.p.Supply.BackflowHeightFt == nil && b.Need > b.Above+unsaidFt {
+		text := fmt.Sprintf("The plan does not say how high the breaker stands: its critical level needs %s above its own ground, since %s stands higher than it.", w.sys.Length(b.Need), w.p.HeadName(b.Highest))
+		f := plan.Found(plan.BreakerLow, text, "supply", plan.RefTo("heads", b.Highest)).Ranked(plan.Notice).Looking(point(b.At)).Measured("needs_ft", float64(b.Need))
+		f.Title = "Height of the breaker not given"
+		found = append(found, f)
 	}
 	for _, id := range w.net.Order {
 		n := w.net.Nodes[id]
