@@ -17,7 +17,7 @@ import { isClosed, ringsOf } from "../things";
 import { Control } from "./control";
 import { sizeText } from "./objects";
 import { removeThings } from "./removing";
-import { pipeFacts, runningFacts } from "./waterfacts";
+import { insideFacts, pipeFacts, runningFacts } from "./waterfacts";
 
 /** Things of one collection by their ids, or of several by their refs. */
 interface Group {
@@ -178,8 +178,10 @@ export class Selected {
     const reckoned = this.board.away ? null : this.board.design;
     if (group?.collection && id !== undefined && group.ids.length === 1) {
       if (group.collection === "heads") facts.push(...headFacts(reckoned?.heads[id], this.board.away));
-      if (group.collection === "pipes")
+      if (group.collection === "pipes") {
+        facts.push(...insideFacts(this.board.plan, id));
         facts.push(...pipeFacts(this.board.plan, reckoned?.pipes?.[id], this.board.away));
+      }
       if (group.collection === "areas") facts.push(...areaFacts(this.board, id));
       if (group.collection === "ties") facts.push(...tieFacts(this.board.plan, id));
       if (["site", "barriers"].includes(group.collection))

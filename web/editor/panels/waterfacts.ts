@@ -12,6 +12,18 @@ export function runningFacts(r: HeadReading): [string, string][] {
   return [["With its zone running", `${r.running}${trouble}`]];
 }
 
+const MM_AN_INCH = 25.4;
+
+/** How wide a pipe is inside, and how its class takes that from the standard. */
+export function insideFacts(p: Plan, id: string): [string, string][] {
+  const pipe = find(p, "pipes", id);
+  const row = find(p, "pipe_classes", pipe?.class ?? "");
+  const inside = row?.sizes.find((s) => s.nominal_in === pipe?.nominal_in)?.inside_in;
+  if (!row || inside === undefined) return [];
+  const width = p.show === "metric" ? `${(inside * MM_AN_INCH).toFixed(1)} mm` : `${inside.toFixed(3)} in`;
+  return [["Inside diameter", [width, row.convention].filter(Boolean).join("; ")]];
+}
+
 /** What passes a pipe: of the main, while each of its zones runs. */
 export function pipeFacts(p: Plan, r: PipeReading | undefined, away: boolean): [string, string][] {
   if (away) return [["Flow and pressure", "not computed"]];
