@@ -4,7 +4,6 @@ import type { Design, PipeReading, PipeRun } from "./design";
 import type { Head } from "./model";
 import { signsOf } from "./panels/signs";
 import { figureOf, PipeLook, runOf, runText, stepOf, zoneChosen } from "./pipelook";
-import { longest } from "./scene/flows";
 import { pressureSigns } from "./scene/heads";
 import { yard } from "./testplan";
 
@@ -48,18 +47,6 @@ test("the zone of what is selected, none when it is of several", () => {
   assert.equal(zoneChosen(p, ["heads/h1", "areas/a1"]), "z1");
   assert.equal(zoneChosen(p, ["valves/z3"]), "z3");
   assert.equal(zoneChosen(p, []), "");
-});
-
-test("arrow and figure stand on the longest stretch of a pipe", () => {
-  assert.deepEqual(
-    longest([
-      [0, 0],
-      [3, 0],
-      [3, 9],
-      [8, 9],
-    ]),
-    { from: [3, 0], to: [3, 9] },
-  );
 });
 
 test("the way of looking changes once for each choice", () => {

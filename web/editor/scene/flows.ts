@@ -1,13 +1,15 @@
 // The water in the pipes: by colour and width the velocity in them or the
-// pressure left in them, with arrows the way it goes and the figure along it.
+// pressure left in them, with arrows the way it goes and the figure along it, where
+// pipewords.ts finds room.
 
 import type { Design } from "../design";
 import { type Row, Rows, setText } from "../dom";
-import { distance, type Point } from "../geometry";
+import { distance } from "../geometry";
 import { ids, type Pipe, type Plan } from "../model";
 import { figureOf, type PipesBy, runOf, stepOf } from "../pipelook";
 import { place } from "../shape";
 import { pipeLine } from "../things";
+import { at, type Beside, type Figure, longestOf, turnOf } from "./pipewords";
 import { attr, outlinePath, s, translate } from "./svg";
 
 /** How the pipes are to be shown. */
@@ -26,23 +28,46 @@ interface Item {
   readonly figure: string;
   readonly by: PipesBy;
   readonly scale: number;
+  /** Where its figure is written; undefined where there is no room. */
+  readonly beside?: Beside;
 }
 
-/** A stretch shorter than this on the screen, in pixels, carries no arrow and no figure. */
+/** A stretch shorter than this on the screen, in pixels, carries no arrow. */
 const ARROW_PX = 26;
-const FIGURE_PX = 62;
+/** On a longer one the arrow stands off the middle, towards where the water goes. */
+const LONG_PX = 62;
 
 const arrow = "M-4.5 -4.5L4.5 0L-4.5 4.5Z";
 
 export class Flows {
   readonly el = s("g", { class: "flows", "aria-hidden": "true" }); // the table and the names say it too
   readonly #rows = new Rows<Item>(this.el, (i) => i.id, flowRow);
+  #items: readonly Item[] = [];
+  #beside: ReadonlyMap<string, Beside> = new Map();
 
   show(plan: Plan, design: Design | null, look: FlowLook, scale: number): void {
     attr(this.el, { "data-by": look.by });
-    this.#rows.show(look.by === "plain" || !design ? [] : itemsOf(plan, design, look, scale));
+    this.#items = look.by === "plain" || !design ? [] : itemsOf(plan, design, look, scale);
+    this.#draw();
+  }
+
+  /** What is to be written along the pipes, by pipe. */
+  figures(): ReadonlyMap<string, Figure> {
+    return new Map(this.#items.map((i) => [i.id, { text: written(i), urgent: i.fast }]));
+  }
+
+  /** Writes the figures where there is room for them. */
+  place(beside: ReadonlyMap<string, Beside>): void {
+    this.#beside = beside;
+    this.#draw();
+  }
+
+  #draw(): void {
+    this.#rows.show(this.#items.map((i) => ({ ...i, beside: this.#beside.get(i.id) })));
   }
 }
+
+const written = (i: Item): string => (i.fast && i.by === "velocity" ? `${i.figure} too fast` : i.figure);
 
 function itemsOf(plan: Plan, design: Design, look: FlowLook, scale: number): Item[] {
   return ids(plan, "pipes").flatMap((id): Item[] => {
@@ -78,47 +103,25 @@ function flowRow(): Row<Item> {
     el,
     update(i) {
       const d = outlinePath(i.line, false);
-      const now = `${d} ${i.step} ${i.forward} ${i.fast} ${i.figure} ${i.by} ${i.scale}`;
+      const now = `${d} ${i.step} ${i.forward} ${i.fast} ${i.figure} ${i.by} ${i.scale} ${i.beside?.along} ${i.beside?.far}`;
       if (now === told) return;
       told = now;
       attr(casing, { d });
       attr(line, { d });
       attr(el, { "data-step": String(i.step + 1) });
       el.classList.toggle("too-fast", i.fast && i.by === "velocity");
-      const { from, to } = longest(i.line.map(place));
-      const px = distance(from, to) * i.scale;
-      const [a, b] = i.forward ? [from, to] : [to, from];
+      const stretch = longestOf(i.line.map(place));
+      if (!stretch) return;
+      const [a, b] = i.forward ? stretch : ([stretch[1], stretch[0]] as const);
+      const px = distance(a, b) * i.scale;
+      attr(arrowAt, { transform: translate(at([a, b], px >= LONG_PX ? 0.75 : 0.5)) });
       const deg = (-Math.atan2(b[1] - a[1], b[0] - a[0]) * 180) / Math.PI; // the screen's y goes down
-      const figured = px >= FIGURE_PX;
-      const along: Point = figured ? between(a, b, 0.75) : between(a, b, 0.5);
-      attr(arrowAt, { transform: translate(along) });
       attr(head, { transform: `rotate(${Math.round(deg)})` });
       arrowAt.style.display = px >= ARROW_PX ? "" : "none";
-      attr(textAt, { transform: translate(between(a, b, figured ? 0.4 : 0.5)) });
-      textAt.style.display = figured ? "" : "none";
-      attr(text, besides(deg));
-      setText(text, i.fast && i.by === "velocity" ? `${i.figure} too fast` : i.figure);
+      setText(text, i.beside ? written(i) : "");
+      if (!i.beside) return;
+      attr(textAt, { transform: translate(at(stretch, i.beside.along)) });
+      attr(text, { transform: `rotate(${Math.round(turnOf(stretch))})`, y: i.beside.far ? -7 : 15 });
     },
   };
-}
-
-const between = (a: Point, b: Point, t: number): Point => [
-  a[0] + (b[0] - a[0]) * t,
-  a[1] + (b[1] - a[1]) * t,
-];
-
-/** Writing goes along the pipe where that can be read, below it: its size stands above. */
-function besides(deg: number): { transform: string; y: string } {
-  const turn = deg > 90 ? deg - 180 : deg < -90 ? deg + 180 : deg;
-  return { transform: `rotate(${Math.round(turn)})`, y: "15" };
-}
-
-/** The longest stretch of a way; arcs count as their chords. */
-export function longest(way: readonly Point[]): { from: Point; to: Point } {
-  let best = { from: way[0] as Point, to: way[1] as Point };
-  for (let i = 1; i + 1 < way.length; i++) {
-    const next = { from: way[i] as Point, to: way[i + 1] as Point };
-    if (distance(next.from, next.to) > distance(best.from, best.to)) best = next;
-  }
-  return best;
 }

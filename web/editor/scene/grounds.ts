@@ -7,7 +7,7 @@ import { type Area, type Kind, type Outline, type Plan, type Ref, ref } from "..
 import { areaOf } from "../shape";
 import { hatchID, hatchOf } from "./hatches";
 import { labelPlace } from "./label";
-import { placeNames } from "./naming";
+import type { Written } from "./naming";
 import { speechOf } from "./speech";
 import { attr, outlinePath, pointsPath, ringsPath, s, translate } from "./svg";
 import { type Shown, thing } from "./thing";
@@ -69,9 +69,8 @@ export class Grounds {
     this.#gapRows.show(design?.gaps ?? []);
   }
 
-  /** Writes the names where there is room for them at a scale. */
-  fitNames(plan: Plan, pixelsPerFoot: number): void {
-    const written = placeNames(plan, pixelsPerFoot);
+  /** Writes the names where there is room for them. */
+  writeNames(plan: Plan, written: ReadonlyMap<string, Written>): void {
     for (const id of Object.keys(plan.areas ?? {})) {
       const el = this.#labels.get(id)?.el;
       if (!el) continue;

@@ -1,15 +1,15 @@
 // Pipes and their joints. A main is a thick line set with beads, a lateral a thin
-// plain one: told apart without colour. A pipe's size stands at its longest stretch.
+// plain one: told apart without colour. A pipe's size stands at its longest stretch,
+// where pipewords.ts finds room.
 
 import { type Row, Rows, setText } from "../dom";
-import { distance, middle, type Point } from "../geometry";
 import { find, ids, type Pipe, type PipeNode, type Plan, parts, type Ref, ref } from "../model";
-import { pipeSizeText } from "../pipenames";
 import { standsApart } from "../pipenet";
-import { type Corner, place } from "../shape";
+import { place } from "../shape";
 import { ringsOf } from "../things";
 import { zonesInOrder } from "../zoning";
 import { ZONE_COLOURS } from "./marks";
+import { at as along, type Beside, isSteep, longestOf, sizeText } from "./pipewords";
 import { speechOf } from "./speech";
 import { attr, outlinePath, s, translate } from "./svg";
 import { type Shown, thing } from "./thing";
@@ -29,12 +29,15 @@ interface Item {
   readonly shown: Shown;
   /** 1 to the number of colours; 0 for the main. */
   readonly colour: number;
+  /** Where its size is written; undefined where there is no room. */
+  readonly size?: Beside;
 }
 
 export class Pipes {
   readonly el = s("g", { class: "pipes" });
   readonly #pipes: Rows<Item>;
   readonly #joints: Rows<Item>;
+  #sizes: ReadonlyMap<string, Beside> = new Map();
 
   constructor() {
     const [lines, joints] = [s("g"), s("g")];
@@ -43,12 +46,18 @@ export class Pipes {
     this.#joints = new Rows<Item>(joints, (i) => i.r, jointRow);
   }
 
+  /** Writes the sizes where there is room for them. */
+  place(sizes: ReadonlyMap<string, Beside>, shown: Shown): void {
+    this.#sizes = sizes;
+    this.show(shown);
+  }
+
   show(shown: Shown): void {
     const { plan } = shown;
     const colours = coloursOf(plan);
     const pipes = ids(plan, "pipes").map((id): Item => {
       const zone = find(plan, "pipes", id)?.zone ?? "";
-      return { r: ref("pipes", id), shown, colour: colours.get(zone) ?? 0 };
+      return { r: ref("pipes", id), shown, colour: colours.get(zone) ?? 0, size: this.#sizes.get(id) };
     });
     const joints = ids(plan, "nodes").filter((id) => standsApart(plan, id));
     this.#pipes.show(pipes);
@@ -73,9 +82,9 @@ function pipeRow({ r }: Item): Row<Item> {
   let state = "";
   return {
     el,
-    update({ shown, colour }) {
+    update({ shown, colour, size }) {
       const q = find(shown.plan, "pipes", parts(r)[1]);
-      const from = madeFrom(shown.plan, q);
+      const from = [...madeFrom(shown.plan, q), size];
       const changed = from.some((x, i) => x !== before[i]) || before.length === 0;
       const now = `${shown.selection.has(r)} ${shown.hover === r} ${shown.stop === r} ${colour}`;
       if (!changed && now === state) return;
@@ -88,13 +97,14 @@ function pipeRow({ r }: Item): Row<Item> {
       for (const path of [back, line, beads]) attr(path, { d });
       el.classList.toggle("main", !q.zone);
       el.classList.toggle("locked", q.locked ?? false);
-      const longest = longestStretch(corners);
-      attr(at, { transform: translate(longest ? middle(...longest) : [0, 0]) });
-      const steep = longest !== null && isSteep(...longest);
-      attr(text, steep ? { x: 7, y: 4 } : { x: 0, y: -6 });
+      const longest = longestOf(corners.map(place));
+      setText(text, size && longest ? sizeText(q) : "");
+      if (!size || !longest) return;
+      attr(at, { transform: translate(along(longest, size.along)) });
+      const steep = isSteep(longest);
+      attr(text, steep ? { x: size.far ? -7 : 7, y: 4 } : { x: 0, y: size.far ? 14 : -6 });
       text.classList.toggle("steep", steep);
-      const room = longest !== null && distance(...longest) >= LEAST_FT;
-      setText(text, room && q.nominal_in ? pipeSizeText(q.nominal_in).replace(" in", '"') : "");
+      text.classList.toggle("far", size.far);
     },
   };
 }
@@ -104,21 +114,6 @@ function madeFrom(p: Plan, q: Pipe | undefined): readonly unknown[] {
   const [a, b] = [p.nodes?.[q?.from ?? ""], p.nodes?.[q?.to ?? ""]];
   const head = (n: PipeNode | undefined): unknown => p.heads?.[n?.head ?? ""]?.tag;
   return [q, a, b, head(a), head(b), p.zones, p.pipe_classes, p.show];
-}
-
-/** A pipe whose stretches are all shorter, in feet, has no size written beside it: there is no room. */
-const LEAST_FT = 5;
-
-/** Beside a stretch that goes up the board its size stands to the right, else above it. */
-const isSteep = (a: Point, b: Point): boolean => Math.abs(b[1] - a[1]) > Math.abs(b[0] - a[0]);
-
-function longestStretch(corners: readonly Corner[]): [Point, Point] | null {
-  let best: [Point, Point] | null = null;
-  for (let i = 0; i + 1 < corners.length; i++) {
-    const pair: [Point, Point] = [place(corners[i] as Corner), place(corners[i + 1] as Corner)];
-    if (!best || distance(...pair) > distance(...best)) best = pair;
-  }
-  return best;
 }
 
 function jointRow({ r }: Item): Row<Item> {

@@ -19,6 +19,7 @@ import { Loupe, type Under } from "./loupe";
 import { Objects } from "./objects";
 import { type Over, Overlay } from "./overlay";
 import { Pipes, pipeKeys } from "./pipes";
+import { placePipeWords } from "./pipewords";
 import { attr, s } from "./svg";
 import type { Shown } from "./thing";
 
@@ -49,8 +50,8 @@ const NUMBERS_FROM = 2;
 const MOST_GROWN = 2.5;
 const MOST_SLID = 0.7;
 
-/** What the names of areas keep clear of. */
-const nameKeys = ["areas", "heads", "trees", "keep_dry", "notes", "nodes", ...fixtureKeys] as const;
+/** What names and the words of pipes are made of and keep clear of. */
+const wordKeys = ["areas", "heads", "trees", "keep_dry", "notes", "nodes", "pipes", ...fixtureKeys] as const;
 
 export class Scene {
   readonly #hatches = new Hatches();
@@ -71,8 +72,10 @@ export class Scene {
   #before: Picture | null = null;
   /** The view the picture was drawn for. */
   #base: View | null = null;
-  /** What the names of areas were last placed for. */
-  #named: { plan: Plan; scale: number } | null = null;
+  /** What the names of areas and the words of pipes were last placed for. */
+  #written: { plan: Plan; scale: number } | null = null;
+  /** The water in the pipes has changed since. */
+  #flowed = false;
 
   constructor(readonly svg: SVGSVGElement) {
     this.#world.append(
@@ -114,20 +117,25 @@ export class Scene {
     const flows = was?.flows.by !== by || was.flows.zone !== zone || was.design !== p.design;
     if (flows || this.#base !== base || differs("pipes", "nodes"))
       this.#flows.show(p.plan, p.design, p.flows, (this.#base ?? p.view).scale);
-    this.#nameAreas(p);
+    this.#write(p, flows && (by !== "plain" || was?.flows.by !== by));
     this.#overlay.show(p);
     this.#loupe.show({ ...p, ...p.under, draft: p.sketch.line ?? [] });
     this.#before = p;
   }
 
-  /** The names of areas find their places when plan and view rest, not while something is dragged. */
-  #nameAreas(p: Picture): void {
+  /** Names, sizes and figures find their places when plan and view rest, not while something is dragged. */
+  #write(p: Picture, flows: boolean): void {
     const scale = this.#base?.scale;
+    this.#flowed ||= flows;
     if (scale === undefined || p.moving || p.still !== p.plan) return;
-    const was = this.#named;
-    if (was?.scale === scale && nameKeys.every((k) => was.plan[k] === p.plan[k])) return;
-    this.#named = { plan: p.plan, scale };
-    this.#grounds.fitNames(p.plan, scale);
+    const was = this.#written;
+    if (!this.#flowed && was?.scale === scale && wordKeys.every((k) => was.plan[k] === p.plan[k])) return;
+    this.#written = { plan: p.plan, scale };
+    this.#flowed = false;
+    const words = placePipeWords(p.plan, scale, this.#flows.figures());
+    this.#grounds.writeNames(p.plan, words.names);
+    this.#pipes.place(words.sizes, p);
+    this.#flows.place(words.figures);
   }
 
   /** The view, and what depends on nothing else. */
