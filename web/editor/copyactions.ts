@@ -23,7 +23,7 @@ import { canLock, whyLocked } from "./lockwords";
 import { drop, parts, type Ref, takesMore } from "./model";
 import { nameOf, namesOf } from "./names";
 import { type Pasted, pasteWay } from "./pasting";
-import { whyNeeded } from "./pipechange";
+import { whyNeeded } from "./pipesgone";
 import { areaAround, isDrawn, isLockable, isLocked, ringsOf } from "./things";
 import { brokenRing } from "./tools/grasp";
 

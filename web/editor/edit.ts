@@ -25,9 +25,10 @@ import {
   type Vertex,
 } from "./model";
 import { laid, shiftBy } from "./motions";
-import { setPipeLine, withJoints, withoutNodes, withoutPipes } from "./pipechange";
+import { setPipeLine, withJoints } from "./pipechange";
 import { joinedAnew, withNodesOfPipes } from "./pipecopies";
 import { standsApart } from "./pipenet";
+import { withoutNodes, withoutPipes } from "./pipesgone";
 import { withPipesFollowing } from "./pipewhole";
 import { bulgeOf, type Corner, edges, place } from "./shape";
 import { type Drawn, isClosed, isDrawn, isLockable, isLocked, isPlaced, ringsOf } from "./things";

@@ -1,10 +1,9 @@
-// Changes to the pipe network: a branch parts the pipe it begins on, what is
-// deleted leaves no loose joint, an end or a corner goes elsewhere.
+// Changes to the pipe network: joints are put in, a branch parts the pipe it
+// begins on, an end or a corner goes elsewhere.
 
-import { cross, distance, minus, type Point } from "./geometry";
+import { distance, type Point } from "./geometry";
 import {
   drop,
-  dropMany,
   find,
   type Line,
   newID,
@@ -17,11 +16,10 @@ import {
   ref,
 } from "./model";
 import { edgeAt, networkAt, ownerPlace, pipesAt, pointOf, standsApart } from "./pipenet";
-import { LATTICE, lengthOf, place, turnedLine } from "./shape";
-import { isLocked, pipeLine } from "./things";
+import { LATTICE, place } from "./shape";
+import { isLocked } from "./things";
 
 export const spot = ([x_ft, y_ft]: Point) => ({ x_ft, y_ft });
-export const isJoint = (n: PipeNode | undefined): boolean => n?.kind === "joint" || n?.kind === "drain";
 
 /** A pipe with other corners on its way. */
 export function withVia(q: Pipe, via: Line): Pipe {
@@ -75,103 +73,6 @@ export function nodeAt(p: Plan, at: Point): [Plan, string] {
   return here ? splitPipe(p, here.id, at) : addJoint(p, at);
 }
 
-const alike = (a: Pipe, b: Pipe): boolean =>
-  (["class", "material", "nominal_in", "zone", "status"] as const).every(
-    (k) => (a[k] ?? (k === "status" ? "new" : undefined)) === (b[k] ?? (k === "status" ? "new" : undefined)),
-  );
-
-/** The two pipes that meet at a joint and nothing else does. */
-function twoAt(p: Plan, node: string): [string, string] | null {
-  const [a, b, more] = pipesAt(p, node);
-  return a && b && !more ? [a, b] : null;
-}
-
-/** Makes one pipe of the two at a joint; null where that cannot be. The longer says class, size and zone. */
-export function withoutJoint(p: Plan, node: string): Plan | null {
-  const two = twoAt(p, node);
-  const n = find(p, "nodes", node);
-  if (!two || !n) return null;
-  const long = (id: string) => lengthOf(pipeLine(p, find(p, "pipes", id) as Pipe));
-  const [keep, gone] = long(two[1]) > long(two[0]) + LATTICE ? [two[1], two[0]] : two;
-  const [a, b] = [find(p, "pipes", keep) as Pipe, find(p, "pipes", gone) as Pipe];
-  const far = b.from === node ? b.to : b.from;
-  const on = b.from === node ? (b.via ?? []) : (turnedLine(b.via ?? []) as Line);
-  const back = b.from === node ? (turnedLine(b.via ?? []) as Line) : (b.via ?? []);
-  const whole = a.to === node ? { ...a, to: far } : { ...a, from: far };
-  if (whole.from === whole.to) return null;
-  const own = a.via ?? [];
-  const before =
-    a.to === node ? (own.at(-1) ?? placeOfNode(p, a.from)) : (back.at(-1) ?? placeOfNode(p, far));
-  const after = a.to === node ? (on[0] ?? placeOfNode(p, far)) : (own[0] ?? placeOfNode(p, a.to));
-  const bend: Line = straight(place(before), pointOf(n), place(after)) ? [] : [[n.x_ft, n.y_ft]];
-  const via = a.to === node ? [...own, ...bend, ...on] : [...back, ...bend, ...own];
-  return drop(drop(put(p, "pipes", keep, withVia(whole, via)), "pipes", gone), "nodes", node);
-}
-
-const placeOfNode = (p: Plan, id: string): [number, number] => {
-  const n = find(p, "nodes", id);
-  return n ? [n.x_ft, n.y_ft] : [0, 0];
-};
-
-/** Whether a place lies on the straight way between two others, to an eighth of an inch. */
-function straight(a: Point, at: Point, b: Point): boolean {
-  const way = minus(b, a);
-  const len = Math.hypot(...way);
-  return len > 0 && Math.abs(cross(way, minus(at, a))) / len < 1 / 96;
-}
-
-/** Takes out joints where two alike pipes are left, or none, of those given. */
-export function tidied(p: Plan, nodes: Iterable<string>): Plan {
-  let next = p;
-  for (const id of nodes) {
-    const n = find(next, "nodes", id);
-    if (!n) continue;
-    const at = pipesAt(next, id);
-    if (at.length === 0) next = drop(next, "nodes", id);
-    if (n.kind !== "joint" || n.locked) continue;
-    const two = twoAt(next, id)?.map((q) => find(next, "pipes", q) as Pipe);
-    if (two && !two.some((q) => q.locked) && alike(two[0] as Pipe, two[1] as Pipe)) {
-      next = withoutJoint(next, id) ?? next;
-    }
-  }
-  return next;
-}
-
-export const nodesOf = (pipes: readonly (Pipe | undefined)[]): string[] => [
-  ...new Set(pipes.flatMap((q) => (q ? [q.from, q.to] : []))),
-];
-
-/** Takes pipes out, and the joints that then join nothing. */
-export function withoutPipes(p: Plan, pipes: readonly string[]): Plan {
-  const ends = nodesOf(pipes.map((id) => find(p, "pipes", id)));
-  return tidied(
-    dropMany(
-      p,
-      pipes.map((id) => ref("pipes", id)),
-    ),
-    ends,
-  );
-}
-
-/** Takes joints out: one pipe is made of two, a pipe to nowhere goes with its end; where three meet the joint stays. */
-export function withoutNodes(p: Plan, nodes: readonly string[]): Plan {
-  let next = p;
-  for (const id of nodes) {
-    const at = pipesAt(next, id);
-    if (at.some((q) => find(next, "pipes", q)?.locked)) continue;
-    if (at.length === 0) next = drop(next, "nodes", id);
-    else if (at.length === 1) next = withoutPipes(next, at);
-    else next = withoutJoint(next, id) ?? next;
-  }
-  return next;
-}
-
-/** Whether a node can be taken out by itself; else why not. */
-export function whyNeeded(p: Plan, id: string): string | null {
-  const n = pipesAt(p, id).length;
-  return n > 2 ? `${n} pipes meet at this joint. Delete the pipes, and it goes with the last.` : null;
-}
-
 /** The corners of a pipe set anew: inner ones are its own, an end is its node's, which goes there with all its pipes. */
 export function setPipeLine(p: Plan, id: string, line: Line): Plan {
   const q = find(p, "pipes", id);
@@ -203,10 +104,7 @@ function moveEnd(base: Plan, p: Plan, id: string, end: "from" | "to", to: Point)
   const node = endID(base, id, end);
   const joint: PipeNode = { kind: "joint", ...spot(to), status: q.status ?? "new" };
   const next = put(put(p, "nodes", node, joint), "pipes", id, { ...q, [end]: node });
-  return tidied(
-    next,
-    [q[end]].filter((k) => pipesAt(next, k).length === 0),
-  );
+  return pipesAt(next, q[end]).length === 0 ? drop(next, "nodes", q[end]) : next;
 }
 
 /** The refs with the free joints of the pipes among them, so that a pipe is moved whole. */

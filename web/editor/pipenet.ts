@@ -11,6 +11,9 @@ const AT_FT = 0.5;
 
 export const pointOf = (s: Spot): Point => [s.x_ft, s.y_ft];
 
+/** Whether a node belongs to no head, valve or point of the supply. */
+export const isJoint = (n: PipeNode | undefined): boolean => n?.kind === "joint" || n?.kind === "drain";
+
 /** The head, valve or point of the supply a node belongs to; null for a joint, a drain or where there is none. */
 export function ownerOf(p: Plan, n: PipeNode): Ref | null {
   const [c, id] = ownerName(n);
@@ -111,7 +114,22 @@ export function edgeAt(p: Plan, pipe: string, at: Point): number | null {
   return null;
 }
 
-/** The node a thing's pipes join at; null while it has none. */
-export function nodeOf(p: Plan, owner: Ref): string | null {
-  return ids(p, "nodes").find((id) => ownerOf(p, items(p, "nodes")[id] as PipeNode) === owner) ?? null;
+const owned = new WeakMap<object, ReadonlyMap<Ref, string>>();
+
+/** The node of every thing that has one; of several, the first. */
+function nodesOfOwners(p: Plan): ReadonlyMap<Ref, string> {
+  const nodes = items(p, "nodes");
+  const known = owned.get(nodes);
+  if (known) return known;
+  const out = new Map<Ref, string>();
+  for (const id of ids(p, "nodes")) {
+    const [c, of] = ownerName(nodes[id] as PipeNode);
+    if (c && !out.has(ref(c, of))) out.set(ref(c, of), id);
+  }
+  owned.set(nodes, out);
+  return out;
 }
+
+/** The node a thing's pipes join at; null while it has none. */
+export const nodeOf = (p: Plan, owner: Ref): string | null =>
+  ownerPlace(p, owner) ? (nodesOfOwners(p).get(owner) ?? null) : null;

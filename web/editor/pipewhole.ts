@@ -18,45 +18,13 @@ import {
   type Ref,
   ref,
 } from "./model";
-import { addOwned, isJoint, nodesOf, owned, splitPipe, spot, tidied } from "./pipechange";
+import { addOwned, owned, splitPipe, spot } from "./pipechange";
 import { joins } from "./pipenames";
-import { edgeAt, networkAt, nodeOf, ownerOf, ownerPlace, pipesAt, pointOf } from "./pipenet";
+import { edgeAt, isJoint, networkAt, nodeOf, ownerOf, ownerPlace, pipesAt, pointOf } from "./pipenet";
+import { released, tidiedAfter } from "./pipesgone";
 import { LATTICE } from "./shape";
 import { indexOf, type Source } from "./snapindex";
 import { isLocked } from "./things";
-
-/**
- * Nodes whose head, valve or supply point went become joints; where that leaves a
- * dead end, the pipe goes too, back to where something else joins.
- */
-function released(p: Plan, nodes: readonly string[]): Plan {
-  let next = p;
-  for (const id of nodes) {
-    const n = find(next, "nodes", id);
-    if (!n) continue;
-    const { head: _head, zone: _zone, ...rest } = n;
-    const wasHead = n.kind === "head";
-    next = put(next, "nodes", id, { ...rest, kind: "joint" });
-    next = wasHead ? withoutDeadEnd(next, id) : tidied(next, pipesAt(next, id).length === 0 ? [id] : []);
-  }
-  return next;
-}
-
-function withoutDeadEnd(p: Plan, end: string): Plan {
-  let next = p;
-  for (let at = end; ; ) {
-    const n = find(next, "nodes", at);
-    const [only, more] = pipesAt(next, at);
-    const q = only ? find(next, "pipes", only) : undefined;
-    if (!n || n.locked || more || !isJoint(n) || q?.locked) return next;
-    if (!only || !q) return drop(next, "nodes", at);
-    next = drop(drop(next, "pipes", only), "nodes", at);
-    const far = q.from === at ? q.to : q.from;
-    if (pipesAt(next, far).length !== 1 || find(next, "nodes", far)?.kind !== "joint")
-      return tidied(next, [far]);
-    at = far;
-  }
-}
 
 const members = ["nodes", "pipes", "heads", "zones", "supply"] as const;
 
@@ -98,7 +66,8 @@ function placed(was: Plan, next: Plan): Plan {
       changes.push({ in: c, id: of, thing });
     }
   }
-  return released(changes.length > 0 ? putMany(next, changes) : next, gone);
+  const one = changes.length > 0 ? putMany(next, changes) : next;
+  return gone.length > 0 ? released(one, gone) : one;
 }
 
 /** Pipes and nodes of a zone that is gone are of none. */
@@ -120,7 +89,12 @@ function withoutLoose(was: Plan, next: Plan): Plan {
   if (was.pipes === next.pipes) return next;
   const now = items(next, "pipes");
   const gone = Object.entries(items(was, "pipes")).filter(([id]) => now[id] === undefined);
-  return gone.length > 0 ? tidied(next, nodesOf(gone.map(([, q]) => q))) : next;
+  return gone.length > 0
+    ? tidiedAfter(
+        next,
+        gone.map(([, q]) => q),
+      )
+    : next;
 }
 
 /** Joints that a change put exactly on something of the network are joined to it. For the end of a gesture. */

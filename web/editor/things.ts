@@ -13,6 +13,7 @@ import {
   parts,
   type Ref,
   ref,
+  type Spot,
 } from "./model";
 import { frameHolds, frameOf } from "./picture";
 import { standsApart } from "./pipenet";
@@ -123,9 +124,12 @@ export function ringsOf(p: Plan, r: Ref): readonly (readonly Corner[])[] {
 }
 
 /** The way of a pipe from node to node; a node that is not there is left out. */
-export function pipeLine(p: Plan, pipe: Pipe): Corner[] {
+export const pipeLine = (p: Plan, pipe: Pipe): Corner[] => lineThrough(pipe, (id) => find(p, "nodes", id));
+
+/** The same among nodes that are looked up otherwise. */
+export function lineThrough(pipe: Pipe, node: (id: string) => Spot | undefined): Corner[] {
   const end = (id: string): Corner[] => {
-    const n = find(p, "nodes", id);
+    const n = node(id);
     return n ? [[n.x_ft, n.y_ft]] : [];
   };
   return [...end(pipe.from), ...(pipe.via ?? []), ...end(pipe.to)];
