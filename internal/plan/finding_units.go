@@ -20,6 +20,9 @@ func InUnits(sys units.System, findings []Finding) {
 	}
 }
 
+// FixedWords puts fixed words with quantities in braces into the units of a system.
+func FixedWords(sys units.System, words string) string { return inUnits(sys, words) }
+
 func inUnits(sys units.System, words string) string {
 	return braced.ReplaceAllStringFunc(words, func(s string) string {
 		m := braced.FindStringSubmatch(s)

@@ -175,7 +175,7 @@ func (w *water) rise(l *ledger, o outlet) {
 		says = strings.Replace(says, " up ", " down ", 1)
 	}
 	l.take(hydraulics.Rise(up), Step{Code: "rise", Name: "Rise of the ground", Says: says,
-		Rule: "Each foot up takes 0.433 psi; each foot down gives it back.", Source: "Ohio State University Extension Bulletin 912; constant as EPANET 2.2 has it",
+		Rule: plan.FixedWords(w.sys, "Each {1 ft} up takes {0.433 psi}; each down gives it back."), Source: "Ohio State University Extension Bulletin 912; constant as EPANET 2.2 has it",
 		About: []plan.Ref{plan.RefTo("heads", o.id)}})
 }
 

@@ -109,8 +109,8 @@ func flowAtLoss(d catalog.Device, loss units.PSI) units.GPM {
 
 func (s *supply) serviceVelocity() Limit {
 	l := Limit{Code: ServiceVelocity, Title: "Service line: velocity",
-		Rule:   "Water moves at most 5 ft/s in a plastic service line, and 7.5 ft/s in one of copper or steel, unless the plan says otherwise.",
-		Source: "5 ft/s: Ohio State University Extension Bulletin 912; metal services: common practice, from memory"}
+		Rule:   plan.FixedWords(s.sys, "Water moves at most {5 ft/s} in a plastic service line, and {7.5 ft/s} in one of copper or steel, unless the plan says otherwise."),
+		Source: "Plastic: Ohio State University Extension Bulletin 912; metal services: common practice, from memory"}
 	v := s.p.Supply
 	class, size, ok := s.p.ServicePipe()
 	switch {

@@ -340,3 +340,20 @@ func TestALowerReadingIsNotToldAsMeasured(t *testing.T) {
 		t.Error(says)
 	}
 }
+
+// The rules read in the plan's units, as their figures do.
+func TestRulesAreInThePlansUnits(t *testing.T) {
+	y := straight(3)
+	y.Show, y.Supply.ServiceMaterial, y.Supply.ServiceIn = units.Metric, "pvc", 1
+	y.Elevations["a"], y.Elevations["b"] = plan.Elevation{}, plan.Elevation{X: 50, Z: 2}
+	r := y.compute()
+	words := step(t, r.Zones[0], "rise").Rule
+	for _, l := range r.Supply.Limits {
+		words += " " + l.Says + " " + l.Rule
+	}
+	for _, us := range []string{"psi", "ft/s", "gpm", " ft ", "foot"} {
+		if strings.Contains(words, us) {
+			t.Errorf("%q stands in %s", us, words)
+		}
+	}
+}
