@@ -1,16 +1,11 @@
 // What a pipe can be begun from and ended at when it is chosen by name.
 
+import type { Choice } from "./fields";
 import { placeText } from "./format";
-import type { Point } from "./geometry";
 import { ids, type Plan, parts, type Ref, ref } from "./model";
 import { capital, nameOf, sortKey } from "./names";
 import { standsApart } from "./pipenet";
 import { spotOf } from "./things";
-
-interface Choice {
-  readonly value: string;
-  readonly label: string;
-}
 
 /** The supply, valves, heads and joints, each by its name. */
 export function joinChoices(p: Plan): Choice[] {
@@ -26,5 +21,3 @@ function labelOf(p: Plan, r: Ref): string {
   const at = parts(r)[0] === "nodes" ? spotOf(p, r) : null;
   return at ? `${name} at ${placeText(at, p.show)}` : name;
 }
-
-export const placeOf = (p: Plan, r: Ref): Point | null => spotOf(p, r);

@@ -3,9 +3,8 @@
 
 import { fitting, nozzleChoices, nozzles } from "../catalog";
 import { cornersText, parseCorners } from "../corners";
-import { ask, h } from "../dom";
+import { h } from "../dom";
 import { setRing } from "../edit";
-import type { Choice } from "../fields";
 import { fieldsOf } from "../fields_others";
 import { classChoices, sizeChoices, waterChoices } from "../fields_pipes";
 import { newHead } from "../heads";
@@ -24,53 +23,13 @@ import {
 } from "../model";
 import { kindNames, nameOf, outlineNames } from "../names";
 import { pipeRun } from "../pipedraw";
-import { joinChoices, placeOf } from "../pipejoins";
+import { joinChoices } from "../pipejoins";
 import type { Board } from "../state";
 import { usualStatus } from "../statuses";
-import { isClosed, ringsOf } from "../things";
-import { lot } from "../tools/made";
+import { isClosed, ringsOf, spotOf as standing } from "../things";
+import { lot, type Made } from "../tools/made";
 import { putInZone, zonesInOrder } from "../zoning";
-import { Control } from "./control";
-import { cancel } from "./findings";
-
-/** One field of a form, and what it says when its words cannot be read. */
-interface Asked {
-  key: string;
-  label: string;
-  as: "text" | "long" | "choice";
-  hint?: string;
-  value?: string;
-  choices?: readonly Choice[];
-  check?(typed: string): Read<unknown>;
-}
-
-type Answers = Record<string, string>;
-
-/** Shows a form until every field can be read; null when it was left. */
-async function fillIn(title: string, done: string, asked: readonly Asked[]): Promise<Answers | null> {
-  const fields = asked.map((a) => ({ a, control: new Control(a.label, a.as, a.hint ?? "", () => null) }));
-  for (const { a, control } of fields) {
-    control.show({ value: a.value ?? "", mixed: false, choices: a.choices ?? [] });
-  }
-  const form = h("form", { method: "dialog", class: "form", novalidate: true });
-  const save = h("button", { value: "done", class: "main" }, done);
-  form.append(h("h2", { id: "ask-title" }, title), ...fields.map((f) => f.control.el));
-  form.append(h("p", { class: "acts" }, save, cancel()));
-  form.addEventListener("submit", (e) => {
-    if ((e as SubmitEvent).submitter?.getAttribute("value") === "") return;
-    const wrong = fields.filter(({ a, control }) => {
-      const v = a.check?.(control.text);
-      control.complain(v && !v.ok ? v.sentence : null);
-      return v && !v.ok;
-    });
-    if (wrong.length === 0) return;
-    e.preventDefault();
-    wrong[0]?.control.input.focus();
-  });
-  const answer = await ask(h("dialog", { "aria-labelledby": "ask-title" }, form));
-  if (answer !== "done") return null;
-  return Object.fromEntries(fields.map(({ a, control }) => [a.key, control.text]));
-}
+import { type Answers, type Asked, fillIn } from "./fillin";
 
 type Added = (r: Ref) => void;
 
@@ -260,7 +219,7 @@ async function addSpot(board: Board, added: Added, c: "trees" | "keep_dry" | "no
 async function addPipe(board: Board, added: Added): Promise<void> {
   const { show } = board.plan;
   const cx = context(board);
-  const a = await fillIn("Add a pipe", "Add it", [
+  const asked: readonly Asked[] = [
     {
       key: "from",
       label: "From",
@@ -294,27 +253,32 @@ async function addPipe(board: Board, added: Added): Promise<void> {
     },
     { key: "class", label: "Class", as: "choice", value: "", choices: classChoices(cx, "") },
     { key: "size", label: "Size", as: "choice", value: "", choices: sizeChoices(cx, "", 0) },
-  ]);
-  if (!a) return;
+  ];
+  const a = await fillIn("Add a pipe", "Add it", asked, (given) => {
+    const made = pipeOf(board, given);
+    return "why" in made ? { key: "corners", why: made.why } : null;
+  });
+  const made = a ? pipeOf(board, a) : null;
+  if (made && "why" in made) return board.show({ kind: "hint", sentence: made.why });
+  const [first] = made?.step.select ?? [];
+  if (made && first) commit(board, made.step.plan, first, () => made.step.label, added);
+}
+
+/** The pipe that was asked for, or why it cannot be. */
+function pipeOf(board: Board, a: Answers): Made {
   const p = board.committed;
-  const typed = (a.corners ?? "").trim() === "" ? read<Vertex[]>([]) : parseCorners(a.corners ?? "", show, 1);
+  const typed =
+    (a.corners ?? "").trim() === "" ? read<Vertex[]>([]) : parseCorners(a.corners ?? "", p.show, 1);
+  if (!typed.ok) return { why: typed.sentence };
   const end = (r: string | undefined): Vertex[] => {
-    const at = r ? placeOf(p, r as Ref) : null;
+    const at = r ? standing(p, r as Ref) : null;
     return at ? [[at[0], at[1]]] : [];
   };
-  const line = [...end(a.from), ...(typed.ok ? typed.value : []), ...end(a.to)];
-  if (line.length < 2) {
-    board.show({
-      kind: "hint",
-      sentence: "A pipe needs two places: choose where it begins and ends, or type two corners.",
-    });
-    return;
-  }
+  const line = [...end(a.from), ...typed.value, ...end(a.to)];
+  if (line.length < 2)
+    return { why: "A pipe needs two places: choose where it begins and ends, or type two corners." };
   const kit = { pipeFor: a.water ?? "", pipeClass: a.class ?? "", pipeSizeIn: Number(a.size ?? 0) };
-  const made = pipeRun({ plan: p, catalog: board.catalog, kit }, line);
-  const [first] = "step" in made ? (made.step.select ?? []) : [];
-  if ("why" in made) board.show({ kind: "hint", sentence: made.why });
-  else if (first) commit(board, made.step.plan, first, () => made.step.label, added);
+  return pipeRun({ plan: p, catalog: board.catalog, kit }, line);
 }
 
 async function addHeight(board: Board, added: Added): Promise<void> {
