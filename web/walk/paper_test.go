@@ -3,6 +3,7 @@
 package walk
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 )
@@ -52,5 +53,15 @@ func TestRowA24_HeadsCanBeSetOutFromThePaper(t *testing.T) {
 	})()`)
 	if want := "20: Scale bar: 20 ft on this picture"; got != want {
 		t.Errorf("the bar is %q, want %q", got, want)
+	}
+	// A supply that was not measured is called so on paper; the demo's is measured.
+	for _, measured := range []bool{true, false} {
+		eval[bool](p, fmt.Sprintf(`(evenfall.board.commit("Set the supply", { ...evenfall.board.plan, supply: { ...evenfall.board.plan.supply, measured: %v } }), true)`, measured))
+		p.settled()
+		p.until(fmt.Sprintf(`(evenfall.state.design.supply.known === "measured") === %v`, measured))
+		_, text := p.paper(fmt.Sprintf("supply-measured-%v", measured))
+		if strings.Contains(text, "The water supply is ASSUMED") == measured {
+			t.Errorf("the supply is measured: %v, and the print says otherwise", measured)
+		}
 	}
 }
