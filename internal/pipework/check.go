@@ -17,15 +17,18 @@ func Check(p *plan.Plan, net *Network) []plan.Finding {
 	if len(net.Pipes) == 0 {
 		return nil
 	}
-	c := checker{p, net}
-	return slices.Concat(c.connections(), c.bypassed(), c.loose(), c.unpiped(), c.unvalved(), c.joined(), c.valves(), c.strangers(), c.ends(), c.offPlace(),
+	c := checker{p: p, net: net}
+	devices := c.devices()
+	c.doubled = len(devices) > 0
+	return slices.Concat(c.connections(), devices, c.bypassed(), c.loose(), c.unpiped(), c.unvalved(), c.joined(), c.valves(), c.strangers(), c.ends(), c.offPlace(),
 		c.growing(), c.unmade(), c.undrinkable())
 }
 
 // checker looks at one plan's pipes.
 type checker struct {
-	p   *plan.Plan
-	net *Network
+	p       *plan.Plan
+	net     *Network
+	doubled bool // more than one backflow device in the main
 }
 
 // pipes refers to pipes.

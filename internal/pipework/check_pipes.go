@@ -54,6 +54,9 @@ func (c checker) standsAt(id plan.ID, n plan.Node) (*plan.Spot, plan.Ref, string
 		}
 		return c.p.Supply.Connection, "supply", "the point of connection"
 	case "backflow":
+		if c.doubled && c.inMain(id, n) {
+			break // told by itself
+		}
 		return c.p.Supply.BackflowAt, "supply", "the backflow device"
 	}
 	return nil, "", ""

@@ -77,3 +77,32 @@ func (c checker) connections() []plan.Finding {
 	f.Do = "Delete all but one, or make of the second supply a plan of its own."
 	return []plan.Finding{f.Looking(c.place(about[0].ID()))}
 }
+
+// devices finds backflow devices in the main past the first: what one takes is
+// counted once.
+func (c checker) devices() []plan.Finding {
+	_, device, chosen := c.p.BackflowDevice()
+	if chosen && device.Backflow == catalog.AtmosphericBreaker {
+		return nil // one stands after each valve
+	}
+	var about []plan.Ref
+	for _, id := range c.net.Order {
+		if n := c.p.Nodes[id]; c.inMain(id, n) {
+			about = append(about, plan.RefTo("nodes", id))
+		}
+	}
+	if len(about) < 2 {
+		return nil
+	}
+	f := plan.Found(plan.ValveDoubled, fmt.Sprintf("%d backflow devices are drawn in the main, and what one takes is counted once.", len(about)), about...)
+	f.Title = "More than one backflow device"
+	f.Why = "Each one takes pressure, is bought, tested and kept from frost; the plan knows of one."
+	f.Do = "Delete the joints of those that are not there. Local code decides where one has to stand."
+	f.Source = "One device before all zone valves: common practice"
+	return []plan.Finding{f.Looking(c.place(about[1].ID()))}
+}
+
+// inMain reports whether a node is a backflow device that the main leads to.
+func (c checker) inMain(id plan.ID, n plan.Node) bool {
+	return n.Kind == "backflow" && n.Status.Stands() && !c.net.Nodes[id].Valved && c.net.Nodes[id].Up != ""
+}

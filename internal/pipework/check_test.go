@@ -72,6 +72,21 @@ func TestPipesSayWhatIsWrongWithThem(t *testing.T) {
 			p.Supply.Kind = plan.Pond
 			p.Pipes["x"] = plan.Pipe{From: "src", To: "v2", NominalIn: 1, Class: "c"}
 		}, nil, nil},
+		{"heads on the main", func(p *plan.Plan) {
+			for _, id := range []plan.ID{"a1", "a2"} {
+				pipe(p, id, func(e *plan.Pipe) { e.Zone = "" })
+			}
+			pipe(p, "a1", func(e *plan.Pipe) { e.From = "dev" })
+		},
+			[]string{"Heads at 20, 10 ft and at 30, 10 ft of zone 1 (One) stand on the main, before any valve."},
+			[]plan.Ref{"heads/h1", "heads/h2", "zones/z1"}},
+		{"a second backflow device", func(p *plan.Plan) {
+			p.Supply.BackflowAt = &plan.Spot{X: 10}
+			p.Nodes["dev2"] = plan.Node{Kind: "backflow", X: 30}
+			pipe(p, "m3", func(e *plan.Pipe) { e.To = "dev2" })
+			p.Pipes["m4"] = plan.Pipe{From: "dev2", To: "v2", NominalIn: 1, Class: "c"}
+		},
+			[]string{"2 backflow devices are drawn in the main, and what one takes is counted once."}, []plan.Ref{"nodes/dev", "nodes/dev2"}},
 		{"a second point of connection", func(p *plan.Plan) {
 			p.Nodes["src2"] = plan.Node{Kind: "connection", X: 40, Y: 40}
 			p.Pipes["x"] = plan.Pipe{From: "src2", To: "v2", NominalIn: 1, Class: "c"}

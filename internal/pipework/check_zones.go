@@ -23,6 +23,36 @@ func (c checker) unvalved() []plan.Finding {
 		found = append(found, plan.Found(plan.LateralWithoutValve, text, append(pipes(ids), plan.RefTo("zones", zone))...).
 			Looking(c.middle(c.nearest(ids))).Measured("pipes", float64(len(ids))))
 	}
+	return append(found, c.onMain()...)
+}
+
+// onMain finds heads that stand on pipe of the main itself, zone by zone.
+func (c checker) onMain() []plan.Finding {
+	byZone := map[plan.ID][]plan.ID{}
+	for _, id := range plan.SortedIDs(c.net.HeadAt) {
+		if n := c.net.Nodes[c.net.HeadAt[id]]; n.Up != "" && !n.Valved && n.Zone == "" {
+			z := c.p.Heads[id].Zone
+			byZone[z] = append(byZone[z], id)
+		}
+	}
+	var found []plan.Finding
+	for _, zone := range plan.SortedIDs(byZone) {
+		var about []plan.Ref
+		for _, h := range byZone[zone] {
+			about = append(about, plan.RefTo("heads", h))
+		}
+		of := ""
+		if zone != "" {
+			of, about = " of "+c.p.ZoneName(zone), append(about, plan.RefTo("zones", zone))
+		}
+		n := len(byZone[zone])
+		text := fmt.Sprintf("%s%s %s on the main, before any valve.", plan.Capital(c.p.HeadNames(byZone[zone])), of, plan.Choose(n, "stands", "stand"))
+		f := plan.Found(plan.LateralWithoutValve, text, about...).Looking(c.p.MiddleOf(about)).Measured("heads", float64(n))
+		f.Title = "Heads on the main"
+		f.Why = "On the main they run as long as the supply is on."
+		f.Do = "Join them to a lateral behind their valve, or put their pipe in their zone and its valve before it."
+		found = append(found, f)
+	}
 	return found
 }
 

@@ -225,18 +225,18 @@ func (s *supply) needed() (units.PSI, string) {
 		return s.p.Supply.NeededPSI, "as the plan says"
 	}
 	climb := s.climbs()
-	most, up := units.PSI(0), units.PSI(0)
+	most, up, whose := units.PSI(0), units.PSI(0), plan.ID("")
 	for _, id := range plan.SortedIDs(s.p.Heads) {
 		if h := s.p.Heads[id]; h.Status.Stands() {
 			if w, ok := PlannedAt(s.p, id); ok && w.Inlet+climb(h) > most+up {
-				most, up = w.Inlet, climb(h)
+				most, up, whose = w.Inlet, climb(h), id
 			}
 		}
 	}
 	if most == 0 {
 		return assumedPSI, "no head says yet what it needs"
 	}
-	from := s.sys.Pressure(most) + " at the most demanding head, "
+	from := fmt.Sprintf("%s at the most demanding head (%s), ", s.sys.Pressure(most), s.p.HeadTag(whose))
 	if up > roundPSI {
 		from += s.sys.Pressure(up) + " to climb to it, "
 	}

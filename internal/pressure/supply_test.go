@@ -161,7 +161,7 @@ func TestRowE2_TheCurveIsReadAtThePressureNeeded(t *testing.T) {
 		y.Elevations["a"], y.Elevations["b"] = plan.Elevation{}, plan.Elevation{X: 50, Z: 10}
 	})
 	near(t, "10 ft up", float64(hill.Flow), 15*math.Pow(1.0667, 0.54), 0.01)
-	if !strings.Contains(hill.Says, "49.3 psi before the zone valves: 40 psi at the most demanding head, 4.3 psi to climb to it, and 5 psi") {
+	if !strings.Contains(hill.Says, "49.3 psi before the zone valves: 40 psi at the most demanding head (h3), 4.3 psi to climb to it, and 5 psi") {
 		t.Error(hill.Says)
 	}
 	if down := flow(func(y yard) {
