@@ -167,6 +167,8 @@ func TestRowA24_PipesAreDrawnAndEditedByKeyboardAlone(t *testing.T) {
 	p.pressText("#objects", "Pipe")
 	p.until(`document.querySelector("dialog select")`)
 	p.choose("dialog", "From", "heads/h5-2")
+	p.pressText("dialog", "Add it")
+	p.until(`document.querySelector("dialog[open]")?.textContent.includes("A pipe needs two places")`)
 	p.choose("dialog", "To", "heads/h5-1")
 	p.axe("the form of a pipe")
 	p.shot("pipes-form")
