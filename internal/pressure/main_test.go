@@ -169,3 +169,14 @@ func TestRow25_ABreakerUnderItsHeadsWantsItsHeightSaid(t *testing.T) {
 	y.Supply.BackflowHeightFt = &high
 	y.want(t, plan.BreakerLow, "")
 }
+
+// Heads in their table but well under what they are planned at are noted, once a zone,
+// by a measured supply; an assumed one is to be measured first.
+func TestRow20_HeadsUnderTheirPlannedPressureAreNoted(t *testing.T) {
+	y := straight(6)
+	y.root("flat", catalog.Rotor, 2)
+	y.Supply.StaticPSI, y.Supply.ResidualPSI, y.Supply.NeededPSI = 42, 39, 20
+	y.want(t, plan.HeadsStarved, plan.Notice, "of zone 1 (Row) get as little as", "where 40 psi is planned.")
+	y.Supply.Measured = false
+	y.want(t, plan.HeadsStarved, "")
+}

@@ -41,6 +41,9 @@ func (w *water) pressures(z *Zone) []plan.Finding {
 			w.p.HeadName(least.ID), w.sys.Pressure(least.Nozzle), w.p.HeadName(most.ID), w.sys.Pressure(most.Nozzle), w.sys.Percent(z.Spread))
 		found = append(found, w.aboutHeads(plan.PressureSpread, text, z, []Head{least, most}).Measured("share", float64(z.Spread)))
 	}
+	if low := by[Low]; len(low) > 0 && len(by[Starved]) == 0 && w.p.Supply.Measured {
+		found = append(found, w.under(z, low))
+	}
 	switch high := by[High]; {
 	case len(mist) > 0:
 		_, most := ends(mist)
@@ -53,6 +56,21 @@ func (w *water) pressures(z *Zone) []plan.Finding {
 		found = append(found, w.aboutHeads(plan.HeadsHigh, text, z, high).Measured("pressure_psi", float64(most.Nozzle)))
 	}
 	return found
+}
+
+// under tells of heads that run within their table, but well under the pressure the
+// plan draws them at.
+func (w *water) under(z *Zone, low []Head) plan.Finding {
+	least, _ := ends(low)
+	planned, _ := PlannedAt(w.p, least.ID)
+	text := fmt.Sprintf("%s of %s %s as little as %s, where %s is planned.", plan.Capital(w.names(low)), w.p.ZoneName(z.ID), plan.Choose(len(low), "gets", "get"),
+		w.sys.Pressure(least.Nozzle), w.sys.Pressure(planned.Nozzle))
+	f := w.aboutHeads(plan.HeadsStarved, text, z, low).Ranked(plan.Notice).Measured("pressure_psi", float64(least.Nozzle))
+	f.Title = "Heads under their planned pressure"
+	f.Why = "They throw shorter than they are drawn, and give less; how the ground fares shows with the map as the zones run."
+	f.Do = "Look at the map as the zones run. Where it falls short: larger pipe, fewer heads on the valve, or a lower pressure planned for the zone."
+	f.Source = "A tenth under the planned pressure taken as told: " + commonPractice
+	return f
 }
 
 // climbShare is how much of what supply and devices take a climb must take to be
