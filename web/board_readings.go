@@ -142,6 +142,9 @@ func (m *maker) flow() Reading {
 		known = "to plan on (chosen)"
 	}
 	r := Reading{Text: m.ofFlow(flow, limit) + " " + known, Label: plan.Capital(label), Rank: good}
+	if limit == 0 {
+		r.Text = m.sys.Flow(flow) + ", and the supply lacks the pressure wanted"
+	}
 	if flow > limit {
 		r.Rank = "poor"
 	}

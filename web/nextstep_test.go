@@ -59,6 +59,7 @@ func TestRowA28_SupplyIsSaidToBePlannedOn(t *testing.T) {
 		{plan.Supply{Measured: true, FlowGPM: 13.3, DesignFlowGPM: 12.8}, " of 12.8 gpm to plan on (chosen)"},
 		{plan.Supply{Measured: true, StaticPSI: 62, FlowGPM: 13.3, ResidualPSI: 55}, " gpm to plan on (measured)"},
 		{plan.Supply{}, " assumed"},
+		{plan.Supply{Measured: true, StaticPSI: 20, FlowGPM: 13.3, ResidualPSI: 15}, "3.70 gpm, and the supply lacks the pressure wanted"},
 	} {
 		m.p.Supply = row.supply
 		m.d.Pressure = &pressure.Result{Supply: pressure.SupplyOf(m.p)}

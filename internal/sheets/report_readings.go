@@ -87,6 +87,9 @@ func (r *reporter) supply() string {
 		kind = "to plan on (chosen)"
 	}
 	top := r.d.Coverage.Thirstiest()
+	if top != nil && limit == 0 {
+		return fmt.Sprintf("%s, by %s, and the supply lacks the pressure wanted", r.sys.Flow(top.FlowGPM), r.p.ZoneName(top.ID))
+	}
 	if top == nil {
 		return fmt.Sprintf("%s %s; no zones yet", r.sys.Flow(limit), kind)
 	}

@@ -162,3 +162,20 @@ func TestARoughSupplyIsCalledRough(t *testing.T) {
 		t.Errorf("the note says %q", note)
 	}
 }
+
+// A supply that has not the pressure wanted even at rest is not told as 0 gpm to
+// plan on.
+func TestASupplyWithoutThePressureWantedSaysSo(t *testing.T) {
+	p, _ := load(t, "mistakes/20-heads-starved.json")
+	d, err := design.Run(context.Background(), p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var out bytes.Buffer
+	if err := Report(&out, p, d, design.Asked{}); err != nil {
+		t.Fatal(err)
+	}
+	if text := out.String(); d.Pressure.Supply.DesignGPM != 0 || !strings.Contains(text, "the supply lacks the pressure wanted") || strings.Contains(text, " of 0.00 gpm") {
+		t.Errorf("at %g gpm the report says\n%.600s", float64(d.Pressure.Supply.DesignGPM), text)
+	}
+}
