@@ -1,22 +1,10 @@
 // What can be typed about pipes and their joints.
 
-import type { PipeClassEntry } from "./api";
-import {
-  type Choice,
-  type Context,
-  choice,
-  coordinate,
-  type Field,
-  member,
-  setAll,
-  statuses,
-  yes,
-} from "./fields";
+import { type Choice, choice, coordinate, type Field, member, setAll, statuses, yes } from "./fields";
 import { zoneLabel } from "./fields_heads";
 import { read, refuse } from "./length";
 import { find, type Plan } from "./model";
-import { withClass } from "./pipedraw";
-import { pipeSizeText } from "./pipenames";
+import { classChoices, sizeChoices, withClass } from "./pipeclasses";
 import { zonesInOrder } from "./zoning";
 
 /** What a pipe carries: the main's water or a zone's. */
@@ -34,19 +22,6 @@ const zone: Field = {
   choices: ({ plan }) => waterChoices(plan),
 };
 
-/** Every pipe class that can be chosen: the plan's own rows, then the catalogue's. */
-export function pipeClasses({ plan, catalog }: Context): PipeClassEntry[] {
-  const own = Object.entries(plan.pipe_classes ?? {}).map(([id, c]) => ({ ...c, id }));
-  return [...own, ...(catalog.pipe_classes ?? []).filter((c) => !find(plan, "pipe_classes", c.id))];
-}
-
-/** The classes as choices; one the plan has no row of is listed by its id. */
-export function classChoices(c: Context, now: string): Choice[] {
-  const rows = pipeClasses(c).map((r) => ({ value: r.id, label: r.name }));
-  const lost = now && !rows.some((r) => r.value === now) ? [{ value: now, label: now }] : [];
-  return [{ value: "", label: "Not chosen" }, ...rows, ...lost];
-}
-
 const pipeClass: Field = {
   key: "class",
   label: "Class",
@@ -56,21 +31,6 @@ const pipeClass: Field = {
     read(setAll(withClass(plan, catalog, typed), "pipes", ids, "class", typed === "" ? undefined : typed)),
   choices: (c, ids) => classChoices(c, find(c.plan, "pipes", ids[0] ?? "")?.class ?? ""),
 };
-
-/** The sizes a class is made in; without one, the usual nominal sizes. */
-const usualSizes = [0.5, 0.75, 1, 1.25, 1.5, 2, 2.5, 3];
-
-export function sizeChoices(c: Context, id: string, now: number): Choice[] {
-  const made =
-    pipeClasses(c)
-      .find((r) => r.id === id)
-      ?.sizes.map((s) => s.nominal_in) ?? usualSizes;
-  const all = now > 0 && !made.includes(now) ? [...made, now].sort((a, b) => a - b) : made;
-  return [
-    { value: "", label: "Not sized" },
-    ...all.map((n) => ({ value: String(n), label: pipeSizeText(n) })),
-  ];
-}
 
 const size: Field = {
   key: "nominal_in",

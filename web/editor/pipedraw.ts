@@ -1,10 +1,10 @@
 // What a drawn line becomes as pipes: one from each thing it passes to the next,
 // joined to what is there, with the water it carries read off what it joins.
 
-import type { Catalog } from "./api";
 import { placeText } from "./format";
 import { distance } from "./geometry";
-import { find, type Plan, put, type Ref, ref } from "./model";
+import { type Plan, type Ref, ref } from "./model";
+import { withClass } from "./pipeclasses";
 import { networkAt } from "./pipenet";
 import { addPipes, type NewPipe } from "./piperuns";
 import { watersOf } from "./pipewater";
@@ -52,12 +52,4 @@ function piecesOf(p: Plan, corners: readonly Corner[]): Corner[][] {
   }
   if (piece.length > 1) out.push(piece);
   return out;
-}
-
-/** A plan that carries the row of a pipe class, copied from the catalogue if it lacks it. */
-export function withClass(p: Plan, from: Catalog, id: string): Plan {
-  const entry = from.pipe_classes?.find((c) => c.id === id);
-  if (!entry || find(p, "pipe_classes", id)) return p;
-  const { id: _id, ...row } = entry;
-  return put(p, "pipe_classes", id, structuredClone(row));
 }

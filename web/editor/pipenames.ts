@@ -2,8 +2,9 @@
 
 import { placeText } from "./format";
 import type { Point } from "./geometry";
-import { type Collection, find, type PipeClass, type Plan, type Ref } from "./model";
+import { type Collection, find, type Plan, type Ref, type System } from "./model";
 import { networkAt, ownerOf, pipesAt, pointOf } from "./pipenet";
+import { rowName } from "./rownames";
 
 /** What a pipe can be joined to. */
 export const joins: ReadonlySet<Collection> = new Set<Collection>([
@@ -14,18 +15,46 @@ export const joins: ReadonlySet<Collection> = new Set<Collection>([
   "pipes",
 ]);
 
-const fractions: Readonly<Record<string, string>> = { "0.25": "1/4", "0.5": "1/2", "0.75": "3/4" };
+/** The metric designations of the inch sizes (ISO 6708). */
+const diameters: Readonly<Record<string, number>> = {
+  "0.5": 15,
+  "0.625": 16,
+  "0.75": 20,
+  "1": 25,
+  "1.25": 32,
+  "1.5": 40,
+  "2": 50,
+  "2.5": 65,
+  "3": 80,
+  "4": 100,
+  "6": 150,
+  "8": 200,
+};
 
-/** A nominal size as the trade writes it: 3/4 in, 1 1/4 in. It is a name, and no measure, in metric plans too. */
-export function pipeSizeText(inches: number): string {
+const MM_AN_INCH = 25.4;
+
+/**
+ * A nominal size as it is asked for: 1-1/4 in, DN 32. It is a name, and no measure.
+ * Go: units.PipeSize; testdata/vectors/pipesize.json holds both.
+ */
+export function pipeSizeText(inches: number, show: System): string {
+  if (show === "metric") {
+    const dn = diameters[String(inches)];
+    return dn ? `DN ${dn}` : `${Math.round(inches * MM_AN_INCH)} mm`;
+  }
   const whole = Math.floor(inches);
-  const part = fractions[String(inches - whole)];
-  if (part) return `${whole > 0 ? `${whole} ` : ""}${part} in`;
-  return `${Number(inches.toFixed(3))} in`;
+  const parts = (inches - whole) * 16;
+  if (parts === 0 || !Number.isInteger(parts)) return `${Number(inches.toFixed(3))} in`;
+  let [top, bottom] = [parts, 16];
+  for (; top % 2 === 0; bottom /= 2) top /= 2;
+  return `${whole > 0 ? `${whole}-` : ""}${top}/${bottom} in`;
 }
 
 /** A class by its row; one the plan has no row of, by its id. */
-export const classText = (row: Pick<PipeClass, "name"> | undefined, id: string): string => row?.name ?? id;
+const classText = (p: Plan, id: string): string => {
+  const row = find(p, "pipe_classes", id);
+  return row ? rowName(row, p.show) : id;
+};
 
 /** The zone of a pipe as its number or name: "2". */
 const zoneWord = (p: Plan, zone: string): string => {
@@ -83,8 +112,8 @@ export function sizeAndClass(p: Plan, id: string): string[] {
   const q = find(p, "pipes", id);
   if (!q) return [];
   return [
-    q.nominal_in ? pipeSizeText(q.nominal_in) : "not sized",
-    q.class ? classText(find(p, "pipe_classes", q.class), q.class) : (q.material ?? ""),
+    q.nominal_in ? pipeSizeText(q.nominal_in, p.show) : "not sized",
+    q.class ? classText(p, q.class) : (q.material ?? ""),
   ].filter(Boolean);
 }
 

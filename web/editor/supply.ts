@@ -6,9 +6,9 @@ import { type Choice, withMember } from "./fields";
 import { lengthText } from "./format";
 import { parseLength, type Read, read, refuse } from "./length";
 import type { Plan, Supply } from "./model";
+import { classChoices, withClass } from "./pipeclasses";
 import { flow, pressure, type Quantity, readQuantity, showQuantity, speed, time, volume } from "./quantity";
-import { rowName } from "./rownames";
-import { deviceChoices, type Role, roleKinds, withDevice, withServiceClass } from "./supplyrows";
+import { deviceChoices, type Role, roleKinds, withDevice } from "./supplyrows";
 
 export interface SupplyField {
   readonly key: string;
@@ -207,15 +207,9 @@ const serviceClass: SupplyField = {
   as: "choice",
   shown: piped,
   get: (p) => supplyOf(p).service_class ?? "",
-  set: (p, typed, from) => read(withServiceClass(p, typed, from)),
-  choices: (p, from) => {
-    const own = Object.entries(p.pipe_classes ?? {}).map(([id, c]) => ({ ...c, id }));
-    const rest = (from.pipe_classes ?? []).filter((c) => !p.pipe_classes?.[c.id]);
-    const all = [...own, ...rest].map((c) => ({ value: c.id, label: rowName(c, p.show) }));
-    const now = supplyOf(p).service_class;
-    if (now && !all.some((c) => c.value === now)) all.push({ value: now, label: now });
-    return [{ value: "", label: "not known, or in words" }, ...all];
-  },
+  set: (p, typed, from) => read(withSupply(withClass(p, from, typed), "service_class", typed || undefined)),
+  choices: (plan, catalog) =>
+    classChoices({ plan, catalog }, supplyOf(plan).service_class ?? "", "not known, or in words"),
 };
 
 export const sourceFields: readonly SupplyField[] = [

@@ -64,15 +64,6 @@ export function withDevice(p: Plan, role: Role, id: string, from: Catalog): Plan
   return { ...p, supply, devices: { ...p.devices, [id]: structuredClone(row) } };
 }
 
-/** A plan whose service line is of a class of pipe; its row comes along. */
-export function withServiceClass(p: Plan, id: string, from: Catalog): Plan {
-  const supply: Supply = withMember(p.supply ?? {}, "service_class", id || undefined);
-  const entry = (from.pipe_classes ?? []).find((c) => c.id === id);
-  if (!entry || p.pipe_classes?.[id]) return { ...p, supply };
-  const { id: _id, ...row } = entry;
-  return { ...p, supply, pipe_classes: { ...p.pipe_classes, [id]: structuredClone(row) } };
-}
-
 /** The devices the supply names, whose rows are shown with their points. */
 export function devicesInUse(p: Plan, from: Catalog): { role: Role; id: string; row: Device }[] {
   return (Object.keys(roleKinds) as Role[]).flatMap((role) => {

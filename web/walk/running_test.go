@@ -143,7 +143,7 @@ func TestRunningZonesShowAStarvedHeadAndItsCure(t *testing.T) {
 	eval[bool](p, `(() => {
 		const label = [...document.querySelectorAll("#selected label")].find((l) => l.textContent.trim() === "Size");
 		const field = label.control ?? label.querySelector("select, input");
-		field.value = [...field.options].find((o) => o.textContent === "1 1/4 in").value;
+		field.value = [...field.options].find((o) => o.textContent === "1-1/4 in").value;
 		field.dispatchEvent(new Event("change", { bubbles: true }));
 		return true;
 	})()`)

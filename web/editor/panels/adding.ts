@@ -6,7 +6,7 @@ import { cornersText, parseCorners } from "../corners";
 import { h } from "../dom";
 import { setRing } from "../edit";
 import { fieldsOf } from "../fields_others";
-import { classChoices, sizeChoices, waterChoices } from "../fields_pipes";
+import { waterChoices } from "../fields_pipes";
 import { newHead } from "../heads";
 import { parseAngle, parseCoordinate, parseLength, type Read, read } from "../length";
 import {
@@ -22,6 +22,7 @@ import {
   type Vertex,
 } from "../model";
 import { kindNames, nameOf, outlineNames } from "../names";
+import { classChoices, sizeChoices } from "../pipeclasses";
 import { pipeRun } from "../pipedraw";
 import { joinChoices } from "../pipejoins";
 import type { Board } from "../state";

@@ -3,7 +3,8 @@
 
 import { h } from "../dom";
 import type { Drawing } from "../drawing";
-import { classChoices, sizeChoices, waterChoices } from "../fields_pipes";
+import { waterChoices } from "../fields_pipes";
+import { classChoices, sizeChoices } from "../pipeclasses";
 import type { Board } from "../state";
 import { Control } from "./control";
 import type { KitGroup } from "./tapekit";

@@ -98,7 +98,7 @@ function pipeRow({ r }: Item): Row<Item> {
       el.classList.toggle("main", !q.zone);
       el.classList.toggle("locked", q.locked ?? false);
       const longest = longestOf(corners.map(place));
-      setText(text, size && longest ? sizeText(q) : "");
+      setText(text, size && longest ? sizeText(q, shown.plan.show) : "");
       if (!size || !longest) return;
       attr(at, { transform: translate(along(longest, size.along)) });
       const steep = isSteep(longest);

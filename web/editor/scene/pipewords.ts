@@ -3,7 +3,7 @@
 // first, then the longest; what finds no room is left out, and is there from nearer.
 
 import { type Bounds, distance, type Point } from "../geometry";
-import { find, ids, type Pipe, type Plan } from "../model";
+import { find, ids, type Pipe, type Plan, type System } from "../model";
 import { pipeSizeText } from "../pipenames";
 import { place } from "../shape";
 import { pipeLine } from "../things";
@@ -57,7 +57,7 @@ export function placePipeWords(plan: Plan, scale: number, figures: ReadonlyMap<s
   for (const { id, way } of lines) {
     const stretch = longestOf(way);
     if (!stretch) continue;
-    const size = sizeText(find(plan, "pipes", id));
+    const size = sizeText(find(plan, "pipes", id), plan.show);
     const figure = figures.get(id);
     if (figure) told.push({ id, stretch, ...figure });
     if (size && distance(...stretch) >= LEAST_FT) sizes.push({ id, stretch, text: size, urgent: false });
@@ -73,8 +73,8 @@ export function placePipeWords(plan: Plan, scale: number, figures: ReadonlyMap<s
 const LEAST_FT = 5;
 
 /** A size as it is written beside its pipe: 3/4". */
-export const sizeText = (q: Pipe | undefined): string =>
-  q?.nominal_in ? pipeSizeText(q.nominal_in).replace(" in", '"') : "";
+export const sizeText = (q: Pipe | undefined, show: System): string =>
+  q?.nominal_in ? pipeSizeText(q.nominal_in, show).replace(" in", '"') : "";
 
 type BoxesOf = (w: Wanted, b: Beside, scale: number) => readonly Bounds[] | null;
 
