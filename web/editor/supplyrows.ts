@@ -75,6 +75,27 @@ export function devicesInUse(p: Plan, from: Catalog): { role: Role; id: string; 
 
 const ownSource = "Typed in this plan";
 
+/** The points of a curve by rising flow; a flow has one pressure. turned says what is wrong from one point to the next. */
+function byFlow<T extends { readonly flow_gpm: number }>(
+  p: Plan,
+  points: readonly T[],
+  turned: (a: T, b: T, at: string) => string | null,
+): Read<T[]> {
+  const sorted = [...points].sort((a, b) => a.flow_gpm - b.flow_gpm);
+  for (const [i, b] of sorted.entries()) {
+    const a = sorted[i - 1];
+    if (!a) continue;
+    const at = quantityText(b.flow_gpm, flow, p.show);
+    if (b.flow_gpm === a.flow_gpm)
+      return refuse(
+        `There are two points at ${at}. A curve has one pressure at each flow: change one of them.`,
+      );
+    const why = turned(a, b, at);
+    if (why) return refuse(why);
+  }
+  return read(sorted);
+}
+
 /**
  * A plan with other points in a device's curve, sorted by flow: a row that was a
  * default is then the plan's own. A curve never falls.
@@ -82,42 +103,30 @@ const ownSource = "Typed in this plan";
 export function withLoss(p: Plan, id: string, row: Device, points: readonly LossPoint[]): Read<Plan> {
   if (points.length === 0)
     return refuse("A curve has at least one point. Type the new one first, then delete this.");
-  const loss = [...points].sort((a, b) => a.flow_gpm - b.flow_gpm);
-  for (const [i, b] of loss.entries()) {
-    const a = loss[i - 1];
-    if (!a) continue;
-    const at = quantityText(b.flow_gpm, flow, p.show);
-    if (b.flow_gpm === a.flow_gpm)
-      return refuse(
-        `There are two points at ${at}. A curve has one pressure at each flow: change one of them.`,
-      );
-    if (b.loss_psi < a.loss_psi)
-      return refuse(
-        `At ${at} the device would take ${quantityText(b.loss_psi, pressure, p.show)}, less than the ${quantityText(a.loss_psi, pressure, p.show)} at ${quantityText(a.flow_gpm, flow, p.show)}. What it takes never falls as the flow rises: check both.`,
-      );
-  }
+  const psi = (v: number): string => quantityText(v, pressure, p.show);
+  const loss = byFlow(p, points, (a, b, at) =>
+    b.loss_psi < a.loss_psi
+      ? `At ${at} the device would take ${psi(b.loss_psi)}, less than the ${psi(a.loss_psi)} at ${quantityText(a.flow_gpm, flow, p.show)}. What it takes never falls as the flow rises: check both.`
+      : null,
+  );
+  if (!loss.ok) return loss;
   const { replace: _replace, ...rest } = row;
-  const own: Device = { ...rest, loss, generic: false, source: row.generic ? ownSource : row.source };
+  const source = row.generic ? ownSource : row.source;
+  const own: Device = { ...rest, loss: loss.value, generic: false, source };
   return read({ ...p, devices: { ...p.devices, [id]: own } });
 }
 
 /** A plan with another curve of its pump, sorted by flow: its pressure never rises. */
 export function withPump(p: Plan, points: readonly PumpPoint[]): Read<Plan> {
-  const pump = [...points].sort((a, b) => a.flow_gpm - b.flow_gpm);
-  for (const [i, b] of pump.entries()) {
-    const a = pump[i - 1];
-    if (!a) continue;
-    const at = quantityText(b.flow_gpm, flow, p.show);
-    if (b.flow_gpm === a.flow_gpm)
-      return refuse(
-        `There are two points at ${at}. A curve has one pressure at each flow: change one of them.`,
-      );
-    if (b.psi > a.psi)
-      return refuse(
-        `At ${at} the pump would give ${quantityText(b.psi, pressure, p.show)}, more than the ${quantityText(a.psi, pressure, p.show)} at ${quantityText(a.flow_gpm, flow, p.show)}. A pump gives less pressure the more it pumps: check both.`,
-      );
-  }
-  return read({ ...p, supply: withMember(p.supply ?? {}, "pump", pump.length > 0 ? pump : undefined) });
+  const psi = (v: number): string => quantityText(v, pressure, p.show);
+  const pump = byFlow(p, points, (a, b, at) =>
+    b.psi > a.psi
+      ? `At ${at} the pump would give ${psi(b.psi)}, more than the ${psi(a.psi)} at ${quantityText(a.flow_gpm, flow, p.show)}. A pump gives less pressure the more it pumps: check both.`
+      : null,
+  );
+  if (!pump.ok) return pump;
+  const curve = pump.value.length > 0 ? pump.value : undefined;
+  return read({ ...p, supply: withMember(p.supply ?? {}, "pump", curve) });
 }
 
 /** A plan with one reading of the static pressure set, or taken out. */
