@@ -40,6 +40,12 @@ func TestRowA24_HeadsCanBeSetOutFromThePaper(t *testing.T) {
 			t.Errorf("%s: the picture does not name the heads %v", scheme, missing)
 		}
 	}
+	// Where the water comes from is on the paper too, and what its sign means.
+	p.printing("print")
+	if got := eval[string](p, `JSON.stringify([document.querySelectorAll('[data-ref^="supply/"]').length, [...document.querySelectorAll(".fixture")].filter((e) => getComputedStyle(e).display === "none").map((e) => e.dataset.ref ?? "its sign")])`); got != "[2,[]]" {
+		t.Errorf("fixtures of the supply, and fixtures and signs left off the print: %s", got)
+	}
+	p.printing("")
 	if n := eval[int](p, `document.querySelectorAll(".paper-tag, .paper-bar, .paper-heads tr").length`); n != 0 {
 		t.Errorf("%d parts of the paper stayed on the page", n)
 	}

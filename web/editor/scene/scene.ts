@@ -85,8 +85,8 @@ export class Scene {
       this.#heads.wedges,
       this.#objects.el,
       this.#pipes.el,
-      this.#fixtures.el,
       this.#flows.el,
+      this.#fixtures.el,
       this.#grounds.names,
     );
     this.#aloft.append(this.#heads.upWedges, this.#overlay.world);
