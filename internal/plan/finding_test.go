@@ -182,7 +182,7 @@ func TestThingsAreNamedAsPeopleKnowThem(t *testing.T) {
 	p := &Plan{
 		Show:  units.US,
 		Heads: map[ID]Head{"h1": {Tag: "1-1"}, "h2": {Tag: "1-2", X: 10}, "h3": {X: 20}, "gone": {Status: Remove, X: 40}},
-		Zones: map[ID]Zone{"z1": {Name: "Front", Station: 1}, "z2": {Station: 2}, "z3": {Name: "Back"}, "z4": {}},
+		Zones: map[ID]Zone{"z1": {Name: "Front", Station: 1}, "z2": {Station: 2}, "z3": {Name: "Back"}, "z4": {}, "z5": {Name: "Zone 5", Station: 5}},
 		Areas: map[ID]Area{"a1": {Name: "Front lawn"}, "a2": {Kind: RightOfWay}},
 	}
 	for _, c := range []struct{ got, want string }{
@@ -196,6 +196,7 @@ func TestThingsAreNamedAsPeopleKnowThem(t *testing.T) {
 		{p.ZoneName("z2"), "zone 2"},
 		{p.ZoneName("z3"), "zone Back"},
 		{p.ZoneName("z4"), "zone z4"},
+		{p.ZoneName("z5"), "zone 5"},
 		{p.AreaName("a1"), "Front lawn"},
 		{p.AreaName("a2"), "right of way a2"},
 		{p.AreaName("outside"), "the ground outside every area"},

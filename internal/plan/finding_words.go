@@ -62,10 +62,10 @@ func (p *Plan) HeadNames(ids []ID) string {
 func (p *Plan) ZoneName(id ID) string {
 	z := p.Zones[id]
 	switch {
-	case z.Station > 0 && z.Name != "":
-		return fmt.Sprintf("zone %d (%s)", z.Station, z.Name)
-	case z.Station > 0:
+	case z.Station > 0 && (z.Name == "" || strings.EqualFold(z.Name, fmt.Sprintf("zone %d", z.Station))):
 		return fmt.Sprintf("zone %d", z.Station)
+	case z.Station > 0:
+		return fmt.Sprintf("zone %d (%s)", z.Station, z.Name)
 	case z.Name != "":
 		return "zone " + z.Name
 	default:

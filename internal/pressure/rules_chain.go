@@ -158,7 +158,7 @@ func (w *water) frost() []plan.Finding {
 	f := plan.Found(plan.FreezeUnready, "", "supply").Looking(point(w.p.Nodes[w.net.Source].Spot()))
 	switch freeze := w.p.Supply.Freeze; {
 	case freeze == "" && !cold:
-		f.Title = "Frost is not spoken of"
+		f.Title = "Freezing not settled yet"
 		f.Sentence, f.Rank = "The plan does not say how the pipes are kept from freezing.", plan.Notice
 	case freeze == "":
 		f.Sentence = fmt.Sprintf("The plan does not say how the pipes are kept from freezing, and the yard lies at %.0f° of latitude.", math.Abs(*latitude))

@@ -52,7 +52,11 @@ function found(s: Sizes): HTMLElement[] {
     "section",
     { "aria-labelledby": "sizes-check" },
     h("h3", { id: "sizes-check" }, s.holds ? "Checked: the sizes hold" : "Checked: something does not hold"),
-    h("p", { class: "hint" }, "Every zone solved with these sizes, running by itself."),
+    h(
+      "p",
+      { class: "hint" },
+      "Every zone solved with these sizes, running by itself, at the pressures its heads then have; the table above is for the planned ones.",
+    ),
     h("ul", { class: "sizes-checks" }, ...s.checks.map(checkLine)),
   );
   return s.groups.length > 0 ? [table(s.groups), each(s), cost, check] : [cost, check];
