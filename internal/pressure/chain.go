@@ -24,7 +24,7 @@ type device struct {
 type chain struct {
 	street   []device // meter and service line, when the flow was measured before them
 	shut     []device // isolation
-	inLine   []device // backflow device in the main, and what follows it
+	inLine   []device // filter, backflow device in the main, and what follows it
 	breaker  []device // atmospheric breaker, after each zone valve
 	swing    []device // under each head
 	unloaded string   // what stands there and has no row, in words
@@ -49,6 +49,9 @@ func chainOf(p *plan.Plan) chain {
 	if _, d, ok := p.Isolation(); ok {
 		add(&c.shut, "isolation", d)
 	}
+	if _, d, ok := p.Filter(); ok {
+		add(&c.inLine, "filter", d)
+	}
 	switch _, d, ok := p.BackflowDevice(); {
 	case ok && d.Backflow == catalog.AtmosphericBreaker:
 		add(&c.breaker, "breaker", d)
@@ -56,9 +59,6 @@ func chainOf(p *plan.Plan) chain {
 		add(&c.inLine, "backflow", d)
 	case p.Supply.Backflow != "":
 		c.unloaded = fmt.Sprintf("the backflow device (%s)", p.Supply.Backflow)
-	}
-	if _, d, ok := p.Filter(); ok {
-		add(&c.inLine, "filter", d)
 	}
 	if _, d, ok := p.MasterValve(); ok {
 		add(&c.inLine, "master_valve", d)

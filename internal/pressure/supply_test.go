@@ -219,8 +219,8 @@ func TestTheChainOfEachBackflowDevice(t *testing.T) {
 		return strings.Join(codes, " ")
 	}
 	for device, want := range map[plan.ID]string{
-		"backflow-pvb-1": "static supply isolation backflow filter master_valve main valve lateral fittings swing_joint",
-		"backflow-rp-1":  "static supply isolation backflow filter master_valve main valve lateral fittings swing_joint",
+		"backflow-pvb-1": "static supply isolation filter backflow master_valve main valve lateral fittings swing_joint",
+		"backflow-rp-1":  "static supply isolation filter backflow master_valve main valve lateral fittings swing_joint",
 		"backflow-avb-1": "static supply isolation filter master_valve main valve breaker lateral fittings swing_joint",
 	} {
 		if got := order(device); got != want {
