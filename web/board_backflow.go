@@ -214,7 +214,7 @@ type FreezeView struct {
 var freezeViews = map[string]FreezeView{
 	"":                {"Not said yet: where the ground freezes, water left in the pipe breaks it.", nil},
 	"none":            {"The ground does not freeze here, or the pipe lies below the frost.", nil},
-	"blow_out":        {"Each zone is blown out with air in autumn: it is the volume that does it, not the pressure. At the hose at most 80 psi on PVC and 50 psi on polyethylene, never through the backflow device, with nobody near a head.", []string{"blow-out port with valve and cap, after the backflow device"}},
+	"blow_out":        {"Each zone is blown out with air in autumn: it is the volume that does it, not the pressure. At the hose at most 80 psi (5.5 bar) on PVC and 50 psi (3.4 bar) on polyethylene, never through the backflow device, with nobody near a head.", []string{"blow-out port with valve and cap, after the backflow device"}},
 	"manual_drain":    {"The pipe falls to drains that are opened by hand in autumn.", []string{"stop-and-waste valve below the frost", "manual drain valve at each low point", "gravel sump under each drain"}},
 	"automatic_drain": {"Drains open by themselves after each run and lose a pipeful of water each time.", []string{"automatic drain valve at each low point", "gravel sump under each drain"}},
 }

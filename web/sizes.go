@@ -34,23 +34,20 @@ type SizesView struct {
 
 // SizeGroup is pipes of one zone, or of the main, that change alike.
 type SizeGroup struct {
-	Where  string   `json:"where"`
-	From   string   `json:"from"`
-	To     string   `json:"to"`
-	Pipes  int      `json:"pipes"`
-	Length string   `json:"length"`
-	Flow   string   `json:"flow"`     // the greatest
-	Speed  string   `json:"velocity"` // likewise
-	IDs    []string `json:"ids"`
+	Where  string `json:"where"`
+	From   string `json:"from"`
+	To     string `json:"to"`
+	Pipes  int    `json:"pipes"`
+	Length string `json:"length"`
+	Flow   string `json:"flow"`     // the greatest
+	Speed  string `json:"velocity"` // likewise
 }
 
 // SizeChange is one pipe that changes.
 type SizeChange struct {
-	ID    string `json:"id"`
-	Name  string `json:"name"`
-	Where string `json:"where"`
-	From  string `json:"from"`
-	To    string `json:"to"`
+	Name string `json:"name"`
+	From string `json:"from"`
+	To   string `json:"to"`
 }
 
 // SizeCheck is one thing that the sizes were held to.
@@ -100,7 +97,7 @@ func sizesOf(ctx context.Context, p *plan.Plan, rev int64, tell coverage.Progres
 		v.Checks = append(v.Checks, SizeCheck{c.Says, c.Good})
 	}
 	for _, c := range o.Changes {
-		v.Changes = append(v.Changes, SizeChange{string(c.Pipe), plan.Capital(c.Name), whereOf(p, c.Zone), c.From, c.To})
+		v.Changes = append(v.Changes, SizeChange{plan.Capital(c.Name), c.From, c.To})
 	}
 	v.Groups = append(v.Groups, groupsOf(p, o.Changes)...)
 	return v, nil
@@ -136,7 +133,6 @@ func groupsOf(p *plan.Plan, changes []pipesize.Change) []SizeGroup {
 			rows, sum = append(rows, SizeGroup{Where: whereOf(p, c.Zone), From: c.From, To: c.To}), append(sum, sums{})
 		}
 		rows[i].Pipes++
-		rows[i].IDs = append(rows[i].IDs, string(c.Pipe))
 		sum[i] = sums{sum[i].length + c.Length, max(sum[i].flow, c.Flow), max(sum[i].speed, c.Velocity)}
 	}
 	for i := range rows {

@@ -21,7 +21,7 @@ const sizes = (rev: number): Sizes => ({
   patch: { pipes: { p: { nominal_in: 1, class: "pvc-sch40" } } },
   label: "Size 1 pipe",
   groups: [],
-  changes: [{ id: "p", name: "The pipe", where: "Main", from: "", to: "1 in" }],
+  changes: [{ name: "The pipe", from: "", to: "1 in" }],
   before: "",
   after: "",
   holds: true,

@@ -18,7 +18,7 @@ export interface Sizes {
   patch?: Patch;
   label: string;
   groups: SizeGroup[];
-  changes: { id: string; name: string; where: string; from: string; to: string }[];
+  changes: { name: string; from: string; to: string }[];
   before: string;
   after: string;
   holds: boolean;
@@ -35,7 +35,6 @@ export interface SizeGroup {
   length: string;
   flow: string;
   velocity: string;
-  ids: string[];
 }
 
 /** What is used of the board. */
