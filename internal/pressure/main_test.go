@@ -180,3 +180,16 @@ func TestRow20_HeadsUnderTheirPlannedPressureAreNoted(t *testing.T) {
 	y.Supply.Measured = false
 	y.want(t, plan.HeadsStarved, "")
 }
+
+// A breaker stands above the pipe that leaves it as well: heads below it do not let it
+// down to the ground.
+func TestRow25_ABreakerStandsAboveItsOwnPipe(t *testing.T) {
+	y := straight(3)
+	y.Supply.BackflowDevice, y.Supply.BackflowAt = "backflow-pvb-1", &plan.Spot{X: 5}
+	y.Elevations["a"], y.Elevations["b"] = plan.Elevation{}, plan.Elevation{X: 50, Z: -6}
+	low, high := units.Feet(0.5), units.Feet(1)
+	y.Supply.BackflowHeightFt = &low
+	y.want(t, plan.BreakerLow, plan.Stop, "stands 6\" above its ground, and 1' 0\" is needed there: 12\" above the pipe that leaves it.")
+	y.Supply.BackflowHeightFt = &high
+	y.want(t, plan.BreakerLow, "")
+}

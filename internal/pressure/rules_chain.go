@@ -33,8 +33,9 @@ type Breaker struct {
 }
 
 // BreakerHeight is the height a plan's breakers need: of one in the main above all
-// heads, of atmospheric ones the greatest above the heads of their own zone. False
-// when the device is no breaker, has no place or there is no head.
+// heads, of atmospheric ones the greatest above the heads of their own zone; and as
+// much above their own ground, where the pipe behind them lies. False when the device
+// is no breaker, has no place or there is no head.
 func BreakerHeight(p *plan.Plan) (Breaker, bool) {
 	_, d, ok := p.BackflowDevice()
 	if !ok {
@@ -67,6 +68,7 @@ func BreakerHeight(p *plan.Plan) (Breaker, bool) {
 			}
 		}
 	}
+	best.Need = max(best.Need, best.Above) // the pipe that leaves it lies at its own ground
 	return best, found
 }
 
@@ -93,8 +95,12 @@ func (w *water) backflow() []plan.Finding {
 	}
 	if b, ok := BreakerHeight(w.p); ok && w.p.Supply.BackflowHeightFt != nil {
 		if given := *w.p.Supply.BackflowHeightFt; TooLow(given, b.Need) {
-			text := fmt.Sprintf("The critical level of the breaker stands %s above its ground, and %s is needed there: %s above the ground of %s, the highest.",
-				w.sys.Length(given), w.sys.Length(b.Need), w.sys.Inches(b.Above.Inches()), w.p.HeadName(b.Highest))
+			over := "the ground of " + w.p.HeadName(b.Highest) + ", the highest"
+			if b.Level <= b.Ground {
+				over = "the pipe that leaves it"
+			}
+			text := fmt.Sprintf("The critical level of the breaker stands %s above its ground, and %s is needed there: %s above %s.",
+				w.sys.Length(given), w.sys.Length(b.Need), w.sys.Inches(b.Above.Inches()), over)
 			found = append(found, plan.Found(plan.BreakerLow, text, "supply", plan.RefTo("heads", b.Highest)).Looking(point(b.At)).Measured("needs_ft", float64(b.Need)))
 		}
 	}
