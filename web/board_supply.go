@@ -45,9 +45,10 @@ type LimitView struct {
 	Least   bool    `json:"least"` // of all that are known
 }
 
-// DeviceView is one device of the supply with what it takes at the design flow.
+// DeviceView is one device in the pipe with what it takes: at the design flow, a
+// zone's valve at that of its zone, a swing joint at one head's.
 type DeviceView struct {
-	Role   string  `json:"role"` // the member of the supply that names it
+	Role   string  `json:"role"` // the member of the supply that names it, or zone_valve
 	ID     plan.ID `json:"id"`
 	Takes  string  `json:"takes"`
 	Beyond bool    `json:"beyond"` // past the last point of its curve
@@ -148,23 +149,45 @@ func leastLimit(r *pressure.Supply) int {
 	return least
 }
 
-// devices are what stands in the way of all the water, with what each takes. A
-// swing joint passes one head's water only.
+// devices are what stands in the water's way, with what each takes; the usual ones
+// where the plan names none.
 func (m *maker) devices(q units.GPM) []DeviceView {
 	s := m.p.Supply
 	views := []DeviceView{}
-	for _, d := range []struct {
-		role string
-		id   plan.ID
-	}{{"meter", s.Meter}, {"isolation", s.Isolation}, {"filter", s.Filter}, {"master_valve", s.MasterValve}, {"backflow_device", s.BackflowDevice}} {
-		row, ok := m.p.Device(d.id)
-		if !ok {
-			continue
+	add := func(role string, id plan.ID, q units.GPM) {
+		if row, ok := m.p.Device(id); ok {
+			loss, known := row.LossAt(q)
+			views = append(views, DeviceView{Role: role, ID: id, Takes: m.sys.Pressure(loss) + " at " + m.sys.Flow(q), Beyond: !known})
 		}
-		loss, known := row.LossAt(q)
-		views = append(views, DeviceView{Role: d.role, ID: d.id, Takes: m.sys.Pressure(loss) + " at " + m.sys.Flow(q), Beyond: !known})
+	}
+	meter, _, _ := m.p.Meter()
+	add("meter", meter, q)
+	add("isolation", s.Isolation, q)
+	add("filter", s.Filter, q)
+	add("master_valve", s.MasterValve, q)
+	add("backflow_device", s.BackflowDevice, q)
+	if most := m.thirstiestHead(); most > 0 {
+		joint, _ := m.p.SwingJoint()
+		add("swing_joint", joint, most)
+	}
+	most := map[plan.ID]units.GPM{} // by valve
+	for _, z := range m.r.Zones {
+		id, _ := m.p.ZoneValve(z.ID)
+		most[id] = max(most[id], z.FlowGPM)
+	}
+	for _, id := range plan.SortedIDs(most) {
+		add("zone_valve", id, most[id])
 	}
 	return views
+}
+
+// thirstiestHead is the greatest flow of a head; 0 where there is none.
+func (m *maker) thirstiestHead() units.GPM {
+	most := units.GPM(0)
+	for _, h := range m.r.Heads {
+		most = max(most, h.FlowGPM)
+	}
+	return most
 }
 
 // backflowKind is the kind of the plan's backflow device; "" when none is chosen.

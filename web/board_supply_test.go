@@ -162,6 +162,30 @@ func TestTheBreakersHeightCountsFromTheHighHeadsGround(t *testing.T) {
 	}
 }
 
+// What takes pressure is told whether the plan names it or the usual one is taken:
+// the zones' valves at the most that each kind passes, a joint at one head's flow.
+func TestTheUsualDevicesAreToldToo(t *testing.T) {
+	_, v := supplyOf(t, func(p *plan.Plan) {
+		p.Supply.SwingJoint, p.Supply.Meter = "", ""
+		z := p.Zones["z5"]
+		z.Valve = "valve-1-low"
+		p.Devices["valve-1-low"], _ = catalog.FindDevice("valve-1-low")
+		p.Zones["z5"] = z
+	})
+	told := map[string]string{}
+	for _, d := range v.Devices {
+		told[d.Role+" "+string(d.ID)] = d.Takes
+	}
+	for of, at := range map[string]string{
+		"meter meter-0_75": " at 12.9 gpm", "backflow_device backflow-pvb-1": " at 12.9 gpm", "swing_joint swing-joint-0_5": " at 3.00 gpm",
+		"zone_valve valve-1": " at 12.0 gpm", "zone_valve valve-1-low": " at 2.60 gpm",
+	} {
+		if !strings.HasSuffix(told[of], at) {
+			t.Errorf("%s is told as %q, want%s", of, told[of], at)
+		}
+	}
+}
+
 // An empty plan says that its supply is assumed, and what every print says.
 func TestTheSupplyOfANewPlanIsAssumed(t *testing.T) {
 	m := makerOf(t, string(plan.Empty("New", units.Metric).Encode()))

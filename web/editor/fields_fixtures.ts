@@ -3,9 +3,10 @@
 // spot heights and measured distances.
 
 import { coordText, cornersText, parseCorners } from "./corners";
-import { choice, coordinate, type Field, length, member, statuses, statusField, yes } from "./fields";
+import { choice, coordinate, type Field, length, member, setAll, statuses, statusField, yes } from "./fields";
 import { parseCoordinate, read } from "./length";
 import { find, put, type Spot } from "./model";
+import { deviceChoices, withRow } from "./supplyrows";
 
 const outline: Field = {
   key: "outline",
@@ -72,9 +73,22 @@ const grades = [
   ["remove", "To be removed"],
 ] as const;
 
+const valve: Field = {
+  key: "valve",
+  label: "Made as",
+  as: "choice",
+  get: ({ plan }, id) => find(plan, "zones", id)?.valve ?? "",
+  set: ({ plan, catalog }, ids, typed) =>
+    read(setAll(withRow(plan, typed, catalog), "zones", ids, "valve", typed || undefined)),
+  choices: ({ plan, catalog }) => [
+    { value: "", label: "The usual valve, 1 in" },
+    ...deviceChoices(plan, catalog, "zone_valve"),
+  ],
+};
+
 export const fixtureFields = {
   site: [outline],
-  valves: [...spot("valves"), statusField("valves")],
+  valves: [...spot("valves"), valve, statusField("valves")],
   supply: spot("supply"),
   controller: [...spot("controller"), statusField("controller")],
   sensors: [

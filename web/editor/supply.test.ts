@@ -2,6 +2,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import type { Catalog, DeviceEntry } from "./api";
 import type { Finding } from "./design";
+import { fixtureFields } from "./fields_fixtures";
 import { settingOf } from "./findings";
 import type { Plan } from "./model";
 import { supplyFields } from "./supply";
@@ -88,6 +89,49 @@ test("a device brings its row along, once, and keeps the plan's own", () => {
     devicesInUse(again, from).map((d) => d.role),
     ["backflow_device"],
   );
+});
+
+test("the usual devices and the zones' valves are shown as the server tells them, and become the plan's own", () => {
+  const all: typeof from = {
+    ...from,
+    devices: [...(from.devices ?? []), { ...breaker, id: "v", kind: "zone_valve" }],
+  };
+  const told = [
+    { role: "zone_valve", id: "v" },
+    { role: "backflow_device", id: "other" },
+    { role: "meter", id: "gone" },
+  ];
+  const p = withDevice(bare(), "backflow_device", breaker.id, all);
+  const used = devicesInUse(p, all, told);
+  assert.deepEqual(
+    used.map((d) => `${d.role} ${d.id}`),
+    [`backflow_device ${breaker.id}`, "zone_valve v"],
+  );
+  const row = used[1]?.row;
+  assert.ok(row?.replace);
+  const own = withLoss(p, "v", row, [{ flow_gpm: 12, loss_psi: 4 }]);
+  assert.ok(own.ok);
+  assert.deepEqual(own.value.devices?.v?.loss, [{ flow_gpm: 12, loss_psi: 4 }]);
+  assert.equal(devicesInUse(own.value, all, told)[1]?.row.replace, undefined);
+});
+
+test("a valve is made as a row says, which comes along", () => {
+  const all: typeof from = { ...from, devices: [{ ...breaker, id: "v", kind: "zone_valve" }] };
+  const p = { ...bare(), zones: { z1: { name: "Lawn" } } };
+  const field = fixtureFields.valves.find((f) => f.key === "valve");
+  assert.ok(field);
+  const c = { plan: p, catalog: all };
+  assert.deepEqual(
+    field.choices?.(c, ["z1"]).map((o) => o.value),
+    ["", "v"],
+  );
+  const made = field.set(c, ["z1"], "v");
+  assert.ok(made.ok);
+  assert.equal(made.value.zones?.z1?.valve, "v");
+  assert.equal(made.value.devices?.v?.kind, "zone_valve");
+  const usual = field.set({ ...c, plan: made.value }, ["z1"], "");
+  assert.ok(usual.ok);
+  assert.equal("valve" in (usual.value.zones?.z1 ?? {}), false);
 });
 
 test("row A28: a curve of losses never falls, and a pump's never rises", () => {

@@ -20,13 +20,17 @@ export const roleKinds: Readonly<Record<Role, Device["kind"]>> = {
   swing_joint: "swing_joint",
 };
 
-export const roleNames: Readonly<Record<Role, string>> = {
+/** What stands in the pipe of every plan: also the valves, which zones name. */
+export type UsedAs = Role | "zone_valve";
+
+export const roleNames: Readonly<Record<UsedAs, string>> = {
   meter: "Meter",
   isolation: "Isolation valve",
   filter: "Filter",
   master_valve: "Master valve",
   backflow_device: "Backflow device",
   swing_joint: "Under each head",
+  zone_valve: "Zone valve",
 };
 
 /** The devices of a kind that can be chosen: the plan's own rows and the catalogue's. */
@@ -58,19 +62,41 @@ export const deviceChoices = (p: Plan, from: Catalog, kind: Device["kind"]): Cho
 /** A plan whose supply has a device in a role; its row comes along unless the plan has it. */
 export function withDevice(p: Plan, role: Role, id: string, from: Catalog): Plan {
   const supply: Supply = withMember(p.supply ?? {}, role, id || undefined);
-  const entry = (from.devices ?? []).find((d) => d.id === id);
-  if (!entry || p.devices?.[id]) return { ...p, supply };
-  const { id: _id, ...row } = entry;
-  return { ...p, supply, devices: { ...p.devices, [id]: structuredClone(row) } };
+  return withRow({ ...p, supply }, id, from);
 }
 
-/** The devices the supply names, whose rows are shown with their points. */
-export function devicesInUse(p: Plan, from: Catalog): { role: Role; id: string; row: Device }[] {
-  return (Object.keys(roleKinds) as Role[]).flatMap((role) => {
-    const id = p.supply?.[role];
-    const row = id ? (p.devices?.[id] ?? from.devices?.find((d) => d.id === id)) : undefined;
-    return id && row ? [{ role, id, row }] : [];
-  });
+/** A plan with the row of a device it is to name, unless it has it. */
+export function withRow(p: Plan, id: string, from: Catalog): Plan {
+  const entry = (from.devices ?? []).find((d) => d.id === id);
+  if (!entry || p.devices?.[id]) return p;
+  const { id: _id, ...row } = entry;
+  return { ...p, devices: { ...p.devices, [id]: structuredClone(row) } };
+}
+
+export interface InUse {
+  readonly role: UsedAs;
+  readonly id: string;
+  readonly row: Device;
+}
+
+/**
+ * The devices whose rows are shown with their points: those the supply names, the
+ * zones' valves, and the usual ones that the server takes where none is named.
+ */
+export function devicesInUse(
+  p: Plan,
+  from: Catalog,
+  told: readonly { role: string; id: string }[] = [],
+): InUse[] {
+  const used = (role: UsedAs, id = ""): InUse[] => {
+    const row = p.devices?.[id] ?? from.devices?.find((d) => d.id === id);
+    return row ? [{ role, id, row }] : [];
+  };
+  const as = (role: UsedAs) => told.filter((d) => d.role === role).flatMap((d) => used(role, d.id));
+  const named = (Object.keys(roleKinds) as Role[]).flatMap((role) =>
+    p.supply?.[role] ? used(role, p.supply[role]) : as(role),
+  );
+  return [...named, ...as("zone_valve")];
 }
 
 const ownSource = "Typed in this plan";

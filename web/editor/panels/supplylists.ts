@@ -12,9 +12,10 @@ import { rowName } from "../rownames";
 import type { Board } from "../state";
 import {
   devicesInUse,
+  type InUse,
   newReading,
-  type Role,
   roleNames,
+  type UsedAs,
   withLoss,
   withPump,
   withStatic,
@@ -154,10 +155,10 @@ export function pumpList(board: Board): List {
   return list(spec, () => board.plan.supply?.pump ?? []);
 }
 
-/** The devices the supply names, each with the points of its curve under it. */
+/** The devices in the pipe, each with the points of its curve under it. */
 export class LossCurves {
   readonly el: HTMLElement;
-  readonly #rows: Rows<ReturnType<typeof devicesInUse>[number]>;
+  readonly #rows: Rows<InUse>;
   readonly #none = h(
     "p",
     { class: "hint" },
@@ -177,19 +178,22 @@ export class LossCurves {
   }
 
   show(): void {
-    const list = devicesInUse(this.board.plan, this.board.catalog);
+    const list = devicesInUse(this.board.plan, this.board.catalog, this.#takes);
     this.#none.hidden = list.length > 0;
     this.#rows.show(list);
   }
 
   tell(takes: SupplyReading["devices"]): void {
     this.#takes = takes;
+    this.show();
     for (const say of this.#says.values()) say();
   }
 
-  #device(role: Role, id: string) {
+  #device(role: UsedAs, id: string) {
     const { board } = this;
-    const row = () => devicesInUse(board.committed, board.catalog).find((d) => d.role === role)?.row;
+    const row = () =>
+      devicesInUse(board.committed, board.catalog, this.#takes).find((d) => d.role === role && d.id === id)
+        ?.row;
     const spec: ListSpec<LossPoint> = {
       one: "point",
       caption: `what the ${roleNames[role].toLowerCase()} takes`,
@@ -218,10 +222,10 @@ export class LossCurves {
       const beyond = t?.beyond ? ", past the end of its curve" : "";
       setText(takes, t ? `takes ${t.takes}${beyond}` : "");
     };
-    this.#says.set(role, say);
+    this.#says.set(`${role} ${id}`, say);
     return {
       el: h("details", { class: "loss" }, h("summary", {}, name, " ", takes), replace, source, points.el),
-      update: ({ row }: ReturnType<typeof devicesInUse>[number]) => {
+      update: ({ row }: InUse) => {
         setText(name, `${roleNames[role]}: ${rowName(row, board.plan.show)}`);
         setText(source, `Source: ${row.source}.`);
         replace.hidden = !row.replace;
