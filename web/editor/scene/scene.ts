@@ -114,7 +114,7 @@ export class Scene {
     if (was?.design !== p.design) this.#grounds.showGaps(p.design);
     if (was?.design?.ground !== p.design?.ground) this.#contours.show(p.design);
     const { by, zone } = p.flows;
-    const flows = was?.flows.by !== by || was.flows.zone !== zone || was.design !== p.design;
+    const flows = was?.flows.by !== by || was.flows.zone !== zone || was.design?.pipes !== p.design?.pipes;
     if (flows || this.#base !== base || differs("pipes", "nodes"))
       this.#flows.show(p.plan, p.design, p.flows, (this.#base ?? p.view).scale);
     this.#write(p, flows && (by !== "plain" || was?.flows.by !== by));
