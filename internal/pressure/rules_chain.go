@@ -93,23 +93,7 @@ func (w *water) backflow() []plan.Finding {
 	if d.Backflow == catalog.DoubleCheck {
 		found = append(found, w.looking(plan.Found(plan.BackflowDoubtful, fmt.Sprintf("The plan names a double check (%s) between the yard and the drinking water.", name), "supply")))
 	}
-	if b, ok := BreakerHeight(w.p); ok && w.p.Supply.BackflowHeightFt != nil {
-		if given := *w.p.Supply.BackflowHeightFt; TooLow(given, b.Need) {
-			over := "the ground of " + w.p.HeadName(b.Highest) + ", the highest"
-			if b.Level <= b.Ground {
-				over = "the pipe that leaves it"
-			}
-			text := fmt.Sprintf("The critical level of the breaker stands %s above its ground, and %s is needed there: %s above %s.",
-				w.sys.Length(given), w.sys.Length(b.Need), w.sys.Inches(b.Above.Inches()), over)
-			found = append(found, plan.Found(plan.BreakerLow, text, "supply", plan.RefTo("heads", b.Highest)).Looking(point(b.At)).Measured("needs_ft", float64(b.Need)))
-		}
-	}
-	if b, ok := BreakerHeight(w.p); ok && w.p.Supply.BackflowHeightFt == nil && b.Need > b.Above+unsaidFt {
-		text := fmt.Sprintf("The plan does not say how high the breaker stands: its critical level needs %s above its own ground, since %s stands higher than it.", w.sys.Length(b.Need), w.p.HeadName(b.Highest))
-		f := plan.Found(plan.BreakerLow, text, "supply", plan.RefTo("heads", b.Highest)).Ranked(plan.Notice).Looking(point(b.At)).Measured("needs_ft", float64(b.Need))
-		f.Title = "Height of the breaker not given"
-		found = append(found, f)
-	}
+	found = append(found, w.breaker()...)
 	for _, id := range w.net.Order {
 		n := w.net.Nodes[id]
 		if w.p.Nodes[id].Kind != "backflow" {
@@ -128,6 +112,33 @@ func (w *water) backflow() []plan.Finding {
 		break
 	}
 	return found
+}
+
+// breaker finds a vacuum breaker that stands too low for its heads, or higher ground
+// at one whose height is not given.
+func (w *water) breaker() []plan.Finding {
+	b, ok := BreakerHeight(w.p)
+	if !ok {
+		return nil
+	}
+	low := func(text string) plan.Finding {
+		return plan.Found(plan.BreakerLow, text, "supply", plan.RefTo("heads", b.Highest)).Looking(point(b.At)).Measured("needs_ft", float64(b.Need))
+	}
+	switch given := w.p.Supply.BackflowHeightFt; {
+	case given == nil && b.Need > b.Above+unsaidFt:
+		f := low(fmt.Sprintf("The plan does not say how high the breaker stands: its critical level needs %s above its own ground, since %s stands higher than it.",
+			w.sys.Length(b.Need), w.p.HeadName(b.Highest))).Ranked(plan.Notice)
+		f.Title = "Height of the breaker not given"
+		return []plan.Finding{f}
+	case given != nil && TooLow(*given, b.Need):
+		over := "the ground of " + w.p.HeadName(b.Highest) + ", the highest"
+		if b.Level <= b.Ground {
+			over = "the pipe that leaves it"
+		}
+		return []plan.Finding{low(fmt.Sprintf("The critical level of the breaker stands %s above its ground, and %s is needed there: %s above %s.",
+			w.sys.Length(*given), w.sys.Length(b.Need), w.sys.Inches(b.Above.Inches()), over))}
+	}
+	return nil
 }
 
 // shutting finds a main that nothing shuts: neither the valve chosen for the supply,
