@@ -352,3 +352,20 @@ func TestReclaimedWaterIsBoughtMarked(t *testing.T) {
 		t.Error(list.Scope)
 	}
 }
+
+// The port that the pipes are blown out by stands behind a device in the main, and
+// before the valves where the breakers are behind those.
+func TestRowA7_TheBlowOutPortHasItsPlaceByTheDevice(t *testing.T) {
+	for device, want := range map[plan.ID]string{"backflow-pvb-1": "after the backflow device", "backflow-avb-1": "before the zone valves"} {
+		p := piped()
+		p.Supply.BackflowDevice = device
+		list, _ := compute(p)
+		found := false
+		for _, l := range list.Total {
+			found = found || l.Group == GroupFrost && strings.Contains(l.Rule, want)
+		}
+		if !found {
+			t.Errorf("%s: no port %s in %+v", device, want, list.Total)
+		}
+	}
+}

@@ -43,7 +43,11 @@ func atSupply(p *plan.Plan, net *pipework.Network, ts tallies) {
 		one(GroupSupply, "Pressure regulator", "The supply is planned with one. Size it to the design flow.")
 	}
 	if s.Freeze == "blow_out" {
-		one(GroupFrost, "Blow-out port, capped", "One after the backflow device, to blow the pipes out with air by volume at low pressure; never through the device.")
+		rule := "One after the backflow device, to blow the pipes out with air by volume at low pressure; never through the device."
+		if _, d, chosen := p.BackflowDevice(); chosen && d.Backflow == catalog.AtmosphericBreaker {
+			rule = "One in the main before the zone valves, to blow the pipes out with air by volume at low pressure; the breakers are opened as their maker says before, since no air may be driven through them."
+		}
+		one(GroupFrost, "Blow-out port, capped", rule)
 	}
 }
 
