@@ -247,6 +247,7 @@ func TestWhatAZoneLacksIsSaid(t *testing.T) {
 		{"has no way to the point of connection", func(y yard) { delete(y.Pipes, "p01") }},
 		{"No head of zone 1 (Row) is joined", func(y yard) { delete(y.Pipes, "p02") }},
 		{"1 pipe has no class or size yet on the way of the water to zone 1 (Row), the first on the main", func(y yard) { y.pipeSize("p01", "", 0) }},
+		{"Class 200 PVC is not made in 1/2 in, the size of", func(y yard) { y.pipeSize("p02", "pvc-class200", 0.5) }},
 		{"2 pipes have no class or size yet on the way of the water to zone 1 (Row), the first on its laterals", func(y yard) { y.pipeSize("p02", "pvc-class200", 0); y.pipeSize("p03", "", 1) }},
 		{"Head h2 is used outside its nozzle's table", func(y yard) { h := y.Heads["h2"]; h.Nozzle = "none"; y.Heads["h2"] = h }},
 		{"What the backflow device (double check) takes is not counted", func(y yard) { y.Supply.Backflow = "double check" }},

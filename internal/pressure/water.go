@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 
+	"evenfall/internal/catalog"
 	"evenfall/internal/pipework"
 	"evenfall/internal/plan"
 	"evenfall/internal/units"
@@ -108,6 +109,10 @@ func (w *water) lacking(zone plan.ID) string {
 	}
 	if len(bare) > 0 {
 		first := w.net.Pipes[bare[0]]
+		if drawn := w.p.Pipes[first.ID]; drawn.NominalIn > 0 && first.Class.Name != "" {
+			return fmt.Sprintf("%s is not made in %s, the size of %s on the way of the water to %s. Choose another size or class.",
+				catalog.NameIn(w.sys, first.Class.Name), w.sys.PipeSize(drawn.NominalIn), w.p.PipeName(first.ID), name)
+		}
 		what := plan.Plural(len(bare), "pipe has", "pipes have")
 		where := "its laterals"
 		if !first.Valved {
