@@ -5,7 +5,7 @@
 import type { BudgetStep, ZonePressure } from "../design";
 import { atMostEvery, byID, h, type Row, Rows, setAttr, setText } from "../dom";
 import type { Ref } from "../model";
-import { count } from "../names";
+import { count, nameOf as thingName } from "../names";
 import { zoneChosen } from "../pipelook";
 import type { Board } from "../state";
 import { BudgetPicture } from "./budgetpicture";
@@ -119,7 +119,7 @@ export class Budget {
     setText(this.#says, now.says);
     setAttr(this.#says, "data-rank", now.rank === "good" ? null : now.rank);
     this.#go.hidden = !now.worst;
-    setText(this.#go, `Go to ${now.worst_name?.toLowerCase() ?? "the worst head"}`);
+    setText(this.#go, `Go to ${thingName(this.board.plan, `heads/${now.worst}`)}`);
     this.#trouble.hidden = now.trouble.length === 0;
     setText(this.#trouble, `Show ${count(now.trouble.length, "head")} in trouble`);
     this.#table.hidden = now.budget.length === 0;
