@@ -17,7 +17,7 @@ import { isClosed, ringsOf } from "../things";
 import { Control } from "./control";
 import { sizeText } from "./objects";
 import { removeThings } from "./removing";
-import { insideFacts, pipeFacts, runningFacts } from "./waterfacts";
+import { insideFacts, otherRuns, pipeFacts, runningFacts } from "./waterfacts";
 
 /** Things of one collection by their ids, or of several by their refs. */
 interface Group {
@@ -39,6 +39,9 @@ export class Selected {
   /** Why it cannot be moved or deleted. */
   readonly #locked = h("p", { class: "hint locked-why", hidden: true });
   #facts = h("dl", { class: "facts" });
+  readonly #runs = h("dl", { class: "facts" });
+  /** Of a pipe of the main, folded: it would push the fields out of sight. */
+  readonly #others = h("details", { hidden: true }, h("summary", {}, "While another zone runs"), this.#runs);
   /** What streams do at a barrier, or what is in the way of a head's. */
   readonly #streams = h("div", { class: "streams", hidden: true });
   #more = h("p", { class: "hint", hidden: true });
@@ -113,6 +116,7 @@ export class Selected {
         : "",
       this.#locked,
       this.#facts,
+      this.#others,
       this.#streams,
       h("div", { class: "fields" }, ...short),
       ...long,
@@ -189,9 +193,10 @@ export class Selected {
     }
     const only = group?.ids.length === 1 ? group.collection : null;
     this.#showStreams(streamsOf(reckoned, only ?? "", id ?? ""));
-    const old = Array.from(this.#facts.children, (e) => e.textContent);
-    if (old.join("\n") === facts.flat().join("\n")) return;
-    this.#facts.replaceChildren(...facts.flatMap(([t, d]) => [h("dt", {}, t), h("dd", {}, d)]));
+    const runs = only === "pipes" ? otherRuns(this.board.plan, reckoned?.pipes?.[id ?? ""]) : [];
+    this.#others.hidden = runs.length === 0;
+    fillFacts(this.#runs, runs);
+    fillFacts(this.#facts, facts);
   }
 
   #showStreams({ title, lines }: { title: string; lines: readonly string[] }): void {
@@ -210,6 +215,12 @@ function streamsOf(d: Design | null, collection: string, id: string): { title: s
     title: "In the way of its stream",
     lines: collection === "heads" ? (d?.heads[id]?.stops ?? []) : [],
   };
+}
+
+function fillFacts(list: HTMLElement, facts: readonly [string, string][]): void {
+  const old = Array.from(list.children, (e) => e.textContent);
+  if (old.join("\n") === facts.flat().join("\n")) return;
+  list.replaceChildren(...facts.flatMap(([t, d]) => [h("dt", {}, t), h("dd", {}, d)]));
 }
 
 function headFacts(r: HeadReading | undefined, away: boolean): [string, string][] {

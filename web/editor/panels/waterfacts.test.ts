@@ -2,8 +2,9 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { test } from "node:test";
+import type { PipeReading, PipeRun } from "../design";
 import type { Plan } from "../model";
-import { insideFacts } from "./waterfacts";
+import { insideFacts, otherRuns, pipeFacts } from "./waterfacts";
 
 const demo = JSON.parse(
   readFileSync(join(process.env.EVENFALL_ROOT ?? ".", "testdata/plans/demo.json"), "utf8"),
@@ -20,4 +21,26 @@ test("a pipe tells its inside diameter and how its class takes it", () => {
   const { nominal_in: _, ...unsized } = pipe;
   assert.deepEqual(insideFacts({ ...demo, pipes: { [id]: unsized } }, id), []);
   assert.deepEqual(insideFacts(demo, "none"), []);
+});
+
+test("a pipe of the main tells the zone that sends most through it first, the others apart", () => {
+  const run = (zone: string, flow: string, most: boolean) =>
+    ({
+      zone,
+      flow,
+      most,
+      velocity: "2.0 ft/s",
+      loss: "0.2 psi",
+      pressure: "58 psi",
+      rank: "good",
+    }) as PipeRun;
+  const reading = {
+    zone: "",
+    runs: [run("z1", "7.83 gpm", false), run("z3", "12.2 gpm", true)],
+  } as PipeReading;
+  const says = (flow: string) => `${flow} at 2.0 ft/s, loses 0.2 psi, 58 psi left`;
+  assert.deepEqual(pipeFacts(demo, reading, false), [["While Side lawn runs", says("12.2 gpm")]]);
+  assert.deepEqual(otherRuns(demo, reading), [["While Front lawn, west runs", says("7.83 gpm")]]);
+  assert.deepEqual(pipeFacts(demo, reading, true), [["Flow and pressure", "not computed"]]);
+  assert.deepEqual(otherRuns(demo, undefined), []);
 });

@@ -1,6 +1,6 @@
 // What is told of a selected pipe or head with its zone running.
 
-import type { Design, HeadReading, PipeReading } from "../design";
+import type { Design, HeadReading, PipeReading, PipeRun } from "../design";
 import { find, type Plan, parts, type Ref } from "../model";
 import { capital } from "../names";
 import { runOf, runText } from "../pipelook";
@@ -24,16 +24,24 @@ export function insideFacts(p: Plan, id: string): [string, string][] {
   return [["Inside diameter", [width, row.convention].filter(Boolean).join("; ")]];
 }
 
-/** What passes a pipe: of the main, while each of its zones runs. */
+/** What passes a pipe: of the main, while the zone runs that sends the most through it. */
 export function pipeFacts(p: Plan, r: PipeReading | undefined, away: boolean): [string, string][] {
   if (away) return [["Flow and pressure", "not computed"]];
   if (!r) return [];
-  const facts: [string, string][] = r.runs.map((run) => [
-    `While ${find(p, "zones", run.zone)?.name ?? "its zone"} runs`,
-    runText(run),
-  ]);
-  return facts.length > 0 ? facts : [["Flow and pressure", "not worked out; the Pressure table says why"]];
+  const most = r.runs.find((run) => run.most) ?? r.runs[0];
+  return most ? [runFact(p, most)] : [["Flow and pressure", "not worked out; the Pressure table says why"]];
 }
+
+/** What passes a pipe of the main while each of the other zones runs. */
+export function otherRuns(p: Plan, r: PipeReading | undefined): [string, string][] {
+  const most = r?.runs.find((run) => run.most) ?? r?.runs[0];
+  return (r?.runs ?? []).filter((run) => run !== most).map((run) => runFact(p, run));
+}
+
+const runFact = (p: Plan, run: PipeRun): [string, string] => [
+  `While ${find(p, "zones", run.zone)?.name ?? "its zone"} runs`,
+  runText(run),
+];
 
 /** A head or a pipe in its row of the table: what it really gets, trouble first. */
 export function runningText(design: Design | null, r: Ref): string {
