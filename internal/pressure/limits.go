@@ -181,7 +181,7 @@ func (s *supply) onCurve() Limit {
 	case kind == rough:
 		l.Missing = fmt.Sprintf("A container was filled at %s, at no pressure: that is one rough point of the curve and no limit. Measure again with a gauge on a second tap.", s.sys.Flow(s.open))
 		return l
-	case kind == level && s.p.Supply.Measured && rest < need:
+	case kind == level && s.p.Supply.Measured && tooLittle(left, s.curve.ends, need):
 		l.Missing = fmt.Sprintf("At %s there were %s left, and %s are needed before the zone valves (%s); what a lesser flow leaves is not known until the static pressure is measured.",
 			s.sys.Flow(s.flow), s.sys.Pressure(s.residual), s.sys.Pressure(need), from)
 		return l
@@ -205,6 +205,13 @@ func (s *supply) onCurve() Limit {
 		l.Says += fmt.Sprintf("; past %s the curve is not known", s.sys.Flow(s.curve.ends))
 	}
 	return l
+}
+
+// tooLittle reports whether a supply has, at a flow, well under the pressure needed:
+// so much that heads would be told of as low.
+func tooLittle(s hydraulics.Source, at units.GPM, need units.PSI) bool {
+	p, _ := s.Pressure(at)
+	return p < lowShare*need
 }
 
 func measuredOrAssumed(p *plan.Plan) string {

@@ -34,6 +34,11 @@ func none(s Supply) bool {
 	return (s.Binding == OnCurve || s.Binding == OnPump) && s.DesignGPM <= roundGPM
 }
 
+// nearlyShare is the part of the pressure needed from which a supply is near enough
+// for its plan to be mended rather than stopped: tables of nozzles hold as much less
+// than their best. Chosen.
+const nearlyShare = 0.75
+
 // weak finds a supply that has not the pressure its heads are planned for, however
 // little flows: once, and not zone by zone.
 func (w *water) weak(s Supply) []plan.Finding {
@@ -42,7 +47,10 @@ func (w *water) weak(s Supply) []plan.Finding {
 	}
 	f := plan.Found(plan.HeadsStarved, plan.Capital(s.Limits[len(s.Limits)-1].Says)+".", "supply")
 	f.Title = "Supply without the pressure the heads need"
-	f.Do = "Plan heads or nozzles made for less pressure, choose devices that take less, or boost the supply by a pump. No larger pipe cures this."
+	f.Do = "Plan the zones at less pressure where their nozzles' tables hold it, or choose nozzles made for less, devices that take less, or a pump that boosts the supply. No larger pipe cures this."
+	if need, _ := w.needed(); w.curve.rest >= nearlyShare*need {
+		f = f.Ranked(plan.Mend)
+	}
 	return []plan.Finding{w.looking(f)}
 }
 

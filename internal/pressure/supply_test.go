@@ -191,6 +191,15 @@ func TestRow17_AFlowOfUnknownPressureIsAssumed(t *testing.T) {
 	}
 }
 
+// A flow measured with nearly the pressure needed, and no static beside it, counts.
+func TestRow17_NearlyThePressureNeededIsAMeasuredFlow(t *testing.T) {
+	y := straight(2)
+	y.Supply = plan.Supply{Measured: true, FlowGPM: 13, ResidualPSI: 43} // of 45
+	if got := SupplyOf(y.Plan); got.Assumed || got.DesignGPM != 13 || got.Binding != OnCurve {
+		t.Errorf("%+v", got)
+	}
+}
+
 func TestWordsOfReadings(t *testing.T) {
 	y := newYard()
 	seven, noon := 19, 12
