@@ -420,6 +420,12 @@ export type Ref = `${Collection}/${string}`;
 
 export const ref = (c: Collection, id: string): Ref => `${c}/${id}`;
 
+/** Rows of tables, which lie nowhere on the plan. */
+const rows: ReadonlySet<Collection> = new Set<Collection>(["nozzles", "bodies", "pipe_classes", "devices"]);
+
+/** Whether a thing is the row of a table, as a nozzle's or a device's. */
+export const isRow = (r: Ref): boolean => rows.has(parts(r)[0]);
+
 /** Splits a Ref. */
 export function parts(r: Ref): [Collection, string] {
   const cut = r.indexOf("/");

@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import type { Api, Failure, Stored } from "./api";
-import { apply, find, type Patch, type Plan, put } from "./model";
+import { apply, type Device, find, type Patch, type Plan, put } from "./model";
 import { Board } from "./state";
 
 const head = (x: number) => ({ nozzle: "n", body: "b", x_ft: x, y_ft: 0 });
@@ -15,6 +15,7 @@ class Made implements Api {
   at = 0;
   faults: ("away" | "lost" | Failure)[] = [];
   created: Plan[] = [];
+  about = ["heads/h1"];
   calls: string[] = [];
 
   constructor(doc: Plan) {
@@ -49,7 +50,7 @@ class Made implements Api {
     const label = this.labels[by < 0 ? this.at : this.at + 1] as string;
     this.at += by;
     this.rev++;
-    return { ok: true as const, value: { ...this.#stored(), label, about: ["heads/h1"] } };
+    return { ok: true as const, value: { ...this.#stored(), label, about: this.about } };
   }
 
   undo(_id: string, rev: number) {
@@ -233,6 +234,18 @@ test("rowA8: undo and redo go through the server, restore the selection and say 
   await board.undo();
   await board.undo();
   assert.equal(said.at(-1), "Nothing to undo.");
+});
+
+test("rowA8: undo of a table's row shows nothing on the board, where it does not lie", async () => {
+  const valve: Device = { name: "Valve", kind: "zone_valve", generic: false, source: "typed", loss: [] };
+  const { api, board } = open({ ...empty, devices: { v: valve } });
+  let looks = 0;
+  board.subscribe("look", () => looks++);
+  await board.commit("Change a point", put(board.committed, "devices", "v", { ...valve, name: "Other" }));
+  api.about = ["devices/v"];
+  await board.undo();
+  assert.equal(board.plan.devices?.v?.name, "Valve");
+  assert.deepEqual([[...board.selection], looks], [[], 0]);
 });
 
 test("undo of a step never sent takes it back here, and redo sends it", async () => {

@@ -7,7 +7,7 @@ import type { Design } from "./design";
 import { Desk } from "./desk";
 import type { Journal, Kept } from "./journal";
 import type { LiveAs } from "./live";
-import { apply, clone, diff, has, isEmpty, type Patch, type Plan, type Ref, touched } from "./model";
+import { apply, clone, diff, has, isEmpty, isRow, type Patch, type Plan, type Ref, touched } from "./model";
 import { Outbox, type Step, type Verdict, type Wait } from "./outbox";
 import { withPipesFollowing, withPipesJoined } from "./pipewhole";
 import { withTiesFollowing } from "./tiefollow";
@@ -336,7 +336,7 @@ export class Board extends Desk {
   }
 
   #told(did: string, label: string, about: Ref[]): void {
-    const left = about.filter((r) => has(this.plan, r));
+    const left = about.filter((r) => has(this.plan, r) && !isRow(r));
     this.select(left);
     if (left.length > 0) this.lookAt({ about: left, gentle: true });
     this.announce(`${did}: ${label.charAt(0).toLowerCase()}${label.slice(1)}`);
