@@ -4,12 +4,12 @@
 import { beside } from "./beside";
 import { Clipboard, clipFor, type Held } from "./clipboard";
 import type { Action, CommandID } from "./commands";
+import { deletion } from "./deleting";
 import type { Drawing } from "./drawing";
 import {
   addHole,
   type Clip,
   copyThings,
-  deleteThings,
   dropHole,
   isChosen,
   pasteThings,
@@ -50,19 +50,14 @@ const needsMany = (d: Drawing): true | string => {
     return "A joint is copied with its pipes: select those.";
   return some ? true : "There is only one of this on a plan.";
 };
-const needsFree = (d: Drawing): true | string =>
-  selected(d).length === 0
-    ? "Select something first."
-    : free(d).length > 0
-      ? (jointReason(d) ?? true)
-      : whyLocked(d.board.plan, selected(d), d.board.layers);
-
-/** Why the one joint that is selected cannot be taken out. */
-function jointReason(d: Drawing): string | null {
+/** Whether anything of the selection would go, else why not. */
+const canDelete = (d: Drawing): true | string => {
+  if (selected(d).length === 0) return "Select something first.";
   const [only, more] = selected(d);
+  if (free(d).length === 0) return whyLocked(d.board.plan, selected(d), d.board.layers);
   const [c, id] = only ? parts(only) : [];
-  return c === "nodes" && id && !more ? whyNeeded(d.board.plan, id) : null;
-}
+  return (c === "nodes" && id && !more ? whyNeeded(d.board.plan, id) : null) ?? true;
+};
 
 /** Puts what a tool found on the clipboard; where the browser refuses, it is shown to be copied by hand. */
 async function copyText(d: Drawing, text: string): Promise<void> {
@@ -108,7 +103,7 @@ export function copies(d: Drawing) {
       },
     },
     "edit.delete": {
-      enabled: () => (d.inHand?.kind === "corner" ? true : needsFree(d)),
+      enabled: () => (d.inHand?.kind === "corner" ? true : canDelete(d)),
       run: () => remove(d),
     },
     "edit.makehole": {
@@ -151,16 +146,13 @@ function paste(d: Drawing): void {
 function remove(d: Drawing): void {
   const grip = d.inHand;
   if (grip?.kind === "corner") removeGrip(d, grip);
-  else removeThings(d);
+  else removeChosen(d);
 }
 
-function removeThings(d: Drawing): void {
-  const base = d.board.committed;
-  const refs = free(d);
-  const locked = selected(d).length - refs.length;
-  const label = `Delete ${namesOf(base, refs)}`;
-  const left = locked > 0 ? ` ${locked} locked left alone.` : "";
-  d.commit(label, deleteThings(base, refs), { select: [], say: `${label}: done.${left}` });
+function removeChosen(d: Drawing): void {
+  const made = deletion(d.board.committed, selected(d), d.board.layers);
+  if ("why" in made) d.board.show({ kind: "hint", sentence: made.why });
+  else d.commit(made.label, made.plan, { select: [], say: made.says });
 }
 
 function removeGrip(d: Drawing, g: Grip): void {
@@ -175,7 +167,9 @@ function removeGrip(d: Drawing, g: Grip): void {
   } else {
     const why = next
       ? "Without this corner the outline would cross itself."
-      : "An outline needs its last three corners; a line its last two.";
+      : parts(g.ref)[0] === "pipes"
+        ? "The end of a pipe is where it is joined."
+        : "An outline needs its last three corners; a line its last two.";
     d.board.show({ kind: "hint", sentence: `${why} Delete the whole thing instead, or move the corner.` });
   }
   d.hold(null);

@@ -2,7 +2,7 @@
 // nothing any more, pipes that lead nowhere, and joints where one pipe is left of two.
 
 import { cross, minus, type Point } from "./geometry";
-import type { Line, Pipe, Plan } from "./model";
+import { find, type Line, type Pipe, type Plan } from "./model";
 import { withVia } from "./pipechange";
 import { Draft } from "./pipedraft";
 import { isJoint, pipesAt, pointOf } from "./pipenet";
@@ -97,10 +97,14 @@ export function withoutNodes(p: Plan, nodes: readonly string[]): Plan {
   return d.done();
 }
 
-/** Whether a node can be taken out by itself; else why not. */
+/** Why a node cannot be taken out by itself; null where it can. */
 export function whyNeeded(p: Plan, id: string): string | null {
-  const n = pipesAt(p, id).length;
-  return n > 2 ? `${n} pipes meet at this joint. Delete the pipes, and it goes with the last.` : null;
+  const meet = pipesAt(p, id);
+  if (meet.some((q) => find(p, "pipes", q)?.locked))
+    return "A locked pipe ends at this joint. Unlock the pipe (L), then delete the joint.";
+  return meet.length > 2
+    ? `${meet.length} pipes meet at this joint. Delete the pipes, and it goes with the last.`
+    : null;
 }
 
 /** The ends of pipes that went, tidied. */

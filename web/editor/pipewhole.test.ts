@@ -3,7 +3,7 @@ import { test } from "node:test";
 import { deleteThings, moveThings, placeThing, setLocked } from "./edit";
 import { type PipeNode, type Plan, put, type Ref } from "./model";
 import { pipesAt, standsApart } from "./pipenet";
-import { withoutNodes } from "./pipesgone";
+import { whyNeeded, withoutNodes } from "./pipesgone";
 import { withPipesFollowing, withPipesJoined } from "./pipewhole";
 import { long, nodeOfKind, nodes, piped, pipes, pipeTo, watered, whole } from "./testpipes";
 import { Hand, yard } from "./testplan";
@@ -103,6 +103,11 @@ test("row A10: a joint taken out makes one pipe of two; where three meet it stay
     4,
     "an open end takes its pipe",
   );
+  assert.match(whyNeeded(hand.plan, tee) ?? "", /3 pipes meet/);
+  assert.equal(whyNeeded(hand.plan, end), null);
+  const held = setLocked(hand.plan, [`pipes/${pipesAt(hand.plan, end)[0]}`], true);
+  assert.match(whyNeeded(held, end) ?? "", /locked pipe ends at this joint/);
+  assert.equal(deleteThings(held, [`nodes/${end}`]).pipes, held.pipes);
   const two = new Hand("pipe", watered());
   two.click([-10, 5]).click([-10, 20]);
   two.do("finish");

@@ -1,22 +1,15 @@
-// Deleting from a panel: what is locked stays, and is said to.
+// Deleting from a panel: what stays is said to.
 
-import { deleteThings } from "../edit";
-import { isFree } from "../layers";
-import { whyLocked } from "../lockwords";
+import { deletion } from "../deleting";
 import type { Ref } from "../model";
-import { capital, count, namesOf } from "../names";
 import type { Board } from "../state";
 
 export function removeThings(board: Board, refs: readonly Ref[]): void {
-  const base = board.committed;
-  const free = refs.filter((r) => isFree(base, r, board.layers));
-  const locked = refs.length - free.length;
-  if (free.length === 0) {
-    board.show({ kind: "hint", sentence: whyLocked(base, refs, board.layers) });
+  const d = deletion(board.committed, refs, board.layers);
+  if ("why" in d) {
+    board.show({ kind: "hint", sentence: d.why });
     return;
   }
-  const names = namesOf(base, free);
-  void board.commit(`Delete ${names}`, deleteThings(base, free));
-  const left = locked > 0 ? ` ${count(locked, "locked thing")} left alone.` : "";
-  board.announce(`${capital(names)} deleted. Undo brings it back.${left}`);
+  void board.commit(d.label, d.plan);
+  board.announce(d.says);
 }
