@@ -77,6 +77,9 @@ func (m *maker) solved(z pressure.Zone, v *PressureView) {
 	}
 	if v.Says == "" && v.Worst != "" {
 		v.Says = fmt.Sprintf("%s has the least to spare: %s at its nozzle, whose table begins at %s.", v.At, v.Left, v.Need)
+		if w, ok := pressure.PlannedAt(m.p, z.Worst); ok && m.sys.Pressure(w.Nozzle) != v.Need {
+			v.Says = fmt.Sprintf("%s has the least to spare: %s at its nozzle, planned for %s; its table begins at %s.", v.At, v.Left, m.sys.Pressure(w.Nozzle), v.Need)
+		}
 	}
 }
 

@@ -157,6 +157,26 @@ func TestBudgetsAddUpAsPrinted(t *testing.T) {
 	}
 }
 
+// The line above a budget names the pressure the worst head is planned for: it is
+// what trouble is measured by, while the nozzle's table begins lower.
+func TestABudgetSaysWhatItsHeadIsPlannedFor(t *testing.T) {
+	doc, err := os.ReadFile("../testdata/plans/demo.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	m := makerOf(t, string(doc))
+	for _, z := range m.pressures() {
+		if z.Zone == "z3" {
+			want := fmt.Sprintf("Head 3-5 has the least to spare: %s at its nozzle, planned for 45 psi; its table begins at 30 psi.", z.Left)
+			if z.Says != want {
+				t.Errorf("says %q, want %q", z.Says, want)
+			}
+			return
+		}
+	}
+	t.Error("the demo has no zone 3")
+}
+
 // figure is the number of a printed quantity.
 func figure(t *testing.T, text string) float64 {
 	t.Helper()
