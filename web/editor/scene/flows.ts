@@ -9,7 +9,7 @@ import { ids, type Pipe, type Plan } from "../model";
 import { figureOf, type PipesBy, runOf, stepOf } from "../pipelook";
 import { place } from "../shape";
 import { pipeLine } from "../things";
-import { at, type Beside, type Figure, longestOf, turnOf } from "./pipewords";
+import { at, type Beside, type Figure, fitsAlong, longestOf, turnOf } from "./pipewords";
 import { attr, outlinePath, s, translate } from "./svg";
 
 /** How the pipes are to be shown. */
@@ -67,7 +67,13 @@ export class Flows {
   }
 }
 
-const written = (i: Item): string => (i.fast && i.by === "velocity" ? `${i.figure} too fast` : i.figure);
+/** The words stand behind the figure where the pipe is long enough: its dashes say the same. */
+function written(i: Item): string {
+  const words = `${i.figure} too fast`;
+  const stretch = longestOf(i.line.map(place));
+  const whole = i.fast && i.by === "velocity" && stretch && fitsAlong(words, stretch, i.scale);
+  return whole ? words : i.figure;
+}
 
 function itemsOf(plan: Plan, design: Design, look: FlowLook, scale: number): Item[] {
   return ids(plan, "pipes").flatMap((id): Item[] => {

@@ -3,7 +3,7 @@ import { readFileSync } from "node:fs";
 import { test } from "node:test";
 import { ids, type Plan } from "../model";
 import { empty } from "../testplan";
-import { longestOf, placePipeWords, turnOf } from "./pipewords";
+import { fitsAlong, longestOf, placePipeWords, turnOf } from "./pipewords";
 
 const root = process.env.EVENFALL_ROOT ?? ".";
 const demo = JSON.parse(readFileSync(`${root}/testdata/plans/demo.json`, "utf8")) as Plan;
@@ -71,6 +71,17 @@ test("between pipes laid close together nothing is written, nor where the stretc
   const words = placePipeWords(pair(40, 1), 8, both);
   assert.deepEqual([words.figures.get("a")?.far, words.figures.get("b")?.far], [false, true]);
   assert.equal(placePipeWords(pair(5, 30), 8, both).figures.size, 0);
+});
+
+test("“too fast” stands behind a figure only where the pipe is long enough for both", () => {
+  const stretch = (px: number) =>
+    [
+      [0, 0],
+      [px / 8, 0],
+    ] as const;
+  assert.equal(fitsAlong("6.1 ft/s too fast", stretch(120), 8), true);
+  assert.equal(fitsAlong("6.1 ft/s too fast", stretch(90), 8), false);
+  assert.equal(fitsAlong("6.1 ft/s", stretch(90), 8), true);
 });
 
 test("where one of two figures has room, what is too fast is told", () => {

@@ -124,6 +124,10 @@ function figureBoxes({ text, stretch }: Wanted, b: Beside, scale: number): Bound
   });
 }
 
+/** Whether a figure is no longer than its stretch. */
+export const fitsAlong = (text: string, stretch: Stretch, scale: number): boolean =>
+  text.length * LETTER <= distance(...stretch) * scale;
+
 function pixelsAt(stretch: Stretch, b: Beside, scale: number): Point {
   const [x, y] = at(stretch, b.along);
   return [x * scale, y * scale];
