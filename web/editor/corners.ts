@@ -4,6 +4,7 @@
 import { METRES_A_FOOT } from "./conversions";
 import { parseCoordinate, type Read, read, refuse } from "./length";
 import type { System, Vertex } from "./model";
+import { bulgeOf } from "./shape";
 
 /** A coordinate as it is shown in lists: decimal feet or metres, no unit. */
 export function coordText(feet: number, system: System): string {
@@ -62,4 +63,14 @@ function parseCorner(text: string, system: System): Read<Vertex> {
     );
   }
   return read(b === 0 ? [fx.value, fy.value] : [fx.value, fy.value, b]);
+}
+
+/** Corners of a pipe, which runs straight from one to the next; what was bowed before may stay. */
+export function unbowed(corners: Vertex[], before: readonly Vertex[]): Read<Vertex[]> {
+  const bowed = corners.findIndex((c) => bulgeOf(c) !== 0 && !before.includes(c));
+  return bowed < 0
+    ? read(corners)
+    : refuse(
+        `Corner ${bowed + 1} has a third number. Pipes run straight from corner to corner: leave it out.`,
+      );
 }

@@ -2,7 +2,7 @@
 // without a pointer.
 
 import { fitting, nozzleChoices, nozzles } from "../catalog";
-import { cornersText, parseCorners } from "../corners";
+import { cornersText, parseCorners, unbowed } from "../corners";
 import { h } from "../dom";
 import { setRing } from "../edit";
 import { fieldsOf } from "../fields_others";
@@ -19,6 +19,7 @@ import {
   parts,
   put,
   type Ref,
+  type System,
   type Vertex,
 } from "../model";
 import { kindNames, nameOf, outlineNames } from "../names";
@@ -240,7 +241,7 @@ async function addPipe(board: Board, added: Added): Promise<void> {
       label: "Corners",
       as: "long",
       hint: `between them, one to a line: x, y in ${placeHint(board)}; may stay empty`,
-      check: (t) => (t.trim() === "" ? read([]) : parseCorners(t, show, 1)),
+      check: (t) => betweenEnds(t, show),
     },
     {
       key: "water",
@@ -263,6 +264,12 @@ async function addPipe(board: Board, added: Added): Promise<void> {
   if (made && "why" in made) return board.show({ kind: "hint", sentence: made.why });
   const [first] = made?.step.select ?? [];
   if (made && first) commit(board, made.step.plan, first, () => made.step.label, added);
+}
+
+/** Corners between the ends of a pipe: any number, none bowed. */
+function betweenEnds(typed: string, show: System): Read<Vertex[]> {
+  const v = typed.trim() === "" ? read<Vertex[]>([]) : parseCorners(typed, show, 1);
+  return v.ok ? unbowed(v.value, []) : v;
 }
 
 /** The pipe that was asked for, or why it cannot be. */
@@ -322,8 +329,13 @@ export async function editCorners(board: Board, r: Ref): Promise<void> {
   if (before.length === 0) return;
   const show = board.plan.show;
   const least = isClosed(parts(r)[0]) ? 3 : 2;
-  const check = (t: string): Read<unknown> => parseCorners(t, show, least, before);
-  const hint = `one to a line: x, y in ${placeHint(board)}; a third number bows the edge that leaves the corner`;
+  const straight = parts(r)[0] === "pipes";
+  const check = (t: string): Read<unknown> => {
+    const v = parseCorners(t, show, least, before);
+    return v.ok && straight ? unbowed(v.value, before) : v;
+  };
+  const bows = straight ? "" : "; a third number bows the edge that leaves the corner";
+  const hint = `one to a line: x, y in ${placeHint(board)}${bows}`;
   const a = await fillIn(`Corners of ${nameOf(board.plan, r)}`, "Set the corners", [
     { key: "corners", label: "Corners", as: "long", hint, value: cornersText(before, show), check },
   ]);
