@@ -10,7 +10,7 @@ const lot: Plan = { format: "evenfall-plan/1", name: "Lot", show: "us", heads: {
 const failure = (status: number): Failure => ({ ok: false, status, error: `status ${status}`, problems: [] });
 
 /** A board on a server and a journal that write down what they are asked, in order. */
-function open(answers: Failure[] = []) {
+function open(answers: Failure[] = [], wait = async (): Promise<void> => {}) {
   const log: string[] = [];
   let rev = 1;
   let slow: Promise<void> = Promise.resolve();
@@ -34,7 +34,7 @@ function open(answers: Failure[] = []) {
       log.push(k ? `keep ${k.steps.map((s) => s.label).join(", ")} on ${k.rev}` : "empty");
     },
   };
-  const board = new Board({ id: "p", ...stored, api, journal, wait: async () => {} });
+  const board = new Board({ id: "p", ...stored, api, journal, wait });
   const hold = (): (() => void) => {
     let go: () => void = () => {};
     slow = new Promise((r) => {
@@ -90,4 +90,22 @@ test("row B19: a full disk is told apart from a server that is away, and saving 
   assert.deepEqual(states, [false, true, true]);
   assert.equal(log.filter((l) => l.startsWith("send")).length, 4);
   assert.equal(board.saved.state, "yes");
+});
+
+test("row B26: a change counts as kept only once the browser has it, whatever the server says meanwhile", async () => {
+  const { board, hold } = open([failure(507)], () => new Promise(() => {}));
+  const keeping = (): boolean | undefined => (board.saved.state === "no" ? board.saved.keeping : undefined);
+  void board.commit("Move head", moved(board, 1));
+  await turn();
+  assert.equal(keeping(), false, "the first is kept, and the server is full");
+  const go = hold();
+  void board.commit("Move head again", moved(board, 2));
+  await turn();
+  assert.equal(keeping(), true, "the second is on its way to the browser's journal");
+  let told = 0;
+  board.subscribe("saved", () => told++);
+  go();
+  await turn();
+  assert.equal(keeping(), false);
+  assert.equal(told, 1, "the page is told so that it can say so");
 });

@@ -16,7 +16,8 @@ import { withTiesFollowing } from "./tiefollow";
 export type Saved =
   | { state: "yes"; at: Date | null } // null: nothing has been changed since the page opened
   | { state: "saving"; count: number }
-  | { state: "no"; count: number; why: string; full?: boolean } // full: the disk of the server is
+  // full: the disk of the server is; keeping: the browser is about to keep them, and does not yet
+  | { state: "no"; count: number; why: string; full?: boolean; keeping?: boolean }
   | { state: "conflict"; count: number };
 
 /** The live channel, as the board uses it. */
@@ -93,6 +94,7 @@ export class Board extends Desk {
   readonly #now: () => Date;
   readonly #journal: Journal | undefined;
   #journaled: Promise<void> | null = null; // what is unsent is kept in the browser
+  #kept: ReadonlySet<unknown> = new Set(); // the steps it keeps for certain
 
   constructor(o: Opening) {
     super(o.onAnnounce ?? (() => {}));
@@ -174,7 +176,13 @@ export class Board extends Desk {
     if (count === 0) return { state: "yes", at: this.#savedAt };
     const trouble = this.#outbox.trouble;
     if (!trouble) return { state: "saving", count };
-    return { state: "no", count, why: trouble.error, full: trouble.status === noRoom };
+    return {
+      state: "no",
+      count,
+      why: trouble.error,
+      full: trouble.status === noRoom,
+      keeping: this.#keeping,
+    };
   }
 
   get canRedo(): boolean {
@@ -441,6 +449,21 @@ export class Board extends Desk {
     const held = this.#held;
     if (held) steps.push({ label: held.label, patch: diff(held.before, this.#plan) });
     this.#journaled = this.#journal.keep(steps.length > 0 ? { rev: this.rev, doc: this.#plan, steps } : null);
+    const unsent = this.#unsent();
+    void this.#journaled.then(() => {
+      const waited = this.#keeping;
+      this.#kept = new Set(unsent);
+      if (waited && this.saved.state === "no") this.emit("saved");
+    });
+  }
+
+  #unsent(): readonly unknown[] {
+    return this.#held ? [...this.#outbox.steps, this.#held] : [...this.#outbox.steps];
+  }
+
+  /** Whether the browser is still to keep some of what is unsent. */
+  get #keeping(): boolean {
+    return this.#journal !== undefined && this.#unsent().some((s) => !this.#kept.has(s));
   }
 
   // A step is sent only once the browser keeps it: what is on its way when the

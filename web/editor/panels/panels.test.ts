@@ -19,6 +19,14 @@ test("rowA16: the saved state says what is true, with the time or the count", ()
     savedText({ state: "no", count: 1, why: "", full: true }),
     "Disk full – your last change is kept in this browser",
   );
+  assert.equal(
+    savedText({ state: "no", count: 2, why: "", full: true, keeping: true }),
+    "Disk full – keeping 2 changes in this browser…",
+  );
+  assert.equal(
+    savedText({ state: "no", count: 1, why: "", keeping: true }),
+    "Not saved – retrying (keeping 1 change here…)",
+  );
   assert.equal(savedText({ state: "conflict", count: 2 }), "Someone else changed this plan");
 });
 

@@ -10,9 +10,15 @@ const clock = new Intl.DateTimeFormat("en-GB", { hour: "2-digit", minute: "2-dig
 export function savedText(s: Saved): string {
   if (s.state === "yes") return s.at ? `Saved ${clock.format(s.at)}` : "Saved";
   if (s.state === "saving") return "Saving…";
-  if (s.state === "no" && s.full) return `Disk full – your last ${lately(s.count)} kept in this browser`;
-  if (s.state === "no") return `Not saved – retrying (${count(s.count, "change")} kept here)`;
+  if (s.state === "no") return unsavedText(s);
   return "Someone else changed this plan";
+}
+
+function unsavedText({ count: n, full, keeping }: Extract<Saved, { state: "no" }>): string {
+  const changes = count(n, "change");
+  if (full && keeping) return `Disk full – keeping ${changes} in this browser…`;
+  if (full) return `Disk full – your last ${lately(n)} kept in this browser`;
+  return `Not saved – retrying (${keeping ? `keeping ${changes} here…` : `${changes} kept here`})`;
 }
 
 const lately = (n: number): string => (n === 1 ? "change is" : `${n} changes are`);
