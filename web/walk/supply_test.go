@@ -91,6 +91,19 @@ func TestRowA20_TheSupplyPageIsFilledByKeyboard(t *testing.T) {
 	p.settled()
 	p.until(`[...document.querySelectorAll(".backflow > div .chain li")].some((l) => l.dataset.safe === "" && l.textContent === "Reduced-pressure assembly")`)
 	eval[bool](p, `(() => { for (const d of document.querySelectorAll(".loss")) d.open = true; return true; })()`)
+
+	// So do the zones' valves, marked as a default until the maker's curve is typed.
+	valve := `[...document.querySelectorAll(".loss")].find((d) => d.querySelector("summary").textContent.startsWith("Zone valve"))`
+	marked := fmt.Sprintf(`%s?.querySelector(".caution").checkVisibility()`, valve)
+	p.until(marked + ` === true`)
+	eval[bool](p, fmt.Sprintf(`(() => { const f = [...%s.querySelectorAll("tbody input")].at(-1); f.focus(); f.select(); return true; })()`, valve))
+	p.write("21")
+	p.enter()
+	p.until(`evenfall.state.plan.devices["valve-1"]?.loss.at(-1).loss_psi === 21`)
+	p.settled()
+	p.until(marked + ` === false`)
+	p.click("#undo")
+	p.settled()
 	eval[bool](p, `(() => { const rows = [...document.querySelectorAll(".loss")].find((d) => d.querySelector("summary").textContent.startsWith("Backflow device")); const f = rows.querySelectorAll("tbody input")[1]; f.focus(); f.select(); return true; })()`)
 	p.write("40")
 	p.enter()
