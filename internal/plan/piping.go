@@ -100,7 +100,7 @@ func serviceClass(words string) ID {
 		word string
 		id   ID
 	}{
-		{"copper", "copper-l"}, {"polyethylene", "pe-100"}, {"poly", "pe-100"}, {"pvc", "pvc-sch40"},
+		{"copper", "copper-l"}, {"vinyl", "pvc-sch40"}, {"polyethylene", "pe-100"}, {"poly", "pe-100"}, {"pvc", "pvc-sch40"},
 		{"steel", "steel-40"}, {"galvani", "steel-40"}, {"iron", "steel-40"},
 	} {
 		if strings.Contains(words, m.word) {

@@ -65,7 +65,7 @@ func TestPipesHaveARowOnceClassAndSizeAreChosen(t *testing.T) {
 			t.Errorf("%+v: %v, %+v", c.pipe, sized, s)
 		}
 	}
-	for words, want := range map[string]units.PSI{"copper type L": 494, "Type K COPPER": 494, "poly": 100, "PE": 100, "PVC": 450, "old galvanised": 300, "": 0, "lead": 0} {
+	for words, want := range map[string]units.PSI{"copper type L": 494, "Type K COPPER": 494, "poly": 100, "PE": 100, "PVC": 450, "polyvinyl chloride": 450, "old galvanised": 300, "": 0, "lead": 0} {
 		p.Supply.ServiceMaterial, p.Supply.ServiceIn = words, 1
 		if _, s, known := p.ServicePipe(); known != (want > 0) || known && s.Rating != want {
 			t.Errorf("a service of %q: %v, rated %v, want %v", words, known, s.Rating, want)
