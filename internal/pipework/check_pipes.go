@@ -121,7 +121,7 @@ func (c checker) unmade() []plan.Finding {
 // undrinkable finds pipe that is not made for drinking water before the device
 // that keeps the yard's water out of it. Water that nobody drinks is left alone.
 func (c checker) undrinkable() []plan.Finding {
-	if c.p.Supply.Kind == plan.Pond || c.p.Supply.Kind == plan.Reclaimed {
+	if !c.p.Supply.Kind.Drunk() {
 		return nil
 	}
 	_, device, chosen := c.p.BackflowDevice()

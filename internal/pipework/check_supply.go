@@ -10,9 +10,8 @@ import (
 // guarded reports whether the water is kept from what somebody drinks by a device in
 // the main: not where nobody drinks it, nor by breakers behind the zone valves.
 func (c checker) guarded() bool {
-	k := c.p.Supply.Kind
 	_, device, chosen := c.p.BackflowDevice()
-	return k != plan.Pond && k != plan.Reclaimed && !(chosen && device.Backflow == catalog.AtmosphericBreaker)
+	return c.p.Supply.Kind.Drunk() && !(chosen && device.Backflow == catalog.AtmosphericBreaker)
 }
 
 // bypassed finds zones that the main reaches without passing the backflow device.

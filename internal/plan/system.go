@@ -17,6 +17,9 @@ const (
 	Reclaimed SupplyKind = "reclaimed"
 )
 
+// Drunk reports whether anybody may drink of such a supply.
+func (k SupplyKind) Drunk() bool { return k != Pond && k != Reclaimed }
+
 // Supply is where the water comes from. Until Measured it is an assumption and
 // every print says so.
 type Supply struct {
