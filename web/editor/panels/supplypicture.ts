@@ -95,6 +95,11 @@ export class CurvePicture {
   readonly #svg = s("svg", { class: "curve", role: "img" });
   readonly #needs = h("p", { class: "hint" });
   readonly #ends = h("p", { class: "hint" });
+  readonly #planned = h(
+    "p",
+    { class: "hint" },
+    "Zones stand at the flow they are planned for; the table Pressure tells what each takes when it runs.",
+  );
   readonly #table: HTMLElement;
   readonly #rows: Rows<SupplyCurve["rows"][number]>;
   #now: SupplyCurve | null = null;
@@ -122,6 +127,7 @@ export class CurvePicture {
       h("div", { class: "curve-frame" }, this.#svg),
       this.#ends,
       this.#table,
+      this.#planned,
     );
     new ResizeObserver(() => this.#draw()).observe(this.#svg.parentElement as Element);
   }
@@ -134,6 +140,7 @@ export class CurvePicture {
     setText(this.#ends, `${rests}${r.curve?.ends ?? ""}`);
     this.#ends.hidden = this.#ends.textContent === "";
     for (const el of [this.#table, this.#svg.parentElement as HTMLElement]) el.hidden = !r.curve;
+    this.#planned.hidden = !r.curve?.zones.length;
     this.#rows.show(r.curve?.rows ?? []);
     this.#draw();
   }
