@@ -30,6 +30,9 @@ func TestRowA24_HeadsCanBeSetOutFromThePaper(t *testing.T) {
 			t.Errorf("%s: the print points at figures that are not there", scheme)
 		}
 		picture, _, _ := strings.Cut(text, "Table of heads: 48 heads")
+		if !strings.Contains(picture, `1-1/4"`) || !strings.Contains(picture, `3/4"`) {
+			t.Errorf("%s: the picture does not say how wide the pipes are", scheme)
+		}
 		missing := []string{}
 		for _, tag := range []string{"1-1", "2-8", "3-5", "4-13", "5-2", "6-1"} {
 			if !strings.Contains(picture, tag) {
