@@ -4,6 +4,7 @@
 
 import type { Axis, SupplyCurve, SupplyLimit, SupplyReading } from "../design";
 import { h, Rows, setAttr, setText } from "../dom";
+import { capital } from "../names";
 import { s } from "../scene/svg";
 
 export class LimitBars {
@@ -70,7 +71,7 @@ function limitRow(scale: () => BarScale) {
     update: (l: SupplyLimit) => {
       setText(title, l.title);
       setText(figure, l.missing ? "not known" : l.text);
-      setText(says, l.missing ?? `${l.says}.`);
+      setText(says, l.missing ?? `${capital(l.says)}.`);
       setText(rule, l.rule);
       setText(source, `Source: ${l.source}`);
       setText(named, ` of ${l.title}`);
