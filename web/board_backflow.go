@@ -17,6 +17,7 @@ type BackflowView struct {
 	Against string      `json:"against"` // what it protects from
 	Chain   []ChainView `json:"chain"`
 	Place   string      `json:"place"`  // where it stands, in a sentence
+	Unfit   string      `json:"unfit"`  // why it does not guard against what stands after it; "" where it does
 	Height  string      `json:"height"` // against the highest outlet, with its figures
 	Rank    string      `json:"rank"`   // of the height: good | mend | "" where nothing is known or asked
 	Decide  string      `json:"decide"` // what local code and licensed testers decide
@@ -110,6 +111,7 @@ func (m *maker) backflow() BackflowView {
 		return v
 	}
 	v.Name, v.Against, v.Place = rule.name, rule.against, rule.place
+	v.Unfit = pressure.Unfit(m.p)
 	v.Height, v.Rank = m.breakerHeight(rule)
 	return v
 }
@@ -147,7 +149,7 @@ func (m *maker) chain(kind catalog.BackflowKind) []ChainView {
 	if kind != "" && kind != catalog.AtmosphericBreaker {
 		whole()
 	}
-	if s.Freeze == "blow_out" && kind != catalog.AtmosphericBreaker {
+	if s.Freeze == "blow_out" { // in the main before the valves, as the parts list has it
 		add("blow_out", "Blow-out port")
 	}
 	if s.MasterValve != "" {
@@ -179,6 +181,10 @@ func (m *maker) breakerHeight(rule backflowRule) (says, rank string) {
 	}
 	says = fmt.Sprintf("The head that decides, %s, stands on ground %s the device’s. With the %s above it, the critical level must be at least %s above the device’s own ground.",
 		m.p.HeadName(b.Highest), m.higher(b.Level-b.Ground), m.sys.Inches(b.Above.Inches()), m.sys.Length(max(b.Need, 0)))
+	if b.Level < b.Ground { // the rule's height counts from the pipe right behind the device
+		says = fmt.Sprintf("No head it serves stands on ground as high as the device’s: %s comes nearest, %s it. So the device’s own pipe decides: the critical level must be at least %s above the device’s own ground, where that pipe lies.",
+			m.p.HeadName(b.Highest), m.higher(b.Level-b.Ground), m.sys.Length(b.Need))
+	}
 	if len(m.p.Elevations) == 0 {
 		says = fmt.Sprintf("It stands at least %s above the highest outlet. No spot heights are set, so the ground counts as level: on a slope set some.", m.sys.Inches(rule.overIn))
 	}
@@ -214,13 +220,18 @@ type FreezeView struct {
 var freezeViews = map[string]FreezeView{
 	"":                {"Not said yet: where the ground freezes, water left in the pipe breaks it.", nil},
 	"none":            {"The ground does not freeze here, or the pipe lies below the frost.", nil},
-	"blow_out":        {"Each zone is blown out with air in autumn: it is the volume that does it, not the pressure. At the hose at most 80 psi (5.5 bar) on PVC and 50 psi (3.4 bar) on polyethylene, never through the backflow device, with nobody near a head.", []string{"blow-out port with valve and cap, after the backflow device"}},
+	"blow_out":        {"Each zone is blown out with air in autumn: it is the volume that does it, not the pressure. At the hose at most 80 psi (5.5 bar) on PVC and 50 psi (3.4 bar) on polyethylene, never through the backflow device, with nobody near a head.", []string{blowOutPort + "after the backflow device"}},
 	"manual_drain":    {"The pipe falls to drains that are opened by hand in autumn.", []string{"stop-and-waste valve below the frost", "manual drain valve at each low point", "gravel sump under each drain"}},
 	"automatic_drain": {"Drains open by themselves after each run and lose a pipeful of water each time.", []string{"automatic drain valve at each low point", "gravel sump under each drain"}},
 }
 
-func freezeView(method string) FreezeView {
+const blowOutPort = "blow-out port with valve and cap, "
+
+func freezeView(method string, kind catalog.BackflowKind) FreezeView {
 	v := freezeViews[method]
+	if method == "blow_out" && kind == catalog.AtmosphericBreaker {
+		v.Parts = []string{blowOutPort + "in the main before the zone valves; each breaker is opened first, as its maker says"}
+	}
 	v.Parts = orEmpty(v.Parts)
 	return v
 }

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"fmt"
 	"strings"
 
 	"evenfall/internal/catalog"
@@ -65,20 +66,32 @@ func supplyMark(s *pressure.Supply) (known, mark string) {
 	return "measured", "Measured"
 }
 
-// What the marks mean, and what to do next.
-var supplySays = map[string]string{
-	"assumed":  "Nothing was measured yet, so this supply is an assumption, and every print says so. Measure the pressure at rest, and the flow together with the pressure left while it runs.",
-	"rough":    "A timed container tells a flow at no pressure: one rough point of the curve. Measure the pressure left while water runs before anything is bought.",
-	"measured": "",
+// supplySays is what a mark means, and what to do next.
+func (m *maker) supplySays(known string, r *pressure.Supply) string {
+	s := m.p.Supply
+	pumped := s.Kind == plan.Well || s.Kind == plan.Pond
+	switch {
+	case known == "rough":
+		return "A timed container tells a flow at no pressure: one rough point of the curve. Measure the pressure left while water runs before anything is bought."
+	case known != "assumed":
+		return ""
+	case s.Measured && pumped && len(s.Pump) == 0:
+		return "The pump’s curve is not known, so the flow to plan on is an assumption, and every print says so. Enter the points of its curve."
+	case s.Measured && r.StaticPSI > 0 && s.FlowGPM == 0:
+		return fmt.Sprintf("The pressure at rest is known (%s), a flow is not: the flow to plan on is an assumption, and every print says so. Measure a flow together with the pressure left while it runs.", m.sys.Pressure(r.StaticPSI))
+	case s.Measured && r.StaticPSI == 0 && s.FlowGPM > 0 && s.ResidualPSI > 0:
+		return fmt.Sprintf("One flow is known (%s with %s left), the pressure at rest is not, so that nothing is read between: the flow to plan on is an assumption, and every print says so. Measure the pressure at rest.", m.sys.Flow(s.FlowGPM), m.sys.Pressure(s.ResidualPSI))
+	}
+	return "Nothing is marked as measured yet, so this supply is an assumption, and every print says so. Measure the pressure at rest, and the flow together with the pressure left while it runs."
 }
 
 func (m *maker) supply(r *pressure.Supply) *SupplyView {
 	known, mark := supplyMark(r)
 	v := &SupplyView{
-		Known: known, Mark: mark, Says: supplySays[known], Print: sheets.SupplyNote(m.p, r),
+		Known: known, Mark: mark, Says: m.supplySays(known, r), Print: sheets.SupplyNote(m.p, r),
 		Design: m.sys.Flow(r.DesignGPM), Flow: float64(r.DesignGPM), SetBy: m.setBy(r),
 		Reading: r.StaticSays, Limits: m.limits(r), Curve: m.curve(r),
-		Backflow: m.backflow(), Freeze: freezeView(m.p.Supply.Freeze), Devices: m.devices(r.DesignGPM),
+		Backflow: m.backflow(), Freeze: freezeView(m.p.Supply.Freeze, backflowKind(m.p)), Devices: m.devices(r.DesignGPM),
 	}
 	if r.StaticPSI > 0 {
 		v.Static = m.sys.Pressure(r.StaticPSI)

@@ -162,6 +162,76 @@ func TestTheBreakersHeightCountsFromTheHighHeadsGround(t *testing.T) {
 	}
 }
 
+// What is known of a supply that is assumed is told, and what is not.
+func TestRow17_AnAssumedSupplyTellsWhatIsKnown(t *testing.T) {
+	for _, c := range []struct {
+		s    plan.Supply
+		want string
+		not  string
+	}{
+		{plan.Supply{StaticPSI: 60, FlowGPM: 12, ResidualPSI: 50}, "Nothing is marked as measured yet", "is known ("},
+		{plan.Supply{Measured: true}, "Nothing is marked as measured yet", "is known ("},
+		{plan.Supply{Measured: true, StaticPSI: 60}, "The pressure at rest is known (60 psi), a flow is not", "Nothing"},
+		{plan.Supply{Measured: true, FlowGPM: 13, ResidualPSI: 20}, "One flow is known (13.0 gpm with 20 psi left), the pressure at rest is not", "Nothing"},
+		{plan.Supply{Measured: true, Kind: plan.Well, StaticPSI: 60}, "The pump’s curve is not known", "Nothing"},
+	} {
+		_, v := supplyOf(t, func(p *plan.Plan) { p.Supply = c.s })
+		if v.Known != "assumed" || !strings.Contains(v.Says, c.want) || strings.Contains(v.Says, c.not) {
+			t.Errorf("%+v is %s: %q", c.s, v.Known, v.Says)
+		}
+	}
+}
+
+// Where every head lies below the device, its own pipe decides its height: 12 in
+// above the ground at the device, and not above the head.
+func TestRowE3_ABreakerAboveAllHeadsIsHeldByItsOwnPipe(t *testing.T) {
+	_, v := supplyOf(t, func(p *plan.Plan) {
+		p.Devices["backflow-pvb-1"], _ = catalog.FindDevice("backflow-pvb-1")
+		p.Supply.BackflowDevice = "backflow-pvb-1"
+		at := *p.Supply.BackflowAt
+		p.Elevations = map[plan.ID]plan.Elevation{"top": {X: at.X, Y: at.Y, Z: 30}}
+		for i, spot := range []plan.Spot{{X: -200, Y: -200}, {X: 300, Y: -200}, {X: 300, Y: 300}, {X: -200, Y: 300}} {
+			p.Elevations[plan.ID("low"+string(rune('a'+i)))] = plan.Elevation{X: spot.X, Y: spot.Y, Z: 0}
+		}
+	})
+	if h := v.Backflow.Height; !strings.Contains(h, "below it. So the device’s own pipe decides: the critical level must be at least 1' 0\"") || strings.Contains(h, "above it, the critical level") {
+		t.Error(h)
+	}
+}
+
+// The picture of the chain shows a blow-out port wherever the parts list has one,
+// before the zone valves (trade.md A7).
+func TestRowA7_ChainAndPartsListAgreeOnTheBlowOutPort(t *testing.T) {
+	for _, device := range []plan.ID{"", "backflow-pvb-1", "backflow-avb-1", "backflow-rp-1"} {
+		for _, freeze := range []string{"", "none", "blow_out", "manual_drain"} {
+			m, v := supplyOf(t, func(p *plan.Plan) {
+				p.Supply.Freeze, p.Supply.BackflowDevice, p.Supply.Status = freeze, device, plan.New
+				if device != "" {
+					p.Devices[device], _ = catalog.FindDevice(string(device))
+				}
+			})
+			listed, drawn, valve := false, -1, -1
+			for _, l := range m.d.Parts.Total {
+				listed = listed || strings.HasPrefix(l.Item, "Blow-out port")
+			}
+			for i, c := range v.Backflow.Chain {
+				switch c.Code {
+				case "blow_out":
+					drawn = i
+				case "valve":
+					valve = i
+				}
+			}
+			if listed != (drawn >= 0) || listed != (freeze == "blow_out") || drawn > valve {
+				t.Errorf("%s, %q: listed %v, drawn at %d with the valves at %d", device, freeze, listed, drawn, valve)
+			}
+			if behind := strings.Contains(strings.Join(v.Freeze.Parts, " "), "after the backflow device"); behind && device == "backflow-avb-1" {
+				t.Errorf("%s: %q", device, v.Freeze.Parts)
+			}
+		}
+	}
+}
+
 // What takes pressure is told whether the plan names it or the usual one is taken:
 // the zones' valves at the most that each kind passes, a joint at one head's flow.
 func TestTheUsualDevicesAreToldToo(t *testing.T) {
