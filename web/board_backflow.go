@@ -17,7 +17,6 @@ type BackflowView struct {
 	Against string      `json:"against"` // what it protects from
 	Chain   []ChainView `json:"chain"`
 	Place   string      `json:"place"`  // where it stands, in a sentence
-	Unfit   string      `json:"unfit"`  // why it does not guard against what stands after it; "" where it does
 	Height  string      `json:"height"` // against the highest outlet, with its figures
 	Rank    string      `json:"rank"`   // of the height: good | mend | "" where nothing is known or asked
 	Decide  string      `json:"decide"` // what local code and licensed testers decide
@@ -111,7 +110,6 @@ func (m *maker) backflow() BackflowView {
 		return v
 	}
 	v.Name, v.Against, v.Place = rule.name, rule.against, rule.place
-	v.Unfit = pressure.Unfit(m.p)
 	v.Height, v.Rank = m.breakerHeight(rule)
 	return v
 }
