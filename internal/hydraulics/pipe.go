@@ -23,9 +23,9 @@ const (
 	sizePower = 4.871
 	minorCFS  = 0.02517
 
-	// leastSlope keeps every link's slope away from nothing, psi per gpm: a pipe
-	// whose slope would be less goes by the first power there, off by under
-	// 1e-7 psi for each gpm.
+	// leastSlope keeps every link's slope away from nothing, psi per gpm: where
+	// friction or fittings would take less, a pipe goes by the first power, off by
+	// under 2e-7 psi for each gpm.
 	leastSlope = 1e-7
 )
 
@@ -42,26 +42,15 @@ func NewPipe(length units.Feet, inside units.Inches, c, k float64) Pipe {
 // Fittings is a link that only has fittings: k velocity heads at an inside diameter.
 func Fittings(inside units.Inches, k float64) Pipe { return NewPipe(0, inside, 150, k) }
 
-// pipeOf finds where the loss over flow comes down to the least slope. Loss over
-// flow rises with the flow, so halving between finds it.
+// pipeOf finds where the first of both, friction or fittings, takes no more than
+// the least slope for each gpm; below, the loss goes by what both take there, so
+// that it does not jump.
 func pipeOf(friction, minor float64) Pipe {
 	p := Pipe{friction: friction, minor: minor, slope: leastSlope}
-	over := func(q float64) float64 { return friction*math.Pow(q, flowPower-1) + minor*q }
-	lo, hi := 0.0, 1.0
-	for range 60 {
-		if !(over(hi) < leastSlope) {
-			break
-		}
-		hi *= 2
+	p.creep = min(math.Pow(leastSlope/friction, 1/(flowPower-1)), leastSlope/minor)
+	if !math.IsInf(p.creep, 1) {
+		p.slope = max(leastSlope, friction*raise(p.creep)+minor*p.creep)
 	}
-	for range 60 {
-		if mid := (lo + hi) / 2; over(mid) < leastSlope {
-			lo = mid
-		} else {
-			hi = mid
-		}
-	}
-	p.creep = hi
 	return p
 }
 
