@@ -45,6 +45,10 @@ func (j *job) gatherZones(ask *asked) map[plan.ID]fed {
 			j.note("%s is left as it is: no head is joined to its valve by pipe.", name)
 			continue
 		}
+		if up := j.net.Pipes[j.net.Nodes[drawn.Valve].Up]; up.Valved {
+			j.note("%s is left as it is: its valve hangs on the pipe of %s, behind the valve of that one, and has water only while both are open. Join it to the main by a pipe of its own, and ask for sizes again.", name, j.p.ZoneName(up.Zone))
+			continue
+		}
 		if n := len(drawn.Unfed); n > 0 {
 			j.note("%s is sized without %s, to which no pipe of it leads.", name, j.p.HeadNames(drawn.Unfed))
 		}

@@ -199,6 +199,28 @@ func TestSpreadRuleIsNotForRegulatedBodies(t *testing.T) {
 	}
 }
 
+// A zone whose valve hangs on another's lateral is left in a sentence, on the
+// first head or at the end; the other is sized, and nothing is offered that the
+// check then fails.
+func TestRowA9_AValveOnAnothersLateralIsNotSized(t *testing.T) {
+	for _, at := range []plan.ID{"h1-1", "h1-3", "h1-8"} {
+		y := newYard()
+		y.spray("s", 1.5)
+		y.lay("", "c", y.zone(1, 8, "s", "open", 20, 12))
+		y.lay("z1", at, y.zone(2, 6, "s", "open", 60, 12))
+		o, p := propose(t, y)
+		if len(o.Notes) == 0 || !strings.Contains(o.Notes[0], "Zone 2 (Row 2) is left as it is: its valve hangs on the pipe of zone 1 (Row 1)") {
+			t.Errorf("%s: %v", at, o.Notes)
+		}
+		if p.Pipes["p-vz2-h2-1"].NominalIn != 0 || p.Pipes["p-vz1-h1-1"].NominalIn == 0 {
+			t.Errorf("%s: %+v", at, p.Pipes)
+		}
+		if !o.Holds {
+			t.Errorf("%s: %+v", at, o.Checks)
+		}
+	}
+}
+
 func TestALoopIsNotSized(t *testing.T) {
 	y := twoZones("open")
 	y.node("u", "joint", "", 40, 20)
