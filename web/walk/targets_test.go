@@ -325,7 +325,8 @@ func TestRowA21_NarrowAndLargeText(t *testing.T) {
 			p.click("#tab-objects")
 			look("objects")
 			p.fill("#objects-find", "2-8")
-			p.until(`document.querySelectorAll("#objects tbody tr").length === 1`)
+			// The head and the pipe that leads to it.
+			p.until(`((rows) => rows.length === 2 && rows.every((r) => r.textContent.includes("2-8")))([...document.querySelectorAll("#objects tbody tr")])`)
 			p.click(`#objects tr[data-ref="heads/h2-8"] [data-column=x]`)
 			p.until(`document.activeElement.dataset.column === "x"`)
 			p.click("#tab-layers")

@@ -119,7 +119,7 @@ export const sides: WayOf = {
     // A figure first: a letter alone is the key of a command.
     if (s.chain.length === 1) {
       const first = metric ? "7.2 E, L 3.2" : `24' E, L 10' 6"`;
-      return `Type the sides with their turns, the first with E, N, W or S: ${first}.`;
+      return `Type the first side with E, N, W or S: ${first}.`;
     }
     return `Type sides and turns: ${metric ? "7.2, L 3.2" : `24', L 10' 6"`}; Enter ends.`;
   },
