@@ -58,7 +58,12 @@ func checkSupply(p *Plan) []Finding {
 		f.Source = "Purple for reclaimed water: APWA uniform color code; " + practice
 		tell(f)
 	case s.Backflow == "" && s.BackflowDevice == "" && s.BackflowAt == nil:
-		tell(Found(NoBackflow, "The plan names no device that keeps the water of its heads out of the drinking water.", "supply"))
+		f := Found(NoBackflow, "The plan names no device that keeps the water of its heads out of the drinking water.", "supply")
+		if s.Injection || s.PushBack != "" {
+			f.Rank = Stop
+			f.Do = "Plan a reduced-pressure device: no other kind is for water that something is put into, and breakers do not stop water that is pushed back. Ask your purveyor before buying; local code and a licensed tester decide."
+		}
+		tell(f)
 	}
 	return found
 }

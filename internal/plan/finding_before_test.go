@@ -61,6 +61,8 @@ func TestWhatASupplyLacks(t *testing.T) {
 		{"measured where it is tapped", Supply{Measured: true, FlowGPM: 9, ResidualPSI: 40, Tap: "before_regulator", MeasuredWhere: "connection"}, SupplyRough, "", ""},
 		{"a pond, which nobody drinks", Supply{Kind: Pond}, NoBackflow, "", ""},
 		{"a well", Supply{Kind: Well}, NoBackflow, Notice, "names no device"},
+		{"no device where fertilizer is put in", Supply{Injection: true}, NoBackflow, Stop, "names no device"},
+		{"no device where a pump pushes back", Supply{PushBack: "pump"}, NoBackflow, Stop, "names no device"},
 		{"reclaimed water", Supply{Kind: Reclaimed}, BackflowDoubtful, Notice, "reclaimed water, which nobody may drink"},
 		{"reclaimed water asks for no device", Supply{Kind: Reclaimed}, NoBackflow, "", ""},
 		{"no device", Supply{}, NoBackflow, Notice, "names no device"},

@@ -38,7 +38,7 @@ func fullPlan() *Plan {
 			Kind: Well, Measured: true, StaticPSI: 62, MeasuredAt: "July, 06:00", FlowGPM: 12, ResidualPSI: 48,
 			DesignFlowGPM: 9.5, DesignFlowReason: "the house draws 2.5", Connection: &Spot{3, 4}, MeterIn: 0.75,
 			ServiceMaterial: "copper", ServiceIn: 1, ServiceLengthFt: 40, Regulator: true, Backflow: "pressure vacuum breaker",
-			BackflowAt: &Spot{5, 6}, Freeze: "blow_out", Status: Existing,
+			BackflowAt: &Spot{5, 6}, PushBack: "second_source", Injection: true, TapsAfter: true, Freeze: "blow_out", Status: Existing,
 			ServiceClass: "k1", ServiceFPS: 7.5, TimedGal: 5, TimedS: 22.5, MeasuredWhere: "hydrant", HouseGPM: 3,
 			Statics: map[ID]StaticReading{"r1": {PSI: 62, Hour: intOf(19), Month: 7, Where: "hose bib"}},
 			Tap:     "after_regulator", RegulatorPSI: 55, NeededPSI: 40, PumpLeastGPM: 4,

@@ -80,6 +80,7 @@ func genSupply() *rapid.Generator[Supply] {
 		s := Supply{
 			FlowGPM: units.GPM(rapid.Float64Range(0, 60).Draw(t, "flow")), ResidualPSI: units.PSI(rapid.Float64Range(0, 100).Draw(t, "residual")),
 			ServiceClass: rapid.SampledFrom([]ID{"", "k1"}).Draw(t, "service"), Meter: rapid.SampledFrom([]ID{"", "d1"}).Draw(t, "meter"),
+			PushBack: rapid.SampledFrom(append(words{""}, pushBacks...)).Draw(t, "pushed back"), Injection: rapid.Bool().Draw(t, "injected"),
 			BackflowDevice: rapid.SampledFrom([]ID{"", "d3"}).Draw(t, "backflow"), Tap: rapid.SampledFrom(append(words{""}, tapPlaces...)).Draw(t, "tap"),
 		}
 		for i := range rapid.IntRange(0, 3).Draw(t, "readings") {

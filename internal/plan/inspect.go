@@ -119,6 +119,7 @@ var phrases = map[string]string{
 	"pump_least_gpm":         "least flow of the pump",
 	"needed_psi":             "pressure wanted at the valve",
 	"backflow_height_ft":     "height of the backflow device",
+	"push_back":              "what pushes back after the backflow device",
 	"psi":                    "pressure",
 	"peak_in_per_week":       "peak need",
 	"throat_in2":             "throat of the cans",

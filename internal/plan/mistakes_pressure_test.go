@@ -18,6 +18,9 @@ var pressureMistakes = []mistake{
 	{22, "pressures-apart", pipedYard(bodies("body-4"), readings(48, 40), roundabout), pipedYard(bodies("body-4"), readings(48, 40))},
 	{23, "climb-forgotten", pipedYard(uphill(62)), pipedYard(uphill(0))},
 	{24, "double-check", pipedYard(device("backflow-dc-1")), pipedYard(device("backflow-rp-1"))},
+	{24, "breaker-pushed-back", pipedYard(pushedBack("pump")), pipedYard(pushedBack("pump"), device("backflow-rp-1"))},
+	{24, "fertilizer-by-breaker", pipedYard(injecting), pipedYard(injecting, device("backflow-rp-1"))},
+	{24, "taps-after-device", pipedYard(supplied(func(s *plan.Supply) { s.TapsAfter = true })), pipedYard()},
 	{25, "breaker-low", pipedYard(breakerAt(0.75)), pipedYard(breakerAt(1))},
 	{26, "atmospheric-in-main", pipedYard(device("backflow-avb-1")), pipedYard()},
 	{27, "no-isolation", pipedYard(supplied(func(s *plan.Supply) { s.Isolation = "" })), pipedYard()},
@@ -37,6 +40,12 @@ func readings(static, residual units.PSI) func(*sketch) {
 }
 
 func freeze(how string) func(*sketch) { return supplied(func(s *plan.Supply) { s.Freeze = how }) }
+
+func pushedBack(by string) func(*sketch) {
+	return supplied(func(s *plan.Supply) { s.PushBack = by })
+}
+
+func injecting(s *sketch) { s.Supply.Injection = true }
 
 func breakerAt(height float64) func(*sketch) {
 	return supplied(func(s *plan.Supply) { s.BackflowHeightFt = feet(height) })

@@ -143,6 +143,7 @@ var (
 	supplyKinds    = words{string(TownMeter), string(HousePipe), string(Well), string(Pond), string(Reclaimed)}
 	ranks          = words{string(Stop), string(Mend), string(Notice)}
 	freezeKinds    = words{"none", "blow_out", "manual_drain", "automatic_drain"}
+	pushBacks      = words{"pump", "second_source"}
 	measuredPlaces = words{"connection", "outside_tap", "hydrant"}
 	tapPlaces      = words{"before_regulator", "after_regulator"}
 	pipeMaterials  = words{string(catalog.PVC), string(catalog.PE), string(catalog.Copper), string(catalog.Steel)}

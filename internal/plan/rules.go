@@ -48,6 +48,8 @@ const (
 	PressureSpread     = "pressure-spread"
 	ClimbForgotten     = "climb-forgotten"
 	BackflowDoubtful   = "backflow-doubtful"
+	BackflowUnfit      = "backflow-unfit"
+	TapsAfterDevice    = "taps-after-device"
 	BreakerLow         = "breaker-low"
 	BreakerMisplaced   = "breaker-misplaced"
 	NoIsolation        = "no-isolation"
@@ -210,6 +212,14 @@ var Rules = map[string]Rule{
 		"Codes look at lawn systems as a hazard to health; a double check keeps out only what is none.",
 		"Ask your purveyor which kinds it takes before buying; local code and a licensed tester decide.",
 		"Double check only where there is no hazard to health: 30 TAC 344.50 (Texas); breakers and reduced pressure listed for lawns by model plumbing codes, from memory"},
+	BackflowUnfit: {24, Stop, "Backflow device of the wrong kind",
+		"A breaker stops water that is sucked back, not water that is pushed back; and what is put into the water makes it a hazard to health, for which only a reduced-pressure device is made.",
+		"Plan a reduced-pressure device, or leave out what pushes back or is put in. Ask your purveyor before buying; local code and a licensed tester decide.",
+		"Breakers against back-siphonage only, reduced pressure where chemicals are put in: International Plumbing Code 608, from memory; local code decides"},
+	TapsAfterDevice: {24, Mend, "Taps after the backflow device",
+		"Water that has stood in the yard's pipes is not fit to drink, and a hose lifted high or left in a bucket undoes what a breaker guards.",
+		"Take taps for drinking and hoses off before the device, each with its own breaker, and mark what stays as not for drinking; local code decides.",
+		"Nothing for drinking taken off after the device: International Plumbing Code 608, from memory; local code decides"},
 	BreakerLow: {25, Stop, "Vacuum breaker too low",
 		"A breaker that stands lower than the water it guards against cannot open to the air when it must, and yard water can run back into the drinking water.",
 		"Set it so that its critical level stands {12 in} above the highest head, an atmospheric one {6 in}, or choose a reduced-pressure device. Local code and a licensed tester decide.",

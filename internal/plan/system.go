@@ -58,8 +58,11 @@ type Supply struct {
 	Regulator        bool                 `json:"regulator,omitzero"`
 	Backflow         string               `json:"backflow,omitzero"`
 	BackflowAt       *Spot                `json:"backflow_at,omitempty"`
-	Freeze           string               `json:"freeze,omitzero"` // none | blow_out | manual_drain | automatic_drain; absent: not said
-	Status           Status               `json:"status,omitzero"` // of the connection with its regulator and backflow device
+	PushBack         string               `json:"push_back,omitzero"`  // what after the device can push water back: pump | second_source; absent: nothing
+	Injection        bool                 `json:"injection,omitzero"`  // fertilizer or other chemicals are put into the water
+	TapsAfter        bool                 `json:"taps_after,omitzero"` // drinking or hose water is taken off after the device
+	Freeze           string               `json:"freeze,omitzero"`     // none | blow_out | manual_drain | automatic_drain; absent: not said
+	Status           Status               `json:"status,omitzero"`     // of the connection with its regulator and backflow device
 }
 
 // StaticReading is the static pressure found at one hour of one month.

@@ -20,6 +20,7 @@ func (c *inspector) supply(v Supply) {
 	c.number(s, "service_length_ft", float64(v.ServiceLengthFt), pipeLength)
 	c.text(s, "backflow", v.Backflow, false)
 	c.at(s, "backflow_at/", v.BackflowAt)
+	c.word(s, "push_back", v.PushBack, pushBacks, false)
 	c.supplyPipes(s, v)
 	c.supplyReadings(s, v)
 	c.word(s, "freeze", v.Freeze, freezeKinds, false)

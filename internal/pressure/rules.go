@@ -14,7 +14,7 @@ import (
 
 // find holds supply and zones to the rules.
 func (w *water) find(r *Result) []plan.Finding {
-	found := slices.Concat(w.flows(r.Supply, r.Zones), w.chosen(r.Supply), w.backflow(), w.shutting(), w.frost(), w.rated(r))
+	found := slices.Concat(w.flows(r.Supply, r.Zones), w.chosen(r.Supply), w.backflow(), w.unfit(), w.taps(), w.shutting(), w.frost(), w.rated(r))
 	starving := false
 	for i := range r.Zones {
 		if z := &r.Zones[i]; z.Solved {

@@ -90,7 +90,7 @@ func (w *water) backflow() []plan.Finding {
 	}
 	var found []plan.Finding
 	name := catalog.NameIn(w.sys, d.Name)
-	if d.Backflow == catalog.DoubleCheck && w.p.Supply.Kind.Drunk() {
+	if d.Backflow == catalog.DoubleCheck && w.p.Supply.Kind.Drunk() && Unfit(w.p) == "" {
 		found = append(found, w.looking(plan.Found(plan.BackflowDoubtful, fmt.Sprintf("The plan names a double check (%s) between the yard and the drinking water.", name), "supply")))
 	}
 	found = append(found, w.breaker()...)

@@ -209,6 +209,52 @@ func TestPlaceOfABreaker(t *testing.T) {
 	with("backflow-rp-1", false).want(t, plan.BackflowDoubtful, "")
 }
 
+// What pushes back, and what is put into the water, decides on the kind of device:
+// International Plumbing Code 608, from memory.
+func TestRowA7_KindOfBackflowDeviceByWhatStandsAfterIt(t *testing.T) {
+	with := func(device plan.ID, change func(*plan.Supply)) yard {
+		y := straight(2)
+		y.Supply.BackflowDevice = device
+		change(&y.Supply)
+		return y
+	}
+	pump := func(s *plan.Supply) { s.PushBack = "pump" }
+	second := func(s *plan.Supply) { s.PushBack = "second_source" }
+	injecting := func(s *plan.Supply) { s.Injection = true }
+	both := func(s *plan.Supply) { s.PushBack, s.Injection = "pump", true }
+	for _, breaker := range []plan.ID{"backflow-pvb-1", "backflow-svb-1", "backflow-avb-1"} {
+		with(breaker, func(*plan.Supply) {}).want(t, plan.BackflowUnfit, "")
+		with(breaker, pump).want(t, plan.BackflowUnfit, plan.Stop, "a booster pump after it can push water back")
+		with(breaker, second).want(t, plan.BackflowUnfit, plan.Stop, "a second source of water after it")
+		with(breaker, injecting).want(t, plan.BackflowUnfit, plan.Stop, "chemicals are put into the water")
+		with(breaker, both).want(t, plan.BackflowUnfit, plan.Stop, "stops neither")
+	}
+	with("backflow-rp-1", both).want(t, plan.BackflowUnfit, "")
+	with("backflow-dc-1", pump).want(t, plan.BackflowUnfit, "")
+	with("backflow-dc-1", pump).want(t, plan.BackflowDoubtful, plan.Notice)
+	with("backflow-dc-1", injecting).want(t, plan.BackflowUnfit, plan.Stop, "not made to keep them out")
+	with("backflow-dc-1", injecting).want(t, plan.BackflowDoubtful, "") // one cause, told once
+	with("", both).want(t, plan.BackflowUnfit, "")                      // plan.NoBackflow tells it
+	with("", func(s *plan.Supply) { both(s); s.Backflow = "a brass one" }).want(t, plan.BackflowUnfit, plan.Mend, "not one chosen by its kind")
+	with("backflow-pvb-1", func(s *plan.Supply) { both(s); s.Kind = plan.Pond }).want(t, plan.BackflowUnfit, "")
+	with("backflow-pvb-1", func(s *plan.Supply) { both(s); s.Status = plan.Remove }).want(t, plan.BackflowUnfit, "")
+}
+
+// Nothing for drinking or hoses is taken off after the device.
+func TestRowA7_TapsAfterTheBackflowDevice(t *testing.T) {
+	with := func(change func(*plan.Supply)) yard {
+		y := straight(2)
+		y.Supply.BackflowDevice, y.Supply.TapsAfter = "backflow-rp-1", true
+		change(&y.Supply)
+		return y
+	}
+	with(func(*plan.Supply) {}).want(t, plan.TapsAfterDevice, plan.Mend, "no longer safe to drink")
+	with(func(s *plan.Supply) { s.Injection = true }).want(t, plan.TapsAfterDevice, plan.Stop, "fertilizer")
+	with(func(s *plan.Supply) { s.Kind = plan.Reclaimed }).want(t, plan.TapsAfterDevice, plan.Stop, "reclaimed water")
+	with(func(s *plan.Supply) { s.Kind = plan.Pond }).want(t, plan.TapsAfterDevice, "")
+	with(func(s *plan.Supply) { s.TapsAfter = false }).want(t, plan.TapsAfterDevice, "")
+}
+
 func (y yard) repipe(id, from, to plan.ID) {
 	p := y.Pipes[id]
 	p.From, p.To = from, to

@@ -8,8 +8,8 @@ import (
 )
 
 // SupplyNote is what every print and list says of the supply: that it was not
-// measured properly, that its flow is a choice, that its water is reclaimed; ""
-// where there is nothing to say.
+// measured properly, that its flow is a choice, that its water is reclaimed, that
+// something is put into it; "" where there is nothing to say.
 func SupplyNote(p *plan.Plan, s *pressure.Supply) string {
 	var notes []string
 	add := func(note string) { notes = append(notes, note) }
@@ -28,6 +28,9 @@ func SupplyNote(p *plan.Plan, s *pressure.Supply) string {
 	}
 	if p.Supply.Kind == plan.Reclaimed { // purple: APWA uniform colour code
 		add("The water is RECLAIMED, not for drinking: mark pipe, valves, boxes and heads purple, and keep it apart from drinking water. Local code decides.")
+	}
+	if p.Supply.Injection {
+		add("Fertilizer or other chemicals are INJECTED: a reduced-pressure backflow device only, and nothing for drinking or hoses taken off after it. Local code decides.")
 	}
 	return strings.Join(notes, " ")
 }

@@ -78,7 +78,7 @@ func written(t *testing.T, name string, p *plan.Plan, d *design.Design) []byte {
 
 // What is to be said of the supply stands in every text and list: that it is
 // assumed, that its flow was chosen with the reason kept, that its water is
-// reclaimed. Of a measured supply of drinking water nothing is.
+// reclaimed, that something is put into it. Of a measured supply of drinking water nothing is.
 func TestEveryPrintSaysWhatTheSupplyIs(t *testing.T) {
 	for word, change := range map[string]func(*plan.Supply){
 		"ASSUMED": func(s *plan.Supply) { s.Measured = false },
@@ -87,6 +87,7 @@ func TestEveryPrintSaysWhatTheSupplyIs(t *testing.T) {
 		},
 		"CHOSEN, with no reason kept": func(s *plan.Supply) { s.DesignFlowGPM = 12.5 },
 		"RECLAIMED":                   func(s *plan.Supply) { s.Kind = plan.Reclaimed },
+		"INJECTED":                    func(s *plan.Supply) { s.Injection = true },
 	} {
 		for name, text := range everyPrint(t, func(*plan.Supply) {}) {
 			if strings.Contains(text, word) {
