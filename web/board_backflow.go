@@ -17,6 +17,7 @@ type BackflowView struct {
 	Against string      `json:"against"` // what it protects from
 	Chain   []ChainView `json:"chain"`
 	Place   string      `json:"place"`  // where it stands, in a sentence
+	Unfit   string      `json:"unfit"`  // why it does not guard against what stands after it; "" where it does
 	Height  string      `json:"height"` // against the highest outlet, with its figures
 	Rank    string      `json:"rank"`   // of the height: good | mend | "" where nothing is known or asked
 	Decide  string      `json:"decide"` // what local code and licensed testers decide
@@ -110,6 +111,7 @@ func (m *maker) backflow() BackflowView {
 		return v
 	}
 	v.Name, v.Against, v.Place = rule.name, rule.against, rule.place
+	v.Unfit = pressure.Unfit(m.p)
 	v.Height, v.Rank = m.breakerHeight(rule)
 	return v
 }
@@ -149,6 +151,18 @@ func (m *maker) chain(kind catalog.BackflowKind) []ChainView {
 	}
 	if s.Freeze == "blow_out" { // in the main before the valves, as the parts list has it
 		add("blow_out", "Blow-out port")
+	}
+	switch s.PushBack {
+	case "pump":
+		add("push_back", "Booster pump")
+	case "second_source":
+		add("push_back", "Second source joins")
+	}
+	if s.Injection {
+		add("injection", "Injector of fertilizer or chemicals")
+	}
+	if s.TapsAfter {
+		add("taps", "Taps for drinking or hoses")
 	}
 	if s.MasterValve != "" {
 		add("master_valve", "Master valve")

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"math"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 
@@ -133,6 +134,40 @@ func TestEveryBackflowKindHasItsPlaceInTheChain(t *testing.T) {
 	}
 	if n := len(backflowKinds()); n != 5 {
 		t.Errorf("%d kinds are shown", n)
+	}
+}
+
+// What pushes back, is put in or is taken off stands in the chain before the zone
+// valves, and a breaker says that it is the wrong kind for it; a reduced-pressure
+// device does not.
+func TestRowA7_ChainShowsWhatStandsAfterTheDevice(t *testing.T) {
+	for device, unfit := range map[plan.ID]bool{"backflow-pvb-1": true, "backflow-rp-1": false} {
+		for by, name := range map[string]string{"pump": "Booster pump", "second_source": "Second source joins"} {
+			_, v := supplyOf(t, func(p *plan.Plan) {
+				row, ok := catalog.FindDevice(string(device))
+				if !ok {
+					t.Fatalf("the catalogue has no %s", device)
+				}
+				if p.Devices == nil {
+					p.Devices = map[plan.ID]catalog.Device{}
+				}
+				p.Devices[device] = row
+				p.Supply.BackflowDevice, p.Supply.PushBack, p.Supply.Injection, p.Supply.TapsAfter = device, by, true, true
+			})
+			var chain []string
+			for _, c := range v.Backflow.Chain {
+				chain = append(chain, c.Name)
+			}
+			place := func(piece string) int { return slices.Index(chain, piece) }
+			for _, piece := range []string{name, "Injector of fertilizer or chemicals", "Taps for drinking or hoses"} {
+				if at := place(piece); at <= place(v.Backflow.Name) || at >= place("Zone valve") {
+					t.Errorf("%s, %s: %q stands at %d in %v", device, by, piece, at, chain)
+				}
+			}
+			if got := v.Backflow.Unfit != ""; got != unfit {
+				t.Errorf("%s with %s: it says %q", device, by, v.Backflow.Unfit)
+			}
+		}
 	}
 }
 

@@ -237,6 +237,8 @@ export interface SupplyReading {
     against: string;
     chain: ChainPiece[];
     place: string;
+    /** Why it does not guard against what stands after it; "" where it does. */
+    unfit: string;
     height: string;
     rank: "good" | "mend" | "";
     decide: string;

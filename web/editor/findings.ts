@@ -85,6 +85,8 @@ const settings: Readonly<Record<string, string>> = {
   "pressure-high": "A regulator stands before the connection",
   "no-backflow": "Backflow device",
   "backflow-doubtful": "Backflow device",
+  "backflow-unfit": "Backflow device",
+  "taps-after-device": "Water for drinking or hoses is taken off after it",
   "breaker-low": "Stands above its own ground",
   "no-isolation": "Isolation valve",
   "freeze-unready": "Kept from freezing by",

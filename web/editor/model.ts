@@ -113,6 +113,12 @@ export interface Supply {
   regulator?: boolean;
   backflow?: string;
   backflow_at?: Spot;
+  /** What after the device can push water back; left out: nothing. */
+  push_back?: "pump" | "second_source";
+  /** Fertilizer or other chemicals are put into the water. */
+  injection?: boolean;
+  /** Drinking or hose water is taken off after the device. */
+  taps_after?: boolean;
   service_material?: string;
   service_in?: number;
   service_length_ft?: number;

@@ -169,7 +169,7 @@ test("row A28: a curve of losses never falls, and a pump's never rises", () => {
 test("a finding about the supply leads to a field of the Supply page", () => {
   const labels = new Set(supplyFields.map((f) => f.label));
   const codes =
-    "supply-rough meter-overdrawn pressure-high no-backflow backflow-doubtful breaker-low no-isolation freeze-unready any-other";
+    "supply-rough meter-overdrawn pressure-high no-backflow backflow-doubtful backflow-unfit taps-after-device breaker-low no-isolation freeze-unready any-other";
   for (const code of codes.split(" ")) {
     const f = { code, about: ["supply"] } as unknown as Finding;
     assert.ok(labels.has(settingOf(f)), `${code} leads to ${settingOf(f)}`);

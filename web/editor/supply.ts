@@ -283,6 +283,13 @@ export const backflowFields: readonly SupplyField[] = [
   device("backflow_device", "Backflow device", "none chosen", { whole: true }),
   length("backflow_height_ft", "Stands above its own ground", 0.01, 100),
   words("backflow", "Said of it", "in words, such as make and size", { whole: true }),
+  choice("push_back", "After it, water is pushed back by", [
+    ["", "nothing"],
+    ["pump", "a booster pump"],
+    ["second_source", "a second source of water"],
+  ]),
+  yes("injection", "Fertilizer or other chemicals are put into the water"),
+  yes("taps_after", "Water for drinking or hoses is taken off after it"),
 ];
 
 export const freezeFields: readonly SupplyField[] = [

@@ -22,6 +22,7 @@ export class BackflowPart {
   readonly el = h("div", { class: "backflow" });
   readonly #against = h("p");
   readonly #place = h("p");
+  readonly #unfit = h("p", { class: "height-says", "data-rank": "mend" });
   readonly #height = h("p", { class: "height-says" });
   readonly #decide = h("p", { class: "caution" });
   readonly #way = h("div");
@@ -40,6 +41,7 @@ export class BackflowPart {
       h("h3", {}, "The way of the water in this plan"),
       this.#way,
       this.#against,
+      this.#unfit,
       this.#place,
       this.#height,
       this.#decide,
@@ -55,10 +57,11 @@ export class BackflowPart {
     }
     setText(this.#against, b.against);
     setText(this.#place, b.place);
+    setText(this.#unfit, b.unfit);
     setText(this.#height, b.height);
     setAttr(this.#height, "data-rank", b.rank || null);
     setText(this.#decide, b.decide);
-    for (const el of [this.#place, this.#height]) el.hidden = el.textContent === "";
+    for (const el of [this.#unfit, this.#place, this.#height]) el.hidden = el.textContent === "";
     this.#chosen = b.kind;
     this.#kinds.show(kinds);
   }
