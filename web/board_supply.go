@@ -179,11 +179,17 @@ func (m *maker) devices(q units.GPM) []DeviceView {
 	add("filter", s.Filter, q)
 	add("master_valve", s.MasterValve, q)
 	add("backflow_device", s.BackflowDevice, q)
-	if most := m.thirstiestHead(); most > 0 {
-		joint, _ := m.p.SwingJoint()
-		add("swing_joint", joint, most)
+	most := map[plan.ID]units.GPM{} // by joint
+	for _, h := range m.r.Heads {
+		joint, _ := m.p.SwingJoint(m.p.Heads[h.ID].Body)
+		most[joint] = max(most[joint], h.FlowGPM)
 	}
-	most := map[plan.ID]units.GPM{} // by valve
+	for _, id := range plan.SortedIDs(most) {
+		if most[id] > 0 {
+			add("swing_joint", id, most[id])
+		}
+	}
+	clear(most) // by valve
 	for _, z := range m.r.Zones {
 		id, _ := m.p.ZoneValve(z.ID)
 		most[id] = max(most[id], z.FlowGPM)
@@ -192,15 +198,6 @@ func (m *maker) devices(q units.GPM) []DeviceView {
 		add("zone_valve", id, most[id])
 	}
 	return views
-}
-
-// thirstiestHead is the greatest flow of a head; 0 where there is none.
-func (m *maker) thirstiestHead() units.GPM {
-	most := units.GPM(0)
-	for _, h := range m.r.Heads {
-		most = max(most, h.FlowGPM)
-	}
-	return most
 }
 
 // backflowKind is the kind of the plan's backflow device; "" when none is chosen.

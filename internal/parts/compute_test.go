@@ -12,6 +12,7 @@ import (
 	"evenfall/internal/catalog"
 	"evenfall/internal/pipework"
 	"evenfall/internal/plan"
+	"evenfall/internal/units"
 )
 
 // compute counts a plan with its own pipework.
@@ -257,6 +258,40 @@ func TestExistingZoneWithOnlyNewHeadsIsAsked(t *testing.T) {
 	for _, mended := range []*plan.Plan{zone(plan.Existing, plan.Existing), zone(plan.Existing, plan.New), zone()} {
 		if _, found := compute(mended); len(found) != 0 {
 			t.Errorf("found %v, want nothing", found)
+		}
+	}
+}
+
+// The joint that is listed and the row that pressures count go by the same inlet;
+// where they differ, by a row chosen for all heads or an inlet no row takes, the
+// line says so.
+func TestRowE5_TheListedJointAgreesWithThePressures(t *testing.T) {
+	for _, c := range []struct {
+		named plan.ID
+		inlet units.Inches
+		item  string
+		says  string // of the joint that pressures count instead
+	}{
+		{"", 0.5, "Swing joint, 1/2 in", ""}, {"", 0.75, "Swing joint, 3/4 in", ""}, {"", 0, "Swing joint", ""},
+		{"swing-joint-0_75", 0.75, "Swing joint, 3/4 in", ""},
+		{"swing-joint-0_5", 0.75, "Swing joint, 3/4 in", "“Swing joint 1/2 in”"}, {"", 1.5, "Swing joint, 1-1/2 in", "“Swing joint 1 in”"},
+	} {
+		p := &plan.Plan{Heads: map[plan.ID]plan.Head{"h1": {Body: "b", Nozzle: "n1"}}, Supply: plan.Supply{SwingJoint: c.named}}
+		rows(p)
+		p.Bodies["b"] = catalog.Body{Name: "Body", InletIn: c.inlet}
+		list, _ := compute(p)
+		found := false
+		for _, l := range list.Total {
+			if l.Group != GroupJoint {
+				continue
+			}
+			found = true
+			if l.Item != c.item || strings.Contains(l.Rule, "Pressures count") != (c.says != "") || !strings.Contains(l.Rule, c.says) {
+				t.Errorf("%+v: %q, %q", c, l.Item, l.Rule)
+			}
+		}
+		if !found {
+			t.Errorf("%+v: no joint is listed", c)
 		}
 	}
 }

@@ -1,6 +1,7 @@
 package parts
 
 import (
+	"cmp"
 	"fmt"
 
 	"evenfall/internal/plan"
@@ -13,14 +14,16 @@ import (
 type itemNames struct {
 	bodies, nozzles, devices map[plan.ID]string
 	inlets                   map[plan.ID]units.Inches
+	joints                   map[plan.ID]string // by body: why it takes the joint it does
 	show                     units.System
 }
 
 func newItemNames(p *plan.Plan) itemNames {
-	names := itemNames{map[plan.ID]string{}, map[plan.ID]string{}, map[plan.ID]string{}, map[plan.ID]units.Inches{}, p.Show}
+	names := itemNames{map[plan.ID]string{}, map[plan.ID]string{}, map[plan.ID]string{}, map[plan.ID]units.Inches{}, map[plan.ID]string{}, p.Show}
 	for id, b := range p.Bodies {
 		names.bodies[id] = p.BodyName(id)
 		names.inlets[id] = b.InletIn
+		names.joints[id] = jointRule(p, id)
 	}
 	for id := range p.Nozzles {
 		names.nozzles[id] = p.NozzleName(id)
@@ -58,9 +61,21 @@ func (n itemNames) piecesOf(id plan.ID, h plan.Head) []piece {
 	return []piece{
 		{GroupBody, n.bodies[h.Body], "One for each new head.", from},
 		{GroupNozzle, n.nozzles[h.Nozzle], "One for each new head.", from},
-		{GroupJoint, joint, "One for each new head, in the size of its body's inlet.", from},
+		{GroupJoint, joint, cmp.Or(n.joints[h.Body], jointBySize), from},
 		{GroupFlag, "Flag, white, tag printed", "One for each new head. Have buried lines located first; white marks a dig to come, other colours a buried line or a survey.", from},
 	}
+}
+
+const jointBySize = "One for each new head, in the size of its body's inlet."
+
+// jointRule says by what the joint under a body is asked for, and where pressures
+// count another: the one chosen for all heads, or the largest that is known.
+func jointRule(p *plan.Plan, body plan.ID) string {
+	id, row := p.SwingJoint(body)
+	if inlet := p.Bodies[body].InletIn; inlet > 0 && row.Nominal > 0 && !plan.SameNominal(inlet, row.Nominal) {
+		return fmt.Sprintf("%s Pressures count the loss of “%s” here: buy one that takes no more, or choose its own row for the supply.", jointBySize, p.DeviceName(id))
+	}
+	return jointBySize
 }
 
 // valveOf is the valve of a new zone: the one chosen, else any.

@@ -72,7 +72,7 @@ func (j *job) zoneOf(id plan.ID, heads []plan.ID, ask *asked) (zone, bool) {
 			return zone{}, false
 		}
 		head.flow = cmp.Or(ask.flows[h], head.flow)
-		_, swing := j.p.SwingJoint()
+		_, swing := j.p.SwingJoint(j.p.Heads[h].Body)
 		head.joint, _ = swing.LossAt(head.flow)
 		z.heads = append(z.heads, head)
 		z.flow += head.flow

@@ -6,13 +6,17 @@ import (
 	"strings"
 
 	"evenfall/internal/catalog"
+	"evenfall/internal/units"
 )
 
-// The rows that stand where a plan names none.
-const (
-	genericValve      ID = "valve-1"
-	genericSwingJoint ID = "swing-joint-0_5"
-)
+// genericValve stands where a plan names none.
+const genericValve ID = "valve-1"
+
+// genericSwingJoints stand where a plan names none, by the inlet they take.
+var genericSwingJoints = []struct {
+	inlet units.Inches
+	id    ID
+}{{.5, "swing-joint-0_5"}, {.75, "swing-joint-0_75"}, {1, "swing-joint-1"}}
 
 // PipeClass returns a pipe class: the plan's own row, else the catalogue's.
 func (p *Plan) PipeClass(id ID) (catalog.PipeClass, bool) {
@@ -46,10 +50,17 @@ func (p *Plan) ZoneValve(zone ID) (ID, catalog.Device) {
 	return p.deviceOr(p.Zones[zone].Valve, genericValve)
 }
 
-// SwingJoint returns what stands under every head: as chosen, or the generic
-// joint.
-func (p *Plan) SwingJoint() (ID, catalog.Device) {
-	return p.deviceOr(p.Supply.SwingJoint, genericSwingJoint)
+// SwingJoint returns what stands under a head of a body: as chosen for all heads,
+// or the generic joint that takes its inlet; the smallest where the body has none,
+// the largest where none is as large.
+func (p *Plan) SwingJoint(body ID) (ID, catalog.Device) {
+	inlet, last := p.Bodies[body].InletIn, len(genericSwingJoints)-1
+	for _, j := range genericSwingJoints[:last] {
+		if inlet <= j.inlet*(1+nominalSlack) {
+			return p.deviceOr(p.Supply.SwingJoint, j.id)
+		}
+	}
+	return p.deviceOr(p.Supply.SwingJoint, genericSwingJoints[last].id)
 }
 
 // Meter returns the water meter: as chosen, or the generic one of its size. A
@@ -60,16 +71,21 @@ func (p *Plan) Meter() (ID, catalog.Device, bool) {
 		return id, d, ok
 	}
 	for _, e := range catalog.Devices() {
-		if e.Kind == catalog.Meter && math.Abs(float64(p.Supply.MeterIn/e.Nominal)-1) <= meterSlack {
+		if e.Kind == catalog.Meter && SameNominal(p.Supply.MeterIn, e.Nominal) {
 			return ID(e.ID), e.Device, true
 		}
 	}
 	return "", catalog.Device{}, false
 }
 
-// meterSlack is how far off a size one may be written that is meant by it, as a
+// nominalSlack is how far off a size one may be written that is meant by it, as a
 // share: metric meters go by round millimetres, and 20 mm is 5 % over 3/4 in.
-const meterSlack = 0.06
+const nominalSlack = 0.06
+
+// SameNominal reports whether a size is meant by a nominal one, which is not 0.
+func SameNominal(size, nominal units.Inches) bool {
+	return math.Abs(float64(size/nominal)-1) <= nominalSlack
+}
 
 // BackflowDevice returns the device in line, or after each valve where it is an
 // atmospheric breaker. A plan may name none.

@@ -19,9 +19,17 @@ func TestRowsOfPipeAndDevicesAreThePlansOwnBeforeTheCatalogues(t *testing.T) {
 			t.Errorf("valve of %s is %q, want %q", zone, d.Name, want)
 		}
 	}
-	if id, d := p.SwingJoint(); id != "swing-joint-0_5" || d.Kind != catalog.SwingJoint {
-		t.Errorf("without a choice under the heads: %s, %+v", id, d)
+	p.Bodies = map[ID]catalog.Body{"spray": {InletIn: 0.5}, "rotor": {InletIn: 0.75}, "dn20": {InletIn: units.Inches(20 / 25.4)}, "inch": {InletIn: 1}, "large": {InletIn: 1.5}, "none": {}}
+	for body, want := range map[ID]ID{"spray": "swing-joint-0_5", "rotor": "swing-joint-0_75", "dn20": "swing-joint-0_75", "inch": "swing-joint-1", "large": "swing-joint-1", "none": "swing-joint-0_5", "gone": "swing-joint-0_5"} {
+		if id, d := p.SwingJoint(body); id != want || d.Kind != catalog.SwingJoint {
+			t.Errorf("without a choice under the head of %s: %s, %+v", body, id, d)
+		}
 	}
+	p.Supply.SwingJoint = "swing-joint-0_5"
+	if id, _ := p.SwingJoint("rotor"); id != "swing-joint-0_5" {
+		t.Errorf("the joint chosen for all heads gives way to %s", id)
+	}
+	p.Supply.SwingJoint = ""
 	for name, find := range map[string]func() (ID, catalog.Device, bool){
 		"meter": p.Meter, "backflow": p.BackflowDevice, "isolation": p.Isolation, "filter": p.Filter, "master valve": p.MasterValve,
 	} {

@@ -39,7 +39,7 @@ var systemEntries = map[string]map[string]entry{
 		"master_valve":       {"The master valve, among the plan's devices.", free{}, false},
 		"backflow_device":    {"The backflow device, among the plan's devices.", free{}, false},
 		"backflow_height_ft": {"Height of its critical level above its own ground.", deviceHeight, false},
-		"swing_joint":        {"What stands under every head, among the plan's devices; left out, the generic joint.", free{}, false},
+		"swing_joint":        {"What stands under every head, among the plan's devices; left out, the generic joint in the size of each body's inlet.", free{}, false},
 		"freeze":             {"How the system is kept from freezing.", freezeKinds, false},
 		"status":             {"Whether the connection with its regulator and backflow device is to be bought, is there already, or goes.", otherwise{statuses, string(defaultStatus)}, false},
 	},

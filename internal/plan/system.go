@@ -54,7 +54,7 @@ type Supply struct {
 	MasterValve      ID                   `json:"master_valve,omitzero"`
 	BackflowDevice   ID                   `json:"backflow_device,omitzero"`
 	BackflowHeightFt *units.Feet          `json:"backflow_height_ft,omitempty"` // of its critical level above its own ground
-	SwingJoint       ID                   `json:"swing_joint,omitzero"`         // under every head; absent: the generic one
+	SwingJoint       ID                   `json:"swing_joint,omitzero"`         // under every head; absent: the generic one by the body's inlet
 	Regulator        bool                 `json:"regulator,omitzero"`
 	Backflow         string               `json:"backflow,omitzero"`
 	BackflowAt       *Spot                `json:"backflow_at,omitempty"`

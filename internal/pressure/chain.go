@@ -22,12 +22,12 @@ type device struct {
 // that of the kind of backflow device: an atmospheric breaker stands after every
 // zone valve, all others in the main.
 type chain struct {
-	street   []device // meter and service line, when the flow was measured before them
-	shut     []device // isolation
-	inLine   []device // filter, backflow device in the main, and what follows it
-	breaker  []device // atmospheric breaker, after each zone valve
-	swing    []device // under each head
-	unloaded string   // what stands there and has no row, in words
+	street   []device             // meter and service line, when the flow was measured before them
+	shut     []device             // isolation
+	inLine   []device             // filter, backflow device in the main, and what follows it
+	breaker  []device             // atmospheric breaker, after each zone valve
+	swing    map[plan.ID][]device // under each head, by its body
+	unloaded string               // what stands there and has no row, in words
 }
 
 func chainOf(p *plan.Plan) chain {
@@ -63,8 +63,15 @@ func chainOf(p *plan.Plan) chain {
 	if _, d, ok := p.MasterValve(); ok {
 		add(&c.inLine, "master_valve", d)
 	}
-	_, d := p.SwingJoint()
-	add(&c.swing, "swing_joint", d)
+	c.swing = map[plan.ID][]device{}
+	for _, h := range p.Heads { // any order: a body has one joint
+		if _, done := c.swing[h.Body]; !done {
+			_, d := p.SwingJoint(h.Body)
+			var under []device
+			add(&under, "swing_joint", d)
+			c.swing[h.Body] = under
+		}
+	}
 	return c
 }
 

@@ -48,7 +48,7 @@ func TestTheDemosBudgetIsExplainedLineByLine(t *testing.T) {
 	exact["supply"] = at(ours)
 	exact["rise"] = float64(riseTo(w, net.HeadAt["h3-7"]))
 	moreBy := func(power float64) float64 { return math.Pow(float64(ours/asPlanned), power) - 1 } // what 12.16 gpm take over 12.0, as a share
-	swing := func(q units.GPM) float64 { return float64(loss(w.chain.swing, q)) }
+	swing := func(q units.GPM) float64 { return float64(loss(w.chain.swing["body-rotor-4"], q)) }
 	sum, theirs := 62.0, 62.0
 	for _, row := range []struct {
 		code  string

@@ -157,8 +157,9 @@ func (m *model) setHead(w *water, zone plan.ID, o outlet) {
 	at := w.net.HeadAt[o.id]
 	from, level := m.out[at], w.net.Nodes[at].Level
 	o.zone, o.node = zone, from
-	for i := range w.chain.swing {
-		d := &w.chain.swing[i]
+	under := w.chain.swing[w.p.Heads[o.id].Body]
+	for i := range under {
+		d := &under[i]
 		o.node = m.next(o.node, level, piece{device: d, zone: zone, head: o.id}, d.law)
 	}
 	m.Nodes[o.node].Outlet = o.regulated.Nozzle

@@ -85,7 +85,7 @@ func (w *water) starved(z *Zone, low []Head) plan.Finding {
 	n := w.p.Nozzles[w.p.Heads[least.ID].Nozzle]
 	begins, at := n.Rows[0].Pressure, w.net.HeadAt[least.ID]
 	rise := riseTo(w, at)
-	before := w.leftFor(z.ID, z.Flow) - loss(w.chain.swing, least.Flow) // at the head by pipe of no loss on level ground
+	before := w.leftFor(z.ID, z.Flow) - loss(w.chain.swing[w.p.Heads[least.ID].Body], least.Flow) // at the head by pipe of no loss on level ground
 	names, table := plan.Capital(w.names(low)), fmt.Sprintf("the table of %s begins at %s", w.p.NozzleName(w.p.Heads[least.ID].Nozzle), w.sys.Pressure(begins))
 	text := fmt.Sprintf("%s of %s %s as little as %s, where %s.", names, w.p.ZoneName(z.ID), plan.Choose(len(low), "gets", "get"), w.sys.Pressure(least.Nozzle), table)
 	code, do := plan.HeadsStarved, ""
