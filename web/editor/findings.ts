@@ -82,7 +82,7 @@ export const inSettings = (f: Finding): boolean => {
 const settings: Readonly<Record<string, string>> = {
   "supply-rough": "Pressure left at it",
   "meter-overdrawn": "Meter",
-  "pressure-high": "A regulator stands before the connection",
+  "pressure-high": "This system gets a regulator of its own, besides any the house has",
   "no-backflow": "Backflow device",
   "backflow-doubtful": "Backflow device",
   "backflow-unfit": "Backflow device",

@@ -44,6 +44,7 @@ import { Photo } from "./photo";
 import { followPrinting } from "./printing";
 import { learnRowNames } from "./rownames";
 import { Board } from "./state";
+import { firstAsked } from "./supply";
 import { followTheme, theme, whenThemed } from "./theme";
 import { pixel, toFeet, toPixel } from "./view";
 import { type Answer, WhatIf } from "./whatif";
@@ -153,7 +154,7 @@ function showPanels(board: Board, drawing: Drawing, heat: Heat): void {
   settleConflicts(board);
   const settings = planSettings(board);
   new SupplyPage(board);
-  new Readings(board, () => showSupply("Flow measured"));
+  new Readings(board, () => showSupply(firstAsked(board.plan)));
   new Findings(board, (field) => (onSupplyPage(field) ? showSupply(field) : settings.open(field)));
   new Selected(board);
   const side = new Tabs(byID("side"), false);
@@ -192,7 +193,7 @@ function showPanels(board: Board, drawing: Drawing, heat: Heat): void {
   });
   showDemoNote(board);
   followPrinting(board, drawing);
-  const first = showFirstSteps(board, drawing, () => showSupply("Flow measured"));
+  const first = showFirstSteps(board, drawing, () => showSupply(firstAsked(board.plan)));
   steps(board, drawing);
   menus();
   byID("print-page").addEventListener("click", () => window.print());

@@ -152,9 +152,14 @@ function device(role: Role, label: string, none: string, more: Partial<SupplyFie
     get: (p) => supplyOf(p)[role] ?? "",
     set: (p, typed, from) => read(withDevice(p, role, typed, from)),
     choices: (p, from) => [{ value: "", label: none }, ...deviceChoices(p, from, roleKinds[role])],
+    whole: true, // the names of rows are long
     ...more,
   };
 }
+
+/** Whether the water passes a regulator: this system's own, or the house's. */
+const regulated = (p: Plan): boolean =>
+  supplyOf(p).regulator === true || supplyOf(p).tap === "after_regulator";
 
 /** A choice of sizes in inches, with one of the plan's own that is not among them. */
 function size(
@@ -205,6 +210,7 @@ const serviceClass: SupplyField = {
   key: "service_class",
   label: "Service pipe",
   as: "choice",
+  whole: true,
   shown: piped,
   get: (p) => supplyOf(p).service_class ?? "",
   set: (p, typed, from) => read(withSupply(withClass(p, from, typed), "service_class", typed || undefined)),
@@ -213,22 +219,27 @@ const serviceClass: SupplyField = {
 };
 
 export const sourceFields: readonly SupplyField[] = [
-  choice("kind", "Water comes from", [
-    ["town_meter", "Town main through a meter"],
-    ["house_pipe", "A pipe of the house"],
-    ["well", "A well with its pump"],
-    ["pond", "A pond or cistern with its pump"],
-    ["reclaimed", "Reclaimed water"],
-  ]),
+  choice(
+    "kind",
+    "Water comes from",
+    [
+      ["town_meter", "Town main through a meter"],
+      ["house_pipe", "A pipe of the house"],
+      ["well", "A well with its pump"],
+      ["pond", "A pond or cistern with its pump"],
+      ["reclaimed", "Reclaimed water"],
+    ],
+    { whole: true },
+  ),
   choice(
     "tap",
-    "The house’s regulator",
+    "The regulator the house has",
     [
-      ["", "none known"],
-      ["before_regulator", "we tap before it"],
-      ["after_regulator", "we tap after it"],
+      ["", "none that we know of"],
+      ["before_regulator", "this system is tapped before it"],
+      ["after_regulator", "this system is tapped after it"],
     ],
-    { shown: shownFor("town_meter", "house_pipe") },
+    { shown: shownFor("town_meter", "house_pipe"), whole: true },
   ),
   quantity("house_gpm", "The house draws", flow, 0.1, 100, {
     shown: shownFor("town_meter", "house_pipe"),
@@ -242,7 +253,7 @@ export const flowFields: readonly SupplyField[] = [
   quantity("residual_psi", "Pressure left at it", pressure, 1, 200),
   choice("measured_where", "Taken at", [
     ["", "not noted"],
-    ["connection", "the point of connection"],
+    ["connection", "the connection"],
     ["outside_tap", "an outside tap"],
     ["hydrant", "a hydrant"],
   ]),
@@ -271,8 +282,8 @@ export const serviceFields: readonly SupplyField[] = [
 ];
 
 export const regulatorFields: readonly SupplyField[] = [
-  yes("regulator", "A regulator stands before the connection"),
-  quantity("regulator_psi", "Set to", pressure, 5, 150, { shown: (p) => supplyOf(p).regulator === true }),
+  yes("regulator", "This system gets a regulator of its own, besides any the house has"),
+  quantity("regulator_psi", "Regulator set to", pressure, 5, 150, { shown: regulated }),
 ];
 
 export const pumpFields: readonly SupplyField[] = [
@@ -280,26 +291,36 @@ export const pumpFields: readonly SupplyField[] = [
 ];
 
 export const backflowFields: readonly SupplyField[] = [
-  device("backflow_device", "Backflow device", "none chosen", { whole: true }),
+  device("backflow_device", "Backflow device", "none chosen"),
   length("backflow_height_ft", "Stands above its own ground", 0.01, 100),
   words("backflow", "Said of it", "in words, such as make and size", { whole: true }),
-  choice("push_back", "After it, water is pushed back by", [
-    ["", "nothing"],
-    ["pump", "a booster pump"],
-    ["second_source", "a second source of water"],
-  ]),
+  choice(
+    "push_back",
+    "After it, water is pushed back by",
+    [
+      ["", "nothing"],
+      ["pump", "a booster pump"],
+      ["second_source", "a second source of water"],
+    ],
+    { whole: true },
+  ),
   yes("injection", "Fertilizer or other chemicals are put into the water"),
   yes("taps_after", "Water for drinking or hoses is taken off after it"),
 ];
 
 export const freezeFields: readonly SupplyField[] = [
-  choice("freeze", "Kept from freezing by", [
-    ["", "not said"],
-    ["none", "nothing: it does not freeze here"],
-    ["blow_out", "blowing out with air"],
-    ["manual_drain", "drains opened by hand"],
-    ["automatic_drain", "drains that open by themselves"],
-  ]),
+  choice(
+    "freeze",
+    "Kept from freezing by",
+    [
+      ["", "not said"],
+      ["none", "nothing: it does not freeze here"],
+      ["blow_out", "blowing out with air"],
+      ["manual_drain", "drains opened by hand"],
+      ["automatic_drain", "drains that open by themselves"],
+    ],
+    { whole: true },
+  ),
 ];
 
 export const deviceFields: readonly SupplyField[] = [
@@ -319,6 +340,10 @@ export const planFields: readonly SupplyField[] = [
     shown: (p) => supplyOf(p).design_flow_gpm !== undefined || supplyOf(p).design_flow_reason !== undefined,
   }),
 ];
+
+/** The field that is asked for first: of the pressure, then of the flow. */
+export const firstAsked = (p: Plan): string =>
+  supplyOf(p).static_psi === undefined ? "Static pressure" : "Flow measured";
 
 export const supplyFields: readonly SupplyField[] = [
   ...planFields,

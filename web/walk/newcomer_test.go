@@ -228,7 +228,7 @@ func (n *newcomer) water() {
 	n.t.Helper()
 	n.until(`document.querySelector("#first-steps").innerText.includes("3 of 8 done: next, say what water there is")`)
 	n.press("Supply")
-	n.until(`document.activeElement.labels && document.activeElement.labels[0].innerText.startsWith("Flow measured")`)
+	n.until(`document.activeElement.labels && document.activeElement.labels[0].innerText.startsWith("Static pressure")`)
 	for _, f := range []struct{ label, typed string }{{"Flow measured gpm", "12"}, {"Pressure left at it psi", "50"}} {
 		n.reach(f.label)
 		eval[bool](n.tab, `(document.activeElement.select(), true)`) // as by Ctrl+A

@@ -3,7 +3,7 @@
 
 import { byID, h, setAttr, setText } from "../dom";
 import type { Board } from "../state";
-import { type SupplyField, supplyFields } from "../supply";
+import { firstAsked, type SupplyField, supplyFields } from "../supply";
 import { SupplyForm } from "./supplyform";
 import { CurvePicture, LimitBars } from "./supplypicture";
 
@@ -12,7 +12,7 @@ const under = [".tools", "#kit", "#board", "#legend", "#side", "#drawer", ".skip
 
 let page: SupplyPage | null = null;
 
-/** Opens the Supply page, with the caret in the field of that label if there is one. */
+/** Opens the Supply page, with the caret in the field of that label if there is one, else in the static pressure while none is given. */
 export function showSupply(field = ""): void {
   page?.open(field);
 }
@@ -78,7 +78,8 @@ export class SupplyPage {
     for (const el of document.querySelectorAll<HTMLElement>(under.join(", "))) el.inert = true;
     this.#render();
     this.#el.scrollTop = 0;
-    const input = this.#form.input(field);
+    const bare = this.board.plan.supply?.static_psi === undefined;
+    const input = this.#form.input(field || (bare ? firstAsked(this.board.plan) : ""));
     (input ?? this.#title).focus();
     input?.scrollIntoView({ block: "center" });
   }

@@ -118,7 +118,7 @@ export class SupplyForm {
       }),
       this.#group("A container, filled and timed", containerFields, always, { before: [aboutContainer()] }),
       this.#group("Meter and service line", serviceFields, always, { before: [cautionOnMains()] }),
-      this.#group("Pressure regulator", regulatorFields, always),
+      this.#group("Regulator", regulatorFields, always),
       this.#group("Pump", pumpFields, () => hasPump(this.board.plan), {
         after: [
           h(
