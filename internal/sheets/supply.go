@@ -29,8 +29,12 @@ func SupplyNote(p *plan.Plan, s *pressure.Supply) string {
 	if p.Supply.Kind == plan.Reclaimed { // purple: APWA uniform colour code
 		add("The water is RECLAIMED, not for drinking: mark pipe, valves, boxes and heads purple, and keep it apart from drinking water. Local code decides.")
 	}
-	if p.Supply.Injection {
-		add("Fertilizer or other chemicals are INJECTED: a reduced-pressure backflow device only, and nothing for drinking or hoses taken off after it. Local code decides.")
+	if p.Supply.Injection { // International Plumbing Code 608, from memory
+		kind := ""
+		if p.Supply.Kind.Drunk() {
+			kind = "only a reduced-pressure backflow device will do, and "
+		}
+		add("Fertilizer or other chemicals are INJECTED: " + kind + "nothing for drinking or hoses is taken off the system. Local code decides.")
 	}
 	return strings.Join(notes, " ")
 }

@@ -176,6 +176,18 @@ test("a finding about the supply leads to a field of the Supply page", () => {
   }
 });
 
+test("row A7: what stands after the backflow device is said, and nothing is left when it goes", () => {
+  const said = [
+    ["Fertilizer or other chemicals are put into the water", "yes"],
+    ["Water for drinking or hoses is taken off after it", "yes"],
+    ["After it, water is pushed back by", "second_source"],
+  ] as const;
+  let p = said.reduce((q, [label, text]) => typed(q, label, text), bare());
+  assert.deepEqual(p.supply, { injection: true, taps_after: true, push_back: "second_source" });
+  p = said.reduce((q, [label]) => typed(q, label, ""), p);
+  assert.deepEqual(p.supply, {});
+});
+
 test("readings come and go, and none leaves nothing behind", () => {
   const one = withStatic(bare(), "r1", { psi: 70, hour: 5 });
   assert.deepEqual(one.supply?.statics, { r1: { psi: 70, hour: 5 } });
