@@ -55,6 +55,8 @@ func TestPartsListAddsUpAndTraces(t *testing.T) {
 		}
 		if from := strings.Split(line["Counted from"], "; "); line["Unit"] == "each" && len(from) != int(n) {
 			t.Errorf("%s: %v counted from %v", line["Item"], n, from)
+		} else if !slices.IsSortedFunc(from, func(a, b string) int { return strings.Compare(naturalKey(a), naturalKey(b)) }) {
+			t.Errorf("%s is counted from %v, want them in the order of their tags", line["Item"], from)
 		}
 		if line["Zone"] == TotalName {
 			totals[line["Item"]] += n

@@ -1,6 +1,8 @@
 package sheets
 
 import (
+	"cmp"
+	"slices"
 	"strings"
 
 	"evenfall/internal/parts"
@@ -49,7 +51,7 @@ var partColumns = []Column{{"Part", 12}, {"Item", 36}, {"Count", 8}, {"Unit", 8}
 func partCells(p *plan.Plan, line parts.Line) []Cell {
 	return []Cell{
 		Text(plan.Capital(line.Group)), Text(line.Item), Count(line.Count), Text(line.Unit), Text(line.Sold),
-		Text(refNames(p, line.From)), Text(line.Rule),
+		Text(strings.Join(countedFrom(p, line.From), "; ")), Text(line.Rule),
 	}
 }
 
@@ -64,6 +66,22 @@ func zoneTitle(z parts.ZoneList) string {
 		return string(z.Zone)
 	}
 	return z.Name
+}
+
+// countedFrom names what a line was counted from as one looks for it on the plan,
+// head 2-10 after head 2-9: the ids' own order means nothing to people.
+func countedFrom(p *plan.Plan, refs []plan.Ref) []string {
+	named := make([]struct{ name, key string }, len(refs))
+	for i, r := range refs {
+		named[i].name = refName(p, r)
+		named[i].key = naturalKey(named[i].name)
+	}
+	slices.SortStableFunc(named, func(a, b struct{ name, key string }) int { return cmp.Compare(a.key, b.key) })
+	names := make([]string, len(named))
+	for i, n := range named {
+		names[i] = n.name
+	}
+	return names
 }
 
 // refNames lists things by the names people know: heads by tag, zones and areas

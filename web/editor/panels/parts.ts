@@ -2,8 +2,8 @@
 
 import type { PartsLine, PartsZone } from "../design";
 import { atMostEvery, byID, h, type Row, Rows, setText } from "../dom";
-import type { Ref } from "../model";
-import { capital, nameOf } from "../names";
+import type { Plan, Ref } from "../model";
+import { capital, nameOf, sortKey } from "../names";
 import type { Board } from "../state";
 
 interface Block {
@@ -106,14 +106,7 @@ export class Parts {
   }
 
   #names(el: HTMLElement, l: PartsLine | null): void {
-    setText(
-      el,
-      l
-        ? things(l)
-            .map((r) => nameOf(this.board.plan, r))
-            .join(", ")
-        : "",
-    );
+    setText(el, l ? countedFrom(this.board.plan, l).join(", ") : "");
   }
 
   #show(l: PartsLine): void {
@@ -124,5 +117,11 @@ export class Parts {
 
 /** What a line was counted from, each once: a joint may take two of a fitting. */
 const things = (l: PartsLine): Ref[] => [...new Set(l.from ?? [])];
+
+/** Their names as one looks for them on the plan: head 2-10 after head 2-9, whatever their ids. */
+export function countedFrom(p: Plan, l: PartsLine): string[] {
+  const keyed = things(l).map((r) => [nameOf(p, r), sortKey(nameOf(p, r))] as const);
+  return keyed.sort(([, a], [, b]) => (a < b ? -1 : a > b ? 1 : 0)).map(([name]) => name);
+}
 
 const titleOf = (z: PartsZone): string => (z.station ? `Station ${z.station}: ${z.name}` : z.name);
