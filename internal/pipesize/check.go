@@ -78,6 +78,9 @@ func (j *job) checkHeads(r *pressure.Result) Check {
 		}
 		c = Check{At: h.id, Good: spare >= -near, Says: fmt.Sprintf("The head with least to spare, %s, %s %s and needs %s.",
 			j.p.HeadTag(h.id), verb, j.p.Show.Pressure(s.Inlet), j.p.Show.Pressure(h.need(z.aim)))}
+		if c.Good {
+			c.Says += closeTo(float64(spare/h.need(z.aim)), j.p.Show.Pressure(max(spare, 0)))
+		}
 	})
 	return c
 }
@@ -113,7 +116,10 @@ func (j *job) checkVelocity(r *pressure.Result) Check {
 			fastest = f.Velocity / most
 			c = Check{At: f.Pipe, Good: !f.TooFast, Says: fmt.Sprintf("Water is fastest in %s: %s, and should keep to %s.",
 				j.pipeName(f.Pipe), j.p.Show.Velocity(f.Velocity), j.p.Show.Velocity(most))}
-			if f.TooFast && j.p.Pipes[f.Pipe].Locked {
+			switch {
+			case c.Good:
+				c.Says += closeTo(float64(1-f.Velocity/most), j.p.Show.Velocity(max(most-f.Velocity, 0)))
+			case j.p.Pipes[f.Pipe].Locked:
 				c.Says += " Its size is locked."
 			}
 		}
@@ -130,6 +136,9 @@ func (j *job) checkSpread(r *pressure.Result) Check {
 			widest = spread
 			c = Check{Good: spread <= pressure.MostSpread+0.002, Says: fmt.Sprintf("Pressures differ most in %s: by %s of its nominal pressure, and should keep to %s.",
 				j.p.ZoneName(z.id), j.p.Show.Percent(spread), j.p.Show.Percent(pressure.MostSpread))}
+			if c.Good {
+				c.Says += closeTo(float64(1-spread/pressure.MostSpread), j.p.Show.Percent(max(pressure.MostSpread-spread, 0)))
+			}
 		}
 	})
 	return c

@@ -45,6 +45,22 @@ func (c Cost) Words(sys units.System) string {
 // Caution stands under every offer.
 const Caution = "Sizes follow from the drawing and the supply as given. Local code and licensed practice decide on pipe before the backflow device."
 
+// little is the part of a limit below which what is left is told: common practice
+// keeps some in hand, for what is built is never quite what was drawn.
+const little = 0.05
+
+// closeTo says what is left of a limit where that is little, given as a part of the
+// limit and in words; "" where there is enough.
+func closeTo(left float64, words string) string {
+	switch {
+	case left > little:
+		return ""
+	case !strings.ContainsAny(words, "123456789"): // as it is printed, nothing
+		return " That is at the limit: nothing is left."
+	}
+	return fmt.Sprintf(" That is close to the limit: %s left.", words)
+}
+
 // pipeName names a pipe within a sentence, as lists and findings do: "the pipe of
 // zone 3 to head 3-2".
 func (j *job) pipeName(id plan.ID) string { return "the " + j.p.PipeName(id) }
