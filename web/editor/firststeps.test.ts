@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import type { Design } from "./design";
-import { firstSteps, howFar } from "./firststeps";
+import { firstSteps, howFar, opensWith } from "./firststeps";
 import type { Plan, Supply } from "./model";
 
 const bare: Plan = { format: "evenfall-plan/1", name: "Yard", show: "us" };
@@ -72,4 +72,18 @@ test("pipes are drawn when they reach every head, from the fixtures they join on
   assert.equal(done(drawn, seen()).slice(5), "x--");
   const classed = { ...valved, pipes: { p1: { from: "n1", to: "n2", class: "pe-100", nominal_in: 1 } } };
   assert.equal(done(classed, seen()).slice(5), "xx-");
+});
+
+test("row A16: the steps come back while some are not done, unless put away on this plan, and never over a finished one", () => {
+  assert.equal(opensWith(null, bare, null), true, "an empty plan");
+  assert.equal(opensWith("away", bare, null), false);
+  const two: Plan = { ...bare, heads: { h1: head("z1"), h2: head("z1") }, zones: { z1: { name: "1" } } };
+  assert.equal(opensWith(null, two, seen()), false, "a plan not begun with them is left in peace");
+  assert.equal(opensWith("begun", two, null), null, "not known before it is computed");
+  assert.equal(opensWith("begun", two, seen()), true);
+  assert.equal(opensWith("away", two, seen()), false);
+  const pipes = { p1: { from: "n1", to: "n2", class: "pvc-class200", nominal_in: 0.75 } };
+  const whole: Plan = { ...two, areas: lawn.areas ?? {}, supply: { measured: true }, pipes };
+  assert.equal(opensWith("begun", whole, seen()), true, "the parts list is left to look at");
+  assert.equal(opensWith("listed", whole, seen()), false);
 });

@@ -80,6 +80,22 @@ export function firstSteps(plan: Plan, design: Design | null, listed: boolean): 
   ];
 }
 
+/** What a browser keeps of the steps on a plan: begun on it, the parts list looked at, or put away. */
+export type Kept = "begun" | "listed" | "away";
+
+/**
+ * Whether the steps stand there when a plan opens: on an empty one, and again on
+ * one begun with them until all are done, unless they were put away on it. Null
+ * while that cannot be told before the plan is computed.
+ */
+export function opensWith(kept: Kept | null, plan: Plan, design: Design | null): boolean | null {
+  if (kept === "away") return false;
+  if (ids(plan, "heads").length === 0) return true;
+  if (kept === null) return false;
+  if (design === null) return null;
+  return firstSteps(plan, design, kept === "listed").some((s) => !s.done);
+}
+
 /** The supply was measured, or a flow to plan on was chosen. */
 const waterGiven = ({ supply: s }: Plan): boolean => s?.measured === true || s?.design_flow_gpm !== undefined;
 

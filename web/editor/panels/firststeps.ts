@@ -1,13 +1,12 @@
-// The first steps of a new plan, above the findings until they are done or
-// skipped.
+// The first steps of a new plan, above the findings until they are done or put
+// away on that plan; a reload brings back what is not done.
 
 import { atMostEvery, byID, h, type Row, Rows, setAttr, setText } from "../dom";
 import type { Drawing } from "../drawing";
-import { type FirstStep, firstSteps, howFar } from "../firststeps";
-import { ids } from "../model";
+import { type FirstStep, firstSteps, howFar, type Kept, opensWith } from "../firststeps";
 import type { Board } from "../state";
 
-const skippedKey = "evenfall-first-steps-skipped";
+const keptAt = (plan: string): string => `evenfall-first-steps ${plan}`;
 
 /**
  * Shows the steps on a plan that was begun empty, and brings them back from the
@@ -16,8 +15,11 @@ const skippedKey = "evenfall-first-steps-skipped";
  */
 export function showFirstSteps(board: Board, drawing: Drawing, supply: () => void): () => void {
   const demo = document.body.dataset.demo !== undefined;
-  let open = !demo && localStorage.getItem(skippedKey) === null && ids(board.plan, "heads").length === 0;
-  let listed = false;
+  const key = keptAt(board.id);
+  const kept = localStorage.getItem(key) as Kept | null;
+  let open: boolean | null = demo ? false : null; // null: not known yet
+  let listed = kept === "listed";
+  const keep = (what: Kept): void => localStorage.setItem(key, what);
 
   const rows = h("ol", { class: "first-steps" });
   const list = new Rows<FirstStep>(
@@ -49,7 +51,7 @@ export function showFirstSteps(board: Board, drawing: Drawing, supply: () => voi
   });
 
   const close = (): void => {
-    localStorage.setItem(skippedKey, "yes");
+    keep("away");
     open = false;
     show();
     board.announce("First steps put away. The Plan menu brings them back.");
@@ -63,6 +65,10 @@ export function showFirstSteps(board: Board, drawing: Drawing, supply: () => voi
       );
   };
   const show = (): void => {
+    if (open === null) {
+      open = opensWith(kept, board.plan, board.design);
+      if (open && kept === null) keep("begun");
+    }
     if (!open) {
       note.remove();
       return;
@@ -84,7 +90,7 @@ export function showFirstSteps(board: Board, drawing: Drawing, supply: () => voi
   };
 
   byID("first-steps-again").addEventListener("click", () => {
-    localStorage.removeItem(skippedKey);
+    keep(listed ? "listed" : "begun");
     open = true;
     unfolded = true;
     show();
@@ -95,7 +101,10 @@ export function showFirstSteps(board: Board, drawing: Drawing, supply: () => voi
   for (const topic of ["plan", "design"] as const) board.subscribe(topic, soon);
   show();
   return () => {
-    listed ||= !byID("parts").hidden;
+    if (!listed && !byID("parts").hidden) {
+      listed = true;
+      if (open) keep("listed");
+    }
     show();
   };
 }
