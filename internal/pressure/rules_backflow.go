@@ -28,11 +28,11 @@ func Unfit(p *plan.Plan) string {
 	pushed := by != "" && d.Backflow != catalog.DoubleCheck
 	switch {
 	case s.Injection && pushed:
-		return fmt.Sprintf("Fertilizer or other chemicals are put into the water and %s can push it back; the %s stops neither from reaching the drinking water.", by, name)
+		return fmt.Sprintf("Fertilizer or other chemicals are put into the water and %s can push it back; the backflow device (%s) is not made to keep that out of the drinking water.", by, name)
 	case s.Injection:
-		return fmt.Sprintf("Fertilizer or other chemicals are put into the water, and the %s is not made to keep them out of the drinking water.", name)
+		return fmt.Sprintf("Fertilizer or other chemicals are put into the water, and the backflow device (%s) is not made to keep them out of the drinking water.", name)
 	case pushed:
-		return fmt.Sprintf("The %s stops water that is sucked back, and %s after it can push water back.", name, by)
+		return fmt.Sprintf("The backflow device (%s) stops water that is sucked back, and %s after it can push water back.", name, by)
 	}
 	return ""
 }

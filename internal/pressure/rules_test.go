@@ -227,7 +227,7 @@ func TestRowA7_KindOfBackflowDeviceByWhatStandsAfterIt(t *testing.T) {
 		with(breaker, pump).want(t, plan.BackflowUnfit, plan.Stop, "a booster pump after it can push water back")
 		with(breaker, second).want(t, plan.BackflowUnfit, plan.Stop, "a second source of water after it")
 		with(breaker, injecting).want(t, plan.BackflowUnfit, plan.Stop, "chemicals are put into the water")
-		with(breaker, both).want(t, plan.BackflowUnfit, plan.Stop, "stops neither")
+		with(breaker, both).want(t, plan.BackflowUnfit, plan.Stop, "can push it back; the backflow device")
 	}
 	with("backflow-rp-1", both).want(t, plan.BackflowUnfit, "")
 	with("backflow-dc-1", pump).want(t, plan.BackflowUnfit, "")

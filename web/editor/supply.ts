@@ -302,7 +302,7 @@ export const backflowFields: readonly SupplyField[] = [
       ["pump", "a booster pump"],
       ["second_source", "a second source of water"],
     ],
-    { whole: true },
+    { whole: true, hint: () => "the pressure it adds is not counted" },
   ),
   yes("injection", "Fertilizer or other chemicals are put into the water"),
   yes("taps_after", "Water for drinking or hoses is taken off after it"),
