@@ -102,8 +102,7 @@ const hours: readonly Choice[] = [
   { value: "", label: "–" },
   ...Array.from({ length: 24 }, (_, n) => ({ value: String(n), label: clock(n) })),
 ];
-const monthNames =
-  "January February March April May June July August September October November December".split(" ");
+const monthNames = "Jan Feb March April May June July Aug Sept Oct Nov Dec".split(" ");
 const months: readonly Choice[] = [
   { value: "", label: "–" },
   ...monthNames.map((label, i) => ({ value: String(i + 1), label })),
