@@ -42,6 +42,10 @@ func TestRowA16_TheFirstStepsComeBackUntilPutAway(t *testing.T) {
 	if cut != "" {
 		t.Errorf("choices of the Supply page are cut:\n%s", cut)
 	}
+	if over := eval[string](p, `[...document.querySelectorAll("#supply td.in")].filter((c) => c.checkVisibility() && c.scrollWidth > c.clientWidth).map((c) => c.innerText).join("\n")`); over != "" {
+		t.Errorf("fields of a list lie over each other:\n%s", over)
+	}
+	eval[bool](p, `(document.querySelector("#supply td.in select").scrollIntoView({ block: "center" }), true)`)
 	p.shot("supply-bare")
 	p.click("#supply-back")
 
