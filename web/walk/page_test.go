@@ -190,8 +190,17 @@ func (p *tab) keyEvent(params input.DispatchKeyEventParams) {
 	}
 }
 
-func (p *tab) enter()  { p.t.Helper(); p.press(kb.Enter) }
 func (p *tab) escape() { p.t.Helper(); p.press(kb.Escape) }
+
+// enter presses Enter as one key with its text. Sent apart, the text would reach
+// what the page has focused meanwhile, though the page took the key.
+func (p *tab) enter() {
+	p.t.Helper()
+	key := input.DispatchKeyEventParams{Type: input.DispatchKeyEventTypeKeyDown, Key: "Enter", Code: "Enter", WindowsVirtualKeyCode: 13, Text: "\r", UnmodifiedText: "\r"}
+	p.keyEvent(key)
+	key.Type, key.Text, key.UnmodifiedText = input.DispatchKeyEventTypeKeyUp, "", ""
+	p.keyEvent(key)
+}
 
 // fill replaces the value of a field, as typing over it would, and leaves it.
 func (p *tab) fill(selector, value string) {
