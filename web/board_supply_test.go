@@ -140,7 +140,7 @@ func TestEveryBackflowKindHasItsPlaceInTheChain(t *testing.T) {
 // What pushes back, is put in or is taken off stands in the chain before the zone
 // valves, and a breaker says that it is the wrong kind for it; a reduced-pressure
 // device does not.
-func TestRowA7_ChainShowsWhatStandsAfterTheDevice(t *testing.T) {
+func TestRow24_ChainShowsWhatStandsAfterTheDevice(t *testing.T) {
 	for device, unfit := range map[plan.ID]bool{"backflow-pvb-1": true, "backflow-rp-1": false} {
 		for by, name := range map[string]string{"pump": "Booster pump", "second_source": "Second source joins"} {
 			_, v := supplyOf(t, func(p *plan.Plan) {
@@ -236,7 +236,7 @@ func TestRowE3_ABreakerAboveAllHeadsIsHeldByItsOwnPipe(t *testing.T) {
 
 // The picture of the chain shows a blow-out port wherever the parts list has one,
 // before the zone valves (trade.md A7).
-func TestRowA7_ChainAndPartsListAgreeOnTheBlowOutPort(t *testing.T) {
+func TestRow31_ChainAndPartsListAgreeOnTheBlowOutPort(t *testing.T) {
 	for _, device := range []plan.ID{"", "backflow-pvb-1", "backflow-avb-1", "backflow-rp-1"} {
 		for _, freeze := range []string{"", "none", "blow_out", "manual_drain"} {
 			m, v := supplyOf(t, func(p *plan.Plan) {

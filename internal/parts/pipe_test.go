@@ -355,7 +355,7 @@ func TestReclaimedWaterIsBoughtMarked(t *testing.T) {
 
 // The port that the pipes are blown out by stands behind a device in the main, and
 // before the valves where the breakers are behind those.
-func TestRowA7_TheBlowOutPortHasItsPlaceByTheDevice(t *testing.T) {
+func TestRow31_TheBlowOutPortHasItsPlaceByTheDevice(t *testing.T) {
 	for device, want := range map[plan.ID]string{"backflow-pvb-1": "after the backflow device", "backflow-avb-1": "before the zone valves"} {
 		p := piped()
 		p.Supply.BackflowDevice = device

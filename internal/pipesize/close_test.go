@@ -10,7 +10,7 @@ import (
 
 // What stands close to a limit is said in the check's own line, and what has room
 // is not.
-func TestRowA10_WhatIsLeftIsSaidWhereItIsLittle(t *testing.T) {
+func TestRowA28_WhatIsLeftIsSaidWhereItIsLittle(t *testing.T) {
 	for _, c := range []struct {
 		left  float64
 		words string

@@ -202,7 +202,7 @@ func TestSpreadRuleIsNotForRegulatedBodies(t *testing.T) {
 // A zone whose valve hangs on another's lateral is left in a sentence, on the
 // first head or at the end; the other is sized, and nothing is offered that the
 // check then fails.
-func TestRowA9_AValveOnAnothersLateralIsNotSized(t *testing.T) {
+func TestAValveOnAnothersLateralIsNotSized(t *testing.T) {
 	for _, at := range []plan.ID{"h1-1", "h1-3", "h1-8"} {
 		y := newYard()
 		y.spray("s", 1.5)

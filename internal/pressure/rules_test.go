@@ -211,7 +211,7 @@ func TestPlaceOfABreaker(t *testing.T) {
 
 // What pushes back, and what is put into the water, decides on the kind of device:
 // International Plumbing Code 608, from memory.
-func TestRowA7_KindOfBackflowDeviceByWhatStandsAfterIt(t *testing.T) {
+func TestRow24_KindOfBackflowDeviceByWhatStandsAfterIt(t *testing.T) {
 	with := func(device plan.ID, change func(*plan.Supply)) yard {
 		y := straight(2)
 		y.Supply.BackflowDevice = device
@@ -241,7 +241,7 @@ func TestRowA7_KindOfBackflowDeviceByWhatStandsAfterIt(t *testing.T) {
 }
 
 // Nothing for drinking or hoses is taken off after the device.
-func TestRowA7_TapsAfterTheBackflowDevice(t *testing.T) {
+func TestRow24_TapsAfterTheBackflowDevice(t *testing.T) {
 	with := func(change func(*plan.Supply)) yard {
 		y := straight(2)
 		y.Supply.BackflowDevice, y.Supply.TapsAfter = "backflow-rp-1", true

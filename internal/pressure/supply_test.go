@@ -312,7 +312,7 @@ func TestCurvesOfPlansAreTakenByTheSolver(t *testing.T) {
 
 // Measured in the street, the pressure passes meter and service line before a
 // regulator behind them; and what the house draws passes them as well.
-func TestRowA5_MeterAndServiceStandBeforeTheRegulatorAndCarryTheHouse(t *testing.T) {
+func TestRow18_MeterAndServiceStandBeforeTheRegulatorAndCarryTheHouse(t *testing.T) {
 	street := func(change func(*plan.Supply)) (*Result, float64) {
 		y := straight(3)
 		y.Supply = plan.Supply{Measured: true, StaticPSI: 70, FlowGPM: 15, ResidualPSI: 65, MeasuredWhere: "hydrant", MeterIn: 0.75, ServiceMaterial: "copper", ServiceIn: 1, ServiceLengthFt: 60}

@@ -2,7 +2,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { half } from "./scene/contours";
 
-test("row A10: a contour line has its level written half-way along it, however its corners lie", () => {
+test("a contour line has its level written half-way along it, however its corners lie", () => {
   assert.deepEqual(
     half([
       [0, 0],

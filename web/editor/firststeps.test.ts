@@ -74,7 +74,7 @@ test("pipes are drawn when they reach every head, from the fixtures they join on
   assert.equal(done(classed, seen()).slice(5), "xx-");
 });
 
-test("row A16: the steps come back while some are not done, unless put away on this plan, and never over a finished one", () => {
+test("row A26: the steps come back while some are not done, unless put away on this plan, and never over a finished one", () => {
   assert.equal(opensWith(null, bare, null), true, "an empty plan");
   assert.equal(opensWith("away", bare, null), false);
   const two: Plan = { ...bare, heads: { h1: head("z1"), h2: head("z1") }, zones: { z1: { name: "1" } } };

@@ -22,7 +22,7 @@ import { long, nodeOfKind, nodes, piped, pipes, pipeTo, watered, whole } from ".
 import { catalog, Hand, kit, yard } from "./testplan";
 import { allThings, boxed, thingAt } from "./things";
 
-test("row A10: one line from the connection to the heads is pipes from thing to thing, the main up to the valve and the zone's after it", () => {
+test("row A1: one line from the connection to the heads is pipes from thing to thing, the main up to the valve and the zone's after it", () => {
   const p = whole(piped());
   assert.equal(pipes(p).length, 4);
   assert.deepEqual(
@@ -40,7 +40,7 @@ test("row A10: one line from the connection to the heads is pipes from thing to 
   assert.deepEqual(p.pipes?.[pipeTo(p, nodeOfKind(p, "head", { head: "h2" }))]?.via, [[10, 6]]);
 });
 
-test("row A10: drawn from the heads back, between a valve and nothing, and by choice, a pipe carries the right water", () => {
+test("row A1: drawn from the heads back, between a valve and nothing, and by choice, a pipe carries the right water", () => {
   const from = (
     points: readonly (readonly [number, number])[],
     p: Plan,
@@ -119,7 +119,7 @@ test("row A10: drawn from the heads back, between a valve and nothing, and by ch
   );
 });
 
-test("row A10: a branch begun anywhere on a pipe parts it there; both parts stay what it was", () => {
+test("row A1: a branch begun anywhere on a pipe parts it there; both parts stay what it was", () => {
   const before = piped();
   const on = pipeTo(before, nodeOfKind(before, "head", { head: "h2" }));
   const sized = put(before, "pipes", on, {
@@ -143,7 +143,7 @@ test("row A10: a branch begun anywhere on a pipe parts it there; both parts stay
   assert.equal(branch?.zone, "z1");
 });
 
-test("row A10: near a head, valve or pipe the pipe tool means that, before corners of areas; Alt means none", () => {
+test("row A1: near a head, valve or pipe the pipe tool means that, before corners of areas; Alt means none", () => {
   const p = put(watered(), "heads", "h3", { ...(watered().heads?.h1 as Head), x_ft: 0.3, y_ft: 0.3 });
   const hand = new Hand("pipe", p);
   hand.click([-2, 5]).click([0.1, 0.1]);
@@ -153,7 +153,7 @@ test("row A10: near a head, valve or pipe the pipe tool means that, before corne
   assert.deepEqual(other.aim([0.1, 0.1]).at, [0, 0], "other tools still mean the corner");
 });
 
-test("row A10: what was drawn is one step, taken back corner by corner, and refused in words where it cannot be", () => {
+test("row A1: what was drawn is one step, taken back corner by corner, and refused in words where it cannot be", () => {
   const hand = new Hand("pipe", watered());
   hand.click([-10, 5]).click([-2, 5]).click([1, 1]);
   assert.ok(hand.do("back"));
@@ -175,7 +175,7 @@ test("row A10: what was drawn is one step, taken back corner by corner, and refu
   assert.match(loop.said.at(-1) ?? "", /end where it begins/);
 });
 
-test("row A10: a corner of a pipe is moved, added and taken out; its end at a head comes off for this pipe alone, a joint goes with all", () => {
+test("row A1: a corner of a pipe is moved, added and taken out; its end at a head comes off for this pipe alone, a joint goes with all", () => {
   const p = piped();
   const id = pipeTo(p, nodeOfKind(p, "head", { head: "h2" }));
   const r: Ref = `pipes/${id}`;
@@ -257,7 +257,7 @@ test("row A10: mirrored with their heads, pipes go along; a pipe alone keeps hol
   assert.equal(alone.heads?.h2?.y_ft, 12);
 });
 
-test("row A10: where pipes join a head the head is meant, by click and by box; between, the pipe", () => {
+test("row A1: where pipes join a head the head is meant, by click and by box; between, the pipe", () => {
   const p = piped();
   assert.equal(thingAt(p, [40, 12], 0.8), "heads/h2");
   assert.equal(thingAt(p, [-4, 5.2], 0.8)?.split("/")[0], "pipes");
@@ -267,7 +267,7 @@ test("row A10: where pipes join a head the head is meant, by click and by box; b
   assert.equal(taken.filter((r) => r.startsWith("pipes/")).length, 4);
 });
 
-test("row A24: a pipe says its zone, what it joins, size, length, status and lock", () => {
+test("row A20: a pipe says its zone, what it joins, size, length, status and lock", () => {
   const p = piped();
   const id = pipeTo(p, nodeOfKind(p, "head", { head: "h1" }));
   const q = put(p, "pipes", id, {

@@ -10,7 +10,7 @@ import { Hand, yard } from "./testplan";
 import { allThings } from "./things";
 import { removeZone } from "./zoning";
 
-test("row A10: head, valve, connection and backflow device take their nodes along, and a node its thing", () => {
+test("row A1: head, valve, connection and backflow device take their nodes along, and a node its thing", () => {
   const p = piped();
   const places: [Ref, string, Partial<PipeNode>][] = [
     ["heads/h2", "head", { head: "h2" }],
@@ -41,7 +41,7 @@ test("row A10: head, valve, connection and backflow device take their nodes alon
   assert.equal(held.nodes?.[at]?.x_ft, 1, "a locked head keeps its node");
 });
 
-test("row A10: a plan whose node stands away from its head is left alone until one of them is moved", () => {
+test("row A1: a plan whose node stands away from its head is left alone until one of them is moved", () => {
   const p = piped();
   const id = nodeOfKind(p, "head", { head: "h1" });
   const apart = { ...p, nodes: { ...p.nodes, [id]: { ...(p.nodes?.[id] as PipeNode), x_ft: 5 } } };
@@ -51,7 +51,7 @@ test("row A10: a plan whose node stands away from its head is left alone until o
   assert.equal(moveThings(apart, ["heads/h1"], [1, 0]).nodes?.[id]?.x_ft, 2);
 });
 
-test("row A10: deleting a head in a run leaves a joint; at an end the dead pipe goes, back to where something else joins", () => {
+test("row A1: deleting a head in a run leaves a joint; at an end the dead pipe goes, back to where something else joins", () => {
   const p = piped();
   const mid = whole(deleteThings(p, ["heads/h1"]));
   assert.equal(pipes(mid).length, 4);
@@ -66,7 +66,7 @@ test("row A10: deleting a head in a run leaves a joint; at an end the dead pipe 
   assert.equal(pipes(deleteThings(kept, ["heads/h2"])).length, 4, "a locked pipe stays");
 });
 
-test("row A10: a branch deleted leaves the pipe whole again, and nothing loose", () => {
+test("row A1: a branch deleted leaves the pipe whole again, and nothing loose", () => {
   const before = piped();
   const hand = new Hand("pipe", before);
   hand.click([25, 9]).click([25, 14]).click([30, 20]);
@@ -91,7 +91,7 @@ test("row A10: a branch deleted leaves the pipe whole again, and nothing loose",
   assert.equal(Object.keys(bare.heads ?? {}).length, 2, "heads stay");
 });
 
-test("row A10: a joint taken out makes one pipe of two; where three meet it stays, and why is said", () => {
+test("row A1: a joint taken out makes one pipe of two; where three meet it stays, and why is said", () => {
   const hand = new Hand("pipe", piped());
   hand.click([25, 9]).click([25, 14]);
   hand.do("finish");
@@ -121,7 +121,7 @@ test("row A10: a joint taken out makes one pipe of two; where three meet it stay
   );
 });
 
-test("row A10: a joint let go on a joint, a head or a pipe is joined to it", () => {
+test("row A1: a joint let go on a joint, a head or a pipe is joined to it", () => {
   const hand = new Hand("pipe", piped());
   hand.click([5, 30]).click([5, 35]);
   hand.do("finish");
@@ -143,7 +143,7 @@ test("row A10: a joint let go on a joint, a head or a pipe is joined to it", () 
   assert.equal(onto.nodes?.[first]?.head, "h2");
 });
 
-test("row A10: a valve or a head set on a pipe of its zone stands in it; a head of no zone or another does not", () => {
+test("row A1: a valve or a head set on a pipe of its zone stands in it; a head of no zone or another does not", () => {
   const p = piped();
   const set = (zone: string | undefined): Plan => {
     const h = { ...(p.heads?.h1 as object), x_ft: 25, y_ft: 9, zone } as never;
@@ -161,7 +161,7 @@ test("row A10: a valve or a head set on a pipe of its zone stands in it; a head 
   assert.equal(pipesAt(q, nodeOfKind(q, "valve", { zone: "z1" })).length, 2);
 });
 
-test("row A10: a zone that is removed leaves its pipes, pointing at nothing that is gone", () => {
+test("row A1: a zone that is removed leaves its pipes, pointing at nothing that is gone", () => {
   const p = piped();
   const next = whole(withPipesFollowing(p, removeZone(p, "z1")));
   assert.equal(pipes(next).length, 4);

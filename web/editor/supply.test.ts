@@ -176,7 +176,7 @@ test("a finding about the supply leads to a field of the Supply page", () => {
   }
 });
 
-test("row A7: what stands after the backflow device is said, and nothing is left when it goes", () => {
+test("row 24: what stands after the backflow device is said, and nothing is left when it goes", () => {
   const said = [
     ["Fertilizer or other chemicals are put into the water", "yes"],
     ["Water for drinking or hoses is taken off after it", "yes"],

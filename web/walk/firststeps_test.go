@@ -11,7 +11,7 @@ import (
 // The first steps come back on a plan that was begun with them, closed to a line,
 // until they are put away there; and the Supply page of a plan without any figure
 // asks for the pressure first, with every choice in full.
-func TestRowA16_TheFirstStepsComeBackUntilPutAway(t *testing.T) {
+func TestRowA26_TheFirstStepsComeBackUntilPutAway(t *testing.T) {
 	prog := startProgram(t, t.TempDir())
 	p := open(t, 1280, 800)
 	p.newPlan(prog, "Back yard")

@@ -40,7 +40,7 @@ func (p *tab) pipes() map[string]int {
 // A main from the connection to two valves and a lateral through the heads of a
 // zone are drawn with the pointer, branched, bent, sized, moved with a head, cut
 // back, undone, hidden and locked, as everything else is.
-func TestRowA10_PipesAreDrawnAndEditedLikeAllElse(t *testing.T) {
+func TestRowA1_PipesAreDrawnAndEditedLikeAllElse(t *testing.T) {
 	prog := startProgram(t, t.TempDir())
 	p := open(t, 1280, 800)
 	p.openUnpiped(t, prog)
@@ -139,7 +139,7 @@ func TestRowA10_PipesAreDrawnAndEditedLikeAllElse(t *testing.T) {
 
 // The same is done without a pointer: drawn by typed places and lengths, listed
 // and changed in the table, joined by name.
-func TestRowA24_PipesAreDrawnAndEditedByKeyboardAlone(t *testing.T) {
+func TestRowA20_PipesAreDrawnAndEditedByKeyboardAlone(t *testing.T) {
 	prog := startProgram(t, t.TempDir())
 	p := open(t, 1280, 800)
 	p.openUnpiped(t, prog)

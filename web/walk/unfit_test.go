@@ -10,7 +10,7 @@ import (
 // Said on the Supply page that a pump stands after the breaker, the page draws it in
 // the way of the water and says that the breaker does not stop it; a reduced-pressure
 // device takes the words away.
-func TestRowA7_ABreakerBeforeAPumpIsSaidToBeTheWrongKind(t *testing.T) {
+func TestRow24_ABreakerBeforeAPumpIsSaidToBeTheWrongKind(t *testing.T) {
 	for _, scheme := range []string{"light", "dark"} {
 		t.Run(scheme, func(t *testing.T) {
 			prog := startProgram(t, t.TempDir())
