@@ -4,7 +4,7 @@ import type { PartsLine } from "../design";
 import type { Plan } from "../model";
 import { countedFrom } from "./parts";
 
-test("row A16: a part's heads stand in the order of their tags, whatever their ids, each once", () => {
+test("row A20: a part's heads stand in the order of their tags, whatever their ids, each once", () => {
   const head = (tag: string) => ({ x_ft: 0, y_ft: 0, nozzle: "n", body: "b", tag });
   const p: Plan = {
     format: "evenfall-plan/1",
