@@ -22,7 +22,14 @@ const (
 var errMany = errors.New("pipesize: too many labels")
 
 // ErrLarge says that a search neither found a choice nor showed that there is none.
-var ErrLarge = errors.New("There are too many pipes and sizes to weigh against each other under a spread of pressure as narrow as this. Lock the sizes of some pipes and ask again.")
+var ErrLarge error = large{}
+
+// large is told to the user as it is, so it is a sentence.
+type large struct{}
+
+func (large) Error() string {
+	return "There are too many pipes and sizes to weigh against each other under a spread of pressure as narrow as this. Lock the sizes of some pipes and ask again."
+}
 
 // Answer is the cheapest choice found.
 type Answer struct {

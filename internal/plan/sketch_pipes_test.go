@@ -132,16 +132,6 @@ func (s *sketch) repipe(id plan.ID, f func(*plan.Pipe)) {
 	s.Pipes[id] = p
 }
 
-// redevice changes a device that is copied in already.
-func (s *sketch) redevice(id plan.ID, f func(*catalog.Device)) {
-	d, ok := s.Devices[id]
-	if !ok {
-		panic("no device " + id)
-	}
-	f(&d)
-	s.Devices[id] = d
-}
-
 // renode changes a joint that is there already.
 func (s *sketch) renode(id plan.ID, f func(*plan.Node)) {
 	n, ok := s.Nodes[id]
