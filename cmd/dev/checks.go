@@ -171,7 +171,7 @@ func raceTests(ctx context.Context, root string) error {
 
 // browserTests drives a real Chromium, with nothing else running.
 func browserTests(ctx context.Context, root string) error {
-	return command(ctx, root, "go", "test", "-tags", "browser", "-p", "1", "-count=1", "-timeout", "20m", "./web/walk").Run()
+	return command(ctx, root, "go", "test", "-tags", "browser", "-p", "1", "-count=1", "-timeout", "30m", "./web/walk").Run()
 }
 
 var fuzzTarget = regexp.MustCompile(`^func (Fuzz\w+)\(`)
