@@ -11,7 +11,7 @@ export interface Kept {
 }
 
 export interface Journal {
-  /** Keeps these steps in place of the last ones; null when all are stored. Resolves when they are kept. */
+  /** Keeps these steps in place of the last ones; null when all are stored. Resolves when they are kept, rejects when the browser refuses. */
   keep(k: Kept | null): Promise<void>;
 }
 
@@ -53,7 +53,9 @@ export class TabJournal implements Journal {
   keep(k: Kept | null): Promise<void> {
     if (k !== null || !this.#empty) {
       this.#empty = k === null;
-      this.#writing = this.#writing.then(() => this.#write(this.#key, k)).catch(() => {});
+      const written = this.#writing.then(() => this.#write(this.#key, k));
+      this.#writing = written.catch(() => {}); // the next write is tried all the same
+      return written;
     }
     return this.#writing;
   }

@@ -10,7 +10,7 @@ const lot: Plan = { format: "evenfall-plan/1", name: "Lot", show: "us", heads: {
 const failure = (status: number): Failure => ({ ok: false, status, error: `status ${status}`, problems: [] });
 
 /** A board on a server and a journal that write down what they are asked, in order. */
-function open(answers: Failure[] = [], wait = async (): Promise<void> => {}) {
+function open(answers: Failure[] = [], wait = async (): Promise<void> => {}, full = false) {
   const log: string[] = [];
   let rev = 1;
   let slow: Promise<void> = Promise.resolve();
@@ -31,6 +31,7 @@ function open(answers: Failure[] = [], wait = async (): Promise<void> => {}) {
   const journal = {
     keep: async (k: Kept | null) => {
       await slow;
+      if (full) throw new Error("the browser's store is full");
       log.push(k ? `keep ${k.steps.map((s) => s.label).join(", ")} on ${k.rev}` : "empty");
     },
   };
@@ -108,4 +109,14 @@ test("row B26: a change counts as kept only once the browser has it, whatever th
   await turn();
   assert.equal(keeping(), false);
   assert.equal(told, 1, "the page is told so that it can say so");
+});
+
+test("a browser that refuses to keep a step does not hold it back, and nothing is called kept", async () => {
+  const { board, log } = open([failure(0)], () => new Promise(() => {}), true);
+  void board.commit("Move head", moved(board, 1));
+  await turn();
+  await turn();
+  assert.deepEqual(log, ["send Move head on 1"]);
+  const saved = board.saved;
+  assert.ok(saved.state === "no" && saved.keeping, JSON.stringify(saved));
 });

@@ -448,13 +448,16 @@ export class Board extends Desk {
     const steps = this.#outbox.steps.map(({ label, patch }) => ({ label, patch }));
     const held = this.#held;
     if (held) steps.push({ label: held.label, patch: diff(held.before, this.#plan) });
-    this.#journaled = this.#journal.keep(steps.length > 0 ? { rev: this.rev, doc: this.#plan, steps } : null);
     const unsent = this.#unsent();
-    void this.#journaled.then(() => {
+    const kept = (): void => {
       const waited = this.#keeping;
       this.#kept = new Set(unsent);
       if (waited && this.saved.state === "no") this.emit("saved");
-    });
+    };
+    // A browser that refuses holds no step back from the server; the page goes on saying that it is not kept.
+    const refused = (): void => {};
+    const keep = this.#journal.keep(steps.length > 0 ? { rev: this.rev, doc: this.#plan, steps } : null);
+    this.#journaled = keep.then(kept, refused);
   }
 
   #unsent(): readonly unknown[] {
