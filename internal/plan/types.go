@@ -86,4 +86,8 @@ type Options struct {
 	EdgeLipFt *units.Feet `json:"edge_lip_ft,omitempty"` // strip along outlines left out of the sums; default 0.5 (6 in)
 	WallLipFt *units.Feet `json:"wall_lip_ft,omitempty"` // the same along buildings, walls and fences; default 1 (12 in)
 	CellFt    units.Feet  `json:"cell_ft,omitzero"`      // raster cell; default by size of plan (0.25 on a house lot)
+
+	// LocalRules are the distances that are kept here, where they are not the
+	// usual ones (LocalRuleRows).
+	LocalRules map[RuleID]LocalRule `json:"local_rules,omitempty"`
 }
