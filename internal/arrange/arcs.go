@@ -1,0 +1,184 @@
+package arrange
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"evenfall/internal/geom"
+)
+
+// rays is what the rays from one place meet: for each angle step from a base
+// direction the water on the ground wanted and what it costs elsewhere.
+type rays struct {
+	good, hard, soft []float64 // by angle step; soft is bare ground and other planting
+}
+
+// A ray is scored at radii from the head to its throw, each by how much water
+// falls about there: (1-ρ)ρ for the linear profile (reference, section 7 step 2).
+const radii = 14
+
+var ringShare = func() (w [radii]float64) {
+	sum := 0.0
+	for i := range w {
+		rho := (float64(i) + 0.5) / radii
+		w[i] = (1 - rho) * rho
+		sum += w[i]
+	}
+	for i := range w {
+		w[i] /= sum
+	}
+	return w
+}()
+
+// rayApart is about how far apart rays are, degrees: steps wider than that are
+// scored by several.
+const rayApart = 5
+
+// look sends rays from p, by angle steps from base, as far as throw.
+func (l *lie) look(r *rays, p orb.Point, base, step, throw float64) {
+	n := int(math.Round(360 / step))
+	sub := max(1, int(math.Round(step/rayApart)))
+	r.good, r.hard, r.soft = resized(r.good, n), resized(r.hard, n), resized(r.soft, n)
+	f := &l.frame
+	px, py := f.Place(p)
+	reach := throw / f.Cell
+	for k := range n {
+		for j := range sub {
+			sin, cos := math.Sincos((base + step*(float64(k)+(float64(j)+0.5)/float64(sub))) * math.Pi / 180)
+			sees := radii
+			if len(l.walls) > 0 {
+				sees = int(l.sight(p, sin, cos, throw) / throw * radii)
+			}
+			for i := range sees {
+				d := reach * (float64(i) + 0.5) / radii
+				x, y := int(px+float64(d*cos)), int(py+float64(d*sin))
+				is := onBare
+				if uint(x) < uint(f.NX) && uint(y) < uint(f.NY) {
+					is = l.is[y*f.NX+x]
+				}
+				switch w := ringShare[i] / float64(sub); is {
+				case onTarget:
+					r.good[k] += w
+				case onHard:
+					r.hard[k] += w
+				default:
+					r.soft[k] += w
+				}
+			}
+		}
+	}
+}
+
+func resized(v []float64, n int) []float64 {
+	if cap(v) < n {
+		return make([]float64, n)
+	}
+	v = v[:n]
+	clear(v)
+	return v
+}
+
+// hardWorse is how much worse water on paving and the like is than on bare
+// ground when an arc is chosen; chosen, by their usual limits of 2 % and 5 %.
+const hardWorse = 3
+
+// best is the arc that the rays score best at a throw: the angle step it starts
+// at and its sweep in the kit. strict is how many times worse water past the
+// edge is than the same on the ground is good. It reports false when no arc is
+// any good.
+func (s *search) best(r *rays, throw int, strict float64) (turn, sweep int, ok bool) {
+	n := len(r.good)
+	sum := make([]float64, 2*n+1)
+	worse := 1.0
+	if s.o.Hard < s.o.Bare {
+		worse = hardWorse
+	}
+	for i := range 2 * n {
+		k := i % n
+		sum[i+1] = sum[i] + r.good[k] - strict*(worse*r.hard[k]+r.soft[k])
+	}
+	most := 1e-9
+	for j := len(s.kit.sweeps) - 1; j >= 0; j-- {
+		if s.kit.set(j, throw) == nil {
+			continue
+		}
+		wide := int(math.Round(float64(s.kit.sweeps[j]) / s.step))
+		from := n
+		if wide >= n {
+			wide, from = n, 1
+		}
+		for i := range from {
+			if v := sum[i+wide] - sum[i]; v > most+1e-9 {
+				most, turn, sweep, ok = v, i, j, true
+			}
+		}
+	}
+	return turn, sweep, ok
+}
+
+// aim gives a head the best arc at its place.
+func (s *search) aim(h *stand, r *rays, strict float64) bool {
+	if len(s.kit.strips) > 0 {
+		return s.aimStrip(h, strict)
+	}
+	s.lie.look(r, h.at, h.base, s.step, float64(s.kit.throws[h.throw]))
+	turn, sweep, ok := s.best(r, h.throw, strict)
+	if !ok {
+		return false
+	}
+	h.turn, h.sweep = turn, sweep
+	return s.pick(h)
+}
+
+// aimStrip gives a head of a strip kit the best of its rectangle's directions,
+// square to the edge, with the strip it has.
+func (s *search) aimStrip(h *stand, strict float64) bool {
+	quarter := int(math.Round(90 / s.step))
+	most, turn := 1e-9, -1
+	k := &s.kit.strips[h.sweep]
+	for q := range 4 {
+		if v := s.stripScore(h.at, h.base+float64(q*quarter)*s.step, k, strict); v > most+1e-9 {
+			most, turn = v, q*quarter
+		}
+	}
+	if turn < 0 {
+		return false
+	}
+	h.turn = turn
+	return s.pick(h)
+}
+
+// stripScore is the water of a strip on the ground, less strict times that past
+// its edge, as a share of its water.
+func (s *search) stripScore(at orb.Point, dir float64, k *setting, strict float64) float64 {
+	const n, m = 12, 5
+	sin, cos := math.Sincos(geom.NormDeg(dir) * math.Pi / 180)
+	sum, all := 0.0, 0.0
+	for i := range 2 * n {
+		ahead := (float64(i) + 0.5 - n) / n
+		if ahead > 0 && !k.strip.Ahead || ahead < 0 && !k.strip.Back {
+			continue
+		}
+		for j := range m {
+			side := -float64(k.strip.Right) + float64(k.strip.Left+k.strip.Right)*(float64(j)+0.5)/m
+			x, y := ahead*float64(k.throw), side
+			p := orb.Point{at[0] + float64(x*cos) - float64(y*sin), at[1] + float64(x*sin) + float64(y*cos)}
+			w := 1 - math.Abs(ahead)
+			all += w
+			is := onBare
+			if cx, cy, in := s.lie.frame.CellOf(p); in {
+				is = s.lie.is[cy*s.lie.frame.NX+cx]
+			}
+			switch is {
+			case onTarget:
+				sum += w
+			case onHard:
+				sum -= strict * hardWorse * w
+			default:
+				sum -= strict * w
+			}
+		}
+	}
+	return sum / max(all, 1e-9)
+}

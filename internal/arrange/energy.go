@@ -1,0 +1,128 @@
+package arrange
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"evenfall/internal/coverage"
+	"evenfall/internal/geom"
+	"evenfall/internal/units"
+)
+
+// What a search lowers, in shares of evenness: reference, section 7 step 3, with
+// the water past the edge told apart by what it wets and small costs for flow
+// and for settings that differ, both chosen.
+const (
+	weighDU     = 0.85
+	weighCU     = 0.15
+	weighOver   = 4     // of each share past its limit
+	keepUnder   = 0.002 // stay this far under it: rasters differ by as much
+	weighPast   = 0.15  // of all that is past the edge
+	leastDriest = 0.55  // mean of the driest 2 % over the mean
+	weighDriest = 0.5
+	weighApart  = 0.4 // of the share of heads that are not head to head
+	weighFlow   = 0.02
+	weighKinds  = 0.0008 // of each distinct throw and arc
+)
+
+// headToHeadReach is how far a neighbour may stand, in throws: 55 % of the
+// diameter, the most that published standards allow (reference, section 3).
+const headToHeadReach = 1.1
+
+// neighbours is how many a head must have within reach.
+const neighbours = 2
+
+// cost is what a layout costs.
+func (s *search) cost(t *coverage.Tried, heads []stand, h2h units.Ratio) float64 {
+	e := 1 - weighDU*float64(t.DU) - weighCU*float64(t.CU)
+	if flow := float64(t.Flow); flow > 0 {
+		hard, bare, other := float64(t.Hard)/flow, float64(t.Bare)/flow, float64(t.Other)/flow
+		e += weighOver * (over(hard, s.o.Hard) + over(bare, s.o.Bare) + over(other, s.o.Other))
+		e += weighPast * (hard + bare + other)
+	}
+	e += weighDriest * max(0, leastDriest-float64(t.Driest2))
+	e += weighApart * float64(1-h2h)
+	if rate := float64(s.kit.rate); rate > 0 {
+		e += weighFlow * max(0, float64(t.Mean)/rate-0.8)
+	}
+	return e + weighKinds*float64(distinct(heads))
+}
+
+func over(share float64, limit units.Ratio) float64 {
+	return max(0, share-max(float64(limit)-keepUnder, 0))
+}
+
+// distinct is how many settings a layout has.
+func distinct(heads []stand) int {
+	n := 0
+	for i := range heads {
+		seen := false
+		for j := range i {
+			if heads[j].set == heads[i].set {
+				seen = true
+				break
+			}
+		}
+		if !seen {
+			n++
+		}
+	}
+	return n
+}
+
+// reaches reports whether b counts as a neighbour of a: near enough and, where
+// that is asked, throwing towards it.
+func (s *search) reaches(a, b *stand) bool {
+	dx, dy := a.at[0]-b.at[0], a.at[1]-b.at[1]
+	d2 := float64(dx*dx) + float64(dy*dy)
+	if a.set.sweep == 0 || b.set.sweep == 0 { // strips: they wet far to the sides
+		far := headToHeadReach * float64(max(stripReach(a.set), stripReach(b.set)))
+		return d2 <= far*far
+	}
+	far := headToHeadReach * float64(a.set.throw)
+	if d2 > far*far*(1+1e-9) {
+		return false
+	}
+	if !s.o.Facing || b.set.sweep >= 360 || d2 == 0 {
+		return true
+	}
+	return geom.SweepContains(float64(b.start)-facingSlack, float64(b.set.sweep)+2*facingSlack, geom.Bearing(b.at, a.at))
+}
+
+// facingSlack is how far beside its arc a head still throws towards another,
+// degrees: along a curved edge the neighbour lies a little outside. Chosen.
+const facingSlack = 10
+
+// headToHead is the share of heads with neighbours enough.
+func (s *search) headToHead(heads []stand) units.Ratio {
+	if len(heads) == 0 {
+		return 0
+	}
+	want, good := min(neighbours, len(heads)-1), 0
+	for i := range heads {
+		n := 0
+		for j := range heads {
+			if i != j && s.reaches(&heads[i], &heads[j]) {
+				if n++; n >= want {
+					break
+				}
+			}
+		}
+		if n >= want {
+			good++
+		}
+	}
+	return units.Ratio(float64(good) / float64(len(heads)))
+}
+
+// stripReach is how far from the head a strip wets.
+func stripReach(k *setting) units.Feet {
+	if k.strip == nil {
+		return k.throw
+	}
+	return units.Feet(math.Hypot(float64(k.throw), float64(max(k.strip.Left, k.strip.Right))))
+}
+
+// distance is between two places, feet.
+func distance(a, b orb.Point) float64 { return math.Hypot(a[0]-b[0], a[1]-b[1]) }
