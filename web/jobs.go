@@ -25,8 +25,9 @@ func (s *Site) Jobs() int { return int(s.jobs.Load()) }
 
 // stages are the parts of one job, told as shares of the whole.
 type stages struct {
-	tell func(step string, share float64)
-	done float64 // share of the stages before
+	tell   func(step string, share float64)
+	better func(make func() any)
+	done   float64 // share of the stages before
 }
 
 // stage is the progress of a stage that takes a share of the job.
@@ -36,14 +37,24 @@ func (g *stages) stage(step string, share float64) coverage.Progress {
 	return func(done, total int) { g.tell(step, from+share*float64(done)/float64(max(total, 1))) }
 }
 
+// best tells what the answer would be by now, which is made only if it is sent: at
+// once the first time, then so seldom that the search is hardly slower for it. What
+// could not be sent yet is sent with a later step, unless a better one is there by
+// then.
+func (g *stages) best(make func() any) { g.better(make) }
+
 // job computes what takes too long for the drag path, and answers with it. It
 // runs beside the plan's engine, one at a time for each plan, and on no core
 // that pictures are computed on. A page that takes lines is told how far it is:
 //
 //	{"step":"Setting it out, 12 of 40","share":0.3}
+//	{"best":…}
 //	{"value":…} or {"error":"…","status":503}, the last
 //
-// Any other gets the value alone. The work ends with the request.
+// Best is what the value would be if the work ended there, whole in itself: each
+// takes the place of the one before, and a page that calls the work off keeps the
+// last. Only searches tell any, by stages.best. Any other page gets the value
+// alone. The work ends with the request.
 func (s *Site) job(w http.ResponseWriter, r *http.Request, o *opened, work func(context.Context, *stages) (any, error)) {
 	s.jobs.Add(1)
 	defer s.jobs.Add(-1)
@@ -53,7 +64,7 @@ func (s *Site) job(w http.ResponseWriter, r *http.Request, o *opened, work func(
 	told.control(func(c *http.ResponseController) error { return c.SetReadDeadline(time.Time{}) })
 	var value any
 	err := s.within(r.Context(), jobMost, []chan struct{}{o.estimating, s.long}, func(ctx context.Context) (err error) {
-		value, err = work(ctx, &stages{tell: told.step})
+		value, err = work(ctx, &stages{tell: told.step, better: told.better})
 		return err
 	})
 	told.end(value, err)
@@ -67,10 +78,41 @@ type telling struct {
 	lines bool
 	last  int  // what was told last, in half percents
 	begun bool // something is sent
+
+	best func() any // not sent yet
+	rest time.Time  // none is sent before
+}
+
+// The least time between two answers on the way, so that a page can follow, and
+// how much longer that is than it takes to make and send one.
+const (
+	bestEvery = 200 * time.Millisecond
+	bestPart  = 10
+)
+
+// better tells an answer on the way. It is called from the work's own goroutine.
+func (t *telling) better(make func() any) {
+	if !t.lines {
+		return
+	}
+	t.best = make
+	t.sendBest()
+}
+
+func (t *telling) sendBest() {
+	begun := time.Now()
+	if t.best == nil || begun.Before(t.rest) {
+		return
+	}
+	t.line(map[string]any{"best": t.best()})
+	t.best = nil
+	now := time.Now()
+	t.rest = now.Add(max(bestEvery, bestPart*now.Sub(begun)))
 }
 
 // step tells how far the job is, at most once for each half percent.
 func (t *telling) step(step string, share float64) {
+	t.sendBest()
 	at := int(200 * share)
 	if !t.lines || at <= t.last {
 		return
