@@ -117,7 +117,7 @@ func kitsOf(f catalog.Family, stock []item, o Options, stays units.InchesPerHour
 	var kits []*kit
 	for _, rate := range rates {
 		k := newKit(f, own, rate, o, stays > 0)
-		if k != nil {
+		if k != nil && (stays == 0 || k.serves()) {
 			kits = append(kits, k)
 		}
 	}
@@ -126,6 +126,13 @@ func kitsOf(f catalog.Family, stock []item, o Options, stays units.InchesPerHour
 		kits = kits[:1] // what the same nozzles come to with arcs that do not match
 	}
 	return kits
+}
+
+// serves reports whether a kit can be set to half circles or wider: one that only
+// has the rate of heads that stay in a few narrow arcs, as large rotor nozzles
+// have a spray's, is no match.
+func (k *kit) serves() bool {
+	return len(k.strips) > 0 || len(k.sweeps) > 0 && k.sweeps[len(k.sweeps)-1] >= 180
 }
 
 // ways is in how many ways heads can be set with the kit.
