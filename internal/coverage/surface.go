@@ -71,6 +71,19 @@ func plotsOf(p *plan.Plan) []plot {
 	return out
 }
 
+// GroundOrder lists the areas that take ground, weakest first: each has the ground
+// of those before it where they overlap (see plan.Area). Areas that go, overlays
+// and outlines that cannot be read are left out.
+func GroundOrder(p *plan.Plan) []plan.ID {
+	var out []plan.ID
+	for _, q := range plotsOf(p) {
+		if q.id != Undrawn {
+			out = append(out, q.id)
+		}
+	}
+	return out
+}
+
 // hydrozone names in words what a planting area needs of its valve: cover, exposure
 // and soil. Areas of different names should not share one.
 func hydrozone(a plan.Area) string {

@@ -1,0 +1,112 @@
+package arrange
+
+import (
+	"fmt"
+	"maps"
+
+	"github.com/paulmach/orb"
+
+	"evenfall/internal/geom"
+	"evenfall/internal/plan"
+)
+
+// bands takes the bands along paving that no overhead water may reach off what is
+// to be wet, and draws them as paving on the plan that layouts are tried on.
+func (s *site) bands(g *ground) error {
+	d := s.setBack(plan.BandPaving)
+	if d == 0 {
+		return nil
+	}
+	var off []orb.MultiPolygon
+	around := g.shape.Bound().Pad(d)
+	for _, q := range s.plots {
+		if q.kind != plan.Paving || !q.bound.Intersects(around) {
+			continue
+		}
+		grown, err := grownIn(orb.MultiPolygon{q.poly}, d, around)
+		if err != nil {
+			return err
+		}
+		off = append(off, grown)
+	}
+	if len(off) == 0 {
+		return nil
+	}
+	wet, err := less(g.shape, off...)
+	if err != nil {
+		return err
+	}
+	dry, err := less(g.shape, wet)
+	if err != nil {
+		return err
+	}
+	g.wet = wet
+	if len(dry) > 0 {
+		g.tried = withBands(s.p, dry)
+	}
+	return nil
+}
+
+// withBands is a plan with bands drawn as paving.
+func withBands(p *plan.Plan, bands orb.MultiPolygon) *plan.Plan {
+	tried := *p
+	tried.Areas = maps.Clone(p.Areas)
+	n := 0
+	for _, poly := range bands {
+		a := plan.Area{Name: "band without spray", Kind: plan.Paving, Outline: outlineOf(poly[0])}
+		for _, hole := range poly[1:] {
+			a.Holes = append(a.Holes, outlineOf(hole))
+		}
+		if geom.ValidatePolygon(a.Outline, a.Holes) != nil {
+			continue // a shape that touches itself; wet still leaves it out
+		}
+		id := plan.ID("")
+		for taken := true; taken; n++ {
+			id = plan.ID(fmt.Sprintf("band%d", n))
+			_, taken = p.Areas[id]
+		}
+		tried.Areas[id] = a
+	}
+	return &tried
+}
+
+func outlineOf(r orb.Ring) geom.Outline {
+	out := make(geom.Outline, 0, len(r))
+	for _, p := range r[:len(r)-1] {
+		out = append(out, geom.Vertex{X: p[0], Y: p[1]})
+	}
+	return out
+}
+
+// narrow refuses ground between pavings that is narrower than overhead water is
+// allowed on, and ground of which the bands leave nothing.
+func (s *site) narrow(g *ground) string {
+	least, source := s.p.LocalRule(plan.StripLeast)
+	if g.widest < least && s.pavedSides(g) >= 2 {
+		return fmt.Sprintf("%s is nowhere wider than %s, with paving along two sides or more: no overhead water goes on strips narrower than %s (%s).",
+			plan.Capital(g.name), s.p.Show.Length(g.widest), s.p.Show.Length(least), source)
+	}
+	if len(g.wet) == 0 {
+		band, source := s.p.LocalRule(plan.BandPaving)
+		return fmt.Sprintf("%s lies wholly within %s of paving, where no overhead water goes (%s).",
+			plan.Capital(g.name), s.p.Show.Length(band), source)
+	}
+	return ""
+}
+
+// pavedSides counts the straight sides of a ground that have paving or a right of
+// way along them, within a foot of their middle.
+func (s *site) pavedSides(g *ground) int {
+	n := 0
+	for _, side := range sidesOf(g.shape) {
+		middle := orb.Point{(side[0][0] + side[1][0]) / 2, (side[0][1] + side[1][1]) / 2}
+		for _, q := range s.plots {
+			if (q.kind == plan.Paving || q.kind == plan.RightOfWay) && q.bound.Pad(1).Contains(middle) &&
+				edgeDistance(orb.MultiPolygon{q.poly}, middle) <= 1 {
+				n++
+				break
+			}
+		}
+	}
+	return n
+}

@@ -1,0 +1,195 @@
+package arrange
+
+import (
+	"math"
+	"slices"
+
+	"github.com/paulmach/orb"
+
+	"evenfall/internal/geom"
+)
+
+// edge is one closed path along which edge heads stand. The ground lies on its
+// left: an outer path runs anticlockwise, one about a hole clockwise.
+type edge struct {
+	ring    orb.Ring  // closed
+	along   []float64 // distance to each vertex from the first, feet
+	corners []int     // vertices that turn more than 30°, rising; none on a smooth ring
+}
+
+// cornerLeast is how far an edge turns at a corner, in degrees: more than the
+// polygon of twelve sides does, which stands for a circle.
+const cornerLeast = 30.0
+
+// edgesOf are the paths about a stand, but those that run about a thing in the
+// midst of the ground (a trunk, ground not to be dug): nothing ends there that
+// heads would stand along. within is the stand before such things were taken off;
+// rounded is the widest radius that a set-back gives a corner, in feet.
+func edgesOf(stand, within orb.MultiPolygon, rounded float64) ([]edge, error) {
+	var out []edge
+	for _, poly := range stand {
+		for i, r := range poly {
+			if i > 0 {
+				beyond, err := geom.Difference(orb.MultiPolygon{{turnedLeft(r)}}, within)
+				if err != nil {
+					return nil, err
+				}
+				if geom.Area(beyond) < leastStand {
+					continue
+				}
+			}
+			ring := turnedLeft(r)
+			if i > 0 {
+				ring.Reverse()
+			}
+			out = append(out, edgeOf(ring, rounded))
+		}
+	}
+	return out, nil
+}
+
+// turnedLeft is a ring that runs anticlockwise, a copy.
+func turnedLeft(r orb.Ring) orb.Ring {
+	r = slices.Clone(r)
+	if r.Orientation() == orb.CW {
+		r.Reverse()
+	}
+	return r
+}
+
+func edgeOf(ring orb.Ring, rounded float64) edge {
+	e := edge{ring: ring, along: make([]float64, len(ring))}
+	for i := 1; i < len(ring); i++ {
+		e.along[i] = e.along[i-1] + apart(ring[i-1], ring[i])
+	}
+	e.corners = e.findCorners(rounded)
+	return e
+}
+
+// findCorners finds the vertices that turn more than cornerLeast, and the middles of
+// the short arcs that a set-back leaves about a corner which sticks into the
+// ground: what turns as far within the length of such an arc, and does not turn so
+// on either side of it, as a round bed does.
+func (e *edge) findCorners(rounded float64) []int {
+	n := len(e.ring) - 1
+	if n < 3 {
+		return nil
+	}
+	turns := make([]float64, n)
+	for i := range n {
+		in := geom.Bearing(e.ring[(i+n-1)%n], e.ring[i])
+		turns[i] = math.Remainder(geom.Bearing(e.ring[i], e.ring[i+1])-in, 360)
+	}
+	var corners []int
+	sharp := make([]bool, n)
+	for i, t := range turns {
+		if math.Abs(t) > cornerLeast+1e-6 {
+			corners, sharp[i] = append(corners, i), true
+		}
+	}
+	if rounded > 0 {
+		corners = append(corners, e.roundedCorners(turns, sharp, 2*rounded)...)
+		slices.Sort(corners)
+	}
+	return corners
+}
+
+// roundedCorners finds corners that turn within a length instead of at a vertex.
+func (e *edge) roundedCorners(turns []float64, sharp []bool, length float64) []int {
+	n, whole := len(turns), e.along[len(e.along)-1]
+	if 4*length > whole {
+		return nil
+	}
+	// within is the turn at vertices between two distances from vertex i, either way.
+	within := func(i int, from, to float64) float64 {
+		sum := 0.0
+		for k := range n {
+			d := math.Remainder(e.along[k]-e.along[i], whole)
+			if d >= from && d < to && !sharp[k] {
+				sum += turns[k]
+			}
+		}
+		return sum
+	}
+	excess := make([]float64, n)
+	for i := range n {
+		if turns[i] == 0 || sharp[i] {
+			continue
+		}
+		in := within(i, -length/2, length/2)
+		beside := (within(i, -1.5*length, -length/2) + within(i, length/2, 1.5*length)) / 2
+		if x := math.Abs(in - beside); x > cornerLeast {
+			excess[i] = x
+		}
+	}
+	// Of neighbours that all turn within the length the middle one is the corner.
+	var out []int
+	for i := range n {
+		if excess[i] == 0 {
+			continue
+		}
+		first, last := i, i
+		top := true
+		for k := range n {
+			d := math.Remainder(e.along[k]-e.along[i], whole)
+			if excess[k] == 0 || math.Abs(d) > length {
+				continue
+			}
+			if excess[k] > excess[i]+1e-6 {
+				top = false
+				break
+			}
+			if excess[k] > excess[i]-1e-6 {
+				if d < math.Remainder(e.along[first]-e.along[i], whole) {
+					first = k
+				}
+				if d > math.Remainder(e.along[last]-e.along[i], whole) {
+					last = k
+				}
+			}
+		}
+		mid := (math.Remainder(e.along[first]-e.along[i], whole) + math.Remainder(e.along[last]-e.along[i], whole)) / 2
+		if top && e.isNearest(i, mid, excess, whole) {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+// isNearest reports whether of the vertices as high as vertex i it is the one
+// nearest to a distance from it, the first of several.
+func (e *edge) isNearest(i int, mid float64, excess []float64, whole float64) bool {
+	own := math.Abs(mid)
+	for k := range excess {
+		if k == i || excess[k] < excess[i]-1e-6 {
+			continue
+		}
+		d := math.Remainder(e.along[k]-e.along[i], whole)
+		off := math.Abs(d - mid)
+		if off < own-1e-9 || off < own+1e-9 && k < i {
+			return false
+		}
+	}
+	return true
+}
+
+// sidesOf are the straight sides of a shape's outlines, pieces of one direction
+// joined.
+func sidesOf(shape orb.MultiPolygon) [][2]orb.Point {
+	var out [][2]orb.Point
+	for _, poly := range shape {
+		from := len(out)
+		for i := 1; i < len(poly[0]); i++ {
+			a, b := poly[0][i-1], poly[0][i]
+			if k := len(out) - 1; k >= from {
+				last := out[k]
+				if turn := math.Remainder(geom.Bearing(last[1], b)-geom.Bearing(last[0], last[1]), 360); math.Abs(turn) < 1 {
+					out[k][1] = b
+					continue
+				}
+			}
+			out = append(out, [2]orb.Point{a, b})
+		}
+	}
+	return out
+}
