@@ -1,9 +1,275 @@
 package arrange
 
-import "context"
+import (
+	"context"
+	"hash/fnv"
+	"math/rand/v2"
+	"runtime"
+	"slices"
+	"sync"
 
-// anneal betters candidates one number of heads at a time, the fewest last. It
-// tells each number as it is done.
+	"evenfall/internal/units"
+)
+
+// How a search spends its evaluations, by the reference (sections 6c and 7): many
+// short runs beat a long one, and a polish from the best of them pays.
+const (
+	restarts    = 8
+	restartPart = 0.085 // of the effort, each
+	polished    = 2     // the best few
+	polishPart  = 0.16
+	hot, warm   = 0.02, 0.004 // temperatures to begin with, of cost
+	cold        = 0.0002
+)
+
+// Where the list of numbers of heads begins and ends, by evenness: the search
+// begins at the fewest heads that a seed is promising with, goes on to fewer until
+// the best of them is poor, and to more while that still pays. Chosen.
+const (
+	promising = 0.70
+	poor      = 0.84
+	even      = 0.93
+	pays      = 0.004
+	mostMore  = 5 // numbers tried above the first
+)
+
+// anneal betters candidates one number of heads at a time. It tells each number
+// as it is done, and answers all of them by rising number.
 func (s *search) anneal(ctx context.Context, from []candidate, tell func(candidate)) []candidate {
+	seeds := map[int][]candidate{}
+	for _, c := range from {
+		seeds[len(c.heads)] = append(seeds[len(c.heads)], c)
+	}
+	first, ok := s.begin(from)
+	if !ok {
+		return nil
+	}
+	benches, err := s.benches()
+	if err != nil {
+		return nil
+	}
+	defer func() {
+		for _, b := range benches {
+			s.evaluate += b.reads
+		}
+	}()
+	found := map[int]candidate{}
+	at := func(n int, near []candidate) bool {
+		c, ok := s.solve(ctx, benches, n, slices.Concat(seeds[n], near))
+		if ok {
+			found[n] = c
+			if tell != nil {
+				tell(c)
+			}
+		}
+		return ok && ctx.Err() == nil
+	}
+	near := fewer(benches[0], first, seeds, found)
+	for n := first; n > len(s.stays); n-- {
+		if !at(n, near) {
+			break
+		}
+		if c := found[n]; float64(c.tried.DU) < poor && n < first {
+			break
+		}
+		near = fewer(benches[0], n-1, seeds, found)
+	}
+	for n := first + 1; n <= first+mostMore && ctx.Err() == nil; n++ {
+		c, ok := found[n-1]
+		if !ok || s.enough(&c) {
+			break
+		}
+		if more, ok := benches[0].added(c); !ok || !at(n, []candidate{more}) {
+			break
+		}
+		if found[n].cost > c.cost-pays && float64(c.tried.DU) > 0.9 {
+			break
+		}
+	}
+	var out []candidate
+	for n := 1; n <= first+mostMore; n++ {
+		if c, ok := found[n]; ok {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+// enough reports whether more heads would hardly pay.
+func (s *search) enough(c *candidate) bool {
+	return float64(c.tried.DU) >= even && s.keeps(c)
+}
+
+// keeps reports whether a candidate keeps the limits past the edge and stands head
+// to head.
+func (s *search) keeps(c *candidate) bool {
+	flow := c.tried.Flow
+	return c.h2h >= 1 && within1(c.tried.Hard, flow, s.o.Hard) && within1(c.tried.Bare, flow, s.o.Bare) && within1(c.tried.Other, flow, s.o.Other)
+}
+
+func within1(past, flow units.GPM, limit units.Ratio) bool {
+	return float64(past) <= float64(limit)*float64(flow)+1e-9
+}
+
+// begin is the number of heads to begin with.
+func (s *search) begin(from []candidate) (int, bool) {
+	best, ok := 0, false
+	cost := 0.0
+	for _, c := range from {
+		n := len(c.heads)
+		if n <= len(s.stays) {
+			continue
+		}
+		if float64(c.tried.DU) >= promising && c.h2h > 0.99 {
+			return n, true // they come by rising number
+		}
+		if !ok || c.cost < cost {
+			best, cost, ok = n, c.cost, true
+		}
+	}
+	return best, ok
+}
+
+// fewer is where n heads may begin from: the best of one more less the head that
+// costs least to lose.
+func fewer(b *bench, n int, seeds map[int][]candidate, found map[int]candidate) []candidate {
+	more, ok := found[n+1]
+	if !ok {
+		if len(seeds[n]) > 0 || len(seeds[n+1]) == 0 {
+			return nil
+		}
+		more = seeds[n+1][0]
+	}
+	if c, ok := b.dropped(more); ok {
+		return []candidate{c}
+	}
 	return nil
+}
+
+// dropped is a candidate without the head that costs least to lose.
+func (b *bench) dropped(c candidate) (candidate, bool) {
+	var best candidate
+	ok := false
+	for i := range c.heads {
+		if c.heads[i].stays {
+			continue
+		}
+		less := candidate{heads: slices.Delete(slices.Clone(c.heads), i, i+1)}
+		if len(less.heads) == 0 {
+			break
+		}
+		b.read(&less)
+		if !ok || less.cost < best.cost {
+			best, ok = less, true
+		}
+	}
+	return best, ok
+}
+
+// added is a candidate with a head more where it is driest.
+func (b *bench) added(c candidate) (candidate, bool) {
+	b.lay(c.heads)
+	h, ok := b.s.headAt(b.trial.Driest())
+	if !ok {
+		return c, false
+	}
+	h.throw = middleThrow(c.heads)
+	var r rays
+	if !b.s.aim(&h, &r, 1.5) {
+		return c, false
+	}
+	more := candidate{heads: append(slices.Clone(c.heads), h)}
+	b.read(&more)
+	return more, true
+}
+
+func middleThrow(heads []stand) int {
+	var t []int
+	for i := range heads {
+		if !heads[i].stays {
+			t = append(t, heads[i].throw)
+		}
+	}
+	if len(t) == 0 {
+		return 0
+	}
+	slices.Sort(t)
+	return t[len(t)/2]
+}
+
+// benches are as many as there are cores to run on: how many does not change
+// what is found.
+func (s *search) benches() ([]*bench, error) {
+	out := make([]*bench, min(max(runtime.GOMAXPROCS(0), 1), restarts))
+	for i := range out {
+		b, err := s.bench(s.cell)
+		if err != nil {
+			return nil, err
+		}
+		out[i] = b
+	}
+	return out, nil
+}
+
+// solve seeks the best layout of n heads from some to start from.
+func (s *search) solve(ctx context.Context, benches []*bench, n int, starts []candidate) (candidate, bool) {
+	if len(starts) == 0 {
+		return candidate{}, false
+	}
+	runs := make([]candidate, restarts)
+	s.each(benches, restarts, func(b *bench, i int) {
+		from := starts[i%len(starts)]
+		if i >= restarts/2 && len(starts) > 1 {
+			from = starts[len(starts)-1] // the answer of one head more, half of the time
+		}
+		runs[i] = b.run(ctx, from, s.random(n, i), int(restartPart*float64(s.o.Effort)), hot)
+	})
+	best := slices.Concat(runs, starts)
+	slices.SortStableFunc(best, func(a, b candidate) int { return compareCost(&a, &b) })
+	best = best[:min(polished, len(best))]
+	s.each(benches, len(best), func(b *bench, i int) {
+		best[i] = b.run(ctx, best[i], s.random(n, restarts+i), int(polishPart*float64(s.o.Effort)), warm)
+	})
+	slices.SortStableFunc(best, func(a, b candidate) int { return compareCost(&a, &b) })
+	c := best[0]
+	if ctx.Err() == nil {
+		c = benches[0].tidied(c)
+	}
+	return c, true
+}
+
+func compareCost(a, b *candidate) int {
+	switch {
+	case a.cost < b.cost:
+		return -1
+	case a.cost > b.cost:
+		return 1
+	}
+	return 0
+}
+
+// each does n tasks, on every bench there is; task i puts what it finds at i.
+func (s *search) each(benches []*bench, n int, do func(b *bench, i int)) {
+	next := make(chan int, n)
+	for i := range n {
+		next <- i
+	}
+	close(next)
+	var wg sync.WaitGroup
+	for _, b := range benches {
+		wg.Go(func() {
+			for i := range next {
+				do(b, i)
+			}
+		})
+	}
+	wg.Wait()
+}
+
+// random is the randomness of one run: its own, whatever core it runs on.
+func (s *search) random(n, run int) *rand.Rand {
+	h := fnv.New64a()
+	h.Write([]byte(s.ground.id))
+	h.Write([]byte(s.kit.family))
+	return rand.New(rand.NewPCG(s.seed^h.Sum64(), uint64(n)<<16|uint64(run)))
 }

@@ -92,7 +92,7 @@ func newSearch(p *plan.Plan, g *ground, k *kit, o Options, seed uint64, stays []
 		return nil, err
 	}
 	for i := range g.edges {
-		if pa, ok := newPath(g.edges[i].ring); ok {
+		if pa, ok := newPath(&g.edges[i]); ok {
 			s.paths = append(s.paths, pa)
 		}
 	}
@@ -178,6 +178,13 @@ func (b *bench) read(c *candidate) {
 
 // bench is a new bench at a cell of so many feet.
 func (s *search) bench(cell float64) (*bench, error) {
+	if cell == s.cell {
+		t := s.trial.Clone()
+		for t.Len() > 0 {
+			t.Take(t.Len() - 1)
+		}
+		return &bench{s: s, trial: t}, nil
+	}
 	t, err := coverage.NewTrial(s.p, s.ground.id, units.Feet(cell), s.reach())
 	return &bench{s: s, trial: t}, err
 }

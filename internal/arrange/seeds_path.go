@@ -16,14 +16,10 @@ type path struct {
 	corners []float64   // feet along to each, rising
 }
 
-// A vertex that turns by more than cornerTurn is a corner; smaller turns belong
-// to curves (reference, section 7).
-const cornerTurn = 30 // degrees
-
-// newPath makes the path of a ring. It reports false for a ring of no length.
-func newPath(r orb.Ring) (path, bool) {
+// newPath makes the path of an edge. It reports false for one of no length.
+func newPath(e *edge) (path, bool) {
 	var pa path
-	for _, p := range r {
+	for _, p := range e.ring {
 		if n := len(pa.pts); n == 0 || p != pa.pts[n-1] {
 			pa.pts = append(pa.pts, p)
 		}
@@ -41,23 +37,13 @@ func newPath(r orb.Ring) (path, bool) {
 		d += math.Hypot(q[0]-p[0], q[1]-p[1])
 	}
 	pa.far = append(pa.far, d)
-	for i, p := range pa.pts {
-		before := geom.Bearing(pa.pts[(i+len(pa.pts)-1)%len(pa.pts)], p)
-		after := geom.Bearing(p, pa.pts[(i+1)%len(pa.pts)])
-		if turn := math.Abs(turned(before, after)); turn > cornerTurn+1e-6 {
-			pa.corners = append(pa.corners, pa.far[i])
+	for _, v := range e.corners {
+		if along, off := pa.nearest(e.ring[v]); off == 0 {
+			pa.corners = append(pa.corners, along)
 		}
 	}
+	slices.Sort(pa.corners)
 	return pa, d > 0
-}
-
-// turned is the turn from one bearing to another, in (-180, 180] degrees.
-func turned(from, to float64) float64 {
-	t := geom.NormDeg(to - from)
-	if t > 180 {
-		t -= 360
-	}
-	return t
 }
 
 // length is once around, feet.
