@@ -1,9 +1,13 @@
 package coverage
 
 import (
+	"maps"
+	"math"
+
 	"github.com/paulmach/orb"
 
 	"evenfall/internal/catalog"
+	"evenfall/internal/geom"
 	"evenfall/internal/plan"
 	"evenfall/internal/units"
 )
@@ -19,10 +23,14 @@ type Fall struct {
 
 // FallOf is the fall of a nozzle in a body, at the pressures of its table.
 func FallOf(n catalog.Nozzle, b catalog.Body) *Fall {
-	return &Fall{
+	f := &Fall{
 		profile: newProfile(n.Profile), trajectory: float64(n.Trajectory),
-		height: float64(b.Height) / 12, strip: n.Strip,
+		height: float64(b.Height) / 12,
 	}
+	if n.Family == catalog.Strip {
+		f.strip = n.Strip
+	}
+	return f
 }
 
 // Thrown is a head as a search tries it.
@@ -51,40 +59,156 @@ type Tried struct {
 	Stopped  units.GPM // by walls and the like
 }
 
+// Landed is where the water of one head comes down, as Tried has it for all.
+type Landed struct{ OnTarget, Hard, Bare, Other, Stopped units.GPM }
+
 // Trial is the ground of one planting area on which heads are tried out, many
 // thousand times a second: what a search asks instead of a Field. It reads the
 // same figures as a Field of the same cell would, for that area alone and the
 // water of the heads it is given alone, whatever the plan has. It is not safe
-// for use by two goroutines at once.
+// for use by two goroutines at once; a Clone is another's.
+//
+// Every number of its grid is whole, so that heads set, taken and put back leave
+// exactly what a new Trial of the same heads would have. It holds rates up to
+// 8,192 in/h on one place, all heads together: thousands of usual heads.
 type Trial struct {
-	area plan.ID
+	land  *tract
+	rates []int32 // by place of the tract, in steps of 2^-trialScale in/h
+	heads []*tried
+	free  []*tried // to be used again
+
+	undo struct {
+		can bool
+		at  int
+		was *tried // nil when the last Set added a head
+	}
+
+	tables map[*profile]*Table // by fall-off, greatest rate 1 << tableUnit
+	shower shower              // scratch
+	ring   orb.Ring
+	tally  tally
+	tail   tail
+	blocks blocks
 }
 
 // NewTrial makes the ground of an area, with as much around it as a throw of reach
-// feet can wet. The cell is in feet.
+// feet can wet. The cell is in feet; it is doubled where the raster would not fit
+// into memory (see Cell). The area is taken as watered overhead, whatever the plan
+// says of it. The error is a sentence.
 func NewTrial(p *plan.Plan, area plan.ID, cell, reach units.Feet) (*Trial, error) {
-	return &Trial{area: area}, nil
+	land, err := newTract(p, area, float64(cell), float64(reach))
+	if err != nil {
+		return nil, err
+	}
+	return &Trial{land: land, rates: make([]int32, land.size()), tables: map[*profile]*Table{}}, nil
+}
+
+// Clone is a trial of the same heads on the same ground, for another goroutine.
+func (t *Trial) Clone() *Trial {
+	c := &Trial{land: t.land, tables: maps.Clone(t.tables)}
+	c.rates = append(c.rates, t.rates...)
+	for _, h := range t.heads {
+		c.heads = append(c.heads, h.clone())
+	}
+	return c
 }
 
 // Set makes h head i: the next one, or in place of what i was.
-func (t *Trial) Set(i int, h Thrown) {}
+func (t *Trial) Set(i int, h Thrown) {
+	n := t.take()
+	t.fill(n, h.setting())
+	t.settle()
+	t.undo.can, t.undo.at = true, i
+	if i < len(t.heads) {
+		t.undo.was = t.heads[i]
+		t.undo.was.pour(t.rates, -1)
+		t.heads[i] = n
+	} else {
+		t.undo.at = len(t.heads)
+		t.heads = append(t.heads, n)
+	}
+	n.pour(t.rates, 1)
+}
 
-// Take takes head i away; the last head becomes i.
-func (t *Trial) Take(i int) {}
+// Take takes head i away; the last head becomes i. It cannot be undone.
+func (t *Trial) Take(i int) {
+	t.settle()
+	last := len(t.heads) - 1
+	h := t.heads[i]
+	h.pour(t.rates, -1)
+	t.heads[i] = t.heads[last]
+	t.heads = t.heads[:last]
+	t.free = append(t.free, h)
+}
 
-// Undo takes back the last Set.
-func (t *Trial) Undo() {}
+// Undo takes back the last Set; once, and only when nothing was taken since.
+func (t *Trial) Undo() {
+	if !t.undo.can {
+		return
+	}
+	i := t.undo.at
+	h := t.heads[i]
+	h.pour(t.rates, -1)
+	t.free = append(t.free, h)
+	if t.undo.was != nil {
+		t.heads[i] = t.undo.was
+		t.heads[i].pour(t.rates, 1)
+	} else {
+		t.heads = t.heads[:i]
+	}
+	t.undo.can, t.undo.was = false, nil
+}
+
+// settle lets go of what Undo would bring back.
+func (t *Trial) settle() {
+	if t.undo.was != nil {
+		t.free = append(t.free, t.undo.was)
+	}
+	t.undo.can, t.undo.was = false, nil
+}
+
+// take is a head to fill: one let go of, or a new one.
+func (t *Trial) take() *tried {
+	if n := len(t.free); n > 0 {
+		h := t.free[n-1]
+		t.free = t.free[:n-1]
+		return h
+	}
+	return &tried{}
+}
 
 // Len is how many heads there are.
-func (t *Trial) Len() int { return 0 }
+func (t *Trial) Len() int { return len(t.heads) }
 
-// Read reads the heads as they are.
-func (t *Trial) Read() Tried { return Tried{} }
+// Landed is where the water of one head comes down: what tells a search which
+// heads waste.
+func (t *Trial) Landed(i int) Landed { return t.heads[i].landed }
 
-// Driest is the middle of the driest window of the area (see AreaReading.Driest).
-func (t *Trial) Driest() orb.Point { return orb.Point{} }
+// Cell is the side of a cell.
+func (t *Trial) Cell() units.Feet { return units.Feet(t.land.frame.Cell) }
 
-// Astray is the field estimate of the heads as they are: DU over installations
-// drawn with small errors (see FieldEstimate), its mean and tenth percentile.
-// The heads stay as they are.
-func (t *Trial) Astray(seed uint64, draws int) (mean, p10 units.Ratio) { return 0, 0 }
+// Cells is how many cells the ground has that is read, shared ones counted whole.
+func (t *Trial) Cells() int { return t.land.size() }
+
+// setting is a head as the rest of this package knows it. Places are snapped as a
+// plan's are.
+func (h Thrown) setting() setting {
+	s := setting{
+		at: geom.Snap(h.At), throw: float64(h.Throw), start: float64(h.Start), sweep: min(float64(h.Sweep), 360),
+		flow: float64(h.Flow),
+	}
+	if f := h.Fall; f != nil {
+		s.fall, s.trajectory, s.height = f.profile, f.trajectory, f.height
+		if f.strip != nil {
+			s.isStrip, s.strip, s.sweep = true, *f.strip, 0
+		}
+	}
+	return s
+}
+
+// falls reports whether a head has any water to tell of.
+func (s *setting) falls() bool {
+	return s.fall != nil && s.throw >= leastThrow && s.throw <= mostThrow && s.flow > 0 &&
+		math.Abs(s.at[0]) <= geom.Limit && math.Abs(s.at[1]) <= geom.Limit && // and not NaN
+		math.Abs(s.start) <= math.MaxFloat32 && (s.isStrip && s.volume() > 0 || s.sweep > 0)
+}
