@@ -36,6 +36,7 @@ type (
 	bareTurnDown  catalog.TurnDown
 	bareLoss      catalog.LossPoint
 	barePumpPoint PumpPoint
+	bareLocalRule LocalRule
 )
 
 // unmarshalers read corners, and the objects with a number that must be given
@@ -103,6 +104,9 @@ var unmarshalers = json.JoinUnmarshalers(
 	json.UnmarshalFromFunc(func(d *jsontext.Decoder, v *PumpPoint) error {
 		v.Flow, v.PSI = units.GPM(absent), units.PSI(absent)
 		return marked(d, (*barePumpPoint)(v))
+	}),
+	json.UnmarshalFromFunc(func(d *jsontext.Decoder, v *LocalRule) error {
+		return marked(d, (*bareLocalRule)(v), &v.Feet)
 	}),
 )
 

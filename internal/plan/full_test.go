@@ -27,7 +27,7 @@ func fullPlan() *Plan {
 			WindMPH: mphOf(10), WindFromDeg: degreesOf(200),
 			Lot: square(-5, -5, 120), Climate: "dry summers", LocateOn: "2026-02-20", LocateTicket: "A-17",
 		},
-		Options:    Options{EdgeLipFt: feetOf(0), WallLipFt: feetOf(2), CellFt: 0.5},
+		Options:    Options{EdgeLipFt: feetOf(0), WallLipFt: feetOf(2), CellFt: 0.5, LocalRules: map[RuleID]LocalRule{BandPaving: {Feet: 2, Source: "town code 12-3"}}},
 		Areas:      fullAreas(),
 		Barriers:   map[ID]Barrier{"b1": {Name: "Garden wall", Kind: Wall, Line: geom.Line{{X: 0, Y: 60}, {X: 20, Y: 60, Bulge: 0.2}, {X: 40, Y: 60}}, HeightFt: 6, Status: Existing, Locked: true}},
 		Trees:      map[ID]Tree{"t1": {Name: "Oak", X: 12, Y: 12, TrunkIn: 14, RootZoneFt: 8, Status: Existing, Locked: true}},

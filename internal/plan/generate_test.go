@@ -29,6 +29,9 @@ func genPlan() *rapid.Generator[*Plan] {
 			p.Options.EdgeLipFt = feetOf(units.Feet(rapid.Float64Range(0, 10).Draw(t, "edge lip")))
 			p.Options.WallLipFt = feetOf(units.Feet(rapid.Float64Range(0, 10).Draw(t, "wall lip")))
 		}
+		if rapid.Bool().Draw(t, "local rules") {
+			p.Options.LocalRules = rapid.MapOfN(rapid.SampledFrom(RuleIDs()), genLocalRule(), 0, 3).Draw(t, "rules")
+		}
 		if rapid.Bool().Draw(t, "piped") {
 			p.Nodes = map[ID]Node{"j1": {Kind: "valve"}, "j2": {Kind: "joint", X: genFeet().Draw(t, "node x")}}
 			p.Pipes = map[ID]Pipe{"p1": {
@@ -45,6 +48,12 @@ func genPlan() *rapid.Generator[*Plan] {
 func genThings[T any](t *rapid.T, letter string, one *rapid.Generator[T]) map[ID]T {
 	stock := rapid.Custom(func(t *rapid.T) ID { return ID(fmt.Sprintf("%s%d", letter, rapid.IntRange(1, 6).Draw(t, "id"))) })
 	return rapid.MapOfN(stock, one, 0, 4).Draw(t, letter)
+}
+
+func genLocalRule() *rapid.Generator[LocalRule] {
+	return rapid.Custom(func(t *rapid.T) LocalRule {
+		return LocalRule{Feet: units.Feet(rapid.Float64Range(0, 100).Draw(t, "feet")), Source: genText().Draw(t, "source")}
+	})
 }
 
 func genText() *rapid.Generator[string] {
@@ -125,7 +134,10 @@ func genNote() *rapid.Generator[Note] {
 
 // edit makes one change of the kind a user makes, on a plan of its own.
 func edit(t *rapid.T, p *Plan) {
-	switch rapid.IntRange(0, 6).Draw(t, "edit") {
+	switch rapid.IntRange(0, 7).Draw(t, "edit") {
+	case 7:
+		id := rapid.SampledFrom(RuleIDs()).Draw(t, "rule")
+		p.Options.LocalRules = with(p.Options.LocalRules, id, genLocalRule().Draw(t, "as"))
 	case 0:
 		p.Heads = with(p.Heads, ID(fmt.Sprintf("h%d", rapid.IntRange(1, 12).Draw(t, "head"))), genHead().Draw(t, "as"))
 	case 1:

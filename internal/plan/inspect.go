@@ -147,6 +147,7 @@ var phrases = map[string]string{
 	"valve_at/y_ft":          "y of the valve",
 	"at/x_ft":                "x",
 	"at/y_ft":                "y",
+	"feet":                   "distance",
 	"edge_lip_ft":            "edge lip",
 	"wall_lip_ft":            "wall lip",
 	"cell_ft":                "cell of the map",

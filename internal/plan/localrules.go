@@ -1,6 +1,11 @@
 package plan
 
-import "evenfall/internal/units"
+import (
+	"cmp"
+	"slices"
+
+	"evenfall/internal/units"
+)
 
 // LocalRule is one distance that custom or local code asks for, as the plan has
 // it: where local code says otherwise the user writes that down, with where it
@@ -50,10 +55,44 @@ func LocalRuleRows() []LocalRuleRow {
 	}
 }
 
+// ownRule is the source of a rule of the plan's own that names none.
+const ownRule = "this plan's own rule"
+
+// RuleIDs are the ids of the table, in its order.
+func RuleIDs() []RuleID {
+	var out []RuleID
+	for _, r := range LocalRuleRows() {
+		out = append(out, r.ID)
+	}
+	return out
+}
+
+// HasOwnRule reports whether the plan has a figure of its own for a rule.
+func (p *Plan) HasOwnRule(id RuleID) bool { _, ok := p.Options.LocalRules[id]; return ok }
+
+// localRule looks at one of the plan's own rules.
+func (c *inspector) localRule(id RuleID, r LocalRule) {
+	s := subject{collection: "options/local_rules", id: id}
+	if ids := RuleIDs(); !slices.Contains(ids, id) {
+		c.tell(s, "", "There is no local rule %s. The rules are %s.", quoted(string(id)), wordsOf(ids).list())
+		return
+	}
+	c.number(s, "feet", float64(r.Feet), keptOff)
+	c.text(s, "source", r.Source, false)
+}
+
+func wordsOf(ids []ID) words {
+	out := make(words, len(ids))
+	for i, id := range ids {
+		out[i] = string(id)
+	}
+	return out
+}
+
 // LocalRule is what a rule asks for in this plan, and who says so.
 func (p *Plan) LocalRule(id RuleID) (units.Feet, string) {
 	if r, ok := p.Options.LocalRules[id]; ok {
-		return r.Feet, r.Source
+		return r.Feet, cmp.Or(r.Source, ownRule)
 	}
 	for _, r := range LocalRuleRows() {
 		if r.ID == id {

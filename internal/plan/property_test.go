@@ -77,7 +77,12 @@ func refills(p, q Patch) bool {
 			return true
 		}
 	}
-	return string(find(p, "supply", "statics")) == "null" && len(find(q, "supply", "statics")) > 0
+	for _, nested := range [][]string{{"supply", "statics"}, {"options", "local_rules"}} {
+		if string(find(p, nested...)) == "null" && len(find(q, nested...)) > 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // genTyped draws a change as a page may send it: defaults said, optional members

@@ -92,6 +92,7 @@ var (
 	windSpeed = span{low: 0, high: MostWindMPH, in: mph}
 	sweep     = span{low: 0, high: 360, in: degrees} // 0 only where there is no arc
 	lip       = span{low: 0, high: 10, in: feet}
+	keptOff   = span{low: 0, high: 100, in: feet} // by local rules
 	cell      = span{low: 0, high: 10, in: feet}
 	height    = span{low: 0, high: 1_000, openLow: true, in: feet}
 	trunk     = span{low: 0, high: 400, openLow: true, in: inches}

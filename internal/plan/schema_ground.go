@@ -62,6 +62,11 @@ var groundEntries = map[string]map[string]entry{
 		"edge_lip_ft": {"Strip along outlines that is left out of the sums.", otherwise{lip, float64(defaultEdgeLip)}, false},
 		"wall_lip_ft": {"Strip along buildings, walls and fences that is left out of the sums.", otherwise{lip, float64(defaultWallLip)}, false},
 		"cell_ft":     {"Cell of the coverage map; left out, it follows the size of the plan.", cell, false},
+		"local_rules": {"Distances that local code or custom keeps here, where they are not the usual ones.", keyed(wordsOf(RuleIDs())), false},
+	},
+	"LocalRule": {
+		"feet":   {"The distance; 0 asks for none.", keptOff, true},
+		"source": {"Where it says so, in the user's words.", line, false},
 	},
 	"Area": {
 		"name": nameEntry, "status": statusEntry, "locked": lockEntry,

@@ -44,6 +44,11 @@ func (r span) on(n *schemaNode) {
 
 func (w words) on(n *schemaNode) { n.Enum, n.MaxLength = w, 0 }
 
+// keyed is a limit on the ids of a collection.
+type keyed words
+
+func (k keyed) on(n *schemaNode) { n.PropertyNames = &schemaNode{Enum: words(k)} }
+
 // otherwise is a limit with the value that goes without saying.
 type otherwise struct {
 	limit

@@ -104,6 +104,7 @@ func (c *inspector) options(v Options) {
 		c.tell(s, "cell_ft", "The cell of the map is %s; the finest is %s. Choose a coarser one, or leave it out.",
 			feet.show(c.sys, float64(v.CellFt)), feet.show(c.sys, leastCell))
 	}
+	each(c, v.LocalRules, c.localRule)
 }
 
 // leastCell is the finest raster cell, in feet. Chosen: six tenths of an inch is

@@ -26,13 +26,15 @@ var nouns = map[string]string{
 	"pipe_classes":   "pipe class",
 	"devices":        "device",
 	"supply/statics": "static reading",
-	"nodes":          "pipe joint",
-	"pipes":          "pipe",
-	"sleeves":        "sleeve",
-	"sensors":        "sensor",
-	"notes":          "note",
-	"accepted":       "accepted finding",
-	"proof/cans":     "catch-can",
+
+	"options/local_rules": "local rule",
+	"nodes":               "pipe joint",
+	"pipes":               "pipe",
+	"sleeves":             "sleeve",
+	"sensors":             "sensor",
+	"notes":               "note",
+	"accepted":            "accepted finding",
+	"proof/cans":          "catch-can",
 }
 
 // thing names one thing of a collection in a sentence: head "2-8" (heads/h14).

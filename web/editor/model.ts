@@ -359,13 +359,28 @@ export interface Underlay extends Spot {
   checked_by?: KnownLength;
 }
 
+/** The plan's own choices of reckoning. */
+export interface Options {
+  edge_lip_ft?: number;
+  wall_lip_ft?: number;
+  cell_ft?: number;
+  /** Distances kept here where they are not the usual ones, by the ids of localrules.ts. */
+  local_rules?: Record<string, LocalRule>;
+}
+
+/** A distance that custom or local code asks for, and where it says so. */
+export interface LocalRule {
+  feet: number;
+  source?: string;
+}
+
 /** Plan mirrors internal/plan.Plan. Members this page never edits stay opaque. */
 export interface Plan {
   format: string;
   name: string;
   show: System;
   site?: Site;
-  options?: { edge_lip_ft?: number; wall_lip_ft?: number; cell_ft?: number };
+  options?: Options;
   areas?: Record<string, Area>;
   barriers?: Record<string, Barrier>;
   trees?: Record<string, Tree>;
