@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 
 	"evenfall/internal/plan"
+	"evenfall/internal/units"
 )
 
 // The questions, all GET, all with rev=N (412 when another revision is stored) and
@@ -45,7 +46,8 @@ type ArrangeView struct {
 // Column is a measure by which layouts are compared.
 type Column struct {
 	ID    string `json:"id"`    // heads, evenness, field, field_low, driest, past, hard, flow, settings, minutes
-	Label string `json:"label"` // "Field estimate, 1 in 10 under"
+	Label string `json:"label"` // "Field estimate, 1 in 10 comes out under"
+	Short string `json:"short"` // the same for a narrow column
 	Best  string `json:"best"`  // what is better: "most", "least"
 }
 
@@ -136,6 +138,7 @@ type ArrangeOptions struct {
 	Efforts  []ChoiceView    `json:"efforts"`  // how long to seek
 	Seed     uint64          `json:"seed"`
 	SeedMost uint64          `json:"seed_most"`
+	Facing   bool            `json:"facing"` // usual: neighbours count when they throw towards a head
 	Rules    []LocalRuleView `json:"rules"`
 	Group    GroupOptions    `json:"group"`
 }
@@ -171,6 +174,8 @@ type StockNozzle struct {
 	Says string  `json:"says"` // throw, arc and rate
 	Own  bool    `json:"own"`  // of the plan, not of the catalogue alone
 	Used int     `json:"used"` // heads of the plan that have it
+
+	throw units.Feet // to put them in order
 }
 
 // PastLimit is a share of the flow that may fall past the edge.

@@ -67,6 +67,7 @@ type Site struct {
 	viewers sync.WaitGroup
 	desk    desk
 	demoSum string // SHA-256 of Demo; "" without one
+	search  proposers
 }
 
 // New makes a site.
@@ -79,6 +80,7 @@ func New(o Options) *Site {
 	}
 	s := &Site{Options: o, cores: make(chan struct{}, runtime.GOMAXPROCS(0)), long: make(chan struct{}, max(runtime.GOMAXPROCS(0)-1, 1))}
 	s.life, s.end = context.WithCancel(context.Background())
+	s.search = ourProposers()
 	s.desk.open = map[string]*opened{}
 	if len(o.Demo) > 0 {
 		s.demoSum = plan.Digest(o.Demo)
@@ -131,6 +133,10 @@ func (s *Site) router() chi.Router {
 		r.With(s.computed).Get("/plans/{id}/field", s.field)
 		r.With(s.computed).Get("/plans/{id}/windy", s.windy)
 		r.With(s.computed).Get("/plans/{id}/sizes", s.sizes)
+		r.With(s.computed).Get("/plans/{id}/arrange", s.arrange)
+		r.With(s.computed).Get("/plans/{id}/arrange/options", s.arrangeOptions)
+		r.With(s.computed).Get("/plans/{id}/improve", s.improve)
+		r.With(s.computed).Get("/plans/{id}/group", s.group)
 		r.Get("/plans/{id}/live", s.live)
 		r.Post("/plans/{id}/picture", s.putPicture)
 		r.Get("/pictures/{sha}", s.picture)
