@@ -1,9 +1,6 @@
 package arrange
 
 import (
-	"context"
-	"errors"
-
 	"github.com/paulmach/orb"
 
 	"evenfall/internal/catalog"
@@ -112,15 +109,4 @@ type Stage struct {
 	// Best is what would be offered if it ended now; nil when that has not
 	// changed since the stage before.
 	Best *Proposal
-}
-
-// Propose searches layouts for the areas asked for. tell is called from one
-// goroutine at a time as the search comes along, and should return at once. A
-// search called off answers what it has, with the context's error; without
-// anything yet the proposal is nil. A *Refusal says why nothing can be arranged.
-//
-// The proposal of a whole search depends on the plan and the options alone, on
-// one core as on many.
-func Propose(ctx context.Context, p *plan.Plan, o Options, tell func(Stage)) (*Proposal, error) {
-	return nil, errors.New("arrange: not built")
 }

@@ -1,0 +1,116 @@
+package arrange
+
+import (
+	"slices"
+
+	"evenfall/internal/plan"
+)
+
+// proposal is what would be offered of all found so far.
+func (pr *proposer) proposal() (*Proposal, error) {
+	out := &Proposal{}
+	picks := make([]chosen, len(pr.jobs))
+	changes := make([][]change, len(pr.jobs))
+	for i, j := range pr.jobs {
+		picks[i] = j.choose()
+		a := Answer{Area: j.ground.id, Layouts: []Layout{}, Why: j.reason(&picks[i])}
+		for _, f := range picks[i].list {
+			l, c, err := j.layout(f)
+			if err != nil {
+				return nil, err
+			}
+			a.Layouts, changes[i] = append(a.Layouts, l), append(changes[i], c)
+		}
+		out.Answers = append(out.Answers, a)
+		out.Evaluations += j.evaluations()
+	}
+	if err := pr.offers(out, picks, changes); err != nil {
+		return nil, err
+	}
+	out.Notes = pr.notes(out)
+	return out, nil
+}
+
+// evaluations are those made so far.
+func (j *job) evaluations() int {
+	n := 0
+	for _, s := range j.searches {
+		if s != nil {
+			n += s.evaluate
+		}
+	}
+	return n
+}
+
+// layout is a finalist as it is offered.
+func (j *job) layout(f finalist) (Layout, change, error) {
+	l := Layout{Area: j.ground.id, Family: j.kits[f.kit].family, Tidy: f.c.tidy, Measures: f.m}
+	stay := 0
+	for i := range f.c.heads {
+		h := placed(&f.c.heads[i])
+		if h.Stays {
+			h.ID = j.ground.stays[stay]
+			stay++
+		}
+		l.Heads = append(l.Heads, h)
+	}
+	c := j.place(l.Heads)
+	var err error
+	if l.Patch, err = c.patch(); err != nil {
+		return l, c, err
+	}
+	l.Says = j.says(&l)
+	return l, c, nil
+}
+
+// mostOffers is how many offers there are at the most.
+const mostOffers = 5
+
+// offers makes choices over all areas: for each role the layouts that have it,
+// and the first one where an area has none.
+func (pr *proposer) offers(out *Proposal, picks []chosen, changes [][]change) error {
+	for _, r := range []role{roleFirst, roleTidy, roleFewest, roleOther, roleInside, roleEven, roleSpare} {
+		if len(out.Offers) == mostOffers || r == roleSpare && len(out.Offers) > 2 {
+			break
+		}
+		o := Offer{}
+		c := newChange()
+		var layouts []*Layout
+		for i := range picks {
+			if len(picks[i].list) == 0 {
+				continue
+			}
+			at := picks[i].role[r]
+			if at < 0 {
+				at = picks[i].role[roleFirst]
+			}
+			o.Picks = append(o.Picks, Pick{Area: out.Answers[i].Area, Layout: at})
+			layouts = append(layouts, &out.Answers[i].Layouts[at])
+			c.join(&changes[i][at])
+		}
+		if len(o.Picks) == 0 || slices.ContainsFunc(out.Offers, func(b Offer) bool { return slices.Equal(b.Picks, o.Picks) }) {
+			continue
+		}
+		var err error
+		if o.Patch, err = c.patch(); err != nil {
+			return err
+		}
+		o.Total = total(layouts)
+		o.Name = pr.offerName(r, layouts)
+		o.Says = pr.offerSays(r, layouts, &o.Total)
+		o.Label = pr.offerLabel(layouts)
+		out.Offers = append(out.Offers, o)
+	}
+	return nil
+}
+
+// notes are what holds for the whole proposal.
+func (pr *proposer) notes(out *Proposal) []string {
+	notes := []string{}
+	for i, j := range pr.jobs {
+		if len(out.Answers[i].Layouts) > 0 && j.kits[0].why != "" {
+			notes = append(notes, plan.Capital(j.ground.name)+": "+lower(j.kits[0].why))
+		}
+	}
+	return notes
+}

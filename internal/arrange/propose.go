@@ -1,0 +1,339 @@
+package arrange
+
+import (
+	"context"
+	"fmt"
+	"runtime"
+	"slices"
+	"sync"
+
+	"evenfall/internal/coverage"
+	"evenfall/internal/plan"
+	"evenfall/internal/units"
+)
+
+// Propose searches layouts for the areas asked for. tell is called from one
+// goroutine at a time as the search comes along, and should return at once. A
+// search called off answers what it has, with the context's error; without
+// anything yet the proposal is nil. A *Refusal says why nothing can be arranged.
+//
+// The proposal of a whole search depends on the plan and the options alone, on
+// one core as on many.
+func Propose(ctx context.Context, p *plan.Plan, o Options, tell func(Stage)) (*Proposal, error) {
+	if err := o.check(p); err != nil {
+		return nil, err
+	}
+	pr, err := newProposer(p, o, tell)
+	if err != nil {
+		return nil, err
+	}
+	pr.look(ctx)
+	if ctx.Err() != nil && !pr.any() {
+		return nil, ctx.Err()
+	}
+	pr.tellBest("First layouts, from equal intervals")
+	for _, j := range pr.jobs {
+		pr.work(ctx, j)
+	}
+	best, err := pr.proposal()
+	if err != nil {
+		return nil, err
+	}
+	if ctx.Err() != nil {
+		if !pr.any() {
+			return nil, ctx.Err()
+		}
+		best.Notes = append(best.Notes, "The search was called off: these are the best layouts so far.")
+		return best, ctx.Err()
+	}
+	return best, nil
+}
+
+// check refuses what cannot be searched by.
+func (o *Options) check(p *plan.Plan) error {
+	switch {
+	case !(o.AngleStep > 0 && o.AngleStep <= 90):
+		return &Refusal{Sentence: "Arcs are set in steps of 1° to 90°: give a step."}
+	case !(o.ThrowStep > 0):
+		return &Refusal{Sentence: "Throws are turned down in steps of more than nothing: give a step."}
+	case o.Effort <= 0:
+		return &Refusal{Sentence: "A search needs a budget: give it evaluations."}
+	case !(o.Hard >= 0 && o.Bare >= 0 && o.Other >= 0):
+		return &Refusal{Sentence: "What may be wetted past the edge is a share of 0 or more."}
+	}
+	for _, id := range o.Areas {
+		if _, ok := p.Areas[id]; !ok {
+			return &Refusal{At: plan.RefTo("areas", id), Sentence: fmt.Sprintf("There is no area %s in the plan.", id)}
+		}
+	}
+	return nil
+}
+
+// proposer is one search over some areas.
+type proposer struct {
+	p     *plan.Plan
+	o     Options
+	jobs  []*job // by area
+	names *namer
+	tell  func(Stage)
+	total int // evaluations, as planned
+	done  int
+}
+
+// job is the search of one area.
+type job struct {
+	p        *plan.Plan
+	o        Options
+	ground   *ground
+	names    *namer
+	stays    []stand
+	kits     []*kit
+	searches []*search // by kit; nil until it is looked at
+	nodesOf  map[plan.ID][]plan.ID
+	pipesOf  map[plan.ID][]plan.ID
+	seeds    [][]candidate // by kit
+	pool     []finalist    // all found so far, every one measured
+	gauge    *gauge        // nil until something is measured
+	why      string        // why nothing can be arranged
+	spent    int           // evaluations
+	share    int           // of the proposer's total
+}
+
+func newProposer(p *plan.Plan, o Options, tell func(Stage)) (*proposer, error) {
+	pr := &proposer{p: p, o: o, tell: tell, names: newNamer(p)}
+	s, err := newSite(p)
+	if err != nil {
+		return nil, &Refusal{Sentence: err.Error()}
+	}
+	areas := slices.Clone(o.Areas)
+	if len(areas) == 0 {
+		for _, id := range plan.SortedIDs(p.Areas) {
+			if a := p.Areas[id]; a.Kind == plan.Planting && a.WateredBy() == plan.Overhead && a.Status.Stands() {
+				areas = append(areas, id)
+			}
+		}
+	}
+	if len(areas) == 0 {
+		return nil, &Refusal{Sentence: "The plan has no planting area watered from above: draw one, or say that one is."}
+	}
+	slices.Sort(areas)
+	nodesOf, pipesOf := pipework(p)
+	each := shared(o.Effort, len(slices.Compact(areas)))
+	for _, id := range slices.Compact(areas) {
+		g, err := s.ground(id)
+		if err != nil {
+			return nil, err
+		}
+		j := &job{p: p, o: o, ground: g, names: pr.names, nodesOf: nodesOf, pipesOf: pipesOf}
+		j.o.Effort = each
+		j.why = g.refuses
+		if j.why == "" && len(g.stand) == 0 {
+			j.why = fmt.Sprintf("Nowhere on %s may a head stand: set-backs from its edges, trunks and ground not to be dug leave nothing.", g.name)
+		}
+		if j.why == "" {
+			j.kits, j.why = kitsFor(p, g, o)
+		}
+		if j.why == "" {
+			j.kits = j.kits[:min(len(j.kits), mostKits)]
+			j.stays, j.why = standing(p, g.stays)
+		}
+		if j.why == "" {
+			j.searches, j.seeds = make([]*search, len(j.kits)), make([][]candidate, len(j.kits))
+			j.share = j.budget()
+			pr.total += j.share
+		}
+		pr.jobs = append(pr.jobs, j)
+	}
+	return pr, nil
+}
+
+const (
+	// mostKits is how many kits are tried on one area: the best one in full, the
+	// next ones briefly. Chosen.
+	mostKits = 2
+	// briefly is what part of the effort another kit than the first gets. Chosen.
+	briefly = 3
+	// usualNumbers is how many numbers of heads a search usually tries, for the
+	// progress it shows; when it tries fewer or more the bar moves on at its end.
+	usualNumbers = 7
+	// wholeAreas is how many areas get the whole effort each; of more each gets its
+	// share, and never less than a leastPart of it. Chosen so that a park of 20
+	// areas is done in about the time of 5.
+	wholeAreas = 4
+	leastPart  = 5
+)
+
+// shared is the effort that each of some areas gets.
+func shared(effort, areas int) int {
+	if areas <= wholeAreas {
+		return effort
+	}
+	return max(effort*wholeAreas/areas, effort/leastPart, 1)
+}
+
+// budget is how many evaluations the search of an area is planned to take.
+func (j *job) budget() int {
+	n := usualNumbers * j.o.Effort
+	for i := 1; i < len(j.kits); i++ {
+		n += usualNumbers * j.o.Effort / briefly
+	}
+	return n
+}
+
+// pipework lists the nodes of each head and the pipes of each node, by id.
+func pipework(p *plan.Plan) (nodesOf, pipesOf map[plan.ID][]plan.ID) {
+	nodesOf, pipesOf = map[plan.ID][]plan.ID{}, map[plan.ID][]plan.ID{}
+	for _, id := range plan.SortedIDs(p.Nodes) {
+		if h := p.Nodes[id].Head; h != "" {
+			nodesOf[h] = append(nodesOf[h], id)
+		}
+	}
+	for _, id := range plan.SortedIDs(p.Pipes) {
+		v := p.Pipes[id]
+		pipesOf[v.From] = append(pipesOf[v.From], id)
+		if v.To != v.From {
+			pipesOf[v.To] = append(pipesOf[v.To], id)
+		}
+	}
+	return nodesOf, pipesOf
+}
+
+// standing are the heads of a plan that stay, as a search takes them.
+func standing(p *plan.Plan, ids []plan.ID) ([]stand, string) {
+	var out []stand
+	for _, id := range ids {
+		h := p.Heads[id]
+		run, err := coverage.Running(p, id)
+		if err != nil {
+			return nil, err.Error()
+		}
+		n, _ := nozzleRow(p, h.Nozzle)
+		b, _ := bodyRow(p, h.Body)
+		set := &setting{
+			nozzle: h.Nozzle, body: h.Body, sweep: min(h.SweepDeg, 360), throw: run.Throw, turned: run.Throw < run.TableThrow,
+			fixed: n.Fixed(), flow: run.Flow, rate: run.Rate, strip: n.Strip, fall: coverage.FallOf(n, b),
+		}
+		if n.Family == "strip" {
+			set.sweep = 0
+		}
+		out = append(out, stand{at: spotOf(h), start: h.StartDeg, set: set, stays: true})
+	}
+	return out, ""
+}
+
+// look lays every area out from equal intervals, by its first kit.
+func (pr *proposer) look(ctx context.Context) {
+	var wg sync.WaitGroup
+	next := make(chan *job, len(pr.jobs))
+	for _, j := range pr.jobs {
+		next <- j
+	}
+	close(next)
+	for range max(1, min(runtime.GOMAXPROCS(0), len(pr.jobs))) {
+		wg.Go(func() {
+			for j := range next {
+				if ctx.Err() == nil && j.why == "" {
+					j.sow(ctx, 0, firstFew)
+				}
+			}
+		})
+	}
+	wg.Wait()
+}
+
+// firstFew is how many layouts of equal intervals are measured for the first
+// offers, fineFew for the last. Chosen: a measure costs a field estimate.
+const (
+	firstFew = 4
+	fineFew  = 8
+)
+
+// sow makes the layouts of equal intervals of a kit and measures the best few.
+func (j *job) sow(ctx context.Context, k, few int) {
+	if j.searches[k] == nil {
+		seed := uint64(j.names.area[j.ground.id])<<8 | uint64(k) | j.o.Seed<<32
+		s, err := newSearch(j.ground.tried, j.ground, j.kits[k], j.o, seed, j.stays)
+		if err != nil {
+			j.why = err.Error()
+			return
+		}
+		j.searches[k] = s
+		j.seeds[k] = s.constructive(ctx)
+	}
+	for _, c := range outstanding(j.seeds[k], few) {
+		j.take(k, c)
+	}
+}
+
+// work betters the layouts of one area by search.
+func (pr *proposer) work(ctx context.Context, j *job) {
+	from := pr.done
+	if j.why == "" {
+		for k := range j.kits {
+			if ctx.Err() != nil {
+				break
+			}
+			pr.workKit(ctx, j, k)
+		}
+		if ctx.Err() == nil {
+			pr.done = from + j.share
+		}
+	}
+}
+
+// workKit betters them by one kit.
+func (pr *proposer) workKit(ctx context.Context, j *job, k int) {
+	j.sow(ctx, k, fineFew)
+	if j.searches[k] == nil {
+		return
+	}
+	s := j.searches[k]
+	if k > 0 && j.good() {
+		s.o.Effort = max(1, j.o.Effort/briefly)
+	}
+	part, numbers := s.o.Effort, 0
+	words := fmt.Sprintf("%s: %s", j.ground.name, familyWord(j.kits[k].family))
+	pr.tellBest(words)
+	for _, c := range s.anneal(ctx, j.seeds[k], func(c candidate) {
+		if numbers++; numbers <= usualNumbers {
+			pr.done += part
+		}
+		if j.take(k, c) {
+			pr.tellBest(words)
+			return
+		}
+		pr.say(words, nil)
+	}) {
+		j.take(k, c)
+	}
+}
+
+// good reports whether the area has a layout that needs no excuse.
+func (j *job) good() bool {
+	return slices.ContainsFunc(j.pool, func(f finalist) bool { return j.holds(&f) && f.m.DU >= evenEnough })
+}
+
+// any reports whether some area has a layout.
+func (pr *proposer) any() bool {
+	return slices.ContainsFunc(pr.jobs, func(j *job) bool { return len(j.pool) > 0 })
+}
+
+func (pr *proposer) tellBest(words string) {
+	if pr.tell == nil {
+		return
+	}
+	if best, err := pr.proposal(); err == nil {
+		pr.say(words, best)
+	}
+}
+
+func (pr *proposer) say(words string, best *Proposal) {
+	if pr.tell != nil {
+		pr.tell(Stage{Done: min(pr.done, pr.total), Total: pr.total, Words: words, Best: best})
+	}
+}
+
+// evenEnough is the layout evenness that an offer must reach, or say why it does
+// not: common practice asks for 0.70 to 0.75 in the field, which a layout of 0.85
+// on paper comes to.
+const evenEnough units.Ratio = 0.85

@@ -1,0 +1,229 @@
+package arrange
+
+import (
+	"cmp"
+	"slices"
+
+	"evenfall/internal/units"
+)
+
+// outstanding are the few layouts of equal intervals worth measuring: of those
+// better than every one with fewer heads the best, and the first that is even.
+func outstanding(seeds []candidate, few int) []candidate {
+	seeds = slices.Clone(seeds)
+	slices.SortStableFunc(seeds, func(a, b candidate) int {
+		return cmp.Or(cmp.Compare(len(a.heads), len(b.heads)), cmp.Compare(a.cost, b.cost))
+	})
+	var rising []candidate
+	for _, c := range seeds {
+		if n := len(rising); n == 0 || c.cost < rising[n-1].cost {
+			rising = append(rising, c)
+		}
+	}
+	if len(rising) <= few {
+		return rising
+	}
+	best := slices.Clone(rising[len(rising)-few:]) // rising in heads, falling in cost
+	i := slices.IndexFunc(rising, func(c candidate) bool { return c.tried.DU >= evenEnough && c.h2h > 0.999 })
+	if i >= 0 && i < len(rising)-few {
+		best[0] = rising[i]
+	}
+	return best
+}
+
+// take measures a candidate and keeps it, once. It reports whether what would be
+// offered changes.
+func (j *job) take(k int, c candidate) bool {
+	key := keyOf(c.heads)
+	if slices.ContainsFunc(j.pool, func(f finalist) bool { return f.kit == k && f.key == key }) {
+		return false
+	}
+	if j.gauge == nil {
+		var err error
+		if j.gauge, err = j.newGauge(); err != nil {
+			j.why = err.Error()
+			return false
+		}
+	}
+	c.heads = slices.Clone(c.heads)
+	f := j.gauge.measure(k, c)
+	f.key = key
+	before := j.choose()
+	j.pool = append(j.pool, f)
+	after := j.choose()
+	return !slices.EqualFunc(before.list, after.list, func(a, b finalist) bool { return a.kit == b.kit && a.key == b.key })
+}
+
+// holds reports whether a layout keeps what may be wetted past the edge. Water on
+// paving and the like is held to the letter; soft ground to a twentieth of its
+// limit, which is what cells of different sizes disagree by.
+func (j *job) holds(f *finalist) bool {
+	soft := func(share, limit units.Ratio) bool { return share <= limit*1.05+1e-9 }
+	return f.hard <= j.o.Hard+1e-9 && soft(f.bare, j.o.Bare) && soft(f.soft, j.o.Other)
+}
+
+// role is what a layout is chosen for.
+type role int
+
+const (
+	roleFirst role = iota
+	roleTidy
+	roleFewest
+	roleEven
+	roleInside
+	roleOther
+	roleSpare
+	roles
+)
+
+// choice of layouts for one area: each once, and which of them has each role; -1
+// for none.
+type chosen struct {
+	list []finalist
+	role [roles]int
+}
+
+// What a layout is worth, in tenth percentiles of the field estimate: a tenth more
+// heads must buy 0.005 of it, and a share of water past the edge costs as much as a
+// fifth of it does. Chosen.
+const (
+	worthHeads = 0.05
+	worthPast  = 0.2
+)
+
+// choose picks the layouts to offer of those found.
+func (j *job) choose() chosen {
+	c := chosen{}
+	for i := range c.role {
+		c.role[i] = -1
+	}
+	good := j.fit()
+	if len(good) == 0 {
+		return c
+	}
+	main := good[0].kit
+	for _, f := range good { // the kit asked for by width and cover, if it does
+		main = min(main, f.kit)
+	}
+	own := frontOf(ofKit(good, main))
+	fewest := slices.MinFunc(own, func(a, b finalist) int { return cmp.Compare(a.m.Heads, b.m.Heads) }).m.Heads
+	worth := func(f finalist) float64 {
+		return float64(f.m.FieldP10) - worthHeads*(float64(f.m.Heads)/float64(fewest)-1) - worthPast*float64(f.m.PastEdge)
+	}
+	best := most(own, worth)
+	tidy, hasTidy := mostOf(own, func(f finalist) bool { return f.c.tidy }, worth)
+	if hasTidy && !best.c.tidy && tidy.m.FieldP10 >= best.m.FieldP10-j.o.TidyWithin {
+		best = tidy
+	}
+	c.put(roleFirst, best)
+	if hasTidy {
+		c.put(roleTidy, tidy)
+	}
+	c.put(roleFewest, most(own, func(f finalist) float64 { return -float64(f.m.Heads) + float64(f.m.FieldP10) }))
+	c.put(roleEven, most(own, func(f finalist) float64 { return float64(f.m.FieldP10) + float64(f.m.DU)/4 }))
+	c.put(roleInside, most(own, func(f finalist) float64 { return -float64(f.m.PastEdge) + worth(f)/50 }))
+	other := frontOf(slices.DeleteFunc(slices.Clone(good), func(f finalist) bool {
+		return j.kits[f.kit].family == j.kits[main].family
+	}))
+	if len(other) > 0 {
+		few := slices.MinFunc(other, func(a, b finalist) int { return cmp.Compare(a.m.Heads, b.m.Heads) }).m.Heads
+		c.put(roleOther, most(other, func(f finalist) float64 {
+			return float64(f.m.FieldP10) - worthHeads*(float64(f.m.Heads)/float64(few)-1) - worthPast*float64(f.m.PastEdge)
+		}))
+	}
+	if f, ok := mostOf(ofKit(good, main), func(f finalist) bool { return c.at(f) < 0 }, worth); ok {
+		c.put(roleSpare, f)
+	}
+	return c
+}
+
+// fit are the layouts that may be offered: those that keep the limits past the
+// edge; of them those that stand head to head and are even enough, if there are.
+func (j *job) fit() []finalist {
+	keep := func(all []finalist, ok func(f *finalist) bool) []finalist {
+		var out []finalist
+		for i := range all {
+			if ok(&all[i]) {
+				out = append(out, all[i])
+			}
+		}
+		return out
+	}
+	good := keep(j.pool, func(f *finalist) bool { return j.holds(f) && f.m.DU > 0 })
+	if even := keep(good, func(f *finalist) bool { return f.m.DU >= evenEnough }); len(even) > 0 {
+		good = even
+	} else if len(good) > 0 { // of uneven ones only those near the best
+		top := slices.MaxFunc(good, func(a, b finalist) int { return cmp.Compare(a.m.DU, b.m.DU) }).m.DU
+		good = keep(good, func(f *finalist) bool { return f.m.DU >= top-0.05 })
+	}
+	if near := keep(good, func(f *finalist) bool { return f.m.HeadToHead > 0.999 }); len(near) > 0 {
+		good = near
+	}
+	return good
+}
+
+func ofKit(all []finalist, k int) []finalist {
+	return slices.DeleteFunc(slices.Clone(all), func(f finalist) bool { return f.kit != k })
+}
+
+// frontOf leaves out every layout that another one is no worse than in heads,
+// evenness, in the field and past the edge; a tidy one gives way to tidy ones only.
+func frontOf(all []finalist) []finalist {
+	var out []finalist
+	for i, f := range all {
+		if !slices.ContainsFunc(all, func(g finalist) bool { return beats(&g, &f) }) &&
+			!slices.ContainsFunc(all[:i], func(g finalist) bool { return !beats(&f, &g) && same(&g, &f) }) {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+func beats(a, b *finalist) bool {
+	if b.c.tidy && !a.c.tidy {
+		return false
+	}
+	no := a.m.Heads <= b.m.Heads && a.m.DU >= b.m.DU && a.m.FieldP10 >= b.m.FieldP10 && a.m.PastEdge <= b.m.PastEdge
+	return no && (!same(a, b) || a.c.tidy && !b.c.tidy)
+}
+
+func same(a, b *finalist) bool {
+	return a.m.Heads == b.m.Heads && a.m.DU == b.m.DU && a.m.FieldP10 == b.m.FieldP10 && a.m.PastEdge == b.m.PastEdge
+}
+
+// most is the layout of the greatest worth, of equals the first.
+func most(all []finalist, worth func(finalist) float64) finalist {
+	f, _ := mostOf(all, func(finalist) bool { return true }, worth)
+	return f
+}
+
+func mostOf(all []finalist, of func(finalist) bool, worth func(finalist) float64) (best finalist, ok bool) {
+	top := 0.0
+	for _, f := range all {
+		if w := worth(f); of(f) && (!ok || w > top) {
+			best, top, ok = f, w, true
+		}
+	}
+	return best, ok
+}
+
+// put gives a role to a layout.
+func (c *chosen) put(r role, f finalist) {
+	at := c.at(f)
+	if at < 0 {
+		at = len(c.list)
+		c.list = append(c.list, f)
+	}
+	c.role[r] = at
+}
+
+func (c *chosen) at(f finalist) int {
+	return slices.IndexFunc(c.list, func(g finalist) bool { return g.kit == f.kit && g.key == f.key })
+}
+
+// sortPast puts water past the edge in order, most first, then by surface.
+func sortPast(past []Past) {
+	slices.SortFunc(past, func(a, b Past) int {
+		return cmp.Or(cmp.Compare(b.Share, a.Share), cmp.Compare(a.Surface, b.Surface))
+	})
+}
