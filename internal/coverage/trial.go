@@ -84,7 +84,11 @@ type Trial struct {
 	}
 
 	tables map[*profile]*Table // by fall-off, greatest rate 1 << tableUnit
-	shower shower              // scratch
+	last   struct {
+		fall  *profile
+		table *Table
+	}
+	shower shower // scratch
 	ring   orb.Ring
 	tally  tally
 	tail   tail

@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 
+	"github.com/paulmach/orb"
+
 	"evenfall/internal/geom"
 	"evenfall/internal/units"
 )
@@ -36,7 +38,7 @@ type tried struct {
 // placedRates is a stretch of places that get rates.
 type placedRates struct{ place, n int32 }
 
-// dot is one place and its rate: where an edge crosses the cell.
+// dot is a part of a shared cell and its rate.
 type dot struct{ place, rate int32 }
 
 func (h *tried) clone() *tried {
@@ -81,37 +83,50 @@ func (t *Trial) fill(h *tried, s setting) {
 	if !s.falls() {
 		return
 	}
-	stopped := t.shape(&s)
 	t.tally.size(n)
-	w := wetting{t: t, h: h, unit: 1.0 / (1 << tableUnit)}
+	w := wetting{t: t, h: h}
 	w.table, w.peak = t.table(&s)
-	for i := range t.shower.mask.Rows() {
-		w.row(i)
+	stopped := 0.0
+	if t.open(&s) && !s.isStrip {
+		t.shower.curve = s.curve(t.land.frame)
+		d := newDisc(&s, t.land.frame)
+		d.pour(&w)
+	} else {
+		stopped = t.shape(&s)
+		w.mask(&t.shower.mask)
 	}
 	t.account(h, stopped)
 }
 
 // table is the table of a head and the rate, in steps, where it is greatest.
 func (t *Trial) table(s *setting) (*Table, int64) {
-	drawn := *s
+	fall, peak := s.fall, 0.0
 	if s.throw/t.land.frame.Cell < fewest {
+		drawn := *s
 		drawn.fall = flat
+		fall, peak = flat, drawn.peak()
+	} else {
+		peak = s.peak()
 	}
-	tab, ok := t.tables[drawn.fall]
-	if !ok {
-		tab = newTable(drawn.fall, 1<<tableUnit)
-		t.tables[drawn.fall] = tab
+	if t.last.fall != fall {
+		tab, ok := t.tables[fall]
+		if !ok {
+			tab = newTable(fall, 1<<tableUnit)
+			t.tables[fall] = tab
+		}
+		t.last.fall, t.last.table = fall, tab
 	}
-	return tab, int64(math.Round(min(math.Ldexp(drawn.peak(), trialScale), mostPeak)))
+	return t.last.table, int64(math.Round(min(math.Ldexp(peak, trialScale), mostPeak)))
 }
 
-// shape makes the mask of a head and gives the share of its flow that is stopped.
+// shape makes the mask of a head by way of its outline, and gives the share of its
+// flow that is stopped.
 func (t *Trial) shape(s *setting) (stopped float64) {
 	w := &t.shower
 	w.setting = *s
 	if t.open(s) {
 		w.curve = s.curve(t.land.frame)
-		t.ring = s.appendRing(t.ring[:0], t.land.frame.Cell)
+		t.ring = s.appendRing(t.ring[:0])
 		t.land.frame.FillWhole(&w.mask, t.ring)
 		return 0
 	}
@@ -121,6 +136,18 @@ func (t *Trial) shape(s *setting) (stopped float64) {
 		stopped += st.share
 	}
 	return min(stopped, 1)
+}
+
+// appendRing appends the rectangle of a strip.
+func (s *setting) appendRing(ring orb.Ring) orb.Ring {
+	ahead, back := 0.0, 0.0
+	if s.strip.Ahead {
+		ahead = s.throw
+	}
+	if s.strip.Back {
+		back = s.throw
+	}
+	return append(ring, geom.StripRect(s.at, s.start, ahead, back, float64(s.strip.Left), float64(s.strip.Right))...)
 }
 
 // open reports whether nothing stands within the throw of a head.
@@ -138,15 +165,52 @@ func (t *Trial) open(s *setting) bool {
 	return true
 }
 
-// wetting is the water of one head as it is laid on the ground, row by row.
+// wetting is the water of one head as it is laid on the ground, row by row, each
+// row from the west.
 type wetting struct {
 	t     *Trial
 	h     *tried
 	table *Table
 	peak  int64
-	unit  float64
-	line  row
-	y     int
+
+	y    int
+	line row
+	runs []run   // of the row; none off the frame
+	own  []int32 // their places
+	at   int     // the run that was last met
+}
+
+// mask lays a mask: of each row the whole cells first.
+func (w *wetting) mask(m *geom.Mask) {
+	for i := range m.Rows() {
+		w.open(m.Y0 + i)
+		spans, parts := m.Row(i)
+		for _, s := range spans {
+			w.span(s)
+		}
+		w.at = 0
+		for _, p := range parts {
+			w.part(p, nil)
+		}
+	}
+}
+
+// open begins a row.
+func (w *wetting) open(y int) {
+	g := w.t.land
+	w.y, w.line, w.at = y, w.t.shower.curve.row(y), 0
+	w.runs = nil
+	if y >= 0 && y < g.frame.NY {
+		from, to := g.rowAt[y], g.rowAt[y+1]
+		w.runs, w.own = g.runs[from:to], g.runPlace[from:to]
+	}
+}
+
+// seek finds the run that holds column x, of which none before was farther east.
+func (w *wetting) seek(x int32) {
+	for w.runs[w.at].end <= x {
+		w.at++
+	}
 }
 
 // rate is an entry of the table in steps.
@@ -154,79 +218,61 @@ func (w *wetting) rate(v int32) int32 {
 	return int32((int64(v)*w.peak + 1<<(tableUnit-1)) >> tableUnit)
 }
 
-func (w *wetting) row(i int) {
-	mask, g := &w.t.shower.mask, w.t.land
-	spans, parts := mask.Row(i)
-	w.y = mask.Y0 + i
-	w.line = w.t.shower.curve.row(w.y)
-	if w.y < 0 || w.y >= g.frame.NY {
-		for _, s := range spans {
-			w.off(0, s.X0, s.X1)
-		}
-		for _, p := range parts {
-			w.t.tally.add(0, w.rim(p.X)*p.Fraction())
-		}
-		return
-	}
-	for _, s := range spans {
-		w.span(s)
-	}
-	if len(parts) > 0 {
-		w.parts(parts)
-	}
-}
-
-// rim is the rate of a part cell at its middle.
-func (w *wetting) rim(x int32) float64 {
-	q, _ := w.line.at(int(x))
-	return float64(w.rate(w.table.rim(q)))
-}
-
 // off tells of the water of whole cells whose rates are not kept.
 func (w *wetting) off(of, from, to int32) {
 	if from < to {
 		q, dq := w.line.at(int(from))
-		w.t.tally.add(of, float64(w.table.sum(int(to-from), q, dq, w.line.ddq))*float64(w.peak)*w.unit)
+		sum := w.table.sum(int(to-from), q, dq, w.line.ddq)
+		w.t.tally.add(of, float64(sum)*float64(w.peak)/(1<<tableUnit))
 	}
 }
 
 // span lays whole cells on the runs of the ground.
 func (w *wetting) span(s geom.Span) {
-	g := w.t.land
-	a, b := max(s.X0, 0), min(s.X1, int32(g.frame.NX))
-	if a >= b {
+	a, b := max(s.X0, 0), min(s.X1, int32(w.t.land.frame.NX))
+	if len(w.runs) == 0 || a >= b {
 		w.off(0, s.X0, s.X1)
 		return
 	}
 	w.off(0, s.X0, a)
 	w.off(0, b, s.X1)
-	first := g.rowAt[w.y]
-	for i := first + int32(runAt(g.row(w.y), a)); a < b; i++ {
-		r := g.runs[i]
+	for w.seek(a); a < b; w.at++ {
+		r := w.runs[w.at]
 		end := min(r.end, b)
-		switch {
+		switch place := w.own[w.at]; {
 		case r.of < 0:
 			w.share(int(^r.of), a)
-		case g.runPlace[i] == none:
+		case place == none:
 			w.off(r.of, a, end)
 		default:
-			w.keep(r.of, a, end, g.runPlace[i]+a)
+			w.keep(r.of, a, end, place+a)
 		}
-		a = end
+		if a = end; a == b {
+			break
+		}
 	}
 }
 
 // keep lays whole cells on places of the area.
 func (w *wetting) keep(of, from, to, place int32) {
-	h := w.h
-	n := int(to - from)
-	start := len(h.rates)
-	h.rates = slices.Grow(h.rates, n)[:start+n]
 	q, dq := w.line.at(int(from))
-	sum := fillRates(h.rates[start:], w.table, w.peak, q, dq, w.line.ddq)
-	h.on = append(h.on, placedRates{place, int32(n)})
-	h.water += sum * weightOne
+	sum := fillRates(w.extend(place, to-from), w.table, w.peak, q, dq, w.line.ddq)
+	w.h.water += sum * weightOne
 	w.t.tally.add(of, float64(sum))
+}
+
+// extend makes room for the rates of places, in the stretch before them where they
+// follow it.
+func (w *wetting) extend(place, n int32) []int32 {
+	h := w.h
+	start := len(h.rates)
+	h.rates = slices.Grow(h.rates, int(n))[:start+int(n)]
+	if k := len(h.on) - 1; k >= 0 && h.on[k].place+h.on[k].n == place {
+		h.on[k].n += n
+	} else {
+		h.on = append(h.on, placedRates{place, n})
+	}
+	return h.rates[start:]
 }
 
 // fillRates writes a table's rates times peak, and gives their sum.
@@ -253,32 +299,29 @@ func (w *wetting) share(i int, x int32) {
 	}
 }
 
-// parts lays the cells of one row that an edge of the pattern crosses.
-func (w *wetting) parts(parts []geom.Part) {
-	g := w.t.land
-	runs, first := g.row(w.y), g.rowAt[w.y]
-	at := -1
-	for _, p := range parts {
-		v := w.rim(p.X)
-		if p.X < 0 || p.X >= int32(g.frame.NX) {
-			w.t.tally.add(0, v*p.Fraction())
-			continue
+// part lays a cell that an edge of the pattern crosses. Its samples are those of
+// the disc when there is one: they are wanted only where surfaces share the cell.
+func (w *wetting) part(p geom.Part, d *disc) {
+	q, _ := w.line.at(int(p.X))
+	v := w.rate(w.table.rim(q))
+	if len(w.runs) == 0 || p.X < 0 || p.X >= int32(w.t.land.frame.NX) {
+		w.t.tally.add(0, float64(v)*p.Fraction())
+		return
+	}
+	w.seek(p.X)
+	r := w.runs[w.at]
+	if r.of < 0 {
+		if d != nil {
+			p.Bits = d.bits(int(p.X), w.y)
 		}
-		if at < 0 {
-			at = runAt(runs, p.X)
-		}
-		for runs[at].end <= p.X {
-			at++
-		}
-		r := runs[at]
-		if r.of < 0 {
-			w.meet(int(^r.of), p, v)
-			continue
-		}
-		w.t.tally.add(r.of, v*p.Fraction())
-		if place := g.runPlace[first+int32(at)]; place != none {
-			w.dot(place+p.X, portion(int32(v), p.Share))
-		}
+		w.meet(int(^r.of), p, float64(v))
+		return
+	}
+	w.t.tally.add(r.of, float64(v)*p.Fraction())
+	if place := w.own[w.at]; place != none {
+		rate := portion(v, p.Share)
+		w.extend(place+p.X, 1)[0] = rate
+		w.h.water += int64(rate) * weightOne
 	}
 }
 
@@ -300,17 +343,13 @@ func (w *wetting) meet(i int, p geom.Part, v float64) {
 	}
 }
 
-// dot gives one place a rate.
+// dot gives a part of a shared cell a rate.
 func (w *wetting) dot(place, rate int32) {
 	if place == none || rate == 0 {
 		return
 	}
 	w.h.dots = append(w.h.dots, dot{place, rate})
-	weight := int64(weightOne)
-	if g := w.t.land; place >= g.whole {
-		weight = g.weights[place-g.whole]
-	}
-	w.h.water += int64(rate) * weight
+	w.h.water += int64(rate) * w.t.land.weights[place-w.t.land.whole]
 }
 
 // account scales what came down so that with what was stopped it is the flow, and

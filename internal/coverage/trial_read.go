@@ -36,13 +36,13 @@ func (t *Trial) spread(r *Tried, water int64) {
 	if water <= 0 {
 		return
 	}
-	whole := t.land.whole
-	t.tail.count(t.rates[:whole], t.rates[whole:], t.land.weights, mean)
-	t.tail.read(float64(water), total)
-	r.DU = units.Ratio(t.tail.quarter.sum / (t.tail.quarter.need * mean))
-	r.Driest2 = units.Ratio(t.tail.fiftieth.sum / (t.tail.fiftieth.need * mean))
-	r.DryShare = units.Ratio(t.tail.dry.weight / total)
-	r.CU = units.Ratio(1 - 2*t.tail.below.short/float64(water))
+	a, whole := &t.tail, t.land.whole
+	a.count(t.rates[:whole], t.rates[whole:], t.land.weights, mean)
+	a.read(water, t.land.total)
+	r.DU = units.Ratio(a.quarter / mean)
+	r.Driest2 = units.Ratio(a.fiftieth / mean)
+	r.DryShare = units.Ratio(a.dry / total)
+	r.CU = units.Ratio(1 - 2*a.short/float64(water))
 }
 
 // tail counts rates into bins up to twice the mean: all that decides the driest
@@ -53,22 +53,17 @@ type tail struct {
 	part  [tailBins]struct{ weight, excess int64 }
 	shift uint
 
-	quarter, fiftieth lowest
-	dry, below        under
+	quarter, fiftieth float64 // mean rate of the driest
+	dry               float64 // weight below half the mean
+	short             float64 // what falls short of the mean, by weight
 }
 
-// tailBins is the number of bins: the mean falls in the third or fourth eighth of
-// them or above, so that a bin is at most a 256th of the mean wide.
+// tailBins is the number of bins: twice the mean falls in the upper half of them,
+// so that a bin is at most a 256th of the mean wide.
 const (
 	tailBits = 10
 	tailBins = 1 << tailBits
 )
-
-// lowest sums the driest ground, so much of it as is needed.
-type lowest struct{ need, got, sum float64 }
-
-// under is the ground below a rate, and what it falls short of it.
-type under struct{ rate, weight, short float64 }
 
 // count fills the bins. Places above the bins are in the last one.
 func (a *tail) count(whole, parts []int32, weights []int64, mean float64) {
@@ -91,33 +86,38 @@ func (a *tail) count(whole, parts []int32, weights []int64, mean float64) {
 	}
 }
 
-// read goes up the bins and leaves them empty.
-func (a *tail) read(water, total float64) {
-	mean := water / total
-	a.quarter, a.fiftieth = lowest{need: 0.25 * total}, lowest{need: 0.02 * total}
-	a.dry, a.below = under{rate: gapShare * mean}, under{rate: mean}
-	width := float64(int64(1) << a.shift)
-	seen, sum := 0.0, 0.0
+// read goes up the bins, as far as anything depends on them, and leaves all empty.
+func (a *tail) read(water, total int64) {
+	mean := float64(water) / float64(total)
+	a.quarter, a.fiftieth, a.dry, a.short = 0, 0, 0, 0
+	half, middle := gapShare*mean, mean
+	halfAt, middleAt := int(half)>>a.shift, int(middle)>>a.shift
+	quarter, fiftieth := 0.25*float64(total), 0.02*float64(total)
+	g := group{width: float64(int64(1) << a.shift)}
 	for i := range tailBins {
 		n := a.whole[0][i] + a.whole[1][i] // no carry: fewer than 2^24 cells
 		p := &a.part[i]
-		if n == 0 && p.weight == 0 {
-			continue
-		}
-		g := group{
-			low: float64(int64(i) << a.shift), width: width,
-			weight: float64(int64(n>>packed)*weightOne + p.weight),
-		}
-		g.sum = g.weight*g.low + float64(int64(n&(1<<packed-1))*weightOne+p.excess)
+		g.weight = int64(n>>packed)*weightOne + p.weight
+		g.low = int64(i) << a.shift
+		g.sum = g.weight*g.low + int64(n&(1<<packed-1))*weightOne + p.excess
 		if i == tailBins-1 { // all that lies above, too
-			g.sum = water - sum
+			g.sum = water - g.sumBelow
 		}
-		seen, sum = seen+g.weight, sum+g.sum
-		a.quarter.add(&g)
-		a.fiftieth.add(&g)
-		a.dry.add(&g)
-		a.below.add(&g)
-		if g.low > mean && a.quarter.got >= a.quarter.need {
+		switch i {
+		case halfAt:
+			a.dry, _ = g.under(half)
+		case middleAt:
+			_, a.short = g.under(middle)
+		}
+		was, is := float64(g.below), float64(g.below+g.weight)
+		if was < fiftieth && fiftieth <= is {
+			a.fiftieth = g.lowest(fiftieth) / fiftieth
+		}
+		if was < quarter && quarter <= is {
+			a.quarter = g.lowest(quarter) / quarter
+		}
+		g.below, g.sumBelow = g.below+g.weight, g.sumBelow+g.sum
+		if i >= middleAt && is >= quarter {
 			break
 		}
 	}
@@ -126,48 +126,46 @@ func (a *tail) read(water, total float64) {
 	clear(a.part[:])
 }
 
-// group is the ground of one bin: taken as even about its own mean, as wide as its
-// limits allow.
-type group struct{ low, width, weight, sum float64 }
+// group is the ground of one bin, and what lies below it. The ground is taken as
+// even about its own mean, as wide as the limits of the bin allow.
+type group struct {
+	weight, sum     int64
+	below, sumBelow int64
+	low             int64
+	width           float64
+}
 
 // about is the middle of a group and how far it reaches either side of it.
 func (g *group) about() (mean, d float64) {
-	mean = g.sum / g.weight
-	return mean, max(min(mean-g.low, g.low+g.width-mean), 0)
+	if g.weight == 0 {
+		return float64(g.low), 0
+	}
+	mean = float64(g.sum) / float64(g.weight)
+	return mean, max(min(mean-float64(g.low), float64(g.low)+g.width-mean), 0)
 }
 
-func (l *lowest) add(g *group) {
-	left := l.need - l.got
-	switch {
-	case left <= 0:
-	case g.weight <= left:
-		l.got += g.weight
-		l.sum += g.sum
-	default:
-		mean, d := g.about()
-		l.got = l.need
-		l.sum += left * (mean - d + d*left/g.weight)
-	}
+// lowest is the rates of the driest ground by weight, so much of it as ends in the
+// group.
+func (g *group) lowest(need float64) float64 {
+	left := need - float64(g.below)
+	mean, d := g.about()
+	return float64(g.sumBelow) + left*(mean-d+d*left/float64(g.weight))
 }
 
-func (u *under) add(g *group) {
+// under is the weight of the ground below a rate that lies in the group, and what
+// it falls short of it.
+func (g *group) under(rate float64) (weight, short float64) {
+	mean, d := g.about()
+	part := 0.0
 	switch {
-	case g.low >= u.rate:
-	case g.low+g.width <= u.rate:
-		u.weight += g.weight
-		u.short += g.weight*u.rate - g.sum
-	default:
-		mean, d := g.about()
-		part := 0.0
-		switch {
-		case d > 0:
-			part = min(max((u.rate-mean+d)/(2*d), 0), 1)
-		case mean < u.rate:
-			part = 1
-		}
-		u.weight += part * g.weight
-		u.short += part * g.weight * (u.rate - mean + d - part*d)
+	case d > 0:
+		part = min(max((rate-mean+d)/(2*d), 0), 1)
+	case mean < rate:
+		part = 1
 	}
+	w := part * float64(g.weight)
+	weight = float64(g.below) + w
+	return weight, float64(g.below)*rate - float64(g.sumBelow) + w*(rate-mean+d-part*d)
 }
 
 // Driest is the middle of the driest window of the area (see AreaReading.Driest);

@@ -70,9 +70,9 @@ func classes(r *Result, p *plan.Plan, area plan.ID) Tried {
 
 // On random yards, with walls, trees, strips, lips and streets, a trial reads what
 // a field of the same cell reads. The bins of a trial are up to a 256th of the mean
-// wide and a quarter ends in one of them, hence 1e-3 for DU, of which four fifths is
-// seen with flat profiles only; its mean and its ledger are counted the same way,
-// but for steps of 2^-18 in/h.
+// wide and a quarter ends in one of them, hence 1e-3 for DU; its mean and its ledger
+// differ where the rim of a sector counts by its tangent (see disc): of a flat
+// profile, on a bed of 30 square feet, by 1.2e-4 in/h.
 func TestTrialReadsAsAField(t *testing.T) {
 	t.Parallel()
 	r := rand.New(rand.NewPCG(3, 5))
@@ -106,7 +106,7 @@ func TestTrialReadsAsAField(t *testing.T) {
 			check("CU", float64(got.CU), float64(a.CU), 1e-3)
 			check("driest 2 %", float64(got.Driest2), float64(a.Driest2), 1e-3)
 			check("dry share", float64(got.DryShare), float64(a.DryShare), 2e-3)
-			check("mean", float64(got.Mean), float64(a.Mean), 1e-5)
+			check("mean", float64(got.Mean), float64(a.Mean), 3e-4)
 			check("flow", float64(got.Flow), float64(by.Flow), 1e-9)
 			check("on target", float64(got.OnTarget), float64(by.OnTarget), 1e-4)
 			check("hard", float64(got.Hard), float64(by.Hard), 1e-4)

@@ -284,21 +284,6 @@ func SightRing(at orb.Point, r float64, seen []Reach, sagitta float64) orb.Ring 
 	return append(ring, ring[0])
 }
 
-// AppendSector appends to ring what SightRing makes of an arc that nothing stops,
-// without other memory; see Sight for what gives nothing.
-func AppendSector(ring orb.Ring, at orb.Point, r, startDeg, sweepDeg, sagitta float64) orb.Ring {
-	if !(r > 0) || !(sweepDeg > 0) || math.IsInf(r, 0) {
-		return ring
-	}
-	start, sweep := startDeg*math.Pi/180, min(sweepDeg, 360)*math.Pi/180
-	first := len(ring)
-	if sweep < 2*math.Pi-finest {
-		ring = append(ring, at)
-	}
-	ring = appendArc(ring, at, r, start, start+sweep, widestStep(r, sagitta))
-	return append(ring, ring[first])
-}
-
 // widestStep is the angle whose chord leaves the circle by the sagitta, at most
 // an eighth of a turn and at least a 2,048th.
 func widestStep(r, sagitta float64) float64 {
