@@ -12,11 +12,7 @@ import (
 	"evenfall/internal/coverage"
 	"evenfall/internal/geom"
 	"evenfall/internal/plan"
-	"evenfall/internal/units"
 )
-
-// arrangeCaution stands under every offer of layouts and of mends.
-const arrangeCaution = "Layouts follow from the drawing, in calm air with ideal nozzles. Have utilities marked before anyone digs, and look at each place on the ground before it is staked."
 
 // layoutWords puts what a search found into words.
 type layoutWords struct {
@@ -28,7 +24,7 @@ type layoutWords struct {
 func (l *layoutWords) empty() *ArrangeView {
 	v := &ArrangeView{
 		Rev: l.rev, Columns: []Column{}, Offers: []OfferView{}, Answers: []AnswerView{}, Notes: []string{},
-		Caution: arrangeCaution,
+		Caution: arrange.Caution,
 	}
 	for _, c := range arrange.Columns() {
 		best := "least"
@@ -197,27 +193,16 @@ func finite(v float64) float64 {
 	return v
 }
 
-// changed says how a reading moved, as it is shown.
-func changed(before, after string, better bool) string {
-	switch {
-	case before == after:
-		return "same"
-	case better:
-		return "better"
-	}
-	return "worse"
-}
-
 // noMends says why nothing can be improved.
 func noMends(rev int64, no *arrange.Refusal) *ImproveView {
-	return &ImproveView{Rev: rev, Says: sentence(no.Sentence), At: no.At, Mends: []MendView{}, Left: []string{}, Caution: arrangeCaution}
+	return &ImproveView{Rev: rev, Says: sentence(no.Sentence), At: no.At, Mends: []MendView{}, Left: []string{}, Caution: arrange.Caution}
 }
 
 // mendWords puts an improvement into words.
 func mendWords(p *plan.Plan, rev int64, found *arrange.Improvement) *ImproveView {
 	v := &ImproveView{
 		Rev: rev, Offered: len(found.Mends) > 0, Says: found.Says, Mends: []MendView{}, Left: orEmpty(found.Left),
-		Caution: arrangeCaution, Evaluations: weighed(found.Evaluations, "change", "changes"),
+		Caution: arrange.Caution, Evaluations: weighed(found.Evaluations, "change", "changes"),
 	}
 	for i := range found.Mends {
 		v.Mends = append(v.Mends, mendView(p, &found.Mends[i]))
@@ -230,28 +215,10 @@ func mendView(p *plan.Plan, m *arrange.Mend) MendView {
 		Kind: m.Kind, Heads: orEmpty(m.Heads), Area: m.Area, AreaName: plan.Capital(p.AreaName(m.Area)), Says: m.Says, Why: m.Why,
 		X: finite(m.At[0]), Y: finite(m.At[1]), From: stands(p, m.From), To: stands(p, m.To), Patch: patchOf(m.Patch), Label: m.Label,
 	}
-	b, a := &m.Before, &m.After
-	read := func(id, label, before, after string, better bool) {
-		v.Readings = append(v.Readings, BeforeAfter{id, label, before, after, changed(before, after, better)})
+	for _, b := range m.Readings(p) {
+		v.Readings = append(v.Readings, BeforeAfter{b.ID, b.Label, b.Before, b.After, b.Change})
 	}
-	sys := p.Show
-	read("evenness", "Layout uniformity", sys.Percent(b.DU), sys.Percent(a.DU), a.DU > b.DU)
-	read("field_low", "Field estimate, 1 in 10 under", sys.Percent(b.FieldP10), sys.Percent(a.FieldP10), a.FieldP10 > b.FieldP10)
-	read("dry", "Dry patches", dry(sys, b.DrySqFt), dry(sys, a.DrySqFt), a.DrySqFt < b.DrySqFt)
-	read("hard", "On paving, buildings and off the lot", hard(sys, b), hard(sys, a), a.HardGPM < b.HardGPM)
-	read("rate", "Farthest from the zone's rate", sys.Percent(b.RateOff), sys.Percent(a.RateOff), a.RateOff < b.RateOff)
 	return v
-}
-
-func dry(sys units.System, a units.SqFeet) string {
-	if a <= 0 {
-		return "none"
-	}
-	return sys.Area(a)
-}
-
-func hard(sys units.System, s *arrange.State) string {
-	return fmt.Sprintf("%s, %s", sys.Flow(s.HardGPM), arrange.SmallShare(sys, s.HardPart))
 }
 
 // mapMaker makes the small maps of layouts, each once.

@@ -9,12 +9,9 @@ import (
 	"evenfall/internal/zones"
 )
 
-// groupCaution stands under every grouping.
-const groupCaution = "Zones follow from the drawing and the supply as given. Valve places are proposals: keep them off roots, walks and utilities, and where they can be reached."
-
 // noGroups says why heads cannot be grouped.
 func noGroups(rev int64, no *zones.Refusal) *GroupView {
-	return &GroupView{Rev: rev, Says: sentence(no.Sentence), At: no.At, Zones: []GroupZone{}, Notes: []string{}, Caution: groupCaution}
+	return &GroupView{Rev: rev, Says: sentence(no.Sentence), At: no.At, Zones: []GroupZone{}, Notes: []string{}, Caution: zones.Caution}
 }
 
 // groupWords puts a grouping into words.
@@ -22,7 +19,7 @@ func groupWords(p *plan.Plan, rev int64, o *zones.Offer) *GroupView {
 	v := &GroupView{
 		Rev: rev, Offered: true, Says: o.Says, Patch: patchOf(o.Patch), Label: o.Label, Zones: []GroupZone{},
 		Bound: o.Bound.Says, Proved: o.Bound.Proved, Limit: p.Show.Flow(o.Limit), Minutes: arrange.Minutes(o.Minutes),
-		Fits: o.Fits, Window: o.Window, Notes: orEmpty(o.Notes), Caution: groupCaution,
+		Fits: o.Fits, Window: o.Window, Notes: orEmpty(o.Notes), Caution: zones.Caution,
 		Evaluations: weighed(o.Evaluations, "grouping", "groupings"),
 	}
 	m := maker{p: p, sys: p.Show}

@@ -42,6 +42,9 @@ func tasks(env func(string) string) []task {
 		{"report", "print what follows from a plan file: readings, findings, parts", runReport},
 		{"solve", "print the pressures and flows of a plan file", runSolve},
 		{"size", "choose the pipe sizes of a plan file", runSize},
+		{"arrange", "set out heads on the planting areas of a plan file", runArrange},
+		{"improve", "mend the layout of a plan file by a few changes", runImprove},
+		{"group", "group the heads of a plan file into zones", runGroup},
 		{"export", "write the lists of a plan file into a folder", runExport},
 		{"import-geojson", "make a plan file of outlines from open geodata", runImportGeoJSON},
 	}

@@ -86,7 +86,9 @@ func SmallShare(sys units.System, r units.Ratio) string {
 
 // Minutes prints a time of minutes, which no estimate knows closer than to a whole
 // one: 38 min.
-func Minutes(m float64) string { return strconv.FormatFloat(max(math.Ceil(m-1e-9), 0), 'f', 0, 64) + " min" }
+func Minutes(m float64) string {
+	return strconv.FormatFloat(max(math.Ceil(m-1e-9), 0), 'f', 0, 64) + " min"
+}
 
 // Says tells a head of a layout in words: its nozzle, arc and throw.
 func (h *Placed) Says(p *plan.Plan) string {

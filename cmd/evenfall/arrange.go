@@ -1,0 +1,224 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+
+	"evenfall/internal/arrange"
+	"evenfall/internal/plan"
+	"evenfall/internal/sheets"
+)
+
+const arrangeUsage = `Usage: evenfall arrange PLAN.json --out FILE [options]
+
+Reads a plan file ("-" for standard input), seeks layouts of heads for its planting
+areas, and writes the plan with one of them to FILE ("-" for standard output). The
+measures of every layout are printed as JSON on standard output, or on standard error
+when the plan goes there. Heads that are locked or existing stay; the others of these
+areas make room. The same question has the same answer. When nothing can be arranged,
+nothing is written, and each area says why.
+
+  --out FILE        the plan file to write
+  --force           replace it when it is there already
+  --areas LIST      planting areas by id or name, commas between (all)
+  --offer NAME|N    the offer to take, by its name or number (1, the first)
+  --families LIST   of spray, strip, stream, rotor (all)
+  --nozzles LIST    ids of the nozzles in stock (every generic one, and the plan's)
+  --hard PERCENT    of the flow that may fall on paving, buildings, off the lot (2)
+  --bare PERCENT    likewise on bare ground (5)
+  --other PERCENT   likewise on other planting (5)
+  --angle DEGREES   arcs are whole steps of it (15)
+  --throw FEET      turned-down throws are whole steps of it (1)
+  --facing 0|1      whether a neighbour counts only when it throws towards a head (1)
+  --effort HOW      quick, usual, thorough, or evaluations for each number of heads
+  --seed N          a whole number (1)
+  --text            print the measures to be read instead
+`
+
+// asking are flags that a question is read from.
+type asking map[string]*string
+
+// asked makes flags of these names and returns them.
+func (c *command) asked(names ...string) asking {
+	a := asking{}
+	for _, name := range names {
+		a[name] = c.flags.String(name, "", "")
+	}
+	return a
+}
+
+// get is what a flag was given, "" for none.
+func (a asking) get(name string) string {
+	if s, ok := a[name]; ok {
+		return *s
+	}
+	return ""
+}
+
+// target is where a changed plan is written to, and where what is told of it.
+type target struct {
+	c     *command
+	out   *string
+	force *bool
+	text  *bool
+}
+
+// targeted makes the flags that say where a changed plan goes.
+func (c *command) targeted() target {
+	return target{c, c.flags.String("out", "", ""), c.flags.Bool("force", false, ""), c.flags.Bool("text", false, "")}
+}
+
+// read reads the arguments and the plan; when there is nothing left to do p is nil.
+func (t target) read(args []string, stdin io.Reader) (p *plan.Plan, code int) {
+	files, code, done := t.c.parse(args)
+	switch {
+	case done:
+		return nil, code
+	case *t.out == "":
+		return nil, t.c.misused("Name the plan file to write with --out.")
+	case len(files) != 1:
+		return nil, t.c.misused("Name one plan file, or - for standard input.")
+	}
+	p, err := readPlan(files[0], stdin)
+	if err != nil {
+		return nil, t.c.failed(err)
+	}
+	return p, exitOK
+}
+
+// write writes the changed plan, and then what is told of it: for programs, or to
+// be read.
+func (t target) write(p *plan.Plan, told any, text func(io.Writer) error) int {
+	to, err := t.c.stdout, error(nil)
+	if *t.out == "-" {
+		to = t.c.stderr
+		_, err = t.c.stdout.Write(p.Encode())
+	} else {
+		err = writeFile(*t.out, p.Encode(), *t.force)
+	}
+	switch {
+	case err != nil:
+		return t.c.failed(err)
+	case *t.text:
+		return t.c.done(text(to))
+	}
+	out := json.NewEncoder(to)
+	out.SetEscapeHTML(false)
+	out.SetIndent("", "  ")
+	return t.c.done(out.Encode(told))
+}
+
+// layouts is what arrange prints.
+type layouts struct {
+	Format      string         `json:"format"`
+	Name        string         `json:"name"`        // of the plan
+	Plan        string         `json:"plan_sha256"` // of the plan's canonical form, before
+	Seed        uint64         `json:"seed"`
+	Effort      int            `json:"effort"` // evaluations for each number of heads
+	Taken       int            `json:"taken"`  // number of the offer, from 1
+	Offers      []layoutOffer  `json:"offers"`
+	Areas       []layoutAnswer `json:"areas"`
+	Evaluations int            `json:"evaluations"`
+	Notes       []string       `json:"notes"`
+}
+
+type layoutOffer struct {
+	Name  string           `json:"name"`
+	Says  string           `json:"says"`
+	Picks []arrange.Pick   `json:"picks"`
+	Total arrange.Measures `json:"total"`
+}
+
+type layoutAnswer struct {
+	Area    plan.ID         `json:"area"`
+	Name    string          `json:"name"`
+	Why     string          `json:"why,omitempty"`
+	Layouts []layoutMeasure `json:"layouts"`
+}
+
+type layoutMeasure struct {
+	Family   string           `json:"family"`
+	Tidy     bool             `json:"tidy"`
+	Says     string           `json:"says"`
+	Measures arrange.Measures `json:"measures"`
+	Heads    []arrange.Placed `json:"heads"`
+}
+
+// runArrange writes a plan file with its heads arranged. It returns the exit code.
+func runArrange(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	c := newCommand("arrange", arrangeUsage, stdout, stderr)
+	to := c.targeted()
+	offer := c.flags.String("offer", "1", "")
+	q := c.asked("areas", "families", "nozzles", "hard", "bare", "other", "angle", "throw", "facing", "effort", "seed")
+	p, code := to.read(args, stdin)
+	if p == nil {
+		return code
+	}
+	o, err := arrange.Asked(p, q.get)
+	if err != nil {
+		return c.failed(err)
+	}
+	found, err := arrange.Propose(ctx, p, o, func(arrange.Stage) {})
+	if err != nil {
+		return c.failed(err)
+	}
+	if len(found.Offers) == 0 {
+		return c.failed(nothingArranged(p, found))
+	}
+	at, err := offerCalled(found, *offer)
+	if err != nil {
+		return c.failed(err)
+	}
+	arranged, err := plan.Preview(p.Encode(), found.Offers[at].Patch)
+	if err != nil {
+		return c.failed(err)
+	}
+	return to.write(arranged, layoutsOf(p, o, found, at), func(w io.Writer) error { return sheets.Layouts(w, p, found, at) })
+}
+
+// nothingArranged says why, area by area.
+func nothingArranged(p *plan.Plan, found *arrange.Proposal) error {
+	said := []error{errors.New("nothing can be arranged")}
+	for _, a := range found.Answers {
+		said = append(said, fmt.Errorf("%s: %s", p.AreaName(a.Area), a.Why))
+	}
+	return errors.Join(said...)
+}
+
+// offerCalled is the index of an offer by its number or its name.
+func offerCalled(found *arrange.Proposal, asked string) (int, error) {
+	if n, err := strconv.Atoi(asked); err == nil && n >= 1 && n <= len(found.Offers) {
+		return n - 1, nil
+	}
+	names := make([]string, len(found.Offers))
+	for i, o := range found.Offers {
+		if strings.EqualFold(o.Name, strings.TrimSpace(asked)) {
+			return i, nil
+		}
+		names[i] = fmt.Sprintf("%d %s", i+1, o.Name)
+	}
+	return 0, fmt.Errorf("--offer %s: no offer has this name or number; there are %s", asked, plan.Series(names))
+}
+
+func layoutsOf(p *plan.Plan, o arrange.Options, found *arrange.Proposal, taken int) layouts {
+	out := layouts{
+		Format: "evenfall-layouts/1", Name: p.Name, Plan: plan.Digest(p.Encode()), Seed: o.Seed, Effort: o.Effort,
+		Taken: taken + 1, Offers: []layoutOffer{}, Areas: []layoutAnswer{}, Evaluations: found.Evaluations, Notes: append([]string{}, found.Notes...),
+	}
+	for _, v := range found.Offers {
+		out.Offers = append(out.Offers, layoutOffer{v.Name, v.Says, v.Picks, v.Total})
+	}
+	for _, a := range found.Answers {
+		answer := layoutAnswer{Area: a.Area, Name: p.AreaName(a.Area), Why: a.Why, Layouts: []layoutMeasure{}}
+		for _, y := range a.Layouts {
+			answer.Layouts = append(answer.Layouts, layoutMeasure{string(y.Family), y.Tidy, y.Says, y.Measures, y.Heads})
+		}
+		out.Areas = append(out.Areas, answer)
+	}
+	return out
+}
