@@ -66,7 +66,11 @@ func (g *gauge) measure(k int, c candidate) finalist {
 		m.Driest = &at
 	}
 	for _, s := range g.fine.Past() {
-		m.Past = append(m.Past, Past{Surface: s.Surface, Name: s.Name, Kind: s.Kind, Share: share(s.GPM, t.Flow)})
+		name := s.Name
+		if name == "" {
+			name = coverage.SurfaceName(g.j.ground.tried, s.Surface)
+		}
+		m.Past = append(m.Past, Past{Surface: s.Surface, Name: name, Kind: s.Kind, Share: share(s.GPM, t.Flow)})
 	}
 	f := finalist{kit: k, c: c, hard: share(t.Hard, t.Flow), bare: share(t.Bare, t.Flow), soft: share(t.Other, t.Flow)}
 	m.PastEdge = f.hard + f.bare + f.soft

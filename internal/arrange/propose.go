@@ -39,7 +39,10 @@ func Propose(ctx context.Context, p *plan.Plan, o Options, tell func(Stage)) (*P
 	if err != nil {
 		return nil, err
 	}
-	if ctx.Err() != nil {
+	if ctx.Err() == nil {
+		pr.done = pr.total
+		pr.say("Done", best)
+	} else {
 		if !pr.any() {
 			return nil, ctx.Err()
 		}

@@ -120,8 +120,12 @@ func (j *job) choose() chosen {
 		c.put(roleTidy, tidy)
 	}
 	c.put(roleFewest, most(own, func(f finalist) float64 { return -float64(f.m.Heads) + float64(f.m.FieldP10) }))
-	c.put(roleEven, most(own, func(f finalist) float64 { return float64(f.m.FieldP10) + float64(f.m.DU)/4 }))
-	c.put(roleInside, most(own, func(f finalist) float64 { return -float64(f.m.PastEdge) + worth(f)/50 }))
+	c.putUnless(roleEven, most(own, func(f finalist) float64 { return float64(f.m.FieldP10) + float64(f.m.DU)/4 }), func(f, g *finalist) bool {
+		return f.m.FieldP10 > g.m.FieldP10+noise || f.m.FieldP10 > g.m.FieldP10 && f.m.DU > g.m.DU+noise
+	})
+	c.putUnless(roleInside, most(own, func(f finalist) float64 { return -float64(f.m.PastEdge) + worth(f)/50 }), func(f, g *finalist) bool {
+		return f.m.PastEdge < g.m.PastEdge-noise/5
+	})
 	other := frontOf(slices.DeleteFunc(slices.Clone(good), func(f finalist) bool {
 		return j.kits[f.kit].family == j.kits[main].family
 	}))
@@ -215,6 +219,22 @@ func (c *chosen) put(r role, f finalist) {
 		c.list = append(c.list, f)
 	}
 	c.role[r] = at
+}
+
+// noise is what two layouts must differ by, in evenness, for one to be offered as
+// the better: seeds alone scatter by twice as much (reference coverage §6c).
+const noise = 0.01
+
+// putUnless gives a role to a layout that is better by far than each there is;
+// else to the first of those.
+func (c *chosen) putUnless(r role, f finalist, better func(f, g *finalist) bool) {
+	for i := range c.list {
+		if !better(&f, &c.list[i]) {
+			c.role[r] = i
+			return
+		}
+	}
+	c.put(r, f)
 }
 
 func (c *chosen) at(f finalist) int {
