@@ -14,7 +14,8 @@ const (
 )
 
 // Asked reads what is asked for by named texts, as an address or a command line
-// gives them; what is not given, "", is as usual.
+// gives them; what is not given, "", is as
+// the plan says or as usual.
 //
 //	areas   planting areas by id or name, commas between
 //	limit   gpm that a zone may take
@@ -26,7 +27,7 @@ const (
 //
 // The error is a *units.Refusal or a *plan.Problem.
 func Asked(p *plan.Plan, get func(name string) string) (Options, error) {
-	o := Options{Window: UsualWindow(), Seed: 1}
+	o := Options{Window: WindowOf(p), Seed: 1}
 	var err error
 	if o.Areas, err = p.AreasAsked(get("areas")); err != nil {
 		return o, err

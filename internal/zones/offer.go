@@ -1,9 +1,6 @@
 package zones
 
 import (
-	"context"
-	"errors"
-
 	"github.com/paulmach/orb"
 
 	"evenfall/internal/plan"
@@ -42,7 +39,7 @@ type Group struct {
 	Areas    []plan.ID           `json:"areas"`
 	Kind     string              `json:"kind"` // its key in words: "turf, sun, clay loam, sprays"
 	Flow     units.GPM           `json:"flow_gpm"`
-	Rate     units.InchesPerHour `json:"rate_in_per_h"`
+	Rate     units.InchesPerHour `json:"rate_in_per_h"` // mean over its areas, of all heads that stand for them
 	Minutes  float64             `json:"minutes_a_week"`
 	Valve    orb.Point           `json:"valve_at"`
 	Manifold int                 `json:"manifold"`    // those with the same number share a box
@@ -80,9 +77,3 @@ type Refusal struct {
 
 // Error returns the sentence.
 func (r *Refusal) Error() string { return r.Sentence }
-
-// Propose seeks a grouping. The same question has the same answer. It answers a
-// *Refusal when there is none, such as one head that takes more than a zone may.
-func Propose(ctx context.Context, p *plan.Plan, o Options, tell func(done, total int)) (*Offer, error) {
-	return nil, errors.New("zones: not built")
-}

@@ -1,0 +1,122 @@
+package zones
+
+import (
+	"cmp"
+	"math"
+	"slices"
+)
+
+// starts are groupings into so many zones to begin a search from: heads taken in
+// turn along a line across the ground, each way of looking along it, and along a
+// round through all of them. They may be over the limit where heads do not divide
+// well; packed, where given, is not.
+func (q *question) starts(zones int, packed []int) [][]int {
+	var out [][]int
+	for _, degrees := range []float64{0, 90, 45, 135} {
+		sin, cos := math.Sincos(degrees * math.Pi / 180)
+		out = append(out, q.fill(zones, q.sorted(func(it *item) float64 { return float64(it.at[0]*cos) + float64(it.at[1]*sin) })))
+	}
+	out = append(out, q.fill(zones, q.round()))
+	if packed != nil {
+		out = append(out, packed)
+	}
+	return out
+}
+
+// sorted are the free items by a figure.
+func (q *question) sorted(by func(*item) float64) []int {
+	order := q.loose()
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(by(&q.items[a]), by(&q.items[b])) })
+	return order
+}
+
+func (q *question) loose() []int {
+	var out []int
+	for i, it := range q.items {
+		if it.seed < 0 {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+// round is a way through the free items, from the westernmost always to the nearest
+// that is left.
+func (q *question) round() []int {
+	order := q.sorted(func(it *item) float64 { return it.at[0] })
+	for k := 1; k < len(order); k++ {
+		at := k
+		for j := k + 1; j < len(order); j++ {
+			if q.apart(order[k-1], order[j]) < q.apart(order[k-1], order[at]) {
+				at = j
+			}
+		}
+		order[k], order[at] = order[at], order[k]
+	}
+	return order
+}
+
+// fill puts items in turn into zones up to an equal share of the flow that is left;
+// what finds no room goes where most room is. Zones with heads that stay take the
+// nearest heads first, up to that share.
+func (q *question) fill(zones int, order []int) []int {
+	in, loads, total := make([]int, len(q.items)), make([]int, zones), 0
+	for i, it := range q.items {
+		total += it.flow
+		if in[i] = it.seed; it.seed >= 0 {
+			loads[it.seed] += it.flow
+		}
+	}
+	share := total / max(zones, 1)
+	left := slices.Clone(order)
+	for z := range q.seeds {
+		left = q.grow(z, share, left, in, loads)
+	}
+	z := q.seeds
+	for _, i := range left {
+		f := q.items[i].flow
+		for z < zones && loads[z] > 0 && (loads[z]+f > q.limit || loads[z]+f/2 > share) {
+			z++
+		}
+		to := z
+		if z == zones {
+			to = roomiest(loads)
+		}
+		in[i] = to
+		loads[to] += f
+	}
+	return in
+}
+
+// grow gives a zone with heads that stay the free items nearest to them.
+func (q *question) grow(z, share int, left, in, loads []int) []int {
+	for {
+		best, least := -1, int32(math.MaxInt32)
+		for k, i := range left {
+			if loads[z]+q.items[i].flow > min(q.limit, share) {
+				continue
+			}
+			for j, at := range in {
+				if at == z && q.apart(i, j) < least {
+					best, least = k, q.apart(i, j)
+				}
+			}
+		}
+		if best < 0 {
+			return left
+		}
+		in[left[best]] = z
+		loads[z] += q.items[left[best]].flow
+		left = slices.Delete(left, best, best+1)
+	}
+}
+
+func roomiest(loads []int) int {
+	at := 0
+	for z, l := range loads {
+		if l < loads[at] {
+			at = z
+		}
+	}
+	return at
+}
