@@ -2,7 +2,7 @@ package arrange
 
 import (
 	"context"
-	"errors"
+	"fmt"
 
 	"github.com/paulmach/orb"
 
@@ -10,12 +10,22 @@ import (
 	"evenfall/internal/units"
 )
 
+// The kinds of Mend.
+const (
+	MendArc    = "arc"
+	MendThrow  = "throw"
+	MendNozzle = "nozzle"
+	MendMove   = "move"
+	MendAdd    = "add"
+	MendRemove = "remove"
+)
+
 // Mend is one change to a layout there is: an arc turned, a throw or a nozzle
-// changed, a head moved or added. Mends are in the order to take them; each
-// stands on those before it.
+// changed, a head moved, added or, where two stand on one spot, removed. Mends
+// are in the order to take them; each stands on those before it.
 type Mend struct {
-	Kind   string     `json:"kind"`  // arc | throw | nozzle | move | add
-	Heads  []plan.ID  `json:"heads"` // that change; one, but for a nozzle changed alike in several
+	Kind   string     `json:"kind"`  // arc | throw | nozzle | move | add | remove
+	Heads  []plan.ID  `json:"heads"` // that change; several when they change alike
 	Area   plan.ID    `json:"area"`
 	Says   string     `json:"says"` // "Move head 2-8 about 12 ft west …"
 	Why    string     `json:"why"`  // what it cures
@@ -24,8 +34,8 @@ type Mend struct {
 	After  State      `json:"after"`
 	Patch  plan.Patch `json:"patch"` // on the plan with the mends before it
 	Label  string     `json:"label"`
-	// From and To are the changed heads before and after; From is empty for a head
-	// that is added.
+	// From and To are the changed heads before and after, in the order of Heads;
+	// From is empty for a head that is added, To for one that is removed.
 	From []Placed `json:"from"`
 	To   []Placed `json:"to"`
 }
@@ -33,25 +43,61 @@ type Mend struct {
 // State is what an area reads, before or after a mend.
 type State struct {
 	DU       units.Ratio  `json:"du_low_quarter"`
-	FieldP10 units.Ratio  `json:"field_du_p10"`
-	DrySqFt  units.SqFeet `json:"dry_sqft"` // in patches under half the mean
-	HardGPM  units.GPM    `json:"hard_gpm"` // on paving, buildings, off the lot
-	HardPart units.Ratio  `json:"hard_share"`
-	RateOff  units.Ratio  `json:"worst_rate_off"` // of its zone
+	FieldP10 units.Ratio  `json:"field_du_p10"` // 0: not worked out, as when the search was called off
+	DrySqFt  units.SqFeet `json:"dry_sqft"`     // in patches under half the mean
+	HardGPM  units.GPM    `json:"hard_gpm"`     // of its heads, on paving, buildings, water, off the lot
+	HardPart units.Ratio  `json:"hard_share"`   // of the flow of its heads
+	RateOff  units.Ratio  `json:"worst_rate_off"`
 }
 
 // Improvement is what can be done for a layout.
 type Improvement struct {
 	Mends []Mend `json:"mends"`
 	Says  string `json:"says"`
-	// Left is what no single change of this kind cures, in the user's words.
+	// Left is what no change of these kinds cures, in the user's words.
 	Left        []string `json:"left"`
 	Evaluations int      `json:"evaluations"`
 }
 
-// Improve seeks the fewest changes that cure the dry patches, the mixed rates and
-// the water on what must stay dry of the areas asked for; none: every area.
-// Locked heads stay as they are. The same question has the same answer.
+// Improve seeks the fewest changes that cure the dry patches, the heads too far
+// apart, the mixed rates and the water on what must stay dry of the areas asked
+// for; none: every area. What to cure is what the findings of package coverage
+// say is wrong, less what the user has accepted; whether a change cures it is
+// read off the same map that the board shows. Locked heads and those that are
+// there already stay as they are.
+//
+// tell, which may be nil, is called as the search comes along. A search that is
+// called off answers the mends it has found, with the context's error; before it
+// could read the plan it answers nil. A *Refusal says why nothing can be looked
+// at. The same question has the same answer.
 func Improve(ctx context.Context, p *plan.Plan, o Options, tell func(done, total int)) (*Improvement, error) {
-	return nil, errors.New("arrange: not built")
+	if tell == nil {
+		tell = func(int, int) {}
+	}
+	for _, id := range o.Areas {
+		if a, ok := p.Areas[id]; !ok || a.Kind != plan.Planting {
+			return nil, &Refusal{At: plan.RefTo("areas", id), Sentence: fmt.Sprintf(
+				"%s is no planting area of this plan. Choose planting areas to improve.", plan.Capital(p.AreaName(id)))}
+		}
+	}
+	m := newMender(p, o)
+	t, err := m.read(ctx)
+	if err != nil {
+		return nil, err
+	}
+	m.now = t
+	searched := m.search(ctx, tell)
+	for _, last := range []func(context.Context) error{m.prune, m.settle, m.prune} {
+		if searched == nil {
+			searched = last(ctx)
+		}
+	}
+	// What was found is told even when the search was called off: that takes a few
+	// readings, no search.
+	told, err := m.tellAll(context.WithoutCancel(ctx), searched == nil)
+	if err != nil {
+		return nil, err
+	}
+	tell(1000, 1000)
+	return told, searched
 }

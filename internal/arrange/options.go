@@ -29,6 +29,10 @@ type Options struct {
 	// percentile is this near to the best.
 	TidyWithin units.Ratio
 
+	// ZoneMost is the most flow that a zone may take where it is known, and no mend
+	// takes one past it; 0: not known.
+	ZoneMost units.GPM
+
 	Seed uint64
 	// Effort is the budget: evaluations for each number of heads tried.
 	Effort int

@@ -1,0 +1,348 @@
+package arrange
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"evenfall/internal/catalog"
+	"evenfall/internal/geom"
+	"evenfall/internal/plan"
+	"evenfall/internal/units"
+)
+
+func gpm(v float64) units.GPM { return units.GPM(v) }
+func abs(v float64) float64   { return math.Abs(v) }
+
+func shareOf(of, whole float64) units.Ratio {
+	if !(whole > 0) {
+		return 0
+	}
+	return units.Ratio(of / whole)
+}
+
+// middleOf is the middle of the heads after a mend, or before where none is left.
+func middleOf(to, from []Placed) orb.Point {
+	if len(to) == 0 {
+		to = from
+	}
+	var sum orb.Point
+	for _, h := range to {
+		sum[0] += h.At[0]
+		sum[1] += h.At[1]
+	}
+	n := max(float64(len(to)), 1)
+	return orb.Point{sum[0] / n, sum[1] / n}
+}
+
+// telling puts a mend into words.
+type telling struct {
+	m             *mender
+	r             *remedy
+	p, next       *plan.Plan
+	before, after *trouble
+	mend          *Mend
+}
+
+func (t *telling) names() string {
+	if t.r.kind == MendAdd {
+		return t.next.HeadNames(t.r.heads())
+	}
+	return t.p.HeadNames(t.r.heads())
+}
+
+// label is the name of the step.
+func (t *telling) label() string {
+	verb := map[string]string{
+		MendArc: "Turn the arc of ", MendThrow: "Change the throw of ", MendNozzle: "Change ", MendMove: "Move ", MendAdd: "Add ", MendRemove: "Remove ",
+	}[t.r.kind]
+	return verb + t.names()
+}
+
+// says is the change in a sentence.
+func (t *telling) says() string {
+	switch t.r.kind {
+	case MendMove:
+		return t.moveWords()
+	case MendArc:
+		return t.arcWords()
+	case MendThrow:
+		return t.throwWords()
+	case MendNozzle:
+		return t.nozzleWords()
+	case MendAdd:
+		h := t.mend.To[0]
+		return fmt.Sprintf("Add %s %s: %s, %s%s.", t.names(), t.p.Whereabouts(h.At), t.next.NozzleName(h.Nozzle), t.arcName(h.Sweep), t.setWords(h))
+	default:
+		return fmt.Sprintf("Remove %s.", t.names())
+	}
+}
+
+func (t *telling) arcName(sweep units.Degrees) string {
+	if sweep >= 360 {
+		return "full circle"
+	}
+	return "an arc of " + t.p.Show.Angle(sweep)
+}
+
+// setWords says to what a throw is set: ", set to 22'"; "" when it is the table's.
+func (t *telling) setWords(h Placed) string {
+	if !h.Turned {
+		return ""
+	}
+	return ", set to " + t.feet(h.Throw)
+}
+
+// feet prints a throw as it is set: whole feet plainly.
+func (t *telling) feet(v units.Feet) string {
+	if t.p.Show != units.Metric && abs(float64(v-whole(v))) < 0.02 {
+		return fmt.Sprintf("%.0f ft", float64(v))
+	}
+	return t.p.Show.Length(v)
+}
+
+func (t *telling) moveWords() string {
+	from, to := t.mend.From[0].At, t.mend.To[0].At
+	far := apart(from, to)
+	length := "about " + t.p.About(units.Feet(far))
+	if far < 2 {
+		length = t.p.Show.Length(units.Feet(far))
+	}
+	way := " " + t.p.Compass(from, to)
+	for i := range t.mend.To {
+		a, b := t.mend.From[i].At, t.mend.To[i].At
+		if abs(math.Remainder(geom.Bearing(a, b)-geom.Bearing(from, to), 360)) > 20 || abs(apart(a, b)-far) > 0.5 {
+			return fmt.Sprintf("Move %s %s to where they keep their distance.", t.names(), t.lengths())
+		}
+	}
+	text := fmt.Sprintf("Move %s %s%s", t.names(), length, way)
+	if len(t.mend.To) == 1 {
+		text += t.halfway(t.r.of[0].id, to)
+	}
+	if t.r.of[0].arc != nil && len(t.mend.To) == 1 {
+		text += fmt.Sprintf(", its arc turned with the edge to face %s", t.facing(t.mend.To[0]))
+	}
+	return text + "."
+}
+
+// lengths are the least and the greatest distance of moves that differ.
+func (t *telling) lengths() string {
+	least, most := math.Inf(1), 0.0
+	for i := range t.mend.To {
+		d := apart(t.mend.From[i].At, t.mend.To[i].At)
+		least, most = min(least, d), max(most, d)
+	}
+	a, b := t.p.Show.Length(units.Feet(least)), t.p.Show.Length(units.Feet(most))
+	if a == b {
+		return a
+	}
+	return a + " to " + b
+}
+
+// halfway says between which two heads a place lies halfway, give or take two
+// feet; "" between none. Those ahead and behind on the way there come first, of
+// these the nearest.
+func (t *telling) halfway(id plan.ID, p orb.Point) string {
+	var a, b plan.ID
+	least := math.Inf(1)
+	way := geom.Bearing(t.mend.From[0].At, p)
+	heads := slices.DeleteFunc(plan.SortedIDs(t.next.Heads), func(k plan.ID) bool {
+		h := t.after.head(k)
+		return k == id || h == nil || h.Area != t.mend.Area || apart(spotOf(t.next.Heads[k]), p) > 1.5*float64(t.mend.To[0].Throw)
+	})
+	for i, x := range heads {
+		for _, y := range heads[:i] {
+			u, v := spotOf(t.next.Heads[x]), spotOf(t.next.Heads[y])
+			du, dv := apart(u, p), apart(v, p)
+			beside := abs(math.Remainder(geom.Bearing(p, u)-geom.Bearing(p, v)-180, 360))
+			aside := abs(math.Remainder(2*(geom.Bearing(u, v)-way), 360)) / 2
+			if abs(du-dv) > min(4, 0.2*(du+dv)) || beside > 15 {
+				continue
+			}
+			if far := du + dv + 100*math.Floor(aside/30); far < least {
+				a, b, least = y, x, far
+			}
+		}
+	}
+	if a == "" {
+		return ""
+	}
+	return ", about halfway between " + t.next.HeadNames([]plan.ID{a, b})
+}
+
+// facing is the middle of an arc in words.
+func (t *telling) facing(h Placed) string {
+	sin, cos := math.Sincos(float64(h.Start+h.Sweep/2) * math.Pi / 180)
+	return t.p.Compass(h.At, orb.Point{h.At[0] + cos, h.At[1] + sin})
+}
+
+// arcWords tells how an arc is turned, as seen from the head: its right edge is
+// where it starts, since arcs run anticlockwise.
+func (t *telling) arcWords() string {
+	was, is := t.mend.From[0], t.mend.To[0]
+	right := math.Remainder(float64(is.Start-was.Start), 360) // anticlockwise: in
+	left := math.Remainder(float64(was.Start+was.Sweep-is.Start-is.Sweep), 360)
+	nozzle := ""
+	if is.Nozzle != was.Nozzle {
+		nozzle = fmt.Sprintf(", with a nozzle %s%s in the same body", t.next.NozzleName(is.Nozzle), t.setWords(is))
+	}
+	angle := func(v float64) string { return t.p.Show.Angle(units.Degrees(abs(v))) }
+	inOut := func(v float64) string { return plan.Choose(boolInt(v > 0), "in", "out") }
+	name := t.names()
+	switch {
+	case len(t.mend.To) > 1:
+		return fmt.Sprintf("Set the arcs of %s to %s%s.", name, t.p.Show.Angle(is.Sweep), nozzle)
+	case is.Sweep >= 360:
+		return fmt.Sprintf("Open the arc of %s from %s to a full circle%s.", name, t.p.Show.Angle(was.Sweep), nozzle)
+	case was.Sweep >= 360:
+		return fmt.Sprintf("Set the arc of %s from a full circle to %s, facing %s%s.", name, t.p.Show.Angle(is.Sweep), t.facing(is), nozzle)
+	case abs(right+left) < 0.5 && abs(right) >= 0.5:
+		return fmt.Sprintf("Turn the arc of %s by %s to the %s, to face %s%s.", name, angle(right), plan.Choose(boolInt(right > 0), "left", "right"), t.facing(is), nozzle)
+	case abs(left) < 0.5:
+		return fmt.Sprintf("Turn the right edge of the arc of %s %s by %s, to an arc of %s%s.", name, inOut(right), angle(right), t.p.Show.Angle(is.Sweep), nozzle)
+	case abs(right) < 0.5:
+		return fmt.Sprintf("Turn the left edge of the arc of %s %s by %s, to an arc of %s%s.", name, inOut(left), angle(left), t.p.Show.Angle(is.Sweep), nozzle)
+	}
+	return fmt.Sprintf("Set the arc of %s to %s facing %s: its right edge %s by %s, its left edge %s by %s%s.",
+		name, t.p.Show.Angle(is.Sweep), t.facing(is), inOut(right), angle(right), inOut(left), angle(left), nozzle)
+}
+
+// boolInt is 1 for true, to choose words by.
+func boolInt(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}
+
+func (t *telling) throwWords() string {
+	var from, to []string
+	up := false
+	for i, is := range t.mend.To {
+		if f := t.feet(t.mend.From[i].Throw); !slices.Contains(from, f) {
+			from = append(from, f)
+		}
+		if f := t.feet(is.Throw); !slices.Contains(to, f) {
+			to = append(to, f)
+		}
+		up = is.Throw > t.mend.From[i].Throw
+	}
+	return fmt.Sprintf("Turn the %s of %s %s from %s to %s.", plan.Choose(len(t.mend.To), "throw", "throws"), t.names(),
+		plan.Choose(boolInt(up), "up", "down"), plan.Series(from), plan.Series(to))
+}
+
+// nozzleWords tells what goes into which heads: "Change heads 2-3 and 2-4 to
+// stream nozzles in the same bodies: Stream 25 ft, 90° to 210°, set to 22 ft."
+func (t *telling) nozzleWords() string {
+	n := len(t.mend.To)
+	if t.r.of[0].nozzle == "" && t.r.of[0].body != "" {
+		return fmt.Sprintf("Put the %s of %s into %s %s.", plan.Choose(n, "nozzle", "nozzles"), t.names(),
+			plan.Choose(n, "a body", "bodies"), t.next.BodyName(t.mend.To[0].Body))
+	}
+	family, sets, by := catalog.Family(""), []string{}, map[string][]plan.ID{}
+	same, news := true, true
+	for i, is := range t.mend.To {
+		row := t.next.Nozzles[is.Nozzle]
+		if i > 0 && row.Family != family {
+			same = false
+		}
+		family = row.Family
+		news = news && t.p.Nozzles[t.mend.From[i].Nozzle].Family != family
+		what := t.next.NozzleName(is.Nozzle) + t.setWords(is)
+		if by[what] == nil {
+			sets = append(sets, what)
+		}
+		by[what] = append(by[what], is.ID)
+	}
+	if len(sets) == 1 {
+		if same && news {
+			return fmt.Sprintf("Change %s to %s in the same %s: %s.", t.names(), plan.Choose(n, "a "+string(family)+" nozzle", string(family)+" nozzles"),
+				plan.Choose(n, "body", "bodies"), sets[0])
+		}
+		return fmt.Sprintf("Change %s to %s %s in the same %s.", t.names(), plan.Choose(n, "nozzle", "nozzles"), sets[0], plan.Choose(n, "body", "bodies"))
+	}
+	var lots []string
+	for _, what := range sets {
+		lots = append(lots, fmt.Sprintf("%s %s", strings.TrimPrefix(strings.TrimPrefix(t.p.HeadNames(by[what]), "heads "), "head "), what))
+	}
+	kind := "other nozzles"
+	if same && news {
+		kind = string(family) + " nozzles"
+	}
+	return fmt.Sprintf("Change %s to %s in the same bodies: %s.", t.names(), kind, strings.Join(lots, "; "))
+}
+
+// why is what a mend cures, by what the area reads before and after it.
+func (t *telling) why() string {
+	b, a := t.mend.Before, t.mend.After
+	sys, area := t.p.Show, t.p.AreaName(t.mend.Area)
+	var parts []string
+	if b.DrySqFt-a.DrySqFt >= 1 {
+		to := "none"
+		if a.DrySqFt > 0 {
+			to = sys.Area(a.DrySqFt)
+		}
+		parts = append(parts, fmt.Sprintf("ground under half the mean goes from %s to %s", sys.Area(b.DrySqFt), to))
+	}
+	if b.RateOff > rateWithin && a.RateOff < b.RateOff {
+		parts = append(parts, fmt.Sprintf("the farthest head off its zone's rate goes from %s to %s off", sys.Percent(b.RateOff), sys.Percent(a.RateOff)))
+	}
+	if b.HardPart-a.HardPart > 0.002 {
+		parts = append(parts, fmt.Sprintf("water on what must stay dry goes from %s to %s", sys.Flow(b.HardGPM), sys.Flow(a.HardGPM)))
+	}
+	if abs(float64(a.DU-b.DU)) >= 0.005 && b.DU > 0 {
+		parts = append(parts, fmt.Sprintf("the evenness goes from %s to %s", sys.Percent(b.DU), sys.Percent(a.DU)))
+	}
+	cured := ""
+	if !slices.ContainsFunc(t.after.found, func(f plan.Finding) bool { return keyOfFinding(f) == t.r.key }) {
+		cured = fmt.Sprintf("It cures “%s”.", t.r.why.Title)
+	}
+	if len(parts) == 0 {
+		return cured
+	}
+	return strings.TrimSpace(fmt.Sprintf("On %s %s. %s", area, plan.Series(parts), cured))
+}
+
+// leftWords is a finding that is left, with why no mend is offered for it.
+func (m *mender) leftWords(f plan.Finding) string {
+	heads, free := 0, 0
+	for _, r := range f.About {
+		if collection, id := r.Split(); collection == "heads" {
+			heads++
+			if m.free(id) {
+				free++
+			}
+		}
+	}
+	if heads > 0 && free == 0 {
+		return f.Sentence + " Its heads are locked or there already, so they stay as they are."
+	}
+	return f.Sentence + " No single change cures it."
+}
+
+// whole is the improvement in a sentence.
+func (m *mender) whole(mends, left int, t *trouble) string {
+	on := ""
+	if len(m.o.Areas) > 0 {
+		var names []string
+		for _, id := range m.o.Areas {
+			names = append(names, m.was.AreaName(id))
+		}
+		on = " on " + plan.Several(names)
+	}
+	switch {
+	case len(t.result.Heads)+len(t.result.LeftOut) == 0:
+		return "There are no heads yet to improve. Arrange some first."
+	case mends == 0 && left == 0:
+		return fmt.Sprintf("Nothing needs mending%s: no ground is dry, no head stands too far from the next, rates agree, and no water to speak of falls on what must stay dry.", on)
+	case mends == 0:
+		return fmt.Sprintf("No single change cures what is wrong%s. Arrange the area anew, or see what is left.", on)
+	case left == 0:
+		return fmt.Sprintf("%s all that was found wrong%s.", plan.Choose(mends, "1 change cures", fmt.Sprintf("%d changes cure", mends)), on)
+	}
+	return fmt.Sprintf("%s what was found wrong%s; %s left that no single change cures.", plan.Choose(mends, "1 change cures some of", fmt.Sprintf("%d changes cure some of", mends)), on,
+		plan.Choose(left, "1 thing is", fmt.Sprintf("%d things are", left)))
+}
