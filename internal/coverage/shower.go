@@ -132,14 +132,22 @@ const fewest = 4
 
 // fill makes the footprint and its mask.
 func (s *shower) fill(f geom.Frame) {
-	s.curve = s.setting.curve(f)
 	seen, r := s.look()
+	s.fillSeen(f, seen, r)
+}
+
+// fillSeen makes them when it is known what the water reaches.
+func (s *shower) fillSeen(f geom.Frame, seen []geom.Reach, r float64) {
+	s.curve = s.setting.curve(f)
 	ring := s.outline(r, seen, f.Cell)
 	f.FillWhole(&s.mask, ring)
-	if s.seen = nil; slices.ContainsFunc(seen, func(r geom.Reach) bool { return r.Wall != geom.Circle && s.walls[r.Wall].Of >= 0 }) {
+	if s.seen = nil; slices.ContainsFunc(seen, s.ends) {
 		s.seen = seen
 	}
 }
+
+// ends reports whether a piece of sight ends at a thing that stops water.
+func (s *shower) ends(r geom.Reach) bool { return r.Wall != geom.Circle && s.walls[r.Wall].Of >= 0 }
 
 // outline is the ring of the footprint. In the wind its curve is made of chords,
 // so close that the ground left out is below 1e-4 of it.

@@ -42,19 +42,24 @@ func (s *shower) stopsOf() []stop {
 // beyond is the water past the wall of one piece of sight, in units of the
 // greatest rate: square feet.
 func (s *shower) beyond(r *geom.Reach) float64 {
-	px, py := r.P[0]-s.at[0], r.P[1]-s.at[1]
-	dx, dy := r.Q[0]-r.P[0], r.Q[1]-r.P[1]
-	turn := px*dy - py*dx
-	past := func(phi float64) float64 {
-		sin, cos, stretch := s.air.path(phi)
-		d := s.wallAt(turn, cos*dy-sin*dx, r) / stretch
-		return s.water(phi, s.pattern(phi)) - s.water(phi, d)
-	}
 	from, to := r.From, r.To
 	if !s.air.calm() {
 		from, to = s.air.launch(from), s.air.launch(to)
 	}
-	return adaptive(past, from, to, 1e-9*s.volume(), 0)
+	return adaptive(s.past(r), from, to, 1e-9*s.volume(), 0)
+}
+
+// past is the water past the wall of a piece of sight in each direction it is
+// thrown.
+func (s *shower) past(r *geom.Reach) func(phi float64) float64 {
+	px, py := r.P[0]-s.at[0], r.P[1]-s.at[1]
+	dx, dy := r.Q[0]-r.P[0], r.Q[1]-r.P[1]
+	turn := px*dy - py*dx
+	return func(phi float64) float64 {
+		sin, cos, stretch := s.air.path(phi)
+		d := s.wallAt(turn, cos*dy-sin*dx, r) / stretch
+		return s.water(phi, s.pattern(phi)) - s.water(phi, d)
+	}
 }
 
 // wallAt is the distance to the wall in a direction, never past its ends.

@@ -37,7 +37,18 @@ func shapes() map[string]*yard {
 		"L":     lawn(0, 0, 60, 0, 60, 20, 30, 20, 30, 45, 0, 45),
 		"lawn":  curved,
 		"strip": lawn(0, 0, 60, 0, 60, 7, 0, 7),
+		"house": fenced(lawn(0, 0, 60, 0, 60, 20, 30, 20, 30, 45, 0, 45)),
 	}
+}
+
+// fenced has a house in the corner cut out of the L, a fence along two sides and
+// two trees.
+func fenced(y *yard) *yard {
+	y.area("house", plan.Building, 31, 21, 60, 21, 60, 45, 31, 45)
+	y.Barriers["fence"] = plan.Barrier{Line: geom.Line{{X: 60, Y: -0.5}, {X: -0.5, Y: -0.5}, {X: -0.5, Y: 46}}, HeightFt: 6}
+	y.Trees["elm"] = plan.Tree{X: 12, Y: 30, TrunkIn: 12}
+	y.Trees["oak"] = plan.Tree{X: 40, Y: 9, TrunkIn: 18}
+	return y
 }
 
 // BenchmarkTrial sets one head of several elsewhere, reads, and takes every second
@@ -49,7 +60,7 @@ func BenchmarkTrial(b *testing.B) {
 		throw float64
 		heads int
 	}{
-		{"rect", 0.5, 12, 8}, {"L", 0.5, 15, 16}, {"L", 0.75, 15, 16}, {"lawn", 0.5, 15, 18}, {"lawn", 0.75, 15, 18}, {"strip", 0.5, 8, 12},
+		{"rect", 0.5, 12, 8}, {"L", 0.5, 15, 16}, {"L", 0.75, 15, 16}, {"lawn", 0.5, 15, 18}, {"lawn", 0.75, 15, 18}, {"strip", 0.5, 8, 12}, {"house", 0.75, 15, 16},
 	} {
 		b.Run(c.name+fmt.Sprintf("/cell=%g", float64(c.cell)), func(b *testing.B) {
 			y := shapes()[c.name]
