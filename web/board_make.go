@@ -7,10 +7,12 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"evenfall/internal/arrange"
 	"evenfall/internal/coverage"
 	"evenfall/internal/design"
 	"evenfall/internal/plan"
 	"evenfall/internal/units"
+	"evenfall/internal/zones"
 )
 
 // newBoard puts a picture into words.
@@ -34,6 +36,7 @@ func newBoard(pic picture, rev int64) *Board {
 		m.running, m.r = pic.running, pic.running.Coverage
 		b.As, b.Says = asRunning, m.runningSays()
 	}
+	b.MinutesSays = m.minutesSays()
 	b.Readings, b.More, b.Areas, b.Off, b.Gaps = m.readings(), m.more(), m.areas(), m.offTarget(), m.gaps()
 	return b
 }
@@ -76,6 +79,7 @@ func (m *maker) areas() []AreaView {
 
 func (m *maker) zones() []ZoneView {
 	views := make([]ZoneView, 0, len(m.r.Zones))
+	weeks := zones.Minutes(m.p, m.r, nil, zones.WindowOf(m.p).Need)
 	for _, z := range m.r.Zones {
 		v := ZoneView{
 			ID:          z.ID,
@@ -90,12 +94,24 @@ func (m *maker) zones() []ZoneView {
 			Areas:       plan.Series(m.names("areas", z.Areas)),
 		}
 		v.Matched, v.MatchedRank = m.matched(z)
+		if weeks[z.ID] > 0 {
+			v.Minutes = arrange.Minutes(weeks[z.ID])
+		}
 		if z.Evenness != nil {
 			v.Evenness = m.sys.Percent(z.Evenness.DU)
 		}
 		views = append(views, v)
 	}
 	return views
+}
+
+// minutesSays is what the minutes a week of the zones rest on.
+func (m *maker) minutesSays() string {
+	if len(m.r.Zones) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("Minutes a week at peak, about: %s on turf, less on other planting, at an evenness in the field of %s. Both are assumptions until the climate is known and the system audited.",
+		m.sys.Inches(zones.WindowOf(m.p).Need), m.sys.Percent(zones.AssumedDU))
 }
 
 // matched says how far a zone's nozzles are from one rate, and how many heads are
@@ -171,7 +187,7 @@ func (m *maker) heads() map[plan.ID]HeadView {
 }
 
 // offCodes are the findings that water off its target raises.
-var offCodes = []string{plan.ThrowOnPaving, plan.ThrowOnGround, plan.ThrowUndrawn, plan.SprayOnWall, plan.LeavesLot}
+var offCodes = []string{plan.ThrowOnPaving, plan.BandWetted, plan.ThrowOnGround, plan.ThrowUndrawn, plan.SprayOnWall, plan.LeavesLot}
 
 // offTarget lists where water lands off its target. As in the text report, what
 // gets less than 0.05 % of all the water is left out.

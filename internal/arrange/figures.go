@@ -72,7 +72,7 @@ func (s *Past) hard(p *plan.Plan) bool {
 	case plan.Paving, plan.Building, plan.RightOfWay, plan.Water:
 		return true
 	}
-	return s.Surface == coverage.Outside && len(p.Site.Lot) > 2
+	return s.Surface == coverage.Band || s.Surface == coverage.Outside && len(p.Site.Lot) > 2
 }
 
 // SmallShare prints a share with a decimal where a whole percent would hide it:

@@ -161,7 +161,7 @@ func (m *mender) isHard(surface plan.ID) bool {
 	case plan.Paving, plan.Building, plan.RightOfWay, plan.Water:
 		return true
 	}
-	return surface == coverage.Outside && len(m.p.Site.Lot) > 0
+	return surface == coverage.Band || surface == coverage.Outside && len(m.p.Site.Lot) > 0
 }
 
 // unmatched is how far heads are off the rate of their zone.

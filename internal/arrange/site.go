@@ -107,11 +107,8 @@ type ground struct {
 	cover plan.Cover
 	shape orb.MultiPolygon // the area, less what lies on it
 	// wet is where overhead water is wanted: shape less the bands without spray.
-	wet orb.MultiPolygon
-	// tried is the plan on which layouts of this ground are tried and re-read:
-	// the plan itself, or, where there are bands without spray, a copy in which
-	// they are drawn as paving, so that water in them counts as water on paving.
-	tried *plan.Plan
+	wet   orb.MultiPolygon
+	tried *plan.Plan // on which layouts of this ground are tried and re-read
 	// stand is where a head may stand: shape less every set-back, trunk, no-dig
 	// ground and whatever else keeps heads off. It may be in several parts.
 	// Empty: nowhere.

@@ -2,16 +2,14 @@ package arrange
 
 import (
 	"fmt"
-	"maps"
 
 	"github.com/paulmach/orb"
 
-	"evenfall/internal/geom"
 	"evenfall/internal/plan"
 )
 
 // bands takes the bands along paving that no overhead water may reach off what is
-// to be wet, and draws them as paving on the plan that layouts are tried on.
+// to be wet. A trial of the area counts water in them as hard (coverage.Band).
 func (s *site) bands(g *ground) error {
 	d := s.setBack(plan.BandPaving)
 	if d == 0 {
@@ -36,46 +34,8 @@ func (s *site) bands(g *ground) error {
 	if err != nil {
 		return err
 	}
-	dry, err := less(g.shape, wet)
-	if err != nil {
-		return err
-	}
 	g.wet = wet
-	if len(dry) > 0 {
-		g.tried = withBands(s.p, dry)
-	}
 	return nil
-}
-
-// withBands is a plan with bands drawn as paving.
-func withBands(p *plan.Plan, bands orb.MultiPolygon) *plan.Plan {
-	tried := *p
-	tried.Areas = maps.Clone(p.Areas)
-	n := 0
-	for _, poly := range bands {
-		a := plan.Area{Name: "band without spray", Kind: plan.Paving, Outline: outlineOf(poly[0])}
-		for _, hole := range poly[1:] {
-			a.Holes = append(a.Holes, outlineOf(hole))
-		}
-		if geom.ValidatePolygon(a.Outline, a.Holes) != nil {
-			continue // a shape that touches itself; wet still leaves it out
-		}
-		id := plan.ID("")
-		for taken := true; taken; n++ {
-			id = plan.ID(fmt.Sprintf("band%d", n))
-			_, taken = p.Areas[id]
-		}
-		tried.Areas[id] = a
-	}
-	return &tried
-}
-
-func outlineOf(r orb.Ring) geom.Outline {
-	out := make(geom.Outline, 0, len(r))
-	for _, p := range r[:len(r)-1] {
-		out = append(out, geom.Vertex{X: p[0], Y: p[1]})
-	}
-	return out
 }
 
 // narrow refuses ground between pavings that is narrower than overhead water is

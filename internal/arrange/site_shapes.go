@@ -164,3 +164,12 @@ func thinned(line []orb.Point) []orb.Point {
 	}
 	return append(thinned(line[:at+1]), thinned(line[at:])[1:]...)
 }
+
+// outlineOf is a closed ring as an outline.
+func outlineOf(r orb.Ring) geom.Outline {
+	out := make(geom.Outline, 0, len(r))
+	for _, p := range r[:len(r)-1] {
+		out = append(out, geom.Vertex{X: p[0], Y: p[1]})
+	}
+	return out
+}

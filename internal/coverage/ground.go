@@ -11,7 +11,7 @@ import (
 // share it.
 type ground struct {
 	frame    geom.Frame
-	surfaces []surface // 0 is Outside, 1 what is Undrawn when there is a lot; the lip of a target follows it
+	surfaces []surface // 0 is Outside, 1 what is Undrawn when there is a lot; a target is followed by its lip and, where there are any, its bands
 	own      []int32   // surface of each plot
 
 	rowAt []int32 // where the runs of row y start
@@ -65,11 +65,15 @@ func groundOf(f geom.Frame, plots []plot, l lips) *ground {
 		if p.target {
 			s.lip = true
 			g.surfaces = append(g.surfaces, s)
+			if l.band > 0 {
+				g.surfaces = append(g.surfaces, surface{id: Band})
+			}
 		}
 		c.paint(g.own[i], p)
 	}
 	for i, p := range plots {
 		if p.target {
+			c.bandEdge(g.own[i], p, l)
 			c.edge(g.own[i], plots[i:], l.edge)
 			c.wallEdge(g.own[i], p, l)
 		}

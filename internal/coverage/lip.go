@@ -16,15 +16,22 @@ type lips struct {
 	edge  float64    // feet along any outline
 	wall  float64    // feet along the walls
 	walls []orb.Ring // sides of buildings, lines of walls and fences
+	band  float64    // feet along the pavings that no overhead water may reach
+	paved []orb.Ring // sides of the pavings, where there is a band
 }
 
 // lipsOf lists the lips of a plan. A hedge is not a wall: it may be wetted, so
 // heads stand close to it.
 func lipsOf(p *plan.Plan, plots []plot) lips {
 	l := lips{edge: float64(p.EdgeLip()), wall: float64(p.WallLip())}
+	band, _ := p.LocalRule(plan.BandPaving)
+	l.band = float64(band)
 	for _, q := range plots {
 		if q.kind == plan.Building {
 			l.walls = append(l.walls, q.rings...)
+		}
+		if q.kind == plan.Paving && l.band > 0 {
+			l.paved = append(l.paved, q.rings...)
 		}
 	}
 	for _, id := range plan.SortedIDs(p.Barriers) {
@@ -37,8 +44,28 @@ func lipsOf(p *plan.Plan, plots []plot) lips {
 }
 
 func sameLips(a, b lips) bool {
-	return a.edge == b.edge && a.wall == b.wall &&
-		slices.EqualFunc(a.walls, b.walls, func(q, r orb.Ring) bool { return slices.Equal(q, r) })
+	same := func(q, r orb.Ring) bool { return slices.Equal(q, r) }
+	return a.edge == b.edge && a.wall == b.wall && a.band == b.band &&
+		slices.EqualFunc(a.walls, b.walls, same) && slices.EqualFunc(a.paved, b.paved, same)
+}
+
+// bandEdge takes from a target the bands along paving that overhead water may not
+// reach, and moves the edge lip along them to its lip.
+func (c *canvas) bandEdge(of int32, p plot, l lips) {
+	if !(l.band > 0) {
+		return
+	}
+	near := p.bound.Pad(l.band + l.edge)
+	var close []orb.Ring
+	for _, r := range l.paved {
+		if r.Bound().Intersects(near) {
+			close = append(close, r)
+		}
+	}
+	c.leaveOut(of, of+2, p.bound, close, l.band)
+	if l.edge > 0 {
+		c.leaveOut(of, of+1, p.bound, close, l.band+l.edge)
+	}
 }
 
 // wallEdge moves the ground of a target within the wall lip of a wall to its lip.
@@ -50,7 +77,7 @@ func (c *canvas) wallEdge(of int32, p plot, l lips) {
 			close = append(close, r)
 		}
 	}
-	c.leaveOut(of, p.bound, close, l.wall)
+	c.leaveOut(of, of+1, p.bound, close, l.wall)
 }
 
 // edge moves the ground of a target within lip feet of its edge to its lip.
@@ -68,12 +95,12 @@ func (c *canvas) edge(of int32, plots []plot, lip float64) {
 			close = append(close, p.rings...)
 		}
 	}
-	c.leaveOut(of, plots[0].bound, close, lip)
+	c.leaveOut(of, of+1, plots[0].bound, close, lip)
 }
 
 // leaveOut moves the ground of a target within a number of feet of some lines to
-// its lip.
-func (c *canvas) leaveOut(of int32, bound orb.Bound, lines []orb.Ring, within float64) {
+// another surface: its lip, or its bands.
+func (c *canvas) leaveOut(of, to int32, bound orb.Bound, lines []orb.Ring, within float64) {
 	if within <= 0 || len(lines) == 0 {
 		return
 	}
@@ -86,15 +113,14 @@ func (c *canvas) leaveOut(of int32, bound orb.Bound, lines []orb.Ring, within fl
 		b.along(r, ground)
 	}
 	for _, cell := range b.cells {
-		c.yield(cell, of, b.bits[cell], b.share[cell])
+		c.yield(cell, of, to, b.bits[cell], b.share[cell])
 		b.bits[cell], b.share[cell] = 0, 0
 	}
 }
 
-// yield gives the sampled part of a cell from a target to its lip; share is how
-// much that is of the cell where it is known better than by samples, or 0.
-func (c *canvas) yield(cell int, of int32, in uint64, share float32) {
-	lip := of + 1
+// yield gives the sampled part of a cell from a target to its lip or band; share
+// is how much that is of the cell where it is known better than by samples, or 0.
+func (c *canvas) yield(cell int, of, to int32, in uint64, share float32) {
 	head := c.label[cell]
 	if head == of {
 		part := sizeOf(in)
@@ -102,12 +128,12 @@ func (c *canvas) yield(cell int, of int32, in uint64, share float32) {
 			part = int32(share * geom.Whole)
 		}
 		if part >= geom.Whole {
-			c.label[cell] = lip
+			c.label[cell] = to
 			return
 		}
 		if part > 0 {
 			rest := c.link(piece{of, geom.Whole - part, ^in}, -1)
-			c.label[cell] = ^c.link(piece{lip, part, in}, rest)
+			c.label[cell] = ^c.link(piece{to, part, in}, rest)
 		}
 		return
 	}
@@ -122,10 +148,10 @@ func (c *canvas) yield(cell int, of int32, in uint64, share float32) {
 		all, taken := bits.OnesCount64(l.bits), bits.OnesCount64(l.bits&in)
 		switch {
 		case taken == all && (all > 0 || in != 0):
-			l.of = lip
+			l.of = to
 		case taken > 0:
 			size := int32(int64(l.size) * int64(taken) / int64(all))
-			p := piece{lip, size, l.bits & in}
+			p := piece{to, size, l.bits & in}
 			l.size -= size
 			l.bits &^= in
 			k := c.link(p, c.links[i].next)

@@ -70,6 +70,10 @@ func (f *Field) landings(s *shower) []Landing {
 			out[n-1].GPM += units.GPM(l.gpm)
 			continue
 		}
+		if i := slices.IndexFunc(out, func(o Landing) bool { return sf.id == Band && o.Surface == Band }); i >= 0 {
+			out[i].GPM += units.GPM(l.gpm) // the band in another area
+			continue
+		}
 		out = append(out, Landing{sf.id, units.GPM(l.gpm)})
 	}
 	slices.SortFunc(out, func(a, b Landing) int {

@@ -126,7 +126,7 @@ type Catch struct {
 
 // Landing is the water of one head on one surface.
 type Landing struct {
-	Surface plan.ID   `json:"surface"` // area id, Undrawn or Outside
+	Surface plan.ID   `json:"surface"` // area id, Undrawn, Band or Outside
 	GPM     units.GPM `json:"gpm"`
 }
 
@@ -142,8 +142,8 @@ type Neighbour struct {
 
 // OffTarget is water that lands where no overhead planting is.
 type OffTarget struct {
-	Surface plan.ID     `json:"surface"` // area id, Undrawn or Outside
-	Kind    plan.Kind   `json:"kind"`    // "" for these two
+	Surface plan.ID     `json:"surface"` // area id, Undrawn, Band or Outside
+	Kind    plan.Kind   `json:"kind"`    // "" for these three
 	Name    string      `json:"name"`
 	GPM     units.GPM   `json:"gpm"`
 	Share   units.Ratio `json:"share_of_flow"`

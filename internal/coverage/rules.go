@@ -24,8 +24,8 @@ func (s *survey) check() []plan.Finding {
 	checks := []func(*survey) []plan.Finding{
 		outsideTable, notFitting, ratesMixed, turnedDown, misting, // how each head is set
 		spacing, facingAway, bareCorners, sharedEdges, doubledHeads, // where heads stand to each other
-		onPaving, onGround, onUndrawn, offLot, onWalls, // where water goes that it should not
-		thinStrips, closeToPaving, shortBodies, thingsInThrow, // where heads stand to things
+		onPaving, inBands, onGround, onUndrawn, offLot, onWalls, // where water goes that it should not
+		thinStrips, closeToPaving, ownSetBacks, shortBodies, thingsInThrow, // where heads stand to things
 		mixedPlantings, mixedExposure, steepRates, unwatered, doubledAreas, // what a valve runs
 		valvePlaces, digging, sensorPlaces, // where else things stand
 	}
@@ -50,7 +50,7 @@ type survey struct {
 
 	places *squares // the heads
 	ground *squares // the lands, groundPad wider
-	walled *squares // the wall pieces, wallSetBack wider
+	walled *squares // the wall pieces, the set-back from walls wider
 	pieces [][2]orb.Point
 	landOf map[plan.ID]int  // into lands
 	served map[plan.ID]bool // surfaces that get assignedShare of the water of some head, or that one stands on which cannot run
@@ -149,13 +149,14 @@ func (s *survey) sort() {
 	}
 	s.ground = newSquares(bounds, groundPad)
 	bounds = nil
+	walled := max(s.rule(plan.SetBackWall), groundPad)
 	for _, line := range s.f.lips.walls {
 		for i := 1; i < len(line); i++ {
 			s.pieces = append(s.pieces, [2]orb.Point{line[i-1], line[i]})
-			bounds = append(bounds, orb.MultiPoint{line[i-1], line[i]}.Bound().Pad(wallSetBack))
+			bounds = append(bounds, orb.MultiPoint{line[i-1], line[i]}.Bound().Pad(walled))
 		}
 	}
-	s.walled = newSquares(bounds, wallSetBack)
+	s.walled = newSquares(bounds, walled)
 }
 
 // near gives the heads that may stand within so many feet of a place, by id.

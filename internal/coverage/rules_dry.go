@@ -155,11 +155,22 @@ func cornersOf(r orb.Ring) []corner {
 	return out
 }
 
+// cornerReach is how far from the edges a head may stand in a corner of this plan:
+// as far as its own rules keep heads and water off, if that is more.
+func (s *survey) cornerReach() float64 {
+	reach := cornerReach
+	for _, id := range []plan.RuleID{plan.SetBackPaving, plan.SetBackStreet, plan.SetBackWall, plan.SetBackLot, plan.SetBackOther, plan.BandPaving} {
+		reach = max(reach, s.rule(id))
+	}
+	return reach
+}
+
 // headAt reports whether a head stands in the corner: within cornerReach of
 // both edges, which in a sharp corner is farther from its tip. A strip nozzle
 // whose rectangle holds the corner stands for a head there.
 func (s *survey) headAt(c corner) bool {
-	inCorner := (cornerReach+cornerSlack)/math.Sin(c.half) + 0.1
+	reach := s.cornerReach() + cornerSlack
+	inCorner := reach/math.Sin(c.half) + 0.1
 	for h := range s.near(c.at, max(inCorner, s.stripReach+0.5)) {
 		if h.strip() {
 			if h.wets(towards(c.at, orb.Point{c.at[0] + c.inward[0], c.at[1] + c.inward[1]}, 0.5)) {
@@ -172,7 +183,7 @@ func (s *survey) headAt(c corner) bool {
 		}
 		a := apart(h.at, geom.NearestOnSegment(h.at, c.prev, c.at))
 		b := apart(h.at, geom.NearestOnSegment(h.at, c.at, c.next))
-		if !over(max(a, b), cornerReach+cornerSlack) {
+		if !over(max(a, b), reach) {
 			return true
 		}
 	}

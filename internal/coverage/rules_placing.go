@@ -13,7 +13,7 @@ import (
 )
 
 // wallWithin reports whether a wall, a fence or a building runs past the place
-// within so many feet, wallSetBack at most. It must run past, beside one of its
+// within so many feet, the set-back from walls or a foot at most. It must run past, beside one of its
 // pieces and not its end: a corner that only points at the head
 // is not sprayed by it. Hedges may be wetted.
 func (s *survey) wallWithin(at orb.Point, within float64) bool {
@@ -24,18 +24,19 @@ func (s *survey) wallWithin(at orb.Point, within float64) bool {
 	})
 }
 
-// pavingSetBack is how far heads stand off paving, in feet: 4 in (30 TAC 344.62).
-const pavingSetBack = 4.0 / 12
+// setSlack is how far within a set-back a head may stand before it is told, in
+// feet: an eighth of an inch. Chosen.
+const setSlack = 0.01
 
-// closeToPaving finds heads nearer to paving than pavingSetBack, or standing on
-// it.
+// closeToPaving finds heads nearer to paving than the set-back of the plan, or
+// standing on it.
 func closeToPaving(s *survey) []plan.Finding {
 	var near, on []spot
 	for _, h := range s.heads {
 		switch d := s.pavingDistance(h.at); {
 		case d <= 0:
 			on = append(on, h)
-		case d < pavingSetBack-0.01:
+		case d < s.rule(plan.SetBackPaving)-setSlack:
 			near = append(near, h)
 		}
 	}
@@ -46,17 +47,27 @@ func closeToPaving(s *survey) []plan.Finding {
 	}
 	if len(near) > 0 {
 		text := fmt.Sprintf("%s %s %s from the edge of paving, where %s is the least.",
-			plan.Capital(s.named(near)), plan.Choose(len(near), "stands", "stand"), s.distances(near, s.pavingDistance), s.p.Show.Inches(4))
-		found = append(found, plan.Found(plan.HeadCloseToPaving, text, refs(near)...).Looking(s.p.MiddleOf(refs(near))))
+			plan.Capital(s.named(near)), plan.Choose(len(near), "stands", "stand"), s.distances(near, s.pavingDistance), s.p.RuleLength(plan.SetBackPaving))
+		f := plan.Found(plan.HeadCloseToPaving, text, refs(near)...).Looking(s.p.MiddleOf(refs(near)))
+		found = append(found, s.p.ByRule(f, plan.SetBackPaving))
 	}
 	return found
 }
 
+// rule is what a local rule asks for in this plan, in feet.
+func (s *survey) rule(id plan.RuleID) float64 {
+	d, _ := s.p.LocalRule(id)
+	return float64(d)
+}
+
 // pavingDistance is how far a place is from the nearest paving, in feet; 0 on
-// it.
+// it. Where no set-back is asked for a place on its very edge is not on it.
 func (s *survey) pavingDistance(at orb.Point) float64 {
 	if top := s.surfaceAt(at); top != nil && top.Kind == plan.Paving {
-		return 0
+		if d := top.edgeDistance(at); s.rule(plan.SetBackPaving) > 0 || d > setSlack {
+			return 0
+		}
+		return setSlack
 	}
 	least := math.Inf(1)
 	for _, i := range s.ground.at(at) {

@@ -9,20 +9,18 @@ import (
 	"evenfall/internal/catalog"
 	"evenfall/internal/geom"
 	"evenfall/internal/plan"
-	"evenfall/internal/units"
 )
 
-// Strips: no spray under stripLeast; under stripLocal some places allow none.
-const (
-	stripLeast = 4.0  // feet; 48 in (30 TAC 344.62)
-	stripLocal = 10.0 // feet; 23 CCR 492.7
-)
+// stripLocal is the width, in feet, under which some places allow no spray on
+// strips: 23 CCR 492.7.
+const stripLocal = 10.0
 
-// thinStrips finds areas watered overhead that are thinner than stripLeast
-// between pavings, and those under stripLocal watered by anything but strip
-// nozzles.
+// thinStrips finds areas watered overhead that are thinner than the narrowest
+// strip of the plan between pavings, and those under stripLocal watered by
+// anything but strip nozzles.
 func thinStrips(s *survey) []plan.Finding {
 	var found []plan.Finding
+	least := s.rule(plan.StripLeast)
 	for i := range s.lands {
 		l := &s.lands[i]
 		if s.means[l.id] <= 0 || s.pavedEdges(l) < 2 {
@@ -35,11 +33,8 @@ func thinStrips(s *survey) []plan.Finding {
 		about := append(refs(heads), plan.RefTo("areas", l.id))
 		limit := ""
 		switch {
-		case l.thinner(stripLeast):
-			limit = s.p.Show.Inches(48)
-			if s.p.Show == units.Metric {
-				limit = s.p.Show.Length(stripLeast)
-			}
+		case l.thinner(least):
+			limit = s.p.RuleLength(plan.StripLeast)
 		case l.thinner(stripLocal) && !allStrips(heads):
 			limit = s.p.Show.Length(stripLocal)
 		default:
@@ -48,7 +43,9 @@ func thinStrips(s *survey) []plan.Finding {
 		text := fmt.Sprintf("%s is nowhere wider than %s, with paving along two sides or more, and %s %s it.",
 			plan.Capital(s.p.AreaName(l.id)), limit, s.named(heads), plan.Choose(len(heads), "sprays", "spray"))
 		f := plan.Found(plan.NarrowStrip, text, about...).Looking(geom.InsidePoint(l.shape))
-		if !l.thinner(stripLeast) {
+		if l.thinner(least) {
+			f = s.p.ByRule(f, plan.StripLeast)
+		} else {
 			f = f.Ranked(plan.Notice)
 		}
 		found = append(found, f)

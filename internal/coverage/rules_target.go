@@ -111,12 +111,16 @@ func onPaving(s *survey) []plan.Finding {
 		if len(told) == 0 {
 			return nil
 		}
-		whole := "the water of " + s.p.ZoneName(zone)
-		if zone == "" {
-			whole = "the water of all heads in no zone"
-		}
-		return []plan.Finding{s.astrayFinding(plan.ThrowOnPaving, a, told, whole)}
+		return []plan.Finding{s.astrayFinding(plan.ThrowOnPaving, a, told, s.waterOf(zone))}
 	})
+}
+
+// waterOf names the water that a share is of.
+func (s *survey) waterOf(zone plan.ID) string {
+	if zone == "" {
+		return "the water of all heads in no zone"
+	}
+	return "the water of " + s.p.ZoneName(zone)
 }
 
 // onGround finds water thrown on ground that nothing grows on.
@@ -193,10 +197,6 @@ func percentOf(share float64) string {
 	return fmt.Sprintf("%.0f %%", 100*share)
 }
 
-// wallSetBack is how far heads stand off walls, fences and buildings, in feet:
-// 12 in by common practice.
-const wallSetBack = 1.0
-
 // wallStopped is the share of a head's own flow that walls and buildings may
 // catch before the head is said to spray on them. Chosen like offHead.
 const wallStopped = offHead
@@ -207,7 +207,7 @@ func onWalls(s *survey) []plan.Finding {
 	var near, thrown []spot
 	buildings := s.gather(s.heads, func(o OffTarget) bool { return o.Kind == plan.Building })
 	for _, h := range s.heads {
-		if s.wallWithin(h.at, wallSetBack-0.01) {
+		if s.wallWithin(h.at, s.rule(plan.SetBackWall)-setSlack) {
 			near = append(near, h)
 		} else if over(buildings.share(h)+float64(h.reading.Stopped)/max(float64(h.reading.FlowGPM), 1e-9), wallStopped) {
 			thrown = append(thrown, h)
@@ -216,8 +216,9 @@ func onWalls(s *survey) []plan.Finding {
 	var found []plan.Finding
 	if len(near) > 0 {
 		text := fmt.Sprintf("%s %s less than %s off a wall, a fence or a building.",
-			plan.Capital(s.named(near)), plan.Choose(len(near), "stands", "stand"), s.p.Show.Inches(12))
-		found = append(found, plan.Found(plan.SprayOnWall, text, refs(near)...).Looking(s.p.MiddleOf(refs(near))))
+			plan.Capital(s.named(near)), plan.Choose(len(near), "stands", "stand"), s.p.RuleLength(plan.SetBackWall))
+		f := plan.Found(plan.SprayOnWall, text, refs(near)...).Looking(s.p.MiddleOf(refs(near)))
+		found = append(found, s.p.ByRule(f, plan.SetBackWall))
 	}
 	if len(thrown) > 0 {
 		text := fmt.Sprintf("%s %s more than %s of the water against a wall, a fence or a building.",

@@ -12,8 +12,8 @@ import (
 )
 
 const (
-	// nearThing is how close to a head a thing in its stream does harm, in feet
-	// (common practice).
+	// nearThing is how close to a head a wall or hedge in its stream does harm, in
+	// feet (common practice). Trunks have plan.TrunkClear.
 	nearThing = 10.0
 	// insideArc is how far inside an arc, in degrees, a thing counts as in the
 	// throw: one beside the arc's end is missed by turning it a hair. Chosen.
@@ -27,6 +27,7 @@ type thing struct {
 	at    orb.Point
 	heads []spot
 	near  float64 // of the nearest head, in feet
+	trunk bool
 }
 
 // thingsInThrow finds trunks, walls and hedges that stand in the stream close
@@ -35,7 +36,11 @@ func thingsInThrow(s *survey) []plan.Finding {
 	var found []plan.Finding
 	for _, t := range append(s.trunks(), s.walls()...) {
 		text := fmt.Sprintf("%s stands in the throw of %s, %s away.", plan.Capital(t.name), s.named(t.heads), s.p.Show.Length(units.Feet(t.near)))
-		found = append(found, plan.Found(plan.ThingInThrow, text, append(refs(t.heads), t.ref)...).Looking(t.at))
+		f := plan.Found(plan.ThingInThrow, text, append(refs(t.heads), t.ref)...).Looking(t.at)
+		if t.trunk {
+			f = s.p.ByRule(f, plan.TrunkClear)
+		}
+		found = append(found, f)
 	}
 	for _, t := range s.wetted() {
 		text := fmt.Sprintf("%s is to stay dry, but %s %s it.", plan.Capital(t.name), s.named(t.heads), plan.Choose(len(t.heads), "wets", "wet"))
@@ -54,14 +59,15 @@ func (t *thing) add(h spot, distance float64) {
 
 func (s *survey) trunks() []thing {
 	var out []thing
+	clear := s.rule(plan.TrunkClear)
 	for _, id := range plan.SortedIDs(s.p.Trees) {
 		tree := s.p.Trees[id]
 		if !tree.Status.Stands() {
 			continue
 		}
-		t := thing{ref: plan.RefTo("trees", id), name: nameOr(tree.Name, "the tree"), at: orb.Point{float64(tree.X), float64(tree.Y)}}
-		for h := range s.near(t.at, nearThing) {
-			if d := apart(h.at, t.at); d < min(nearThing, h.throw()) && h.faces(t.at, -insideArc) {
+		t := thing{ref: plan.RefTo("trees", id), name: nameOr(tree.Name, "the tree"), at: orb.Point{float64(tree.X), float64(tree.Y)}, trunk: true}
+		for h := range s.near(t.at, clear) {
+			if d := apart(h.at, t.at); d < min(clear, h.throw()) && h.faces(t.at, -insideArc) {
 				t.add(*h, d)
 			}
 		}

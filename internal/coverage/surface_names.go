@@ -10,12 +10,19 @@ const Outside plan.ID = "outside"
 // covers: the user's own, of which nothing is known.
 const Undrawn plan.ID = "undrawn"
 
+// Band is the surface id of the bands along paving, within planting watered
+// overhead, that no overhead water may reach (plan.BandPaving).
+const Band plan.ID = "band"
+
 // SurfaceName names a surface that water lands on: an area by its name, "ground
-// not drawn", "off the lot", or, without a property line, "past what is drawn".
+// not drawn", "the band along paving", "off the lot", or, without a property line,
+// "past what is drawn".
 func SurfaceName(p *plan.Plan, id plan.ID) string {
 	switch {
 	case id == Undrawn:
 		return "ground not drawn"
+	case id == Band:
+		return "the band along paving"
 	case id != Outside:
 		return p.AreaName(id)
 	case hasLot(p):

@@ -37,9 +37,11 @@ var mistakes = []mistake{
 	{6, "zone-wets-walk", oneZoneOverWalk(102), oneZoneOverWalk(90)},
 	{6, "arc-over-gravel", arcOverGravel(180), arcOverGravel(90)},
 	{6, "arc-over-undrawn", arcOverUndrawn(180), arcOverUndrawn(90)},
+	{6, "band-wetted", bandByWalk(setIn), bandByWalk(2)},
 	{7, "spray-on-wall", byTheHouse(0.4), byTheHouse(1)},
 	{8, "thin-strip", thinStrip(true), thinStrip(false)},
 	{9, "close-to-paving", closeToWalk(0.15), closeToWalk(0.4)},
+	{9, "own-set-back", byStreet(0.4), byStreet(0.5)},
 	{10, "turned-down", smallLawn("spray-15", 10), smallLawn("spray-10", 0)},
 	{11, "pop-up-short", flowerBed("body-4-reg"), flowerBed("body-12-reg")},
 	{12, "tree-in-throw", treeByHeads(0.4, 25, 49.6), treeByHeads(0.4, 17, 33, 49.6)},
@@ -403,6 +405,32 @@ func closeToWalk(off float64) func() *sketch {
 		s.area("walk", "Walk", plan.Paving, box(0, -4, 30, 0))
 		s.valve(1, "Lawn")
 		s.grid(spread(0, 30, 3), []float64{off, 15 - setIn}, 0, "body-4-reg", fixedSpray("spray-15"))
+		return s
+	}
+}
+
+// bandByWalk has one row of heads so far from a walk along which the plan keeps a
+// band of 2 ft without overhead water.
+func bandByWalk(off float64) func() *sketch {
+	return func() *sketch {
+		s := newSketch("Lawn by a walk with a band")
+		s.planting("lawn", "Lawn", plan.Turf, box(0, 0, 30, 17))
+		s.area("walk", "Walk", plan.Paving, box(0, -4, 30, 0))
+		s.valve(1, "Lawn")
+		s.grid(spread(0, 30, 3), []float64{off, 17 - setIn}, 0, "body-4-reg", fixedSpray("spray-15"))
+		s.Options.LocalRules = map[plan.RuleID]plan.LocalRule{plan.BandPaving: {Feet: 2, Source: "town code 12-3"}}
+		return s
+	}
+}
+
+// byStreet has one row of heads so far from a street from which the plan keeps
+// heads 6 in off.
+func byStreet(off float64) func() *sketch {
+	return func() *sketch {
+		s := closeToWalk(off)()
+		s.Name = "Lawn by a street"
+		s.change("walk", func(a *plan.Area) { a.Name, a.Kind = "Street", plan.RightOfWay })
+		s.Options.LocalRules = map[plan.RuleID]plan.LocalRule{plan.SetBackStreet: {Feet: 0.5, Source: "town code 12-4"}}
 		return s
 	}
 }

@@ -24,9 +24,11 @@ const (
 	ThrowOnPaving      = "throw-on-paving"
 	ThrowOnGround      = "throw-on-ground"
 	ThrowUndrawn       = "throw-undrawn"
+	BandWetted         = "band-wetted"
 	SprayOnWall        = "spray-on-wall"
 	NarrowStrip        = "narrow-strip"
 	HeadCloseToPaving  = "head-close-to-paving"
+	SetBackLocal       = "set-back-local"
 	TurnedDownFar      = "turned-down-far"
 	PopupShort         = "popup-short"
 	ThingInThrow       = "thing-in-throw"
@@ -132,6 +134,10 @@ var Rules = map[string]Rule{
 		"What lies there is not drawn: on paving the water runs off, on bare ground it is lost, and a bed there needs a place in the plan.",
 		"Draw what lies there; where no water is wanted, turn the arc in to the edge or the throw down.",
 		"Up to 5 % of the flow let pass, as on ground that nothing grows on: " + practice},
+	BandWetted: {6, Mend, "Water in the band along paving",
+		"Overhead water this near to paving runs onto it, and a rule kept here allows none.",
+		"Set the heads back to the edge of the band, facing away from the paving; water the band by drip, or plant nothing thirsty in it.",
+		"No overhead water within {24 in} of paving that does not drain to planting: " + ordinance},
 	SprayOnWall: {7, Mend, "Spray on a wall",
 		"Water on siding, fences and windows stains and rots them, and is lost to the plants.",
 		"Set the head at least {12 in} off the wall, and turn its arc away from the wall.",
@@ -144,6 +150,10 @@ var Rules = map[string]Rule{
 		"A head at the very edge is broken by feet, wheels and edging tools, and throws on the paving as it turns.",
 		"Set the head at least {4 in} back; {6 in} to {12 in} beside a drive or street without a kerb.",
 		"{4 in} from paving: " + texas + "; drives: " + practice},
+	SetBackLocal: {9, Mend, "Head nearer than a rule kept here",
+		"The plan keeps a distance of its own, as local code or custom asks for, and an inspector may look for it.",
+		"Move the head in, or correct the rule in the table of local rules.",
+		practice},
 	TurnedDownFar: {10, Mend, "Turned down too far",
 		"Turning the throw down shrinks the ground faster than the flow, so the rate goes up and the fan breaks up.",
 		"Choose a nozzle of smaller throw.",
