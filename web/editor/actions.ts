@@ -5,9 +5,13 @@ import type { Drawing } from "./drawing";
 import { actionsOfFinding } from "./finderactions";
 import { actionsOfMotion } from "./motionactions";
 import { outlineNames } from "./names";
+import { showArranging } from "./panels/arranging";
 import { showBudget } from "./panels/budget";
+import { showGrouping } from "./panels/grouping";
+import { showImproving } from "./panels/improving";
 import { showKeys } from "./panels/keys";
 import { showLayers } from "./panels/layers";
+import { showLocalRules } from "./panels/localrules";
 import { showPicture } from "./panels/picture";
 import { offerSizes } from "./panels/sizing";
 import { showSupply } from "./panels/supply";
@@ -39,6 +43,7 @@ export function actions(d: Drawing): Record<CommandID, Action> {
     ...views(d),
     ...waters(d),
     ...steps(d),
+    ...proposers(d),
     ...actionsOnThings(d),
     ...actionsOnShapes(d),
     ...actionsOfMotion(d),
@@ -221,6 +226,25 @@ function waters(d: Drawing) {
       enabled: () => (d.board.longWork.works.length > 0 ? true : "Nothing is being worked out."),
       run: () => void d.board.longWork.stop(),
     },
+  } satisfies Partial<Record<CommandID, Action>>;
+}
+
+/** What is sought on request and offered. */
+function proposers(d: Drawing) {
+  const planted = (): true | string =>
+    Object.values(d.board.plan.areas ?? {}).some((a) => a.kind === "planting")
+      ? true
+      : "Draw a planting area first.";
+  const headed = (): true | string =>
+    Object.keys(d.board.plan.heads ?? {}).length > 0 ? true : "There are no heads yet.";
+  return {
+    "head.arrange": { enabled: planted, run: () => showArranging() },
+    "head.improve": {
+      enabled: () => (planted() === true ? headed() : planted()),
+      run: () => showImproving(),
+    },
+    "zone.group": { enabled: headed, run: () => showGrouping() },
+    "plan.rules": always(() => void showLocalRules(d.board)),
   } satisfies Partial<Record<CommandID, Action>>;
 }
 

@@ -530,6 +530,39 @@ export const table = {
     "1 ft more, or 0.5 m, up to the nozzle's own.",
   ),
 
+  "head.arrange": row(
+    "Arrange heads",
+    "Heads",
+    ["Shift+A"],
+    "board",
+    "Seeks layouts for planting areas and offers a few; what is locked stays.",
+    "automatic place layout auto design spacing sprinkler propose offer",
+  ),
+  "head.improve": row(
+    "Improve the layout",
+    "Heads",
+    ["Shift+I"],
+    "board",
+    "Seeks the fewest changes that cure what is dry, unmatched or wetted past the edge.",
+    "mend fix dry patch brown automatic better uniformity propose",
+  ),
+  "zone.group": row(
+    "Group heads into zones",
+    "Heads",
+    ["Shift+Z"],
+    "board",
+    "Seeks the fewest zones that the water can feed, and offers them.",
+    "zoning stations automatic divide split circuit valves manifold propose",
+  ),
+  "plan.rules": row(
+    "Local rules",
+    "Plan",
+    [],
+    "page",
+    "Set-backs and bands without spray: the usual distances, and your own.",
+    "code setback set-back distance paving strip no spray regulation ordinance",
+  ),
+
   "plan.enter": row(
     "Set or finish",
     "Plan",

@@ -95,6 +95,46 @@ const settings: Readonly<Record<string, string>> = {
 
 export const settingOf = (f: Finding): string => settings[f.code] ?? "Flow to plan on";
 
+/** What can be sought for a finding: mends, layouts, a grouping, or the rule that it goes by. */
+export type Cure = "head.improve" | "head.arrange" | "zone.group" | "plan.rules";
+
+const cures: Readonly<Record<Cure, readonly string[]>> = {
+  "head.improve": [
+    "dry-patch",
+    "rates-mixed",
+    "rotor-nozzle-by-arc",
+    "spacing-wide",
+    "neighbour-faces-away",
+    "corner-bare",
+    "throw-on-paving",
+    "throw-on-ground",
+    "throw-undrawn",
+    "spray-on-wall",
+    "turned-down-far",
+  ],
+  "head.arrange": ["nothing-assigned"],
+  "zone.group": [
+    "plantings-mixed",
+    "exposure-mixed",
+    "zone-over-flow",
+    "low-valve-flow",
+    "head-without-zone",
+  ],
+  "plan.rules": ["set-back-local", "head-close-to-paving", "narrow-strip", "band-wetted"],
+};
+
+/** What its button is called. */
+export const cureNames: Readonly<Record<Cure, string>> = {
+  "head.improve": "Improve…",
+  "head.arrange": "Arrange heads…",
+  "zone.group": "Group the heads…",
+  "plan.rules": "Local rules…",
+};
+
+/** What can be sought for a finding; null when it is for the hand. */
+export const cureOf = (code: string): Cure | null =>
+  (Object.keys(cures) as Cure[]).find((c) => cures[c].includes(code)) ?? null;
+
 /** Whether there is anything to show for a finding: a thing, a place or a setting. */
 export const hasPlace = (f: Finding): boolean =>
   f.at !== undefined || thingsOf(f).length > 0 || inSettings(f);

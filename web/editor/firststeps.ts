@@ -12,6 +12,8 @@ export interface FirstStep {
   /** What its button does: a command, a table to open, or the settings of the supply. */
   readonly go: CommandID | "tab-findings" | "tab-zones" | "tab-parts" | "supply";
   readonly button: string;
+  /** Another way to it. */
+  readonly also?: { readonly go: FirstStep["go"]; readonly button: string };
 }
 
 /** The steps in order; listed says whether the parts list was looked at. */
@@ -30,17 +32,19 @@ export function firstSteps(plan: Plan, design: Design | null, listed: boolean): 
     },
     {
       title: "Set the heads",
-      says: "One in each corner, then along the edges, so that each throws to the next. The arc turns to the ground by itself.",
+      says: "Arrange offers a few layouts to choose from. By hand: one in each corner, then along the edges, so that each throws to the next.",
       done: heads.length > 1,
-      go: "tool.head",
-      button: "Head",
+      go: "head.arrange",
+      button: "Arrange",
+      also: { go: "tool.head", button: "Head" },
     },
     {
       title: "Make it even",
-      says: "Brown on the map is dry. Drag heads until no finding says Stop.",
+      says: "Brown on the map is dry. Improve seeks the fewest changes; or drag heads until no finding says Stop.",
       done: heads.length > 1 && design !== null && stops.every((f) => zoneless(f.code)),
       go: "tab-findings",
       button: "Findings",
+      also: { go: "head.improve", button: "Improve" },
     },
     {
       title: "Say what water there is",
@@ -51,10 +55,11 @@ export function firstSteps(plan: Plan, design: Design | null, listed: boolean): 
     },
     {
       title: "Group them by valve",
-      says: "Select the heads that one valve is to run, then “New zone of selected”.",
+      says: "Group seeks the fewest valves that the water can feed. By hand: select the heads of one valve, then “New zone of selected”.",
       done: zoned,
-      go: "tab-zones",
-      button: "Zones",
+      go: "zone.group",
+      button: "Group",
+      also: { go: "tab-zones", button: "Zones" },
     },
     {
       title: "Draw the pipes",

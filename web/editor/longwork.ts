@@ -9,6 +9,8 @@ export interface Told {
   readonly step: string;
   /** From 0 to 1. */
   readonly share: number;
+  /** What would be the answer if the work ended now, where it tells that: whole in itself. */
+  readonly best?: unknown;
 }
 
 /** From this on a cue shows that something is under way, in ms. */
@@ -22,7 +24,11 @@ export class Work {
   shows: "quiet" | "cue" | "bar" = "quiet";
   told: Told = { step: "", share: 0 };
   readonly off = new AbortController();
-  constructor(readonly title: string) {}
+  /** own: whoever asked for it shows how far it is. */
+  constructor(
+    readonly title: string,
+    readonly own = false,
+  ) {}
 }
 
 type Later = (fn: () => void, ms: number) => unknown;
@@ -46,14 +52,15 @@ export class LongWork {
 
   /**
    * Does a work under a title; null when it was called off. What it answers is
-   * for the caller to use whole or not at all.
+   * for the caller to use whole or not at all. own: the caller shows how far it is.
    */
   async run<T>(
     title: string,
     work: (off: AbortSignal, tell: (t: Told) => void) => Promise<Outcome<T> | null>,
     off?: AbortSignal,
+    own = false,
   ): Promise<Outcome<T> | null> {
-    const w = new Work(title);
+    const w = new Work(title, own);
     off?.addEventListener("abort", () => this.stop(w));
     this.#works = [...this.#works, w];
     this.#changed();
@@ -100,6 +107,7 @@ export class LongWork {
 interface Line<T> {
   step?: string;
   share?: number;
+  best?: T;
   value?: T;
   error?: string;
   status?: number;
@@ -119,11 +127,13 @@ export async function askLong<T>(
       signal: off,
     });
     if (!answer.ok || !answer.body) return failure(answer.status, await said(answer));
+    let told: Told = { step: "", share: 0 };
     for await (const line of lines<T>(answer.body)) {
       if (off.aborted) return null;
       if (line.error !== undefined) return failure(line.status ?? 500, { error: line.error });
       if (line.value !== undefined) return { ok: true, value: line.value };
-      tell({ step: line.step ?? "", share: line.share ?? 0 });
+      told = { step: line.step ?? told.step, share: line.share ?? told.share };
+      tell(line.best === undefined ? told : { ...told, best: line.best });
     }
     return noAnswer(); // it broke off before the value
   } catch {

@@ -1,10 +1,11 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import type { Outcome } from "./api";
+import type { Ground } from "./asking";
 import type { Notice } from "./desk";
 import { LongWork } from "./longwork";
 import type { Plan } from "./model";
-import { askSizes, type Ground, type Sizes, takeSizes } from "./sizing";
+import { askSizes, type Sizes, takeSizes } from "./sizing";
 import type { Saved } from "./state";
 import { yard } from "./testplan";
 

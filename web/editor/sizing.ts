@@ -2,12 +2,11 @@
 // costs and what a solution with them shows. Nothing is changed until the offer is
 // taken, and then by one step.
 
-import { type Outcome, planURL } from "./api";
-import type { Notice } from "./desk";
-import { askLong, type LongWork, type Told } from "./longwork";
-import { apply, type Patch, type Plan } from "./model";
+import { planURL } from "./api";
+import { type AskLong, type Ground, whenStored } from "./asking";
+import { askLong } from "./longwork";
+import { apply, type Patch } from "./model";
 import { count } from "./names";
-import type { Saved } from "./state";
 
 /** What the server answers; the Go type is web.SizesView. */
 export interface Sizes {
@@ -37,26 +36,9 @@ export interface SizeGroup {
   velocity: string;
 }
 
-/** What is used of the board. */
-export interface Ground {
-  readonly id: string;
-  readonly rev: number;
-  readonly away: boolean;
-  readonly saved: Saved;
-  readonly committed: Plan;
-  readonly longWork: LongWork;
-  flush(): void;
-  subscribe(topic: "saved", fn: () => void): () => void;
-  show(notice: Notice | null): void;
-  announce(text: string): void;
-  commit(label: string, next: Plan): Promise<unknown>;
-}
-
-type Ask = (url: string, off: AbortSignal, tell: (t: Told) => void) => Promise<Outcome<Sizes> | null>;
-
 /** Asks for sizes of the plan as it is stored, once all that was done is; null when there is nothing to show. */
-export async function askSizes(board: Ground, ask: Ask = askLong): Promise<Sizes | null> {
-  if (!(await stored(board))) {
+export async function askSizes(board: Ground, ask: AskLong<Sizes> = askLong): Promise<Sizes | null> {
+  if (!(await whenStored(board))) {
     board.show({
       kind: "hint",
       sentence: "Sizes are sought for the plan as it is stored. Ask again when it says Saved.",
@@ -73,26 +55,6 @@ export async function askSizes(board: Ground, ask: Ask = askLong): Promise<Sizes
     sentence: answer ? answer.error : "Seeking sizes was called off. Nothing is changed.",
   });
   return null;
-}
-
-/** Waits while steps are on their way; false when they are not stored. */
-function stored(board: Ground): Promise<boolean> {
-  board.flush();
-  const settled = (): boolean | null => {
-    const { state } = board.saved;
-    if (board.away || state === "no" || state === "conflict") return false;
-    return state === "yes" ? true : null;
-  };
-  const now = settled();
-  if (now !== null) return Promise.resolve(now);
-  return new Promise((done) => {
-    const off = board.subscribe("saved", () => {
-      const then = settled();
-      if (then === null) return;
-      off();
-      done(then);
-    });
-  });
 }
 
 /** Takes an offer as one step; not when the plan has changed since. */

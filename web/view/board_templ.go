@@ -114,7 +114,7 @@ func boardBar(m BoardModel) templ.Component {
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 7, "</h1><div class=\"bar-group\" role=\"group\" aria-label=\"Steps\"><button type=\"button\" id=\"undo\">Undo</button> <button type=\"button\" id=\"redo\">Redo</button></div><details class=\"menu\" id=\"plan-menu\"><summary>Plan</summary><ul><li><button type=\"button\" data-runs=\"plan.find\">Find a thing…</button></li><li><button type=\"button\" id=\"plan-settings\">Name, units, place…</button></li><li><button type=\"button\" data-runs=\"plan.supply\">Water supply…</button></li><li><button type=\"button\" data-runs=\"pipe.size\">Size the pipes…</button></li><li><button type=\"button\" id=\"nozzles-import\">Bring in a table…</button></li><li><button type=\"button\" id=\"first-steps-again\">Show the first steps</button></li><li id=\"wheel-choice\"></li></ul></details> <details class=\"menu\" id=\"export\"><summary>Export</summary><ul>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 7, "</h1><div class=\"bar-group\" role=\"group\" aria-label=\"Steps\"><button type=\"button\" id=\"undo\">Undo</button> <button type=\"button\" id=\"redo\">Redo</button></div><details class=\"menu\" id=\"plan-menu\"><summary>Plan</summary><ul><li><button type=\"button\" data-runs=\"plan.find\">Find a thing…</button></li><li><button type=\"button\" id=\"plan-settings\">Name, units, place…</button></li><li><button type=\"button\" data-runs=\"plan.supply\">Water supply…</button></li><li><button type=\"button\" data-runs=\"head.arrange\">Arrange heads…</button></li><li><button type=\"button\" data-runs=\"zone.group\">Group the heads…</button></li><li><button type=\"button\" data-runs=\"pipe.size\">Size the pipes…</button></li><li><button type=\"button\" data-runs=\"plan.rules\">Local rules…</button></li><li><button type=\"button\" id=\"nozzles-import\">Bring in a table…</button></li><li><button type=\"button\" id=\"first-steps-again\">Show the first steps</button></li><li id=\"wheel-choice\"></li></ul></details> <details class=\"menu\" id=\"export\"><summary>Export</summary><ul>")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
@@ -126,7 +126,7 @@ func boardBar(m BoardModel) templ.Component {
 			var templ_7745c5c3_Var5 string
 			templ_7745c5c3_Var5, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.SafeURL(f.href)).ResolveURL(ctx)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/board.templ`, Line: 68, Col: 40}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/board.templ`, Line: 71, Col: 40}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var5)
 			if templ_7745c5c3_Err != nil {
@@ -139,7 +139,7 @@ func boardBar(m BoardModel) templ.Component {
 			var templ_7745c5c3_Var6 string
 			templ_7745c5c3_Var6, templ_7745c5c3_Err = templ.JoinStringErrs(f.label)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/board.templ`, Line: 68, Col: 61}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/board.templ`, Line: 71, Col: 61}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var6))
 			if templ_7745c5c3_Err != nil {

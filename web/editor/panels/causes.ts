@@ -3,12 +3,23 @@
 
 import type { Finding } from "../design";
 import { h, type Row, Rows, setAttr, setText } from "../dom";
-import { type Cause, hasPlace, inSettings, rankNames, rankSays } from "../findings";
+import {
+  type Cause,
+  type Cure,
+  cureNames,
+  cureOf,
+  hasPlace,
+  inSettings,
+  rankNames,
+  rankSays,
+} from "../findings";
 
 /** What the rows ask of the panel. */
 export interface CauseActs {
   go(f: Finding, place?: string): void;
   accept(list: readonly Finding[]): void;
+  /** Seeks what cures a cause. */
+  cure(how: Cure, c: Cause): void;
   opened(c: Cause): boolean;
   open(c: Cause, yes: boolean): void;
 }
@@ -33,6 +44,7 @@ export class CauseRow implements Row<Cause> {
   readonly #cases: Rows<Finding>;
   readonly #rest = link("", () => this.#all());
   readonly #take = link("", () => this.#cause && this.acts.accept(this.#cause.list));
+  readonly #cure = link("", () => this.#cures());
   readonly #do = h("p", { class: "do" });
   readonly #why = h("p");
   readonly #source = h("p", { class: "hint" });
@@ -44,7 +56,12 @@ export class CauseRow implements Row<Cause> {
     const list = h("ul", { class: "cases" });
     this.#cases = new Rows(list, keyOf, () => caseRow(acts));
     const why = h("details", { class: "why" }, h("summary", {}, "Why"), this.#why, this.#source);
-    this.#body.append(list, h("p", { class: "case-acts" }, this.#rest, this.#take), this.#do, why);
+    this.#body.append(
+      list,
+      h("p", { class: "case-acts" }, this.#rest, this.#take, this.#cure),
+      this.#do,
+      why,
+    );
     this.#head.append(this.#rank, " ", this.#title);
     this.el.append(h("div", { class: "cause-line" }, h("h3", {}, this.#head), this.#go), this.#body);
   }
@@ -70,9 +87,19 @@ export class CauseRow implements Row<Cause> {
     this.#take.hidden = !many;
     setText(this.#take, `Accept all ${c.list.length}…`);
     setAttr(this.#take, "aria-label", `Accept all ${c.list.length} with one reason: ${c.title}`);
+    const cure = cureOf(first.code);
+    this.#cure.hidden = cure === null;
+    setText(this.#cure, cure ? cureNames[cure] : "");
+    setAttr(this.#cure, "aria-label", cure ? `${cureNames[cure]} for: ${c.title}` : null);
     setText(this.#do, first.do);
     setText(this.#why, first.why);
     setText(this.#source, first.source ? `Source: ${first.source}` : "");
+  }
+
+  #cures(): void {
+    const c = this.#cause;
+    const cure = c?.list[0] ? cureOf(c.list[0].code) : null;
+    if (c && cure) this.acts.cure(cure, c);
   }
 
   #showGo(c: Cause, first: Finding): void {

@@ -17,6 +17,9 @@ const ofGround: readonly CommandID[] = [
   "edit.paste",
   "edit.all",
   "edit.allheads",
+  "head.arrange",
+  "head.improve",
+  "zone.group",
   "view.fit",
   "view.layers",
   "edit.undo",
@@ -35,7 +38,7 @@ const ofThing: readonly CommandID[] = [
 /** What besides can be done with things of one collection. */
 const ofOne: Readonly<Partial<Record<Collection, readonly CommandID[]>>> = {
   heads: ["head.left", "head.right", "head.narrower", "head.wider", "head.shorter", "head.longer"],
-  areas: ["tool.split", "edit.join", "edit.makehole"],
+  areas: ["head.arrange", "head.improve", "tool.split", "edit.join", "edit.makehole"],
   barriers: ["draw.continue", "tool.split", "edit.join"],
 };
 

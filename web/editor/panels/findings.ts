@@ -1,11 +1,13 @@
 // The findings: grouped by cause, worst first, each leading to its place. At
 // first sight only the worst few are there, one line each.
 
+import { areasChosen } from "../arranging";
 import type { Finding, Rank } from "../design";
 import { atMostEvery, byID, h, type Row, Rows, setAttr, setText } from "../dom";
 import {
   byRank,
   type Cause,
+  type Cure,
   group,
   inSettings,
   inSight,
@@ -21,7 +23,11 @@ import { ids } from "../model";
 import { count } from "../names";
 import type { Board } from "../state";
 import { acceptWithReason } from "./accepting";
+import { showArranging } from "./arranging";
 import { type CauseActs, CauseRow, keyOf, link } from "./causes";
+import { showGrouping } from "./grouping";
+import { showImproving } from "./improving";
+import { showLocalRules } from "./localrules";
 
 export class Findings {
   readonly #panel = byID("findings");
@@ -54,6 +60,7 @@ export class Findings {
     const acts: CauseActs = {
       go: (f, place) => this.go(f, place),
       accept: (list) => void acceptWithReason(board, list),
+      cure: (how, c) => this.#cure(how, c),
       opened: (c) => this.#opened.get(c.key) ?? this.#firstOpen.has(c.key),
       open: (c, yes) => {
         this.#opened.set(c.key, yes);
@@ -188,6 +195,17 @@ export class Findings {
     this.board.announce(
       `${place}${rankNames[f.rank]}: ${f.title}. ${f.sentence} ${count(this.board.selection.size, "thing")} selected.`,
     );
+  }
+
+  /** Opens what is sought for a cause, for the areas it is about. */
+  #cure(how: Cure, c: Cause): void {
+    if (this.board.shut()) return;
+    const about = c.list.flatMap((f) => areasChosen(this.board.plan, f.about ?? []));
+    const areas = [...new Set(about)];
+    if (how === "head.improve") showImproving(areas);
+    else if (how === "head.arrange") showArranging(areas);
+    else if (how === "zone.group") showGrouping();
+    else void showLocalRules(this.board);
   }
 
   #reopen(f: Finding): void {

@@ -25,7 +25,7 @@ export function showFirstSteps(board: Board, drawing: Drawing, supply: () => voi
   const list = new Rows<FirstStep>(
     rows,
     (s) => s.title,
-    () => stepRow((s) => go(s)),
+    () => stepRow((to) => go(to)),
   );
   const summary = h("p", { role: "status" });
   let unfolded: boolean | null = null; // as the user wants it; null: as it comes
@@ -43,7 +43,7 @@ export function showFirstSteps(board: Board, drawing: Drawing, supply: () => voi
   );
   next.addEventListener("click", () => {
     const [first] = firstSteps(board.plan, board.design, listed).filter((s) => !s.done);
-    if (first) go(first);
+    if (first) go(first.go);
   });
   fold.addEventListener("click", () => {
     unfolded = all.hidden === true;
@@ -56,13 +56,10 @@ export function showFirstSteps(board: Board, drawing: Drawing, supply: () => voi
     show();
     board.announce("First steps put away. The Plan menu brings them back.");
   };
-  const go = (step: FirstStep): void => {
-    if (step.go === "supply") supply();
-    else if (step.go.startsWith("tab-")) byID(step.go).click();
-    else
-      drawing.commands.run(step.go as Parameters<typeof drawing.commands.run>[0], (why) =>
-        board.announce(why),
-      );
+  const go = (to: FirstStep["go"]): void => {
+    if (to === "supply") supply();
+    else if (to.startsWith("tab-")) byID(to).click();
+    else drawing.commands.run(to as Parameters<typeof drawing.commands.run>[0], (why) => board.announce(why));
   };
   const show = (): void => {
     if (open === null) {
@@ -109,14 +106,16 @@ export function showFirstSteps(board: Board, drawing: Drawing, supply: () => voi
   };
 }
 
-function stepRow(go: (s: FirstStep) => void): Row<FirstStep> {
+function stepRow(go: (to: FirstStep["go"]) => void): Row<FirstStep> {
   let now: FirstStep | null = null;
   const tick = h("span", { class: "tick-mark", "aria-hidden": "true" });
   const title = h("strong");
   const state = h("span", { class: "unseen" });
   const says = h("span", { class: "says" });
-  const button = h("button", { type: "button", class: "small", onclick: () => now && go(now) });
-  const el = h("li", {}, h("p", {}, tick, " ", title, state, h("br"), says), button);
+  const button = h("button", { type: "button", class: "small", onclick: () => now && go(now.go) });
+  const other = h("button", { type: "button", class: "small", onclick: () => now?.also && go(now.also.go) });
+  const ways = h("span", { class: "ways" }, button, other);
+  const el = h("li", {}, h("p", {}, tick, " ", title, state, h("br"), says), ways);
   return {
     el,
     update: (s) => {
@@ -127,7 +126,9 @@ function stepRow(go: (s: FirstStep) => void): Row<FirstStep> {
       setText(state, s.done ? " (done)" : "");
       setText(says, s.says);
       setText(button, s.button);
-      button.hidden = s.done;
+      setText(other, s.also?.button ?? "");
+      ways.hidden = s.done;
+      other.hidden = s.also === undefined;
     },
   };
 }

@@ -19,7 +19,7 @@ export function showLongWork(work: LongWork, say: (sentence: string) => void): v
   };
   const rows = new Rows<Work>(list, key, (w) => row(w, work, say));
   const show = (): void => {
-    const shown = work.works.filter((w) => w.shows !== "quiet");
+    const shown = work.works.filter((w) => w.shows !== "quiet" && !w.own);
     rows.show(shown);
     box.hidden = shown.length === 0;
     document.documentElement.dataset.working = String(work.works.length);

@@ -14,7 +14,9 @@ import { perimeterOf } from "../shape";
 import type { Board } from "../state";
 import { statusOf } from "../statuses";
 import { isClosed, ringsOf } from "../things";
+import { showArranging } from "./arranging";
 import { Control } from "./control";
+import { showImproving } from "./improving";
 import { sizeText } from "./objects";
 import { removeThings } from "./removing";
 import { insideFacts, otherRuns, pipeFacts, runningFacts } from "./waterfacts";
@@ -45,6 +47,13 @@ export class Selected {
   /** What streams do at a barrier, or what is in the way of a head's. */
   readonly #streams = h("div", { class: "streams", hidden: true });
   #more = h("p", { class: "hint", hidden: true });
+  /** What can be sought for planting areas. */
+  readonly #seek = h(
+    "p",
+    { class: "acts", hidden: true },
+    h("button", { type: "button", onclick: () => showArranging() }, "Arrange heads…"),
+    h("button", { type: "button", onclick: () => showImproving() }, "Improve…"),
+  );
 
   constructor(readonly board: Board) {
     const soon = atMostEvery(100, () => this.#render());
@@ -118,6 +127,7 @@ export class Selected {
       this.#facts,
       this.#others,
       this.#streams,
+      this.#seek,
       h("div", { class: "fields" }, ...short),
       ...long,
       this.#more,
@@ -191,6 +201,9 @@ export class Selected {
       if (["site", "barriers"].includes(group.collection))
         facts.push(...shapeFacts(this.board.plan, `${group.collection}/${id}`));
     }
+    const planted = (id: string): boolean => find(this.board.plan, "areas", id)?.kind === "planting";
+    this.#seek.hidden =
+      this.board.earlier !== null || group?.collection !== "areas" || !group.ids.every(planted);
     const only = group?.ids.length === 1 ? group.collection : null;
     this.#showStreams(streamsOf(reckoned, only ?? "", id ?? ""));
     const runs = only === "pipes" ? otherRuns(this.board.plan, reckoned?.pipes?.[id ?? ""]) : [];

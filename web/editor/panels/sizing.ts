@@ -1,9 +1,10 @@
 // The offer of pipe sizes: what changes, from which size to which, what it costs
 // and what the check of it found. It is taken whole, by one step, or left.
 
+import type { Ground } from "../asking";
 import { ask, h } from "../dom";
 import { count } from "../names";
-import { askSizes, type Ground, type SizeGroup, type Sizes, takeSizes } from "../sizing";
+import { askSizes, type SizeGroup, type Sizes, takeSizes } from "../sizing";
 
 /** Asks for sizes and shows what is offered. */
 export async function offerSizes(board: Ground): Promise<void> {

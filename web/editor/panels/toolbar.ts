@@ -1,5 +1,6 @@
 // The tools at the left and, above the board, what the tool in hand draws with.
 
+import { areasChosen } from "../arranging";
 import { bodies, bodyChoices, fitting, nozzleChoices, nozzles } from "../catalog";
 import { type Command, type CommandID, tooltip } from "../commands";
 import { atMostEvery, byID, h, setAttr, setText } from "../dom";
@@ -46,6 +47,8 @@ const seldom: ReadonlySet<CommandID> = new Set([
   "view.selection",
 ]);
 const withNothing: readonly CommandID[] = ["edit.all", "edit.allheads"];
+/** With nothing selected, or planting areas. */
+const sought: readonly CommandID[] = ["head.arrange", "head.improve", "zone.group"];
 const aids: readonly CommandID[] = ["aid.snap", "aid.grid", "aid.gridsnap", "aid.ortho", "view.pen"];
 
 interface Pressed {
@@ -165,11 +168,13 @@ export class Toolbar {
     const nozzle = this.#kit("Nozzle", set("nozzle"));
     const body = this.#kit("Body", set("body"));
     const zone = this.#kit("Zone", set("zone"));
+    const arrange = this.#button(this.drawing.commands.get("head.arrange"));
+    arrange.classList.add("sometimes");
     const show = (c: Control, value: string, choices: Choice[]): void =>
       c.show({ value, mixed: false, choices });
     return {
       tools: ["tool.head"],
-      el: h("div", { class: "kit-group" }, nozzle.el, body.el, zone.el),
+      el: h("div", { class: "kit-group" }, nozzle.el, body.el, zone.el, arrange),
       show: () => {
         const { plan, catalog } = this.board;
         const { kit } = this.drawing;
@@ -218,8 +223,10 @@ export class Toolbar {
 
   #selectKit() {
     const made = (id: CommandID) => ({ id, el: this.#button(this.drawing.commands.get(id)) });
-    const [fixed, possible, none] = [onSelection, whenPossible, withNothing].map((l) => l.map(made));
-    const buttons = [...(fixed ?? []), ...(possible ?? []), ...(none ?? [])];
+    const [fixed, possible, none, offers] = [onSelection, whenPossible, withNothing, sought].map((l) =>
+      l.map(made),
+    );
+    const buttons = [...(fixed ?? []), ...(possible ?? []), ...(none ?? []), ...(offers ?? [])];
     for (const { id, el } of possible ?? []) el.classList.toggle("sometimes", seldom.has(id));
     const more = h("button", { type: "button", "aria-haspopup": "menu" }, "More…");
     more.addEventListener("click", () => openMenu(this.drawing, null, more));
@@ -233,6 +240,13 @@ export class Toolbar {
           el.hidden = this.drawing.commands.get(id).enabled() !== true && el !== document.activeElement;
         }
         for (const { el } of none ?? []) el.hidden = !empty;
+        const { plan, selection } = this.board;
+        const planting = empty || areasChosen(plan, selection).length === selection.size;
+        for (const { id, el } of offers ?? []) {
+          const can = planting && this.drawing.commands.get(id).enabled() === true;
+          el.hidden = !can && el !== document.activeElement;
+          el.classList.toggle("sometimes", !empty || id !== "head.arrange");
+        }
       },
     };
   }

@@ -19,6 +19,7 @@ import {
   zonesInOrder,
 } from "../zoning";
 import { Control } from "./control";
+import { showGrouping } from "./grouping";
 
 /** The columns, with what they mean where a word does not say it. */
 const columns: readonly (readonly [title: string, says?: string])[] = [
@@ -41,7 +42,14 @@ export class Zones {
   readonly #fromSelected: HTMLButtonElement;
   readonly #takeOut: HTMLButtonElement;
   readonly #loose: HTMLButtonElement;
-  readonly #empty = h("p", { class: "hint" }, "No zone yet. Select heads and press “New zone of selected”.");
+  readonly #group = button("Group the heads…", () => {
+    if (!this.board.shut()) showGrouping();
+  });
+  readonly #empty = h(
+    "p",
+    { class: "hint" },
+    "No zone yet. Group the heads by what the water can feed, or select heads and press “New zone of selected”.",
+  );
   readonly #guide = h(
     "p",
     { class: "hint" },
@@ -61,6 +69,7 @@ export class Zones {
     const bar = h(
       "p",
       { class: "acts" },
+      this.#group,
       this.#fromSelected,
       button("New empty zone", () => this.#newZone([])),
     );
@@ -99,6 +108,7 @@ export class Zones {
     this.#fromSelected.disabled = n === 0;
     this.#takeOut.disabled = n === 0;
     this.#counts = headCounts(this.board.plan);
+    this.#group.disabled = this.#counts.size === 0;
     const loose = this.#counts.get("") ?? 0;
     this.#loose.hidden = loose === 0;
     setText(this.#loose, `Select ${count(loose, "head")} without a zone`);

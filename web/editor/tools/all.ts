@@ -6,6 +6,7 @@ import { headTool } from "./head";
 import { heightTool } from "./height";
 import { measureTool } from "./measure";
 import { mirrorTool } from "./mirror";
+import { offerTool } from "./offer";
 import { barrierTool, outlineTool, pipeTool } from "./path";
 import { pictureTool } from "./picture";
 import { rectangleTool } from "./rectangle";
@@ -39,6 +40,7 @@ const starters = {
   mirror: () => run(mirrorTool),
   turn: () => run(turnTool),
   copies: () => run(copiesTool),
+  offer: () => run(offerTool),
 } as const satisfies Record<string, () => Running>;
 
 export type ToolName = keyof typeof starters;
@@ -46,7 +48,9 @@ export type ToolName = keyof typeof starters;
 export const isTool = (name: string): name is ToolName => Object.hasOwn(starters, name);
 
 /** The command that takes a tool up. */
-export const commandOf = (name: ToolName): CommandID =>
-  name === "mirror" || name === "turn" || name === "copies" ? `edit.${name}` : `tool.${name}`;
+export const commandOf = (name: ToolName): CommandID => {
+  if (name === "offer") return "head.arrange";
+  return name === "mirror" || name === "turn" || name === "copies" ? `edit.${name}` : `tool.${name}`;
+};
 
 export const takeUp = (name: ToolName): Running => starters[name]();

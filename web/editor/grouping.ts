@@ -1,0 +1,235 @@
+// Which heads share a valve, sought by the server and offered: shown on the board
+// by the marks of the zones, taken by one step.
+
+import { planURL } from "./api";
+import { type AskLong, isOf, type Stage, whenStored } from "./asking";
+import { parseNumber } from "./fields";
+import { type Read, read, refuse } from "./length";
+import { askLong } from "./longwork";
+import { apply, type Patch, type Ref, type System } from "./model";
+import { count } from "./names";
+import { flow, readQuantity } from "./quantity";
+
+/** What the server answers; the Go type is web.GroupView. */
+export interface GroupView {
+  rev: number;
+  offered: boolean;
+  says: string;
+  at?: Ref;
+  /** None: the plan is grouped so already. */
+  patch?: Patch;
+  label: string;
+  zones: GroupZone[];
+  /** How few valves there can be. */
+  bound: string;
+  proved: boolean;
+  limit: string;
+  minutes: string;
+  fits: boolean;
+  window: string;
+  notes: string[];
+  caution: string;
+  evaluations: string;
+}
+
+/** One zone as offered. */
+export interface GroupZone {
+  zone: string;
+  name: string;
+  station: number;
+  heads: string[];
+  count: string;
+  areas: string;
+  kind: string;
+  flow: string;
+  /** Of the limit. */
+  share: number;
+  rate: string;
+  minutes: string;
+  x_ft: number;
+  y_ft: number;
+  manifold: number;
+  where: string;
+  locked: boolean;
+}
+
+/** What the user asks for; what is left out is the usual. */
+export interface GroupWish {
+  areas: readonly string[];
+  limitGPM?: number;
+  days?: number;
+  hours?: number;
+  needIn?: number;
+  effort?: string;
+}
+
+export function question(w: GroupWish): string {
+  const q = new URLSearchParams();
+  if (w.areas.length > 0) q.set("areas", w.areas.join(","));
+  const all = { limit: w.limitGPM, days: w.days, hours: w.hours, need: w.needIn, effort: w.effort };
+  for (const [name, v] of Object.entries(all)) if (v !== undefined && v !== "") q.set(name, String(v));
+  return q.toString();
+}
+
+const MM_AN_INCH = 25.4;
+
+/** Reads the most a zone may take; empty: the usual. */
+export function readLimit(typed: string, system: System): Read<number | undefined> {
+  if (typed.trim() === "") return read(undefined);
+  return readQuantity(typed, flow, system, 0.2, 1000);
+}
+
+/** Reads the need of a week at peak, in inches or mm; empty: the usual. */
+export function readNeed(typed: string, system: System): Read<number | undefined> {
+  const t = typed.trim().toLowerCase();
+  if (t === "") return read(undefined);
+  const mm = /mm$/.test(t) || (system === "metric" && !/(in|")$/.test(t));
+  const v = parseNumber(t.replace(/\s*(mm|in|")$/, ""), mm ? "mm" : "inches", 0.01, mm ? 130 : 5);
+  if (!v.ok) return v;
+  return read(mm ? v.value / MM_AN_INCH : v.value);
+}
+
+export function readDays(typed: string): Read<number | undefined> {
+  if (typed.trim() === "") return read(undefined);
+  const v = parseNumber(typed, "days", 1, 7);
+  if (!v.ok || Number.isInteger(v.value)) return v;
+  return refuse(`${typed.trim()} is not a whole number of days. Type 1 to 7.`);
+}
+
+export function readHours(typed: string): Read<number | undefined> {
+  if (typed.trim() === "") return read(undefined);
+  return parseNumber(typed, "hours", 0.5, 24);
+}
+
+export type Phase = "asking" | "seeking" | "offered";
+
+export class Grouping {
+  phase: Phase = "asking";
+  wish: GroupWish = { areas: [] };
+  told = { step: "", share: 0 };
+  view: GroupView | null = null;
+  trouble = "";
+  #shown = false;
+  #off: AbortController | null = null;
+
+  constructor(
+    readonly board: Stage,
+    readonly changed: () => void,
+    readonly ask: AskLong<GroupView> = askLong,
+  ) {}
+
+  set(part: Partial<GroupWish>): void {
+    this.wish = { ...this.wish, ...part };
+    this.changed();
+  }
+
+  async seek(): Promise<void> {
+    if (this.phase === "seeking") return;
+    this.#drop();
+    this.trouble = "";
+    const off = new AbortController();
+    this.#off = off;
+    this.phase = "seeking";
+    this.told = { step: "", share: 0 };
+    this.changed();
+    if (!(await whenStored(this.board)))
+      return this.#fail("Heads are grouped on the plan as it is stored. Ask again when it says Saved.", off);
+    if (this.#off !== off) return;
+    const url = `${planURL(this.board.id)}/group?rev=${this.board.rev}&${question(this.wish)}`;
+    const answer = await this.board.longWork.run<GroupView>(
+      "Grouping heads",
+      (stop, tell) =>
+        this.ask(url, stop, (t) => {
+          tell(t);
+          this.told = { step: t.step, share: t.share };
+          this.changed();
+        }),
+      off.signal,
+      true,
+    );
+    if (this.#off !== off) return;
+    if (!answer) return this.#fail("Grouping was stopped. Nothing is changed.", off);
+    if (!answer.ok) return this.#fail(answer.error, off);
+    this.#off = null;
+    if (!answer.value.offered) {
+      this.view = answer.value;
+      this.phase = "asking";
+      this.trouble = answer.value.says;
+    } else {
+      this.view = answer.value;
+      this.phase = "offered";
+      this.#preview();
+    }
+    this.board.announce(answer.value.says);
+    this.changed();
+  }
+
+  #fail(why: string, off: AbortController): void {
+    if (this.#off !== off) return;
+    this.#off = null;
+    this.phase = "asking";
+    this.trouble = why;
+    this.board.announce(why);
+    this.changed();
+  }
+
+  stop(): void {
+    this.#off?.abort();
+  }
+
+  get stale(): boolean {
+    return this.phase === "offered" && this.view !== null && this.view.rev !== this.board.rev;
+  }
+
+  #preview(): void {
+    const v = this.view;
+    if (!v?.patch || !isOf(v.rev, this.board)) return;
+    this.#shown = true;
+    this.board.preview(apply(this.board.committed, v.patch));
+  }
+
+  /** To be called when the plan was changed: what is out of date is no longer shown. */
+  look(): void {
+    if (!this.stale) return;
+    if (this.#shown) {
+      this.#shown = false;
+      this.board.cancel();
+    }
+    this.changed();
+  }
+
+  async take(): Promise<boolean> {
+    const v = this.view;
+    if (!v?.patch || this.phase !== "offered") return false;
+    if (!isOf(v.rev, this.board)) {
+      this.board.show({ kind: "hint", sentence: "The plan has changed since this was found. Ask again." });
+      return false;
+    }
+    this.#shown = false;
+    const done = this.board.commit(v.label, apply(this.board.committed, v.patch));
+    this.board.announce(`Heads grouped into ${count(v.zones.length, "zone")}. Undo takes it back.`);
+    await done;
+    return true;
+  }
+
+  again(): void {
+    this.#drop();
+    this.phase = "asking";
+    this.changed();
+  }
+
+  leave(): void {
+    this.#drop();
+    this.phase = "asking";
+    this.trouble = "";
+  }
+
+  #drop(): void {
+    const off = this.#off;
+    this.#off = null;
+    off?.abort();
+    if (this.#shown) this.board.cancel();
+    this.#shown = false;
+    this.view = null;
+  }
+}
