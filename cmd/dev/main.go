@@ -6,6 +6,7 @@
 //	go run ./cmd/dev bench            kernels against their targets and oracles
 //	go run ./cmd/dev soak -for 10m    random users and kills for a while, and nothing lost
 //	go run ./cmd/dev rows             the page of what is promised and which test shows it
+//	go run ./cmd/dev layouts          the page of what the search for layouts finds
 //
 // It is run from anywhere inside the checkout.
 package main
@@ -34,7 +35,8 @@ const usage = `usage:
   go run ./cmd/dev test [-only P,…]  install what is missing, run every check
   go run ./cmd/dev bench             measure the kernels and the board
   go run ./cmd/dev soak [-for 10m]   use, kill and check the program for a while (-users, -seed)
-  go run ./cmd/dev rows              run the tests of all rows, write testdata/rows.md`
+  go run ./cmd/dev rows              run the tests of all rows, write testdata/rows.md
+  go run ./cmd/dev layouts           search the layouts of known shapes in full, write testdata/layouts.md`
 
 func run(ctx context.Context, args []string) error {
 	root, err := checkout(ctx)
@@ -55,6 +57,8 @@ func run(ctx context.Context, args []string) error {
 		return soak(ctx, root, args[1:])
 	case "rows":
 		return rows(ctx, root)
+	case "layouts":
+		return layouts(ctx, root)
 	}
 	return fmt.Errorf("there is no command %q\n%s", args[0], usage)
 }

@@ -55,10 +55,10 @@ func (j *job) take(k int, c candidate) bool {
 }
 
 // holds reports whether a layout keeps what may be wetted past the edge. Water on
-// paving and the like is held to the letter; soft ground to a twentieth of its
-// limit, which is what cells of different sizes disagree by.
+// paving and the like is held to the letter, that on soft ground to what is
+// printed of it.
 func (j *job) holds(f *finalist) bool {
-	soft := func(share, limit units.Ratio) bool { return share <= limit*1.05+1e-9 }
+	soft := func(share, limit units.Ratio) bool { return share <= limit+0.0005 }
 	return f.hard <= j.o.Hard+1e-9 && soft(f.bare, j.o.Bare) && soft(f.soft, j.o.Other)
 }
 
@@ -91,6 +91,10 @@ const (
 	worthPast  = 0.2
 )
 
+// mostTimes is how many times the heads of the best layout another may have to be
+// offered at all. Chosen.
+const mostTimes = 2
+
 // choose picks the layouts to offer of those found.
 func (j *job) choose() chosen {
 	c := chosen{}
@@ -111,6 +115,7 @@ func (j *job) choose() chosen {
 		return float64(f.m.FieldP10) - worthHeads*(float64(f.m.Heads)/float64(fewest)-1) - worthPast*float64(f.m.PastEdge)
 	}
 	best := most(own, worth)
+	own = slices.DeleteFunc(own, func(f finalist) bool { return f.m.Heads > mostTimes*best.m.Heads })
 	tidy, hasTidy := mostOf(own, func(f finalist) bool { return f.c.tidy }, worth)
 	if hasTidy && !best.c.tidy && tidy.m.FieldP10 >= best.m.FieldP10-j.o.TidyWithin {
 		best = tidy

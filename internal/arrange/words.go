@@ -96,7 +96,7 @@ func (j *job) reason(c *chosen) string {
 	what, share, limit := "paving, buildings and off the lot", best.hard, j.o.Hard
 	if best.hard <= j.o.Hard {
 		what, share, limit = "bare ground", best.bare, j.o.Bare
-		if best.bare <= j.o.Bare*1.05 {
+		if best.bare <= j.o.Bare+0.0005 {
 			what, share, limit = "other planting", best.soft, j.o.Other
 		}
 	}
