@@ -1,7 +1,9 @@
 package arrange
 
 import (
+	"encoding/json"
 	"math"
+	"os"
 	"strings"
 	"testing"
 
@@ -155,4 +157,47 @@ func TestAStripTooNarrowForItsSetBacks(t *testing.T) {
 	if !strings.Contains(g.refuses, "narrower than") {
 		t.Errorf("between walks: refuses %q", g.refuses)
 	}
+}
+
+// What a click on the page is set in to (web/editor/setback.ts) is a place where a
+// head may stand, give or take what the page rounds and this package spares.
+func TestThePageSetsHeadsWhereTheyMayStand(t *testing.T) {
+	t.Parallel()
+	doc, err := os.ReadFile("../../testdata/vectors/localrules.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	type head struct{ Want orb.Point }
+	var v struct {
+		Plan  json.RawMessage
+		Own   map[plan.RuleID]plan.LocalRule
+		Usual []head `json:"usual_heads"`
+		Kept  []head `json:"own_heads"`
+	}
+	if err := json.Unmarshal(doc, &v); err != nil {
+		t.Fatal(err)
+	}
+	for _, own := range []bool{false, true} {
+		p, err := plan.Decode(v.Plan)
+		if err != nil {
+			t.Fatal(err)
+		}
+		heads := v.Usual
+		if own {
+			p.Options.LocalRules, heads = v.Own, v.Kept
+		}
+		lawn, bed := groundOn(t, p, "lawn").stand, groundOn(t, p, "bed").stand
+		for _, h := range heads {
+			if d := min(awayFromAll(lawn, h.Want), awayFromAll(bed, h.Want)); d > spare+0.011 {
+				t.Errorf("own rules %v: %v is %.3f ft from where a head may stand", own, h.Want, d)
+			}
+		}
+	}
+}
+
+func awayFromAll(mp orb.MultiPolygon, at orb.Point) float64 {
+	if geom.Contains(mp, at) {
+		return 0
+	}
+	return edgeDistance(mp, at)
 }

@@ -49,7 +49,7 @@ func LocalRuleRows() []LocalRuleRow {
 		{SetBackLot, "Heads from the property line, at least", 4. / 12, practice},
 		{SetBackTrunk, "Heads from a trunk, at least", 2, practice},
 		{SetBackOther, "Heads from any other edge, at least", 4. / 12, practice},
-		{BandPaving, "No overhead water nearer to paving than", 0, "none by default; some codes ask for 24 in unless the paving drains to planting"},
+		{BandPaving, "No overhead water nearer to paving than", 0, "none by default; some codes ask for a band unless the paving drains to planting"},
 		{StripLeast, "No overhead water on strips between paving narrower than", 4, texas},
 		{TrunkClear, "No head aimed at a trunk nearer than", 10, practice},
 	}

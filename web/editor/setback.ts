@@ -13,17 +13,26 @@ import {
   type Point,
   times,
 } from "./geometry";
+import { hasOwnRule, type RuleID, ruleFeet } from "./localrules";
 import { type Area, ids, items, type Plan, parts } from "./model";
 import { type Corner, type Edge, edges, shapeHolds } from "./shape";
 import { indexOf } from "./snapindex";
 import { areaAt } from "./things";
 
-/** From a building, wall or fence, in feet: 12 in (common practice). */
-const FROM_WALL = 1;
-/** From any other edge, in feet: about 5 in; 4 in from paving is the least (30 TAC 344). */
+/** The least from any edge, in feet, where the plan has no rule of its own: 5 in, since 4 in is the usual least. */
 const FROM_EDGE = 0.4;
+/** The set-backs from what may lie along an edge. */
+const setBacks = [
+  "setback_paving",
+  "setback_street",
+  "setback_wall",
+  "setback_lot",
+  "setback_other",
+] as const;
 /** A place this far outside an area still means its edge, in feet. */
 const OUTSIDE = 0.6;
+/** An edge this near to the property line runs along it, in feet. */
+const ON_LINE = 0.1;
 /** How far beside an edge is looked for what stands there, in feet. */
 const BESIDE = 0.35;
 
@@ -42,7 +51,7 @@ function setInto(p: Plan, area: Area, at: Point): Point | null {
   const rings: readonly (readonly Corner[])[] = [area.outline, ...(area.holes ?? [])];
   const all = rings.flatMap((r) => edges(r));
   const holds = (q: Point): boolean => shapeHolds(area.outline, area.holes ?? [], q);
-  const reach = holds(at) ? FROM_WALL : OUTSIDE;
+  const reach = holds(at) ? Math.max(...setBacks.map((id) => kept(p, id))) : OUTSIDE;
   const near = all.filter((e) => distance(footOn(e, at), at) < reach);
   if (near.length === 0) return null;
   let to = at;
@@ -52,12 +61,18 @@ function setInto(p: Plan, area: Area, at: Point): Point | null {
   return holds(tidy) ? tidy : null;
 }
 
+/** How far from an edge a head is set for a rule, in feet. */
+function kept(p: Plan, id: RuleID): number {
+  const feet = ruleFeet(p, id);
+  return hasOwnRule(p, id) ? feet : Math.max(feet, FROM_EDGE);
+}
+
 /** A place moved off one edge until it is far enough from it. */
 function off(p: Plan, e: Edge, at: Point, holds: (q: Point) => boolean): Point {
   const foot = footOn(e, at);
   const inward = normalAt(e, foot, holds);
   if (!inward) return at;
-  const want = wallBeside(p, e, foot, inward) ? FROM_WALL : FROM_EDGE;
+  const want = Math.max(...besideEdge(p, e, foot, inward).map((id) => kept(p, id)));
   const now = dot(minus(at, foot), inward);
   return distance(foot, at) < want && now < want ? add(at, times(inward, want - now)) : at;
 }
@@ -89,9 +104,20 @@ function awayFromEnds(e: Edge, foot: Point): Point {
   return between(e.a, e.b, share);
 }
 
-function wallBeside(p: Plan, e: Edge, foot: Point, inward: Point): boolean {
+/** The rules of what lies along an edge; that of any other edge where nothing does. */
+function besideEdge(p: Plan, e: Edge, foot: Point, inward: Point): RuleID[] {
   const probe = awayFromEnds(e, foot);
-  if (areaAt(p, add(probe, times(inward, -BESIDE)), (a) => a.kind === "building")) return true;
+  const beyond = add(probe, times(inward, -BESIDE));
+  const out: RuleID[] = [];
+  const is = (k: Area["kind"]): boolean => Boolean(areaAt(p, beyond, (a) => a.kind === k));
+  if (is("building") || barrierAt(p, probe)) out.push("setback_wall");
+  if (is("paving")) out.push("setback_paving");
+  if (is("right_of_way")) out.push("setback_street");
+  if (onLotLine(p, probe)) out.push("setback_lot");
+  return out.length > 0 ? out : ["setback_other"];
+}
+
+function barrierAt(p: Plan, probe: Point): boolean {
   return indexOf(p)
     .edgesNear(probe, BESIDE)
     .some((near) => {
@@ -99,3 +125,6 @@ function wallBeside(p: Plan, e: Edge, foot: Point, inward: Point): boolean {
       return c === "barriers" && items(p, "barriers")[id]?.kind !== "hedge";
     });
 }
+
+const onLotLine = (p: Plan, probe: Point): boolean =>
+  edges(p.site?.lot ?? []).some((e) => distance(footOn(e, probe), probe) < ON_LINE);
