@@ -169,9 +169,9 @@ func ruleView(p *plan.Plan, row plan.LocalRuleRow) LocalRuleView {
 }
 
 func groupOptions(p *plan.Plan) GroupOptions {
-	w, supply := zones.UsualWindow(), pressure.SupplyOf(p)
+	w, supply := zones.WindowOf(p), pressure.SupplyOf(p)
 	return GroupOptions{
 		Limit: p.Show.Flow(supply.DesignGPM), GPM: float64(supply.DesignGPM),
-		Days: w.Days, Hours: w.Hours, NeedIn: float64(w.Need), Need: p.Show.Inches(w.Need),
+		Days: w.Days, Hours: w.Hours, NeedIn: float64(w.Need), Need: p.Show.Depth(w.Need),
 	}
 }

@@ -100,7 +100,7 @@ func (l *layoutWords) layout(ctx context.Context, y *arrange.Layout) LayoutView 
 		Heads: stands(l.p, y.Heads), Figures: l.figures(&y.Measures), Past: []LabelledText{},
 		Map: l.maps.of(ctx, y), Patch: patchOf(y.Patch), Label: "Arrange " + l.p.AreaName(y.Area),
 	}
-	for _, s := range y.Measures.Past {
+	for _, s := range y.Measures.PastTold() {
 		name := s.Name
 		if name == "" {
 			name = coverage.SurfaceName(l.p, s.Surface)

@@ -36,6 +36,8 @@ type Board struct {
 	Pressures []PressureView       `json:"pressures"`
 	Supply    *SupplyView          `json:"supply"`
 	Ground    []ContourView        `json:"ground,omitempty"` // by rising level
+	// MinutesSays is what the minutes of the zones rest on, "" without zones.
+	MinutesSays string `json:"minutes_says,omitempty"`
 }
 
 // FrameView is the raster of the map, in feet; row 0 is the southernmost.
@@ -105,6 +107,9 @@ type ZoneView struct {
 	Plantings   string  `json:"plantings"`
 	Areas       string  `json:"areas"`
 	Evenness    string  `json:"evenness"`
+	// Minutes is how long it runs in a week at peak, about: Board.MinutesSays says
+	// what that rests on. "" where nothing falls.
+	Minutes string `json:"minutes"`
 }
 
 // HeadView is one head as it will run.

@@ -12,7 +12,6 @@ import (
 	"evenfall/internal/design"
 	"evenfall/internal/plan"
 	"evenfall/internal/units"
-	"evenfall/internal/zones"
 )
 
 // newBoard puts a picture into words.
@@ -79,7 +78,7 @@ func (m *maker) areas() []AreaView {
 
 func (m *maker) zones() []ZoneView {
 	views := make([]ZoneView, 0, len(m.r.Zones))
-	weeks := zones.Minutes(m.p, m.r, nil, zones.WindowOf(m.p).Need)
+	weeks := m.minutes()
 	for _, z := range m.r.Zones {
 		v := ZoneView{
 			ID:          z.ID,
@@ -103,15 +102,6 @@ func (m *maker) zones() []ZoneView {
 		views = append(views, v)
 	}
 	return views
-}
-
-// minutesSays is what the minutes a week of the zones rest on.
-func (m *maker) minutesSays() string {
-	if len(m.r.Zones) == 0 {
-		return ""
-	}
-	return fmt.Sprintf("Minutes a week at peak, about: %s on turf, less on other planting, at an evenness in the field of %s. Both are assumptions until the climate is known and the system audited.",
-		m.sys.Inches(zones.WindowOf(m.p).Need), m.sys.Percent(zones.AssumedDU))
 }
 
 // matched says how far a zone's nozzles are from one rate, and how many heads are

@@ -75,6 +75,21 @@ func (s *Past) hard(p *plan.Plan) bool {
 	return s.Surface == coverage.Band || s.Surface == coverage.Outside && len(p.Site.Lot) > 2
 }
 
+// told is the least share of the flow that is told by surface. Chosen: less is the
+// rim of a few throws.
+const told = 0.0005
+
+// PastTold is the water past the edge that is told by surface, most first.
+func (m *Measures) PastTold() []Past {
+	var out []Past
+	for _, s := range m.Past {
+		if s.Share >= told {
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
 // SmallShare prints a share with a decimal where a whole percent would hide it:
 // 12 %, 0.4 %.
 func SmallShare(sys units.System, r units.Ratio) string {

@@ -28,6 +28,10 @@ func TestFiguresStandInTheirColumns(t *testing.T) {
 			t.Errorf("%s: %q, want %q", c.ID, figures[i].Text, want[c.ID])
 		}
 	}
+	m.Past = append(m.Past, Past{Surface: "a4", Kind: plan.Planting, Share: 0.0004})
+	if told := m.PastTold(); len(told) != 3 {
+		t.Errorf("told %+v", told)
+	}
 	// With a property line what falls past it is off the lot.
 	p.Site.Lot = geom.Outline{{X: 0}, {X: 40}, {X: 40, Y: 30}}
 	if got := m.HardShare(p); got < 0.0339 || got > 0.0341 {

@@ -58,7 +58,7 @@ func (r *reporter) layouts(a *arrange.Answer) {
 	r.table(rows)
 	for i := range a.Layouts {
 		r.wrap("  ", fmt.Sprintf("%d: %s", i+1, a.Layouts[i].Says))
-		for _, s := range a.Layouts[i].Measures.Past {
+		for _, s := range a.Layouts[i].Measures.PastTold() {
 			r.line("     %s: %s of the flow", plan.Capital(s.Name), arrange.SmallShare(r.sys, s.Share))
 		}
 	}

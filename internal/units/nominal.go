@@ -41,3 +41,11 @@ func (s System) NominalPressure(p PSI) string {
 func short(v float64) string {
 	return strings.TrimSuffix(strings.TrimRight(decimals(v, 2), "0"), ".")
 }
+
+// Depth prints a depth of water, as rain is measured: 1.4 in, or 36 mm.
+func (s System) Depth(in Inches) string {
+	if s == Metric {
+		return decimals(in.Millimetres(), 0) + " mm"
+	}
+	return short(float64(in)) + " in"
+}
