@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"os"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -77,7 +78,7 @@ func hold(t *testing.T, name string, p *plan.Plan, o *Offer) *plan.Plan {
 			t.Errorf("%s: head %s went into the locked zone %s", name, id, now.Zone)
 		}
 		h.Zone, h.Tag, now.Zone, now.Tag = "", "", "", ""
-		if fmt.Sprint(h) != fmt.Sprint(now) {
+		if !reflect.DeepEqual(h, now) {
 			t.Errorf("%s: more than zone and tag of head %s changed", name, id)
 		}
 	}
