@@ -12,6 +12,10 @@ func (pr *proposer) proposal() (*Proposal, error) {
 	picks := make([]chosen, len(pr.jobs))
 	changes := make([][]change, len(pr.jobs))
 	for i, j := range pr.jobs {
+		if !j.looked {
+			out.Answers = append(out.Answers, Answer{Area: j.ground.id, Layouts: []Layout{}, Why: "It is laid out in a moment."})
+			continue
+		}
 		picks[i] = j.choose()
 		a := Answer{Area: j.ground.id, Layouts: []Layout{}, Why: j.reason(&picks[i])}
 		for _, f := range picks[i].list {
@@ -108,8 +112,11 @@ func (pr *proposer) offers(out *Proposal, picks []chosen, changes [][]change) er
 func (pr *proposer) notes(out *Proposal) []string {
 	notes := []string{}
 	for i, j := range pr.jobs {
-		if len(out.Answers[i].Layouts) > 0 && j.kits[0].why != "" {
+		if j.looked && len(out.Answers[i].Layouts) > 0 && j.kits[0].why != "" {
 			notes = append(notes, plan.Capital(j.ground.name)+": "+lower(j.kits[0].why))
+		}
+		if why := j.noStrips(); why != "" && len(out.Answers[i].Layouts) > 0 {
+			notes = append(notes, why)
 		}
 	}
 	return notes

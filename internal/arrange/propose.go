@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"runtime"
 	"slices"
-	"sync"
 
 	"evenfall/internal/coverage"
 	"evenfall/internal/plan"
@@ -98,6 +97,7 @@ type job struct {
 	pool     []finalist    // all found so far, every one measured
 	gauge    *gauge        // nil until something is measured
 	why      string        // why nothing can be arranged
+	looked   bool          // it has its first layouts, or never will; until then nobody else may look
 	spent    int           // evaluations
 	share    int           // of the proposer's total
 }
@@ -224,25 +224,35 @@ func standing(p *plan.Plan, ids []plan.ID) ([]stand, string) {
 	return out, ""
 }
 
-// look lays every area out from equal intervals, by its first kit.
+// look lays every area out from equal intervals, by its first kit. Of many areas it
+// tells as each is done, so that the first are seen at once.
 func (pr *proposer) look(ctx context.Context) {
-	var wg sync.WaitGroup
-	next := make(chan *job, len(pr.jobs))
+	next, ready := make(chan *job, len(pr.jobs)), make(chan *job, len(pr.jobs))
 	for _, j := range pr.jobs {
 		next <- j
 	}
 	close(next)
 	for range max(1, min(runtime.GOMAXPROCS(0), len(pr.jobs))) {
-		wg.Go(func() {
+		go func() {
 			for j := range next {
 				if ctx.Err() == nil && j.why == "" {
 					j.sow(ctx, 0, firstFew)
 				}
+				ready <- j
 			}
-		})
+		}()
 	}
-	wg.Wait()
+	for i := range pr.jobs {
+		j := <-ready
+		j.looked = true
+		if i+1 < len(pr.jobs) && len(pr.jobs) > fewAreas && j.why == "" {
+			pr.tellBest("First layouts, from equal intervals")
+		}
+	}
 }
+
+// fewAreas is how many areas are all laid out before anything is told. Chosen.
+const fewAreas = 3
 
 // firstFew is how many layouts of equal intervals are measured for the first
 // offers, fineFew for the last. Chosen: a measure costs a field estimate.
