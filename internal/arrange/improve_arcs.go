@@ -12,8 +12,8 @@ import (
 	"evenfall/internal/units"
 )
 
-// turnMost is how far an arc that wets what must stay dry is turned in, in
-// degrees: what a crew takes for a wrong setting. Chosen.
+// turnMost is how far both edges of an arc are turned at once, in degrees: farther
+// round one of them goes alone, or the whole turns. Chosen: what is set wrong.
 const turnMost = 30.0
 
 // dryer are the changes that keep the water of heads off what must stay dry: an
@@ -35,9 +35,13 @@ func (m *mender) dryer(f plan.Finding) []remedy {
 	}
 	var out []remedy
 	for _, id := range heads {
-		out = append(out, m.turns(id, turnMost, false)...)
 		out = append(out, m.turns(id, 3*turnMost, false)...)
 		out = append(out, m.throws(id, -1)...)
+	}
+	if len(heads) > 0 {
+		if area := m.areaOf(heads[0]); m.groundOf(area) != nil {
+			out = append(out, m.rows(f, area, []orb.Point{m.groundOf(area).shape.Bound().Center()})...)
+		}
 	}
 	return out
 }
@@ -79,7 +83,9 @@ func (m *mender) turns(id plan.ID, most float64, open bool) []remedy {
 			add(a, a+float64(h.SweepDeg), 0)
 		}
 		for _, b := range to {
-			add(a, b, 0.5)
+			if math.Abs(a-start) <= turnMost+1e-6 && math.Abs(b-end) <= turnMost+1e-6 {
+				add(a, b, 0.5)
+			}
 		}
 	}
 	for _, b := range to {

@@ -22,7 +22,7 @@ type mender struct {
 	o     Options
 	field *coverage.Field // of the whole
 	local *coverage.Field // of what a search for one finding reads
-	site  *site // made when first wanted
+	site  *site           // made when first wanted
 	asked map[plan.ID]bool
 
 	grounds map[plan.ID]*ground
@@ -126,8 +126,8 @@ type remedy struct {
 	kind string
 	area plan.ID
 	of   []adjust
-	cost float64   // what a change is worth not to be made, in square feet of dry ground
-	step float64   // feet, of what can still be shifted; 0: nothing
+	cost float64 // what a change is worth not to be made, in square feet of dry ground
+	step float64 // feet, of what can still be shifted; 0: nothing
 	why  plan.Finding
 	key  string // of the finding it was sought for
 }
@@ -142,7 +142,7 @@ const (
 	costFoot   = 0.15 // of a move
 	costAdd    = 8.0
 	costRemove = 1.0
-	costHead   = 0.3 // each head more of those that change alike
+	costHead   = 1.0 // each head more of those that change alike
 	// worthwhile is what a mend must gain beyond its cost.
 	worthwhile = 3.0
 )
@@ -260,12 +260,28 @@ func (m *mender) stockFor(zone, body plan.ID) []item {
 	return out
 }
 
-// fitting is the best nozzle for a head's body to throw an arc so far at a rate.
-func (m *mender) fitting(h plan.Head, sweep units.Degrees, throw units.Feet, rate units.InchesPerHour) (setting, bool) {
+// fitting is the best nozzle for a head's body to throw an arc so far at a rate: a
+// fixed one before one that is adjusted, the less turned down the better, then the
+// nearer to the rate. Chosen.
+func (m *mender) fitting(h plan.Head, sweep units.Degrees, throw units.Feet, rate units.InchesPerHour) (best setting, ok bool) {
 	if rate <= 0 || throw <= 0 {
-		return setting{}, false
+		return best, false
 	}
-	return bestOf(m.stockFor(h.Zone, h.Body), sweep, throw, float64(rate), setWithin)
+	least := math.Inf(1)
+	for _, it := range m.stockFor(h.Zone, h.Body) {
+		s, can := it.setting(sweep, throw, float64(rate), setWithin)
+		if !can {
+			continue
+		}
+		worse := math.Abs(float64(s.rate/rate)-1) + 0.2*differs(s.fixed, true)
+		if s.turned {
+			worse += 0.1 + 0.5*(1-float64(throw/it.table))
+		}
+		if worse < least-1e-9 {
+			best, ok, least = s, true, worse
+		}
+	}
+	return best, ok
 }
 
 // setTo is the adjustment that gives a head a setting.

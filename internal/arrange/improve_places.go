@@ -238,7 +238,7 @@ func (m *mender) slide(id plan.ID, g *ground, pa *path, along, by float64) (reme
 
 // shifts are a remedy's neighbours: what it moves or adds a foot to each side.
 func (m *mender) shifts(r remedy) []remedy {
-	if len(r.of) != 1 {
+	if len(r.of) != 1 || r.step == 0 {
 		return nil
 	}
 	a := r.of[0]
@@ -306,14 +306,17 @@ func (m *mender) rows(f plan.Finding, area plan.ID, goals []orb.Point) []remedy 
 			seen[key] = true
 			for by := -6.0; by <= 6; by++ {
 				var of []adjust
+				leads := false
 				for _, id := range row {
-					to := spotOf(m.p.Heads[id])
+					from := spotOf(m.p.Heads[id])
+					to := from
 					to[axis] += by
-					if m.mayStand(g, to) && towards(p, to, goals) {
+					if m.mayStand(g, to) {
+						leads = leads || towards(from, to, goals)
 						of = append(of, adjust{id: id, to: &to})
 					}
 				}
-				if r, ok := m.alike(MendMove, costMove+costFoot*math.Abs(by), of); ok && by != 0 && len(of) == len(row) {
+				if r, ok := m.alike(MendMove, costMove+costFoot*math.Abs(by), of); ok && leads && by != 0 && len(of) == len(row) {
 					out = append(out, r)
 				}
 			}
@@ -362,6 +365,7 @@ func (m *mender) additions(area plan.ID, goals []orb.Point) []remedy {
 			continue
 		}
 		like := m.byDistance(own, []orb.Point{p})[0]
+		p = m.inRow(g, own, p)
 		var throws []units.Feet
 		for _, id := range m.byDistance(own, []orb.Point{p}) {
 			if t := whole(m.throwOf(id)); !slices.Contains(throws, t) && len(throws) < 3 {
@@ -381,6 +385,21 @@ func (m *mender) additions(area plan.ID, goals []orb.Point) []remedy {
 	return out
 }
 
+// inRow brings a place into line with the heads whose row it is nearly in.
+func (m *mender) inRow(g *ground, own []plan.ID, p orb.Point) orb.Point {
+	for axis := range 2 {
+		for _, id := range own {
+			q := p
+			q[axis] = spotOf(m.p.Heads[id])[axis]
+			if math.Abs(q[axis]-p[axis]) < 0.5 && m.mayStand(g, q) {
+				p = q
+				break
+			}
+		}
+	}
+	return p
+}
+
 // placesToAdd are the goals themselves, moved to where a head may stand, and the
 // places of the edge nearest to them, each once to the half foot.
 func (m *mender) placesToAdd(g *ground, goals []orb.Point) []orb.Point {
@@ -394,7 +413,8 @@ func (m *mender) placesToAdd(g *ground, goals []orb.Point) []orb.Point {
 		}
 	}
 	for _, goal := range goals {
-		if p, ok := nearestStand(g, orb.Point{math.Round(goal[0]), math.Round(goal[1])}); ok {
+		goal = orb.Point{math.Round(goal[0]), math.Round(goal[1])}
+		if p, ok := nearestStand(g, goal); ok {
 			add(p)
 		}
 		for i := range g.edges {
@@ -406,7 +426,7 @@ func (m *mender) placesToAdd(g *ground, goals []orb.Point) []orb.Point {
 			if c, off := pa.corner(along); c >= 0 && off <= 3 {
 				add(pa.at(c))
 			}
-			add(pa.at(math.Round(along)))
+			add(pa.at(along))
 		}
 	}
 	return out

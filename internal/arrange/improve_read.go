@@ -1,6 +1,7 @@
 package arrange
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"slices"
@@ -9,6 +10,7 @@ import (
 
 	"evenfall/internal/coverage"
 	"evenfall/internal/plan"
+	"evenfall/internal/units"
 )
 
 // trouble is what is wrong with a layout: what a mend is to lower.
@@ -28,6 +30,7 @@ const (
 	badMend    = 15.0 // of rank mend
 	badUneven  = 0.5  // of the ground by which an area's driest quarter falls short of its mean
 	badHard    = 40.0 // a gpm on what must stay dry, past what is let pass
+	badPassed  = 12.0 // the same of what is let pass; a third of it on bare ground
 	badRate    = 20.0 // a head off its zone's rate
 	badLeftOut = 200. // a head that cannot run
 	badApart   = 10.0 // a throw by which a head stands farther than head to head
@@ -44,9 +47,10 @@ const (
 // first what makes the rest read wrong.
 var watched = []string{
 	plan.HeadsDoubled, plan.NozzleNotFitting, plan.OutsideTable, plan.RatesMixed, plan.RotorNozzleByArc, plan.TurnedDownFar,
-	plan.HeadCloseToPaving, plan.SprayOnWall,
+	plan.HeadCloseToPaving, plan.NoDigging, plan.SprayOnWall, plan.ThingInThrow,
 	plan.SpacingWide, plan.DryPatch, plan.NeighbourFacesAway, plan.CornerBare,
-	plan.ThrowOnPaving, plan.LeavesLot, plan.ThrowOnGround, plan.ThrowUndrawn,
+	plan.ThrowOnPaving, plan.BandWetted, plan.LeavesLot, plan.ThrowOnGround, plan.ThrowUndrawn,
+	plan.NarrowStrip, plan.EdgeShared, plan.NothingAssigned,
 }
 
 // read reads the whole of the mender's plan.
@@ -124,17 +128,24 @@ func (m *mender) astray(p *plan.Plan, r *coverage.Result) float64 {
 		w.flow += float64(h.FlowGPM)
 		w.hard += hard
 		w.bare += bare
-		// A head may stray alone without its zone's share telling.
-		sum += badHard / 2 * max(hard-0.1*float64(h.FlowGPM), 0)
+		// What is let pass is still planned at none, and a head may stray alone
+		// without its zone's share telling.
+		sum += badPassed*hard + badPassed/3*bare + badHard/2*max(hard-0.1*float64(h.FlowGPM), 0)
 	}
 	for _, id := range plan.SortedIDs(zones) {
 		w := zones[id]
 		sum += badHard*max(w.hard-hardLet*w.flow, 0) + badHard/2*max(w.bare-bareLet*w.flow, 0)
-		if most := m.o.ZoneMost; most > 0 && id != "" {
+		if most := m.zoneMost(); most > 0 && id != "" {
 			sum += 5 * badHard * max(w.flow-max(float64(most), m.flowed[id]), 0)
 		}
 	}
 	return sum
+}
+
+// zoneMost is the most a zone may take: what was asked for, else, as a stand-in,
+// nine tenths of what the plan's supply names.
+func (m *mender) zoneMost() units.GPM {
+	return cmp.Or(m.o.ZoneMost, 0.9*cmp.Or(m.was.Supply.DesignFlowGPM, m.was.Supply.FlowGPM))
 }
 
 // hardOf is the water of a head, in gpm, that lands on what must stay dry or is

@@ -28,9 +28,13 @@ func (m *mender) remedies(f plan.Finding) []remedy {
 		return m.matches(f)
 	case plan.TurnedDownFar:
 		return m.smaller(f)
-	case plan.HeadCloseToPaving:
+	case plan.HeadCloseToPaving, plan.NoDigging:
 		return m.setBacks(f)
-	case plan.SprayOnWall:
+	case plan.ThingInThrow:
+		return m.clear(f)
+	case plan.NarrowStrip, plan.EdgeShared, plan.NothingAssigned:
+		return nil // what it takes is another layout
+	case plan.SprayOnWall, plan.BandWetted:
 		return append(m.setBacks(f), m.dryer(f)...)
 	case plan.SpacingWide, plan.DryPatch, plan.NeighbourFacesAway, plan.CornerBare:
 		return m.wetter(f)
@@ -214,18 +218,47 @@ func (m *mender) intoTable(f plan.Finding) []remedy {
 }
 
 // matches give the heads off their zone's rate nozzles of that rate, all in one:
-// with their throws as they are, and longer or shorter by whole feet alike.
+// with their throws as they are, and longer or shorter by whole feet alike. Or
+// they give the others nozzles of theirs.
 func (m *mender) matches(f plan.Finding) []remedy {
+	odd := m.headsIn(f)
+	if len(odd) == 0 {
+		return nil
+	}
+	var rest []plan.ID
+	zone := m.p.Heads[odd[0]].Zone
+	for _, h := range m.now.result.Heads {
+		if m.p.Heads[h.ID].Zone == zone && !slices.Contains(f.About, plan.RefTo("heads", h.ID)) && m.free(h.ID) {
+			rest = append(rest, h.ID)
+		}
+	}
+	out := m.matchedTo(odd, m.rateFor(odd[0]))
+	if is := m.now.head(odd[0]); is != nil {
+		out = append(out, m.matchedTo(rest, is.OwnRate)...)
+	}
+	return out
+}
+
+// matchedTo give heads nozzles of a rate.
+func (m *mender) matchedTo(heads []plan.ID, rate units.InchesPerHour) []remedy {
 	var out []remedy
 	for longer := units.Feet(-4); longer <= 12; longer++ {
 		var of []adjust
-		for _, id := range m.headsIn(f) {
+		foot := 0.3 // what is another family throws otherwise; else another throw is another layout
+		set := 0.0
+		for _, id := range heads {
 			h := m.p.Heads[id]
-			if s, ok := m.fitting(h, h.SweepDeg, whole(m.throwOf(id))+longer, m.rateFor(id)); ok && s.nozzle != h.Nozzle {
-				of = append(of, setTo(id, h, s))
+			s, ok := m.fitting(h, h.SweepDeg, whole(m.throwOf(id))+longer, rate)
+			if !ok || s.nozzle == h.Nozzle {
+				continue
 			}
+			of = append(of, setTo(id, h, s))
+			if row, _ := nozzleRow(m.p, s.nozzle); row.Family == m.p.Nozzles[h.Nozzle].Family {
+				foot = 1.5
+			}
+			set += 0.5 * differs(s.turned, false) // a screw left alone is one thing less to set
 		}
-		if r, ok := m.alike(MendNozzle, costNozzle+0.1*math.Abs(float64(longer)), of); ok {
+		if r, ok := m.alike(MendNozzle, costNozzle+foot*math.Abs(float64(longer))+set, of); ok {
 			out = append(out, r)
 		}
 	}
@@ -273,7 +306,13 @@ func (m *mender) setBacks(f plan.Finding) []remedy {
 			continue
 		}
 		from := spotOf(m.p.Heads[id])
-		if to, ok := nearestStand(g, from); ok && apart(from, to) > 0.01 && apart(from, to) < 4 {
+		to, ok := nearestStand(g, from)
+		for axis := range 2 {
+			if math.Abs(to[axis]-from[axis]) < 0.02 {
+				to[axis] = from[axis]
+			}
+		}
+		if ok && apart(from, to) > 0.01 && apart(from, to) < 4 {
 			all = append(all, adjust{id: id, to: &to})
 		}
 	}
@@ -291,6 +330,20 @@ func (m *mender) setBacks(f plan.Finding) []remedy {
 	}
 	if r, ok := m.alike(MendMove, costMove+costMove/2, all); ok {
 		out = append(out, r)
+	}
+	return out
+}
+
+// clear are the changes that take a thing out of the throw of heads: arcs turned
+// off it, heads moved.
+func (m *mender) clear(f plan.Finding) []remedy {
+	var out []remedy
+	heads := m.headsIn(f)
+	for _, id := range heads[:min(len(heads), 6)] {
+		p := spotOf(m.p.Heads[id])
+		all := []orb.Point{{p[0] + 1, p[1]}, {p[0] - 1, p[1]}, {p[0], p[1] + 1}, {p[0], p[1] - 1}}
+		out = append(out, m.turns(id, 2*turnMost, true)...)
+		out = append(out, m.moves(id, m.areaOf(id), all)...)
 	}
 	return out
 }

@@ -155,7 +155,7 @@ func (m *mender) try(ctx context.Context, s *scope, r *remedy, checks bool) (tro
 // byFindings are the mistakes that the measures of a reading do not tell: there
 // more changes are held to the findings themselves.
 var byFindings = []string{
-	plan.HeadsDoubled, plan.NozzleNotFitting, plan.OutsideTable, plan.HeadCloseToPaving, plan.SprayOnWall,
+	plan.HeadsDoubled, plan.NozzleNotFitting, plan.OutsideTable, plan.HeadCloseToPaving, plan.NoDigging, plan.SprayOnWall, plan.ThingInThrow,
 	plan.NeighbourFacesAway, plan.CornerBare, plan.SpacingWide,
 }
 
@@ -309,36 +309,53 @@ func (m *mender) settle(ctx context.Context) error {
 			}
 		}
 		now := m.now
-		without, err := m.readWith(ctx, others)
+		best, then, err := m.betterFor(ctx, i, at, others, now.sum+spared-0.5)
 		if err != nil {
+			m.now = now
 			return err
 		}
-		m.now = without
-		var best []remedy
-		var then trouble
-		least := now.sum + spared - 0.5
-		for _, alt := range append(m.remedies(r.why), m.shifts(r)...) {
-			if alt.kind != r.kind || !slices.Equal(alt.heads(), r.heads()) {
-				continue
-			}
-			alt.why, alt.key = r.why, r.key
-			list := slices.Insert(slices.Clone(others), at, alt)
-			t, err := m.readWith(ctx, list)
-			if err != nil {
-				return err
-			}
-			if t.sum+alt.cost < least && !t.worseThan(&now) && len(m.left(&t)) <= len(m.left(&now)) {
-				best, then, least = list, t, t.sum+alt.cost
-			}
-		}
+		m.now = now
 		if best != nil {
 			m.mends, m.now = best, then
-			continue
 		}
-		m.now = now
 	}
 	_, err := m.readWith(ctx, m.mends)
 	return err
+}
+
+// alternatives is how many of a mend's alternatives are read on the whole plan, of
+// those that measure best. Chosen.
+const alternatives = 4
+
+// betterFor is the best list of mends with another in place of the i-th, among
+// the others at a place; nil when none comes below a sum.
+func (m *mender) betterFor(ctx context.Context, i, at int, others []remedy, least float64) (best []remedy, then trouble, err error) {
+	r, now := m.mends[i], m.now
+	if m.now, err = m.readWith(ctx, others); err != nil {
+		return nil, then, err
+	}
+	s, err := m.scopeOf(ctx, r.why)
+	if err != nil {
+		return nil, then, err
+	}
+	alts := slices.DeleteFunc(append(m.remedies(r.why), m.shifts(r)...), func(alt remedy) bool {
+		return alt.kind != r.kind || !slices.Equal(alt.heads(), r.heads())
+	})
+	if alts, err = m.promising(ctx, s, alts, alternatives); err != nil {
+		return nil, then, err
+	}
+	for _, alt := range alts {
+		alt.why, alt.key = r.why, r.key
+		list := slices.Insert(slices.Clone(others), at, alt)
+		t, err := m.readWith(ctx, list)
+		if err != nil {
+			return nil, then, err
+		}
+		if t.sum+alt.cost < least && !t.worseThan(&now) && len(m.left(&t)) <= len(m.left(&now)) {
+			best, then, least = list, t, t.sum+alt.cost
+		}
+	}
+	return best, then, nil
 }
 
 func subset(of, all []plan.ID) bool {

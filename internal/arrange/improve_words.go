@@ -75,17 +75,23 @@ func (t *telling) says() string {
 		return t.nozzleWords()
 	case MendAdd:
 		h := t.mend.To[0]
-		return fmt.Sprintf("Add %s %s: %s, %s%s.", t.names(), t.p.Whereabouts(h.At), t.next.NozzleName(h.Nozzle), t.arcName(h.Sweep), t.setWords(h))
+		return fmt.Sprintf("Add %s %s: %s%s%s.", t.names(), t.p.Whereabouts(h.At), t.next.NozzleName(h.Nozzle), t.setWords(h), t.arcName(h))
 	default:
 		return fmt.Sprintf("Remove %s.", t.names())
 	}
 }
 
-func (t *telling) arcName(sweep units.Degrees) string {
-	if sweep >= 360 {
-		return "full circle"
+// arcName is the arc of a head that is added, and where it faces.
+func (t *telling) arcName(h Placed) string {
+	switch {
+	case t.next.Nozzles[h.Nozzle].Family == catalog.Strip:
+		return ""
+	case h.Sweep >= 360:
+		return ", a full circle"
+	case t.next.Nozzles[h.Nozzle].Fixed():
+		return ", facing " + t.facing(h)
 	}
-	return "an arc of " + t.p.Show.Angle(sweep)
+	return fmt.Sprintf(", an arc of %s facing %s", t.p.Show.Angle(h.Sweep), t.facing(h))
 }
 
 // setWords says to what a throw is set: ", set to 22'"; "" when it is the table's.
@@ -187,7 +193,7 @@ func (t *telling) arcWords() string {
 	left := math.Remainder(float64(was.Start+was.Sweep-is.Start-is.Sweep), 360)
 	nozzle := ""
 	if is.Nozzle != was.Nozzle {
-		nozzle = fmt.Sprintf(", with a nozzle %s%s in the same body", t.next.NozzleName(is.Nozzle), t.setWords(is))
+		nozzle = fmt.Sprintf(", with another nozzle in the same body, %s%s", t.next.NozzleName(is.Nozzle), t.setWords(is))
 	}
 	angle := func(v float64) string { return t.p.Show.Angle(units.Degrees(abs(v))) }
 	inOut := func(v float64) string { return plan.Choose(boolInt(v > 0), "in", "out") }
@@ -239,8 +245,8 @@ func (t *telling) throwWords() string {
 func (t *telling) nozzleWords() string {
 	n := len(t.mend.To)
 	if t.r.of[0].nozzle == "" && t.r.of[0].body != "" {
-		return fmt.Sprintf("Put the %s of %s into %s %s.", plan.Choose(n, "nozzle", "nozzles"), t.names(),
-			plan.Choose(n, "a body", "bodies"), t.next.BodyName(t.mend.To[0].Body))
+		return fmt.Sprintf("Put the %s of %s into %s: %s.", plan.Choose(n, "nozzle", "nozzles"), t.names(),
+			plan.Choose(n, "another body", "other bodies"), t.next.BodyName(t.mend.To[0].Body))
 	}
 	family, sets, by := catalog.Family(""), []string{}, map[string][]plan.ID{}
 	same, news := true, true
@@ -262,11 +268,15 @@ func (t *telling) nozzleWords() string {
 			return fmt.Sprintf("Change %s to %s in the same %s: %s.", t.names(), plan.Choose(n, "a "+string(family)+" nozzle", string(family)+" nozzles"),
 				plan.Choose(n, "body", "bodies"), sets[0])
 		}
-		return fmt.Sprintf("Change %s to %s %s in the same %s.", t.names(), plan.Choose(n, "nozzle", "nozzles"), sets[0], plan.Choose(n, "body", "bodies"))
+		return fmt.Sprintf("Change the %s of %s, in the same %s, to %s.", plan.Choose(n, "nozzle", "nozzles"), t.names(), plan.Choose(n, "body", "bodies"), sets[0])
 	}
 	var lots []string
 	for _, what := range sets {
-		lots = append(lots, fmt.Sprintf("%s %s", strings.TrimPrefix(strings.TrimPrefix(t.p.HeadNames(by[what]), "heads "), "head "), what))
+		in := fmt.Sprintf("%d of them", len(by[what]))
+		if len(by[what]) <= 4 {
+			in = strings.TrimPrefix(strings.TrimPrefix(t.p.HeadNames(by[what]), "heads "), "head ")
+		}
+		lots = append(lots, fmt.Sprintf("%s in %s", what, in))
 	}
 	kind := "other nozzles"
 	if same && news {
@@ -290,10 +300,10 @@ func (t *telling) why() string {
 	if b.RateOff > rateWithin && a.RateOff < b.RateOff {
 		parts = append(parts, fmt.Sprintf("the farthest head off its zone's rate goes from %s to %s off", sys.Percent(b.RateOff), sys.Percent(a.RateOff)))
 	}
-	if b.HardPart-a.HardPart > 0.002 {
+	if b.HardPart-a.HardPart > 0.002 && sys.Flow(a.HardGPM) != sys.Flow(b.HardGPM) {
 		parts = append(parts, fmt.Sprintf("water on what must stay dry goes from %s to %s", sys.Flow(b.HardGPM), sys.Flow(a.HardGPM)))
 	}
-	if abs(float64(a.DU-b.DU)) >= 0.005 && b.DU > 0 {
+	if sys.Percent(a.DU) != sys.Percent(b.DU) && b.DU > 0 {
 		parts = append(parts, fmt.Sprintf("the evenness goes from %s to %s", sys.Percent(b.DU), sys.Percent(a.DU)))
 	}
 	cured := ""
@@ -316,6 +326,12 @@ func (m *mender) leftWords(f plan.Finding) string {
 				free++
 			}
 		}
+	}
+	switch f.Code {
+	case plan.NothingAssigned:
+		return f.Sentence + " Arrange heads on it first."
+	case plan.NarrowStrip, plan.EdgeShared:
+		return f.Sentence + " It takes another layout: arrange it anew."
 	}
 	if heads > 0 && free == 0 {
 		return f.Sentence + " Its heads are locked or there already, so they stay as they are."

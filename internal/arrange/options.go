@@ -30,7 +30,7 @@ type Options struct {
 	TidyWithin units.Ratio
 
 	// ZoneMost is the most flow that a zone may take where it is known, and no mend
-	// takes one past it; 0: not known.
+	// takes one past it; 0: not known, and the supply's own figure stands in.
 	ZoneMost units.GPM
 
 	Seed uint64
