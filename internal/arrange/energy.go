@@ -101,15 +101,18 @@ func (s *search) headToHead(heads []stand) units.Ratio {
 	}
 	want, good := min(neighbours, len(heads)-1), 0
 	for i := range heads {
-		n := 0
+		n, need := 0, want
+		if sh := heads[i].set.strip; sh != nil && sh.Ahead != sh.Back {
+			need = min(need, 1) // the end of a row, which has a next head on one side only
+		}
 		for j := range heads {
 			if i != j && s.reaches(&heads[i], &heads[j]) {
-				if n++; n >= want {
+				if n++; n >= need {
 					break
 				}
 			}
 		}
-		if n >= want {
+		if n >= need {
 			good++
 		}
 	}

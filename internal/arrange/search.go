@@ -63,6 +63,7 @@ type search struct {
 	step     float64 // of arcs, degrees
 	main     float64 // direction of the ground's longest edge, degrees
 	evaluate int     // evaluations so far
+	why      string  // why strips do not suit the ground, in a sentence; "" when they do
 }
 
 // Cells of the search, feet: fine enough that DU is off by less than 0.003
@@ -211,7 +212,13 @@ func byHeads(all []candidate, few int) []candidate {
 }
 
 // constructive are layouts from equal intervals, the best few by number of heads
-// first found: within half a second of asking.
+// first found: within half a second of asking. Strips are set out along straight
+// runs or not at all.
 func (s *search) constructive(ctx context.Context) []candidate {
+	if len(s.kit.strips) > 0 {
+		var found []candidate
+		found, s.why = s.strips(ctx)
+		return found
+	}
 	return s.seeds(ctx)
 }

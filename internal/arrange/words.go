@@ -85,6 +85,8 @@ func (j *job) reason(c *chosen) string {
 		return j.why
 	case len(c.list) > 0:
 		return j.shortfall(c)
+	case len(j.pool) == 0 && j.noStrips() != "":
+		return j.noStrips()
 	case len(j.pool) == 0:
 		return fmt.Sprintf("No layout was found for %s with %s: no head has an arc on it that the stock can be set to. Try other nozzles.",
 			j.ground.name, j.stockWords())
