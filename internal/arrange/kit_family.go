@@ -53,12 +53,13 @@ func familiesFor(g *ground, o Options, stock []item) []choice {
 }
 
 // suited are the families for the width of an area and what grows there, with
-// the reason for the first.
+// the reason for the first. The width is the middle one of its parts: a lawn of
+// narrow arms is not made for rotors by the one place where they meet.
 func suited(g *ground) ([]catalog.Family, string) {
-	width := g.widest
+	width := g.typical
 	bed := g.cover == plan.Flowers || g.cover == plan.Shrubs || g.cover == plan.Groundcover || g.cover == plan.Vegetables
 	switch {
-	case width <= stripTo:
+	case g.widest <= stripTo:
 		return []catalog.Family{catalog.Strip, catalog.Spray},
 			"Strip nozzles and small sprays suit ground this narrow."
 	case bed && width <= streamTo:

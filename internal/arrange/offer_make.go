@@ -1,6 +1,7 @@
 package arrange
 
 import (
+	"fmt"
 	"slices"
 
 	"evenfall/internal/plan"
@@ -31,7 +32,7 @@ func (pr *proposer) proposal() (*Proposal, error) {
 	if err := pr.offers(out, picks, changes); err != nil {
 		return nil, err
 	}
-	out.Notes = pr.notes(out)
+	out.Notes = pr.notes(picks)
 	return out, nil
 }
 
@@ -108,15 +109,20 @@ func (pr *proposer) offers(out *Proposal, picks []chosen, changes [][]change) er
 	return nil
 }
 
-// notes are what holds for the whole proposal.
-func (pr *proposer) notes(out *Proposal) []string {
+// notes say why each area has the nozzles it has.
+func (pr *proposer) notes(picks []chosen) []string {
 	notes := []string{}
 	for i, j := range pr.jobs {
-		if j.looked && len(out.Answers[i].Layouts) > 0 && j.kits[0].why != "" {
-			notes = append(notes, plan.Capital(j.ground.name)+": "+lower(j.kits[0].why))
+		if len(picks[i].list) == 0 {
+			continue
 		}
-		if why := j.noStrips(); why != "" && len(out.Answers[i].Layouts) > 0 {
-			notes = append(notes, why)
+		first, name := picks[i].list[0].kit, plan.Capital(j.ground.name)
+		switch k := j.kits[first]; {
+		case first == 0 && k.why != "":
+			notes = append(notes, name+": "+lower(k.why))
+		case k.family != j.kits[0].family:
+			notes = append(notes, fmt.Sprintf("%s: %s, which its width asks for, come out less even in the field or wet more past its edge than %s.",
+				name, familyWord(j.kits[0].family), familyWord(k.family)))
 		}
 	}
 	return notes

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 
+	"evenfall/internal/catalog"
 	"evenfall/internal/units"
 )
 
@@ -109,6 +110,12 @@ func (j *job) choose() chosen {
 	for _, f := range good { // the kit asked for by width and cover, if it does
 		main = min(main, f.kit)
 	}
+	for k := range j.kits { // and one that lasts in the field before one that does not
+		if slices.ContainsFunc(good, func(f finalist) bool { return f.kit == k && j.lasts(&f) }) {
+			main = k
+			break
+		}
+	}
 	own := frontOf(ofKit(good, main))
 	fewest := slices.MinFunc(own, func(a, b finalist) int { return cmp.Compare(a.m.Heads, b.m.Heads) }).m.Heads
 	worth := func(f finalist) float64 {
@@ -132,7 +139,7 @@ func (j *job) choose() chosen {
 		return f.m.PastEdge < g.m.PastEdge-noise/5
 	})
 	other := frontOf(slices.DeleteFunc(slices.Clone(good), func(f finalist) bool {
-		return j.kits[f.kit].family == j.kits[main].family
+		return j.kits[f.kit].family == j.kits[main].family || !j.lasts(&f) && j.kits[f.kit].family != catalog.Strip
 	}))
 	if len(other) > 0 {
 		few := slices.MinFunc(other, func(a, b finalist) int { return cmp.Compare(a.m.Heads, b.m.Heads) }).m.Heads
@@ -165,10 +172,31 @@ func (j *job) fit() []finalist {
 		top := slices.MaxFunc(good, func(a, b finalist) int { return cmp.Compare(a.m.DU, b.m.DU) }).m.DU
 		good = keep(good, func(f *finalist) bool { return f.m.DU >= top-0.05 })
 	}
+	for k := range j.kits { // what would not last in the field, where others of its kit do
+		if slices.ContainsFunc(good, func(f finalist) bool { return f.kit == k && j.lasts(&f) }) {
+			good = keep(good, func(f *finalist) bool { return f.kit != k || j.lasts(f) })
+		}
+	}
 	if near := keep(good, func(f *finalist) bool { return f.m.HeadToHead > 0.999 }); len(near) > 0 {
 		good = near
 	}
 	return good
+}
+
+// What the tenth percentile of the field estimate is to be (reference coverage
+// §9, goal 5): sprays on ground wider than wideGround feet, and everything else.
+const (
+	lastsWide   units.Ratio = 0.75
+	lastsNarrow units.Ratio = 0.70
+	wideGround  units.Feet  = 15
+)
+
+// lasts reports whether a layout is even enough in the field, nine times in ten.
+func (j *job) lasts(f *finalist) bool {
+	if j.kits[f.kit].family == catalog.Spray && j.ground.widest > wideGround {
+		return f.m.FieldP10 >= lastsWide
+	}
+	return f.m.FieldP10 >= lastsNarrow
 }
 
 func ofKit(all []finalist, k int) []finalist {

@@ -49,6 +49,9 @@ func (j *job) says(l *Layout) string {
 	if m.DU < evenEnough {
 		text += fmt.Sprintf(" It falls short of the %s that a layout should reach.", j.p.Show.Percent(evenEnough))
 	}
+	if m.DU >= evenEnough && m.FieldP10 < lastsNarrow {
+		text += fmt.Sprintf(" Small errors of setting cost it much: one installation in ten comes out under %s.", j.p.Show.Percent(m.FieldP10))
+	}
 	if m.HeadToHead < 0.999 {
 		text += " Some heads stand farther apart than head to head."
 	}
