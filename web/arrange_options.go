@@ -64,8 +64,11 @@ func optionsOf(ctx context.Context, p *plan.Plan, rev int64) (*ArrangeOptions, e
 
 func areaOption(p *plan.Plan, l *arrange.Place) ArrangeArea {
 	v := ArrangeArea{
-		ID: l.Area, Name: plan.Capital(p.AreaName(l.Area)), Cover: plan.Words(string(l.Cover)), Size: p.Show.Area(l.Ground),
+		ID: l.Area, Name: plan.Capital(p.AreaName(l.Area)), Cover: plan.Words(string(l.Cover)),
 		Heads: len(l.Goes), Stay: len(l.Stays), Can: l.Refuses == "", Why: l.Refuses,
+	}
+	if l.Ground > 0 {
+		v.Size = p.Show.Area(l.Ground)
 	}
 	if l.Typical > 0 {
 		v.Width = p.About(l.Typical) + " wide"
@@ -124,7 +127,10 @@ func stockOf(p *plan.Plan) []StockFamily {
 			continue
 		}
 		slices.SortStableFunc(v.Nozzles, func(a, b StockNozzle) int { return cmp.Compare(a.throw, b.throw) })
-		v.Says = fmt.Sprintf("%s, throw %s to %s", plan.Plural(len(v.Nozzles), "nozzle", "nozzles"), p.Show.NominalLength(least), p.Show.NominalLength(most))
+		v.Says = plan.Plural(len(v.Nozzles), "nozzle", "nozzles") + ", throw " + p.Show.NominalLength(least)
+		if most > least {
+			v.Says += " to " + p.Show.NominalLength(most)
+		}
 		out = append(out, v)
 	}
 	return out

@@ -147,8 +147,8 @@ type ArrangeOptions struct {
 type ArrangeArea struct {
 	ID       plan.ID `json:"id"`
 	Name     string  `json:"name"`
-	Cover    string  `json:"cover"` // "turf"
-	Size     string  `json:"size"`
+	Cover    string  `json:"cover"`              // "turf"
+	Size     string  `json:"size"`               // "" of one that cannot be arranged
 	Width    string  `json:"width"`              // its usual width: "about 22 ft wide"
 	Family   string  `json:"family,omitempty"`   // id of the one that is suggested
 	Suggests string  `json:"suggests,omitempty"` // "Sprays, by its width"

@@ -30,11 +30,15 @@ func (m *Mend) Readings(p *plan.Plan) []BeforeAfter {
 		}
 		return BeforeAfter{id, label, before, after, change}
 	}
+	hard := of("hard", "On paving, buildings and off the lot", hardWords(sys, b), hardWords(sys, a), a.HardGPM < b.HardGPM)
+	if sys.Flow(a.HardGPM) == sys.Flow(b.HardGPM) { // the share may move by the flow of the rest
+		hard.Change = "same"
+	}
 	return []BeforeAfter{
 		of("evenness", "Layout uniformity", sys.Percent(b.DU), sys.Percent(a.DU), a.DU > b.DU),
 		of("field_low", "Field estimate, 1 in 10 under", sys.Percent(b.FieldP10), sys.Percent(a.FieldP10), a.FieldP10 > b.FieldP10),
 		of("dry", "Dry patches", dryWords(sys, b.DrySqFt), dryWords(sys, a.DrySqFt), a.DrySqFt < b.DrySqFt),
-		of("hard", "On paving, buildings and off the lot", hardWords(sys, b), hardWords(sys, a), a.HardGPM < b.HardGPM),
+		hard,
 		of("rate", "Farthest from the zone's rate", sys.Percent(b.RateOff), sys.Percent(a.RateOff), a.RateOff < b.RateOff),
 	}
 }
