@@ -170,7 +170,7 @@ func (g *grounds) setUp(b *box, out []standing) {
 	for _, n := range b.valves {
 		place := at
 		for _, d := range besides {
-			if p := (orb.Point{at[0] + d[0], at[1] + d[1]}); clear(p) && g.rules.Surface(p) == g.sites[b.site].area && g.stands(p) {
+			if p := (orb.Point{at[0] + d[0], at[1] + d[1]}); clear(p) && g.fits(p, g.sites[b.site].area) && g.stands(p) {
 				place = p
 				break
 			}

@@ -22,6 +22,9 @@ const (
 	// boxInset is how far inside its planting a box is set, in feet: the 12 in to
 	// paving with something to spare. Chosen.
 	boxInset = 1.25
+	// halfBox is half the breadth of a box, in feet. Chosen: common boxes are 12 to 20 in
+	// wide.
+	halfBox = 0.75
 	// boxStep is how far apart places along an edge are looked at, in feet; it is
 	// more on edges of over mostSteps of them.
 	boxStep   = 4.0
@@ -110,9 +113,19 @@ func (g *grounds) find() {
 }
 
 func (g *grounds) add(s site) {
-	if g.rules.Surface(s.at) == s.area && g.stands(s.at) {
+	if g.fits(s.at, s.area) && g.stands(s.at) {
 		g.sites = append(g.sites, s)
 	}
+}
+
+// fits reports whether a box lies within an area.
+func (g *grounds) fits(at orb.Point, area plan.ID) bool {
+	for _, d := range []orb.Point{{0, 0}, {halfBox, 0}, {-halfBox, 0}, {0, halfBox}, {0, -halfBox}} {
+		if g.rules.Surface(orb.Point{at[0] + d[0], at[1] + d[1]}) != area {
+			return false
+		}
+	}
+	return true
 }
 
 // stands reports whether a box may stand at a place.

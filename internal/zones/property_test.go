@@ -70,7 +70,7 @@ func hold(t *testing.T, name string, p *plan.Plan, o *Offer) *plan.Plan {
 	for id, h := range p.Heads {
 		now := next.Heads[id]
 		switch {
-		case h.Zone != "" && (h.Locked || p.Zones[h.Zone].Locked || h.Status == plan.Existing) && now.Zone != h.Zone:
+		case h.Zone != "" && h.Status.Stands() && (h.Locked || p.Zones[h.Zone].Locked || h.Status == plan.Existing) && now.Zone != h.Zone:
 			t.Errorf("%s: head %s stays, and went from %s to %q", name, id, h.Zone, now.Zone)
 		case h.Status.Stands() && pressure.PlannedFlow(p, id) > 0 && seen[id] == "":
 			t.Errorf("%s: head %s is in no zone", name, id)
@@ -119,7 +119,7 @@ func unlike(t *testing.T, name string, next *plan.Plan, o *Offer, fixed map[plan
 
 func TestGroupingsOfRandomYardsHold(t *testing.T) {
 	t.Parallel()
-	yards := 40
+	yards := 30
 	if os.Getenv("EVENFALL_THOROUGH") != "" {
 		yards = 1000
 	}
@@ -132,7 +132,7 @@ func TestGroupingsOfRandomYardsHold(t *testing.T) {
 		}
 		p = read(t, p)
 		name := fmt.Sprintf("yard %d", n)
-		opts := Options{Seed: 3, Effort: 6000}
+		opts := Options{Seed: 3, Effort: 20_000}
 		o, err := propose(context.Background(), p, opts, nil, unestimated)
 		var no *Refusal
 		if errors.As(err, &no) {
@@ -154,14 +154,18 @@ func TestGroupingsOfRandomYardsHold(t *testing.T) {
 		if len(o.Groups) > 1 {
 			several++
 		}
-		again, err := propose(context.Background(), p, opts, nil, unestimated)
-		if err != nil || !bytes.Equal(again.Patch, o.Patch) || again.Says != o.Says {
-			t.Errorf("%s: the same question has another answer", name)
+		if n%5 < 2 {
+			again, err := propose(context.Background(), p, opts, nil, unestimated)
+			if err != nil || !bytes.Equal(again.Patch, o.Patch) || again.Says != o.Says {
+				t.Errorf("%s: the same question has another answer", name)
+			}
 		}
 		after := proposed(t, next, opts)
 		if string(after.Patch) != "{}" {
 			moved++
-			t.Logf("%s: proposing again changes %s", name, after.Patch)
+			if !strings.Contains(after.Says, "to another zone") {
+				t.Errorf("%s: proposing again changes %s, and says %q", name, after.Patch, after.Says)
+			}
 		}
 		if len(after.Groups) > len(o.Groups) {
 			t.Errorf("%s: proposing again has %d zones, where there were %d", name, len(after.Groups), len(o.Groups))
@@ -170,7 +174,9 @@ func TestGroupingsOfRandomYardsHold(t *testing.T) {
 	if several < yards/2 {
 		t.Errorf("only %d of %d yards have more than one zone: they test little", several, yards)
 	}
-	if moved > 0 {
+	// A locked head without a zone gets one, and holds it from then on, which makes the
+	// second question another one; else what was found is found again.
+	if moved*20 > yards {
 		t.Errorf("%d of %d groupings are changed when asked for again", moved, yards)
 	}
 }

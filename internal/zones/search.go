@@ -13,8 +13,10 @@ const (
 	overCost  = 300 * hundredth // a zone over the limit, and each gpm it is over by
 	offCost   = 200 * hundredth // a head off its zone's rate
 	underCost = 150 * hundredth // a zone under the least flow, and as much again at no flow
-	// warm and cold are the temperatures that a run begins and ends at.
-	warm = 20 * hundredth
+	// hot, mild and cold are the temperatures that a run begins at, for few heads and
+	// for many, whose starts are not to be lost, and that it ends at.
+	hot  = 20 * hundredth
+	mild = 4 * hundredth
 	cold = 0.2 * hundredth
 )
 
@@ -55,7 +57,7 @@ type walk struct {
 	changed [3]int
 	spare   [3][]int32
 	would   [3]zone
-	hot     [3]float64
+	warmth  [3]float64
 }
 
 // search improves a grouping into so many zones by moving a head, swapping two, or
@@ -65,14 +67,12 @@ type walk struct {
 // else the best of all.
 func (q *question) search(ctx context.Context, start []int, zones, looks int, r *rand.Rand) ([]int, score, error) {
 	w := &walk{q: q, r: r, in: slices.Clone(start), lists: members(start, zones)}
-	total := 0
 	for i, it := range q.items {
-		total += it.flow
 		if it.seed < 0 {
 			w.free = append(w.free, int32(i))
 		}
 	}
-	w.mean = float64(total) / float64(max(zones, 1))
+	w.mean = q.mean(zones)
 	for _, of := range w.lists {
 		z := q.zone(of)
 		w.zones, w.heats = append(w.zones, z), append(w.heats, q.heat(z, w.mean))
@@ -81,8 +81,11 @@ func (q *question) search(ctx context.Context, start []int, zones, looks int, r 
 	if len(w.free) == 0 || len(w.lists) < 2 {
 		return w.best, w.least, nil
 	}
-	fall := math.Pow(cold/warm, 1/float64(max(looks, 1)))
-	heat := float64(warm)
+	heat := float64(hot)
+	if len(w.free) > smallLoose {
+		heat = mild
+	}
+	fall := math.Pow(cold/heat, 1/float64(max(looks, 1)))
 	for n := range looks {
 		if n%1024 == 0 && ctx.Err() != nil {
 			return nil, score{}, ctx.Err()
@@ -114,7 +117,7 @@ func (w *walk) step(heat float64) {
 		w.spare[1] = append(append(w.spare[1][:0], w.lists[b]...), i)
 		w.take(heat, i, b, -1, 0)
 	case kind < 8:
-		j, ok := w.other(b)
+		j, ok := w.other(b, a)
 		if !ok {
 			return
 		}
@@ -122,7 +125,7 @@ func (w *walk) step(heat float64) {
 		w.spare[1] = append(without(w.spare[1], w.lists[b], j), i)
 		w.take(heat, i, b, j, a)
 	default:
-		j, ok := w.other(b)
+		j, ok := w.other(b, -1)
 		if !ok {
 			return
 		}
@@ -138,13 +141,20 @@ func (w *walk) step(heat float64) {
 	}
 }
 
-// other is a head of a zone that may go, by chance.
-func (w *walk) other(zone int) (int32, bool) {
+// other is a head of a zone that may go, by chance: one beside another zone if one is
+// soon found.
+func (w *walk) other(zone, beside int) (int32, bool) {
 	of := w.lists[zone]
 	if len(of) == 0 {
 		return 0, false
 	}
-	j := of[w.r.IntN(len(of))]
+	var j int32
+	for range 4 {
+		j = of[w.r.IntN(len(of))]
+		if beside < 0 || slices.ContainsFunc(w.q.near[j], func(n int32) bool { return w.in[n] == beside }) {
+			break
+		}
+	}
 	return j, w.q.items[j].seed < 0
 }
 
@@ -167,9 +177,9 @@ func (w *walk) take(heat float64, i int32, b int, j int32, c int) {
 			continue
 		}
 		w.would[k] = w.q.zone(w.spare[k])
-		w.hot[k] = w.q.heat(w.would[k], w.mean)
+		w.warmth[k] = w.q.heat(w.would[k], w.mean)
 		now += w.heats[z]
-		then += w.hot[k]
+		then += w.warmth[k]
 	}
 	if worse := then - now; worse > 0 && w.r.Float64() >= math.Exp(-worse/heat) {
 		return
@@ -177,7 +187,7 @@ func (w *walk) take(heat float64, i int32, b int, j int32, c int) {
 	for k, z := range w.changed {
 		if z >= 0 {
 			w.lists[z], w.spare[k] = w.spare[k], w.lists[z]
-			w.zones[z], w.heats[z] = w.would[k], w.hot[k]
+			w.zones[z], w.heats[z] = w.would[k], w.warmth[k]
 		}
 	}
 	w.in[i] = b

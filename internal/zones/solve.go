@@ -8,8 +8,11 @@ import (
 const (
 	// mostPacked is how many looks a proof about one number of valves may take.
 	mostPacked = 100_000
-	// runs is how many searches are made from each start.
-	runs = 2
+	// runs is how many searches are made from each start of a small question, of up to
+	// smallLoose heads; of a larger one only the best begun are gone on from, once.
+	runs       = 2
+	smallLoose = 40
+	bestBegun  = 2
 )
 
 // answer is a grouping of one question.
@@ -103,10 +106,20 @@ func (q *question) best(ctx context.Context, pack []int, valves int, seed uint64
 			return in, s, true, nil
 		}
 	}
-	starts := q.starts(valves, pack)
-	each := max(effort/(runs*len(starts)), 500)
-	for n := range runs * len(starts) {
-		found, sc, err := q.search(ctx, starts[n/runs], valves, each, rand.New(rand.NewPCG(seed, uint64(n))))
+	starts, turns := q.starts(valves), runs
+	if loose > smallLoose {
+		starts, turns = starts[:bestBegun], 1
+	}
+	starts = append(starts, pack) // whatever its places, it is within the limit
+	each := max(effort/(turns*len(starts)), 500)
+	for n := range turns * len(starts) {
+		looks := each
+		if n/turns == len(starts)-1 && loose > smallLoose {
+			if in != nil && s.sound() {
+				break
+			}
+		}
+		found, sc, err := q.search(ctx, starts[n/turns], valves, looks, rand.New(rand.NewPCG(seed, uint64(n))))
 		if err != nil {
 			return nil, score{}, false, err
 		}

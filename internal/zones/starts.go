@@ -6,21 +6,96 @@ import (
 	"slices"
 )
 
-// starts are groupings into so many zones to begin a search from: heads taken in
-// turn along a line across the ground, each way of looking along it, and along a
-// round through all of them. They may be over the limit where heads do not divide
-// well; packed, where given, is not.
-func (q *question) starts(zones int, packed []int) [][]int {
-	var out [][]int
+// starts are groupings into so many zones to begin a search from, the most promising
+// first: the ground halved again and again, and heads taken in turn along lines
+// across it and along a round through all of them. They may be over the limit where
+// heads do not divide well.
+func (q *question) starts(zones int) [][]int {
+	out := [][]int{q.halved(zones, 0), q.halved(zones, 1), q.fill(zones, q.round())}
 	for _, degrees := range []float64{0, 90, 45, 135} {
 		sin, cos := math.Sincos(degrees * math.Pi / 180)
 		out = append(out, q.fill(zones, q.sorted(func(it *item) float64 { return float64(it.at[0]*cos) + float64(it.at[1]*sin) })))
 	}
-	out = append(out, q.fill(zones, q.round()))
-	if packed != nil {
-		out = append(out, packed)
+	heat := make(map[int]float64, len(out))
+	order := make([]int, len(out))
+	for n, in := range out {
+		order[n] = n
+		zs := q.zones(in)
+		mean := q.mean(len(zs))
+		for _, z := range zs {
+			heat[n] += q.heat(z, mean)
+		}
 	}
-	return out
+	q.looked += len(out)
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(heat[a], heat[b]) })
+	best := make([][]int, len(out))
+	for k, n := range order {
+		best[k] = out[n]
+	}
+	return best
+}
+
+// mean is what zones would take if their flows were equal.
+func (q *question) mean(zones int) float64 {
+	total := 0
+	for _, it := range q.items {
+		total += it.flow
+	}
+	return float64(total) / float64(max(zones, 1))
+}
+
+// halved gives zones the pieces of the ground, parted across its longer side, or its
+// shorter one the first time, by flow, again and again.
+func (q *question) halved(zones, across int) []int {
+	in := make([]int, len(q.items))
+	for i, it := range q.items {
+		in[i] = it.seed
+	}
+	if zones <= q.seeds { // all have heads that stay
+		return q.fill(zones, q.round())
+	}
+	free := q.loose()
+	loads := make([]int, zones)
+	for i, it := range q.items {
+		if in[i] >= 0 {
+			loads[it.seed] += it.flow
+		}
+	}
+	for z := range q.seeds {
+		free = q.grow(z, int(q.mean(zones)), free, in, loads)
+	}
+	q.halve(free, q.seeds, zones, across, in)
+	return in
+}
+
+func (q *question) halve(of []int, from, to, across int, in []int) {
+	if to-from == 1 || len(of) == 0 {
+		for _, i := range of {
+			in[i] = from
+		}
+		return
+	}
+	low, high, total := q.items[of[0]].at, q.items[of[0]].at, 0
+	for _, i := range of {
+		total += q.items[i].flow
+		for k, v := range q.items[i].at {
+			low[k], high[k] = min(low[k], v), max(high[k], v)
+		}
+	}
+	axis := across
+	if high[1]-low[1] > high[0]-low[0] {
+		axis = 1 - across
+	}
+	slices.SortStableFunc(of, func(a, b int) int { return cmp.Compare(q.items[a].at[axis], q.items[b].at[axis]) })
+	middle := from + (to-from)/2
+	share := total * (middle - from) / (to - from)
+	cut, sum := 0, 0
+	for cut < len(of)-1 && sum+q.items[of[cut]].flow/2 < share {
+		sum += q.items[of[cut]].flow
+		cut++
+	}
+	q.halve(of[:cut], from, middle, 0, in)
+	q.halve(of[cut:], middle, to, 0, in)
 }
 
 // sorted are the free items by a figure.
