@@ -159,3 +159,34 @@ func TestE30_EachLawnHasItsOwnEdgeRow(t *testing.T) {
 		t.Errorf("%s %s", a.Says, b.Says)
 	}
 }
+
+// BenchmarkFirstOffers is the time from asking for three lawns to the first offers.
+func BenchmarkFirstOffers(b *testing.B) {
+	p := plan.Empty("three lawns", units.US)
+	p.Areas = map[plan.ID]plan.Area{
+		"a": {Name: "Front", Kind: plan.Planting, Outline: ownShapes[2].outline},
+		"b": {Name: "Side", Kind: plan.Planting, Outline: moved(ownShapes[4].outline, 100)},
+		"c": {Name: "Back", Kind: plan.Planting, Outline: moved(ownShapes[8].outline, 200)},
+	}
+	for b.Loop() {
+		ctx, cancel := context.WithCancel(context.Background())
+		_, err := Propose(ctx, p, Usual(), func(s Stage) {
+			if s.Best != nil && len(s.Best.Offers) > 0 {
+				cancel()
+			}
+		})
+		if err == nil {
+			b.Fatal("it was not called off")
+		}
+	}
+}
+
+// moved is an outline so many feet farther east.
+func moved(o geom.Outline, by float64) geom.Outline {
+	out := make(geom.Outline, len(o))
+	for i, v := range o {
+		v.X += by
+		out[i] = v
+	}
+	return out
+}

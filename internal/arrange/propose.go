@@ -98,7 +98,6 @@ type job struct {
 	gauge    *gauge        // nil until something is measured
 	why      string        // why nothing can be arranged
 	looked   bool          // it has its first layouts, or never will; until then nobody else may look
-	spent    int           // evaluations
 	share    int           // of the proposer's total
 }
 

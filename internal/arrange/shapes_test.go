@@ -99,21 +99,23 @@ func TestLayouts_TenShapes(t *testing.T) {
 		if !sh.small && !thorough() {
 			continue
 		}
-		for _, families := range [][]catalog.Family{nil, {catalog.Spray}} {
-			o := Usual()
-			o.Families = families
-			if !thorough() {
-				o.Effort = 3000
-			}
+		t.Run(sh.name, func(t *testing.T) {
 			p := plan.Empty("shape", units.US)
 			p.Areas = map[plan.ID]plan.Area{"a": lawn(sh.outline, sh.holes...)}
-			got, err := Propose(context.Background(), p, o, nil)
-			if err != nil {
-				t.Fatal(err)
+			for _, families := range [][]catalog.Family{nil, {catalog.Spray}} {
+				o := Usual()
+				o.Families = families
+				if !thorough() {
+					o.Effort = 3000
+				}
+				got, err := Propose(context.Background(), p, o, nil)
+				if err != nil {
+					t.Fatal(err)
+				}
+				showShape(table, sh.name, families, got)
+				holdShape(t, sh.name, p, got)
 			}
-			showShape(table, sh.name, families, got)
-			holdShape(t, sh.name, p, got)
-		}
+		})
 	}
 }
 
