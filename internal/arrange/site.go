@@ -146,14 +146,24 @@ func (s *site) ground(area plan.ID) (*ground, error) {
 	if g.refuses = s.notOverhead(a, g.name); g.refuses != "" {
 		return g, nil
 	}
+	if err := s.fill(g); err != nil {
+		// A drawing must not stop the search of the other areas.
+		g.stand, g.edges = nil, nil
+		g.refuses = fmt.Sprintf("Where heads may stand on %s could not be worked out: %v. Draw it, or what lies on it, with fewer corners.", g.name, err)
+	}
+	return g, nil
+}
+
+// fill works out what the ground of an area is and where heads may stand on it.
+func (s *site) fill(g *ground) error {
 	var err error
-	if g.shape, err = s.shapeOf(area); err != nil {
-		return nil, fmt.Errorf("arrange: the ground of %s: %w", g.name, err)
+	if g.shape, err = s.shapeOf(g.id); err != nil {
+		return err
 	}
 	g.wet = g.shape
 	if len(g.shape) == 0 {
 		g.refuses = fmt.Sprintf("%s has no ground of its own: other areas cover all of it.", plan.Capital(g.name))
-		return g, nil
+		return nil
 	}
 	g.widest, g.typical = widths(g.shape)
 	around := g.shape.Bound().Pad(nearby)
@@ -163,11 +173,8 @@ func (s *site) ground(area plan.ID) (*ground, error) {
 			g.trunks = append(g.trunks, t)
 		}
 	}
-	g.stays, g.goes = s.headsOfArea(area)
-	if err := s.place(g); err != nil {
-		return nil, fmt.Errorf("arrange: the ground of %s: %w", g.name, err)
-	}
-	return g, nil
+	g.stays, g.goes = s.headsOfArea(g.id)
+	return s.place(g)
 }
 
 // notOverhead says why an area is none that heads are arranged on, "" when it is.
