@@ -264,13 +264,16 @@ export class Arranging {
     this.phase = "asking";
     this.trouble = "";
     if (!(await whenStored(this.board))) {
-      this.trouble = "Heads are arranged on the plan as it is stored. Ask again when it says Saved.";
+      this.trouble = notStored;
       return this.changed();
     }
     const answer = await this.options_(`${planURL(this.board.id)}/arrange/options`);
     if (answer.ok) {
       this.options = answer.value;
-      this.wish = { ...this.wish, areas: tickedFirst(answer.value.areas, chosen) };
+      this.wish = {
+        ...this.wish,
+        areas: tickedFirst(answer.value.areas, chosen.length > 0 ? chosen : this.wish.areas),
+      };
     } else this.trouble = answer.error;
     this.changed();
   }
@@ -290,13 +293,6 @@ export class Arranging {
   /** Seeks; resolves when the search has ended or was stopped. */
   async seek(): Promise<void> {
     if (this.wants || this.phase === "seeking") return;
-    if (!(await whenStored(this.board))) {
-      this.board.show({
-        kind: "hint",
-        sentence: "Heads are arranged on the plan as it is stored. Ask again when it says Saved.",
-      });
-      return;
-    }
     const off = new AbortController();
     this.#off = off;
     this.phase = "seeking";
@@ -306,6 +302,15 @@ export class Arranging {
     this.#own.clear();
     this.told = { step: "", share: 0 };
     this.changed();
+    const stored = await whenStored(this.board);
+    if (this.#off !== off) return;
+    if (!stored || off.signal.aborted) {
+      this.#off = null;
+      this.phase = "asking";
+      if (!stored) this.board.show({ kind: "hint", sentence: notStored });
+      this.changed();
+      return;
+    }
     const url = `${planURL(this.board.id)}/arrange?rev=${this.board.rev}&${question(this.wish)}`;
     const answer = await this.board.longWork.run<ArrangeView>(
       "Arranging heads",
@@ -479,5 +484,7 @@ export class Arranging {
     this.stopped = false;
   }
 }
+
+const notStored = "Heads are arranged on the plan as it is stored. Ask again when it says Saved.";
 
 export const stale = "The plan has changed since these were found. Ask again.";

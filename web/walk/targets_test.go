@@ -140,7 +140,30 @@ func states(prog *program) []state {
 			p.closeDialog()
 			eval[bool](p, `(evenfall.drawing.commands.run("pipe.size", () => {}), true)`)
 		})},
-		state{"after", func(p *tab) { p.closeDialog() }},
+		state{"rules", dialogOf(func(p *tab) {
+			p.closeDialog()
+			eval[bool](p, `(evenfall.drawing.commands.run("plan.rules", () => {}), true)`)
+		})},
+		state{"arrange-asked", func(p *tab) { p.closeDialog(); p.arrangeAsked() }},
+		state{"arrange-offered", func(p *tab) { p.arrangeOffered() }},
+		state{"arrange-compared", dialogOf(func(p *tab) { p.button("#arrange", "Compare") })},
+		state{"improve", func(p *tab) {
+			p.closeDialog()
+			p.command("head.improve")
+			p.found("#improve")
+			p.frame()
+		}},
+		state{"group-asked", func(p *tab) {
+			p.command("zone.group")
+			eval[bool](p, `(document.querySelectorAll("#group details").forEach((d) => { d.open = true; }), true)`)
+			p.frame()
+		}},
+		state{"group-offered", func(p *tab) {
+			p.button("#group", "Group")
+			p.found("#group")
+			p.frame()
+		}},
+		state{"after", func(p *tab) { p.button("#group", "Cancel") }},
 	)
 	return out
 }

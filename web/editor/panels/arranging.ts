@@ -14,7 +14,7 @@ import {
 } from "../arranging";
 import { h, type Row, Rows, setAttr, setText } from "../dom";
 import type { Drawing } from "../drawing";
-import { count } from "../names";
+import { count, sortKey } from "../names";
 import { Bench, Seeking } from "./bench";
 import { compareOffers } from "./comparing";
 import { fill } from "./control";
@@ -57,6 +57,7 @@ export class ArrangeForm {
     });
     this.#ask = new AskingPart(this.#a, d);
     this.#offers = new OffersPart(this.#a, d);
+    this.#offers.hold = () => this.#bench.holdBoard();
     this.#bench.body.append(this.#ask.el, this.#offers.el);
     this.#bench.acts.append(this.#go, this.#stop, this.#apply, this.#again, this.#leave);
     for (const topic of ["plan", "saved", "steps"] as const)
@@ -118,10 +119,11 @@ export class ArrangeForm {
   #render(): void {
     const a = this.#a;
     const { phase } = a;
+    if (a.stale) this.#bench.release();
     this.#ask.el.hidden = phase !== "asking";
     this.#offers.el.hidden = phase === "asking";
     if (phase === "asking") this.#ask.show();
-    else this.#offers.show();
+    this.#offers.show();
     this.#go.hidden = phase !== "asking";
     this.#stop.hidden = phase !== "seeking";
     setText(this.#stop, a.view ? "Stop and keep these" : "Stop");
@@ -165,6 +167,12 @@ export class ArrangeForm {
 const atNothing = (): boolean =>
   document.activeElement === null || document.activeElement === document.body || gone();
 const gone = (): boolean => !(document.activeElement as HTMLElement).checkVisibility();
+
+const byName = <T extends { name: string }>(list: readonly T[]): T[] =>
+  list
+    .map((x) => ({ x, key: sortKey(x.name) }))
+    .sort((a, b) => (a.key < b.key ? -1 : a.key > b.key ? 1 : 0))
+    .map(({ x }) => x);
 
 const lower = (text: string): string => text.charAt(0).toLowerCase() + text.slice(1);
 
@@ -270,7 +278,7 @@ class AskingPart {
     );
     this.#none.hidden = o !== null && o.areas.length > 0;
     if (!o) return;
-    this.#areas.show(o.areas);
+    this.#areas.show(byName(o.areas));
     const all = o.areas.filter((x) => x.can).length;
     this.#all.hidden = all < 2;
     setText(this.#all, this.a.wish.areas.length === all ? "Tick none" : "Tick all");
@@ -298,8 +306,11 @@ class AskingPart {
         input.checked = this.a.wish.areas.includes(x.id);
         input.disabled = !x.can;
         setText(name, x.name);
-        setText(facts, [x.width, x.suggests].filter(Boolean).join(" · "));
+        const family = this.a.options?.families.find((f) => f.id === x.family)?.name;
+        const suits = family ? `suits ${lower(family)}` : "";
+        setText(facts, [x.width, suits].filter(Boolean).join(" · "));
         setText(why, x.can ? x.says : (x.why ?? ""));
+        setAttr(facts, "title", x.suggests ?? null);
       },
     };
   }
@@ -411,6 +422,8 @@ class AskingPart {
 // What is offered
 
 class OffersPart {
+  /** The board is about to show what is offered. */
+  hold: () => void = () => {};
   readonly #seeking = new Seeking("Arranging heads");
   readonly #says = h("p");
   readonly #cards = h("div", { class: "offer-cards", role: "radiogroup", "aria-label": "Layouts offered" });
@@ -423,7 +436,7 @@ class OffersPart {
   readonly #past = h("ul", { class: "offer-past" });
   readonly #why = h("ul", { class: "offer-why" });
   readonly #notes = h("div", { class: "offer-notes" });
-  readonly #otherwise = button("Seek on from another start", "", () => this.#another());
+  readonly #otherwise = button("Seek again from another start", "", () => this.#another());
   readonly el: HTMLElement;
   #madeOf = "";
 
@@ -492,8 +505,9 @@ class OffersPart {
         "label",
         { class: "offer-card" },
         radio,
+        h("span", { class: "offer-words" }, name, figures),
         picture,
-        h("span", { class: "offer-words" }, name, says, figures),
+        says,
       ),
       update: (o) => {
         const offers = this.a.view?.offers ?? [];
@@ -515,7 +529,7 @@ class OffersPart {
   /** Where several areas were asked for, each may have another layout than the offer's. */
   #showEach(may: boolean): void {
     const { a } = this;
-    const several = (a.view?.answers ?? []).filter((x) => x.layouts.length > 1);
+    const several = byName(a.view?.answers ?? []).filter((x) => x.layouts.length > 1);
     this.#each.hidden = !may || (a.view?.answers.length ?? 0) < 2 || several.length === 0;
     if (this.#each.hidden) return;
     const key = `${a.chosen} ${a.view?.evaluations} ${a.view?.offers.length}`;
@@ -576,6 +590,7 @@ class OffersPart {
   #another(): void {
     const { a } = this;
     const most = a.options?.seed_most ?? 999;
+    this.hold();
     a.set({ seed: ((a.wish.seed ?? a.options?.seed ?? 1) % most) + 1 });
     void a.seek();
     this.focusChosen();

@@ -68,7 +68,7 @@ export class GroupForm {
       left: () => this.#g.leave(),
     });
     this.#asking = this.#ask();
-    this.#offer.append(this.#says, this.#bound, this.#window, this.#table, this.#notes);
+    this.#offer.append(this.#says, this.#table, this.#bound, this.#window, this.#notes);
     this.#bench.body.append(this.#asking, this.#seeking.el, this.#offer);
     this.#bench.acts.append(this.#go, this.#stop, this.#apply, this.#again, this.#leave);
     for (const topic of ["plan", "saved", "steps"] as const)
@@ -187,6 +187,7 @@ export class GroupForm {
     const g = this.#g;
     const v = g.view;
     const offered = g.phase === "offered" && v !== null;
+    if (g.stale) this.#bench.release();
     this.#asking.hidden = g.phase !== "asking";
     setText(
       this.#which,

@@ -25,6 +25,13 @@ const lines: Record<string, string> = {
   "edit.turn": "M6 9 A8 8 0 1 1 4 14 M6 3 V9 H12 M12 13 h.01",
   "edit.copies":
     "M4 18 h.01 M9.3 18 h.01 M14.7 18 h.01 M20 18 h.01 M3 21 H21 M4 15 A3 3 0 0 1 6 12 M9 14 A5 5 0 0 1 12 9 M14 13 A8 8 0 0 1 20 6",
+  "head.arrange":
+    "M4 4 H20 V20 H4 Z M4 10 A6 6 0 0 0 10 4 M14 4 A6 6 0 0 0 20 10 M20 14 A6 6 0 0 0 14 20 M10 20 A6 6 0 0 0 4 14",
+  "head.improve":
+    "M4 20 A16 16 0 0 1 12 6 M4 12 A8 8 0 0 1 9 8 M15 17 L18 14 L21 17 M18 14 V21 M16 5 h.01 M20 8 h.01",
+  "zone.group":
+    "M5 6 h.01 M9 4 h.01 M8 9 h.01 M3 12 H12 V2 M15 13 h.01 M19 12 h.01 M17 17 h.01 M12 21 V10 H21",
+  "plan.rules": "M3 8 H21 V15 H3 Z M7 8 V11 M11 8 V12 M15 8 V11 M19 8 V11",
   "view.in": "M5 12 H19 M12 5 V19",
   "view.out": "M5 12 H19",
   "view.fit": "M4 9 V4 H9 M15 4 H20 V9 M20 15 V20 H15 M9 20 H4 V15",

@@ -25,6 +25,14 @@ export class ImproveForm {
   readonly #i: Improving;
   readonly #seeking = new Seeking("Seeking mends");
   readonly #says = h("p", {});
+  readonly #scopeWords = h("span", {});
+  readonly #scope = h(
+    "p",
+    { class: "hint", hidden: true },
+    this.#scopeWords,
+    " ",
+    button("Seek on all areas", "link", () => void this.#seek([])),
+  );
   readonly #list = h("ol", { class: "mends" });
   readonly #rows: Rows<MendView>;
   readonly #left = h("ul", { class: "offer-why" });
@@ -56,6 +64,7 @@ export class ImproveForm {
         "div",
         { class: "form" },
         this.#seeking.el,
+        this.#scope,
         this.#says,
         this.#list,
         this.#leftTitle,
@@ -119,7 +128,11 @@ export class ImproveForm {
   #render(): void {
     const s = this.#i;
     const seeking = s.phase === "seeking";
+    if (s.stale) this.#bench.release();
     this.#seeking.show(s.told, seeking);
+    const names = s.areas.map((id) => find(this.d.board.plan, "areas", id)?.name ?? id);
+    setText(this.#scopeWords, `On ${names.join(", ")} only.`);
+    this.#scope.hidden = seeking || names.length === 0;
     setText(this.#says, seeking ? "" : (s.view?.says ?? s.trouble));
     this.#says.hidden = seeking;
     this.#rows.show(s.mends);
