@@ -23,6 +23,13 @@ func less(from orb.MultiPolygon, off ...orb.MultiPolygon) (orb.MultiPolygon, err
 	return solid(out), err
 }
 
+// sameShape reports whether two shapes are the same one, by their outlines.
+func sameShape(a, b orb.MultiPolygon) bool {
+	return slices.EqualFunc(a, b, func(p, q orb.Polygon) bool {
+		return slices.EqualFunc(p, q, func(r, s orb.Ring) bool { return slices.Equal(r, s) })
+	})
+}
+
 func filled(shapes []orb.MultiPolygon) []orb.MultiPolygon {
 	var out []orb.MultiPolygon
 	for _, mp := range shapes {

@@ -2,6 +2,7 @@ package arrange
 
 import (
 	"fmt"
+	"math"
 
 	"github.com/paulmach/orb"
 
@@ -30,11 +31,7 @@ func (s *site) place(g *ground) error {
 	if err != nil {
 		return err
 	}
-	others, err := s.others(g)
-	if err != nil {
-		return err
-	}
-	inner, err := s.offOthers(firm, others)
+	inner, err := s.offOthers(g, firm)
 	if err != nil {
 		return err
 	}
@@ -148,22 +145,49 @@ func (s *site) others(g *ground) (orb.MultiPolygon, error) {
 // offOthers takes the set-back from any other edge off, as much of it as leaves
 // somewhere to stand: in a strip narrower than twice that set-back heads go along
 // the middle. Custom, not code, so it may give way; the firm ones never do.
-func (s *site) offOthers(firm, others orb.MultiPolygon) (orb.MultiPolygon, error) {
-	if len(others) == 0 || len(firm) == 0 {
+func (s *site) offOthers(g *ground, firm orb.MultiPolygon) (orb.MultiPolygon, error) {
+	d := s.setBack(plan.SetBackOther)
+	if d == 0 || len(firm) == 0 {
 		return firm, nil
 	}
-	d := s.setBack(plan.SetBackOther)
+	within, err := s.withinOthers(g)
+	if err != nil {
+		return nil, err
+	}
 	for _, part := range []float64{1, 0.75, 0.5, 0.25} {
-		grown, err := grownIn(others, float64(d*part), firm.Bound())
-		if err != nil {
-			return nil, err
-		}
-		left, err := less(firm, grown)
+		left, err := within(firm, float64(d*part))
 		if err != nil || len(left) > 0 {
 			return left, err
 		}
 	}
 	return firm, nil
+}
+
+// withinOthers gives what takes a set-back from other edges off a stand. Where no
+// firm set-back is less than that from other edges, as is usual, it does not matter
+// what lies along which edge: the ground is drawn in all round, which is quicker.
+func (s *site) withinOthers(g *ground) (func(firm orb.MultiPolygon, d float64) (orb.MultiPolygon, error), error) {
+	if s.setBack(plan.SetBackOther) <= s.leastFirm() {
+		return func(firm orb.MultiPolygon, d float64) (orb.MultiPolygon, error) {
+			in, err := geom.Inset(g.shape, d)
+			if err != nil || sameShape(firm, g.shape) {
+				return solid(in), err
+			}
+			in, err = geom.Intersection(firm, in)
+			return solid(in), err
+		}, nil
+	}
+	others, err := s.others(g)
+	return func(firm orb.MultiPolygon, d float64) (orb.MultiPolygon, error) {
+		if len(others) == 0 {
+			return firm, nil
+		}
+		grown, err := grownIn(others, d, firm.Bound())
+		if err != nil {
+			return nil, err
+		}
+		return less(firm, grown)
+	}, err
 }
 
 // offThings takes off what stands or lies in the ground: trunks with their
@@ -219,6 +243,15 @@ func (s *site) setBack(rule plan.RuleID) float64 {
 		return 0
 	}
 	return float64(d) + spare
+}
+
+// leastFirm is the least of the set-backs that never give way, in feet.
+func (s *site) leastFirm() float64 {
+	least := math.Inf(1)
+	for _, r := range []plan.RuleID{plan.SetBackPaving, plan.SetBackStreet, plan.SetBackWall, plan.SetBackLot} {
+		least = min(least, s.setBack(r))
+	}
+	return least
 }
 
 // longestSetBack is the widest of the set-backs along edges, in feet.
