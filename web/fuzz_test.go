@@ -1,11 +1,15 @@
 package web
 
 import (
+	"context"
 	"encoding/binary"
 	"net/http"
 	"net/http/httptest"
 	"strings"
 	"testing"
+
+	"evenfall/internal/arrange"
+	"evenfall/internal/plan"
 )
 
 // FuzzRouter sends requests of every shape through the whole site. Whatever is
@@ -26,10 +30,22 @@ func FuzzRouter(f *testing.F) {
 		{"GET", "/static/%2e%2e/x", "", "", ""},
 		{"GET", "/plans/PLAN/files/parts.csv", "", "", ""},
 		{"OPTIONS", "*", "", "", ""},
+		{"GET", "/api/plans/PLAN/arrange?areas=a1&families=spray&hard=2&angle=15&throw=1&facing=1&effort=quick&seed=1", "", "", ""},
+		{"GET", "/api/plans/PLAN/arrange/options?rev=1", "", "", ""},
+		{"GET", "/api/plans/PLAN/improve?effort=9", "", "", ""},
+		{"GET", "/api/plans/PLAN/group?limit=9&days=3&hours=8&need=1.4", "", "", ""},
 	} {
 		f.Add(seed.method, seed.target, seed.kind, seed.match, seed.body)
 	}
 	shared := newFixture(f)
+	shared.searches(func(s *proposers) { // what is sought takes its time; how it is asked for is fuzzed
+		s.arrange = func(context.Context, *plan.Plan, arrange.Options, func(arrange.Stage)) (*arrange.Proposal, error) {
+			return madeUp(0), nil
+		}
+		s.improve = func(context.Context, *plan.Plan, arrange.Options, func(done, total int)) (*arrange.Improvement, error) {
+			return &arrange.Improvement{}, nil
+		}
+	})
 	f.Fuzz(func(t *testing.T, method, target, kind, match, body string) {
 		fx := *shared
 		fx.t = t

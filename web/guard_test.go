@@ -31,6 +31,9 @@ func (f *fixture) everyRoute() []scenario {
 			if strings.HasSuffix(route, "/rate") {
 				path += "?x=1&y=1"
 			}
+			if strings.HasSuffix(route, "/arrange") || strings.HasSuffix(route, "/improve") {
+				path += "?effort=20" // the route is what is asked about
+			}
 			list = append(list, scenario{method: method, path: path})
 		}
 		return nil
