@@ -36,10 +36,10 @@ func (j *job) newGauge() (*gauge, error) {
 	grow := max(1, math.Sqrt(area/fineFeet))
 	g := &gauge{j: j, need: plan.PeakWeek(j.ground.cover)}
 	var err error
-	if g.fine, err = coverage.NewTrial(j.ground.tried, j.ground.id, units.Feet(fineCell*grow), reach); err != nil {
+	if g.fine, err = coverage.NewTrial(j.p, j.ground.id, units.Feet(fineCell*grow), reach); err != nil {
 		return nil, err
 	}
-	g.drift, err = coverage.NewTrial(j.ground.tried, j.ground.id, units.Feet(driftCell*grow), reach)
+	g.drift, err = coverage.NewTrial(j.p, j.ground.id, units.Feet(driftCell*grow), reach)
 	return g, err
 }
 
@@ -68,7 +68,7 @@ func (g *gauge) measure(k int, c candidate) finalist {
 	for _, s := range g.fine.Past() {
 		name := s.Name
 		if name == "" {
-			name = coverage.SurfaceName(g.j.ground.tried, s.Surface)
+			name = coverage.SurfaceName(g.j.p, s.Surface)
 		}
 		m.Past = append(m.Past, Past{Surface: s.Surface, Name: name, Kind: s.Kind, Share: share(s.GPM, t.Flow)})
 	}

@@ -264,7 +264,7 @@ const (
 func (j *job) sow(ctx context.Context, k, few int) {
 	if j.searches[k] == nil {
 		seed := uint64(j.names.area[j.ground.id])<<8 | uint64(k) | j.o.Seed<<32
-		s, err := newSearch(j.ground.tried, j.ground, j.kits[k], j.o, seed, j.stays)
+		s, err := newSearch(j.p, j.ground, j.kits[k], j.o, seed, j.stays)
 		if err != nil {
 			j.why = err.Error()
 			return

@@ -107,8 +107,7 @@ type ground struct {
 	cover plan.Cover
 	shape orb.MultiPolygon // the area, less what lies on it
 	// wet is where overhead water is wanted: shape less the bands without spray.
-	wet   orb.MultiPolygon
-	tried *plan.Plan // on which layouts of this ground are tried and re-read
+	wet orb.MultiPolygon
 	// stand is where a head may stand: shape less every set-back, trunk, no-dig
 	// ground and whatever else keeps heads off. It may be in several parts.
 	// Empty: nowhere.
@@ -142,7 +141,7 @@ func (s *site) ground(area plan.ID) (*ground, error) {
 	if !ok {
 		return nil, &Refusal{At: plan.RefTo("areas", area), Sentence: fmt.Sprintf("The plan has no area %s.", area)}
 	}
-	g := &ground{id: area, name: s.p.AreaName(area), cover: a.Cover(), tried: s.p}
+	g := &ground{id: area, name: s.p.AreaName(area), cover: a.Cover()}
 	if g.refuses = s.notOverhead(a, g.name); g.refuses != "" {
 		return g, nil
 	}
