@@ -158,6 +158,38 @@ func TestBetterLayoutsReplaceEachOther(t *testing.T) {
 	}
 }
 
+// An answer on the way makes a few maps and keeps those it has; the whole one has
+// them all.
+func TestMapsOfManyLayoutsComeAFewAtATime(t *testing.T) {
+	p, err := plan.Decode([]byte(yard))
+	if err != nil {
+		t.Fatal(err)
+	}
+	found := madeUp(0)
+	y := found.Answers[0].Layouts[0]
+	found.Answers[0].Layouts = nil
+	const n = 2*newMaps + 3
+	for i := range n {
+		heads := append([]arrange.Placed{}, y.Heads...)
+		heads[0].At[0] = float64(i) / 10
+		other := y
+		other.Heads = heads
+		found.Answers[0].Layouts = append(found.Answers[0].Layouts, other)
+	}
+	words := layoutWords{p: p, rev: 1, maps: mapsOf(p)}
+	for round, whole := range []bool{false, false, true} {
+		made := 0
+		for _, y := range words.view(t.Context(), found, whole).Answers[0].Layouts {
+			if y.Map != nil {
+				made++
+			}
+		}
+		if want := []int{newMaps, 2 * newMaps, n}[round]; made != want {
+			t.Errorf("round %d: %d maps, want %d", round, made, want)
+		}
+	}
+}
+
 // A page that calls a search off has the last it was told, and the search ends.
 func TestACalledOffSearchEndsAndKeepsWhatItTold(t *testing.T) {
 	f := newFixture(t)

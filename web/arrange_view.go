@@ -90,10 +90,10 @@ type LayoutView struct {
 	Tidy    bool            `json:"tidy"`
 	Says    string          `json:"says"`
 	Heads   []StandView     `json:"heads"`
-	Figures []Figure        `json:"figures"` // by column
-	Past    []LabelledText  `json:"past"`    // past the edge by surface, most first
-	Map     *MapView        `json:"map,omitempty"`
-	Patch   json.RawMessage `json:"patch"` // takes this layout alone; patches of several areas go together
+	Figures []Figure        `json:"figures"`       // by column
+	Past    []LabelledText  `json:"past"`          // past the edge by surface, most first
+	Map     *MapView        `json:"map,omitempty"` // on "best" lines some come later
+	Patch   json.RawMessage `json:"patch"`         // takes this layout alone; patches of several areas go together
 	Label   string          `json:"label"`
 }
 

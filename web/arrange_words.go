@@ -45,6 +45,10 @@ func (l *layoutWords) refusal(no *arrange.Refusal) *ArrangeView {
 func (l *layoutWords) view(ctx context.Context, found *arrange.Proposal, whole bool) *ArrangeView {
 	v := l.empty()
 	v.Whole, v.Evaluations = whole, weighed(found.Evaluations, "layout", "layouts")
+	l.maps.left = newMaps
+	if whole {
+		l.maps.left = math.MaxInt
+	}
 	v.Notes = append(v.Notes, found.Notes...)
 	for i := range found.Answers {
 		v.Answers = append(v.Answers, l.answer(ctx, &found.Answers[i]))
@@ -225,16 +229,26 @@ func mendView(p *plan.Plan, m *arrange.Mend) MendView {
 type mapMaker struct {
 	p    *plan.Plan
 	made map[string]*MapView
+	left int // that may still be made for the answer under way
 }
 
-func mapsOf(p *plan.Plan) *mapMaker { return &mapMaker{p, map[string]*MapView{}} }
+// newMaps is how many maps are made for one answer on the way: a first answer must
+// not wait for the maps of many areas. The whole answer has them all. Chosen.
+const newMaps = 8
 
-// of is the map of a layout; none when the search is called off meanwhile.
+func mapsOf(p *plan.Plan) *mapMaker { return &mapMaker{p: p, made: map[string]*MapView{}} }
+
+// of is the map of a layout; none when the search is called off meanwhile, and none
+// yet when enough were made for this answer.
 func (m *mapMaker) of(ctx context.Context, y *arrange.Layout) *MapView {
 	key := fmt.Sprintf("%s %v", y.Area, y.Heads)
 	if v, ok := m.made[key]; ok {
 		return v
 	}
+	if m.left <= 0 {
+		return nil
+	}
+	m.left--
 	g, cells, err := y.Map(ctx, m.p)
 	if err != nil {
 		return nil
