@@ -1,6 +1,7 @@
 package arrange
 
 import (
+	"cmp"
 	"context"
 	"hash/fnv"
 	"math/rand/v2"
@@ -11,16 +12,41 @@ import (
 	"evenfall/internal/units"
 )
 
-// How a search spends its evaluations, by the reference (sections 6c and 7): many
-// short runs beat a long one, and a polish from the best of them pays.
+// How a search spends its evaluations on one number of heads, as shares of the
+// effort: many short runs beat a long one, and a polish from the best of them pays
+// (reference, sections 6c and 7). The short runs are read on a coarser raster.
 const (
 	restarts    = 8
-	restartPart = 0.085 // of the effort, each
-	polished    = 2     // the best few
-	polishPart  = 0.16
-	hot, warm   = 0.02, 0.004 // temperatures to begin with, of cost
-	cold        = 0.0002
+	restartPart = 0.05 // each
+	carried     = 3    // the best few go on, less hot
+	carryPart   = 0.1
+	polished    = 2 // and the best of those are polished
+	polishPart  = 0.15
+	coarser     = 1.4 // cells of the short runs over those of the others
 )
+
+// Temperatures, of cost. One head more or less matters as one over their number,
+// and so does the heat a search wants; how much is not known before, so that runs
+// differ in it. Chosen by trials on the four reference shapes.
+const (
+	heatOfOne = 0.3 // over the number of heads that move by themselves
+	leastHot  = 0.008
+	mostHot   = 0.05
+	againHot  = 0.4 // of it, for those carried on
+	warm      = 0.004
+	cold      = 0.0002
+)
+
+var heats = [...]float64{1, 0.6, 1.5, 1}
+
+// hot is the temperature run i of n heads begins at.
+func hot(n, i int, sym *symmetry) float64 {
+	free := float64(n)
+	if sym != nil {
+		free *= 0.6
+	}
+	return min(max(heatOfOne/free*heats[i%len(heats)], leastHot), mostHot)
+}
 
 // Where the list of numbers of heads begins and ends, by evenness: the search
 // begins at the fewest heads that a seed is promising with, goes on to fewer until
@@ -44,18 +70,14 @@ func (s *search) anneal(ctx context.Context, from []candidate, tell func(candida
 	if !ok {
 		return nil
 	}
-	benches, err := s.benches()
+	on, err := s.pool()
 	if err != nil {
 		return nil
 	}
-	defer func() {
-		for _, b := range benches {
-			s.evaluate += b.reads
-		}
-	}()
+	defer func() { s.evaluate += on.reads() }()
 	found := map[int]candidate{}
 	at := func(n int, near []candidate) bool {
-		c, ok := s.solve(ctx, benches, n, slices.Concat(seeds[n], near))
+		c, ok := s.solve(ctx, on, n, slices.Concat(seeds[n], near))
 		if ok {
 			found[n] = c
 			if tell != nil {
@@ -64,7 +86,7 @@ func (s *search) anneal(ctx context.Context, from []candidate, tell func(candida
 		}
 		return ok && ctx.Err() == nil
 	}
-	near := fewer(benches[0], first, seeds, found)
+	near := fewer(on.fine[0], first, seeds, found)
 	for n := first; n > len(s.stays); n-- {
 		if !at(n, near) {
 			break
@@ -72,14 +94,14 @@ func (s *search) anneal(ctx context.Context, from []candidate, tell func(candida
 		if c := found[n]; float64(c.tried.DU) < poor && n < first {
 			break
 		}
-		near = fewer(benches[0], n-1, seeds, found)
+		near = fewer(on.fine[0], n-1, seeds, found)
 	}
 	for n := first + 1; n <= first+mostMore && ctx.Err() == nil; n++ {
 		c, ok := found[n-1]
 		if !ok || s.enough(&c) {
 			break
 		}
-		if more, ok := benches[0].added(c); !ok || !at(n, []candidate{more}) {
+		if more, ok := on.fine[0].added(c); !ok || !at(n, []candidate{more}) {
 			break
 		}
 		if found[n].cost > c.cost-pays && float64(c.tried.DU) > 0.9 {
@@ -197,59 +219,99 @@ func middleThrow(heads []stand) int {
 	return t[len(t)/2]
 }
 
-// benches are as many as there are cores to run on: how many does not change
-// what is found.
-func (s *search) benches() ([]*bench, error) {
-	out := make([]*bench, min(max(runtime.GOMAXPROCS(0), 1), restarts))
-	for i := range out {
-		b, err := s.bench(s.cell)
+// pool is the benches that runs are made on, as many as there are cores: how many
+// does not change what is found.
+type pool struct{ coarse, fine []*bench }
+
+func (s *search) pool() (*pool, error) {
+	on := &pool{}
+	for range min(max(runtime.GOMAXPROCS(0), 1), restarts) {
+		fine, err := s.bench(s.cell)
 		if err != nil {
 			return nil, err
 		}
-		out[i] = b
+		coarse, err := s.bench(coarser * s.cell)
+		if err != nil {
+			return nil, err
+		}
+		on.fine, on.coarse = append(on.fine, fine), append(on.coarse, coarse)
 	}
-	return out, nil
+	return on, nil
+}
+
+func (on *pool) reads() int {
+	n := 0
+	for i := range on.fine {
+		n += on.fine[i].reads + on.coarse[i].reads
+	}
+	return n
 }
 
 // solve seeks the best layout of n heads from some to start from.
-func (s *search) solve(ctx context.Context, benches []*bench, n int, starts []candidate) (candidate, bool) {
+func (s *search) solve(ctx context.Context, on *pool, n int, starts []candidate) (candidate, bool) {
 	if len(starts) == 0 {
 		return candidate{}, false
 	}
 	runs := make([]candidate, restarts)
-	s.each(benches, restarts, func(b *bench, i int) {
-		from := starts[i%len(starts)]
+	part := func(share float64) int { return int(share * float64(s.o.Effort)) }
+	on.each(on.coarse, restarts, func(b *bench, i int) {
+		from := starts[i/2%len(starts)]
 		if i >= restarts/2 && len(starts) > 1 {
 			from = starts[len(starts)-1] // the answer of one head more, half of the time
 		}
-		runs[i] = b.run(ctx, from, s.random(n, i), int(restartPart*float64(s.o.Effort)), hot)
+		t := task{from: from, rnd: s.random(n, i), evaluations: part(restartPart)}
+		if len(s.syms) > 0 && i%2 == 0 {
+			t.sym, t.n = s.syms[i/2%len(s.syms)], n
+			t.own = n%2 + 2*(i/2/len(s.syms)%2)
+			if t.sym.turn {
+				t.own = n % 2
+			}
+		}
+		t.hot = hot(n, i, t.sym)
+		runs[i] = b.run(ctx, t)
 	})
 	best := slices.Concat(runs, starts)
-	slices.SortStableFunc(best, func(a, b candidate) int { return compareCost(&a, &b) })
-	best = best[:min(polished, len(best))]
-	s.each(benches, len(best), func(b *bench, i int) {
-		best[i] = b.run(ctx, best[i], s.random(n, restarts+i), int(polishPart*float64(s.o.Effort)), warm)
-	})
+	for i := range best {
+		on.fine[0].read(&best[i])
+	}
+	first := restarts
+	better := func(few int, share, heat float64) {
+		slices.SortStableFunc(best, func(a, b candidate) int { return compareCost(&a, &b) })
+		best = best[:min(few, len(best))]
+		on.each(on.fine, len(best), func(b *bench, i int) {
+			t := task{from: best[i], rnd: s.random(n, first+i), sym: best[i].sym, evaluations: part(share), hot: heat}
+			if heat == 0 {
+				t.hot = max(againHot*hot(n, 0, t.sym), warm)
+			}
+			best[i] = b.run(ctx, t)
+		})
+		first += len(best)
+	}
+	better(carried, carryPart, 0)
+	better(polished, polishPart, warm)
 	slices.SortStableFunc(best, func(a, b candidate) int { return compareCost(&a, &b) })
 	c := best[0]
 	if ctx.Err() == nil {
-		c = benches[0].tidied(c)
+		c = on.fine[0].tidied(c)
 	}
 	return c, true
 }
 
-func compareCost(a, b *candidate) int {
-	switch {
-	case a.cost < b.cost:
-		return -1
-	case a.cost > b.cost:
-		return 1
+// compareCost puts the cheaper first; a symmetric one may cost a little more.
+func compareCost(a, b *candidate) int { return cmp.Compare(a.worth(), b.worth()) }
+
+// symmetric is what a layout may cost more for being its own image. Chosen.
+const symmetric = 0.003
+
+func (c *candidate) worth() float64 {
+	if c.sym != nil {
+		return c.cost - symmetric
 	}
-	return 0
+	return c.cost
 }
 
 // each does n tasks, on every bench there is; task i puts what it finds at i.
-func (s *search) each(benches []*bench, n int, do func(b *bench, i int)) {
+func (on *pool) each(benches []*bench, n int, do func(b *bench, i int)) {
 	next := make(chan int, n)
 	for i := range n {
 		next <- i

@@ -12,10 +12,35 @@ import (
 	"evenfall/internal/geom"
 )
 
-// run lowers the cost of a candidate for so many evaluations, beginning at a
-// temperature: simulated annealing. It answers the best it met.
-func (b *bench) run(ctx context.Context, from candidate, rnd *rand.Rand, evaluations int, from0 float64) candidate {
-	now := candidate{heads: slices.Clone(from.heads)}
+// task is one run of annealing.
+type task struct {
+	from        candidate
+	rnd         *rand.Rand
+	evaluations int
+	hot         float64 // the temperature to begin at, of cost
+	// A symmetry to keep, how many heads there are to be, and how many on its line:
+	// for those that have no mates yet.
+	sym    *symmetry
+	n, own int
+}
+
+// run lowers the cost of a candidate: simulated annealing. It answers the best
+// it met.
+func (b *bench) run(ctx context.Context, t task) candidate {
+	m := mover{s: b.s, rnd: t.rnd, sym: t.sym, mates: t.from.mates}
+	now := candidate{heads: slices.Clone(t.from.heads)}
+	if t.sym != nil && m.mates == nil {
+		var ok bool
+		for range 20 {
+			if now.heads, m.mates, ok = m.balance(t.sym, t.from.heads, t.n, t.own); ok {
+				break
+			}
+		}
+		if !ok {
+			now.heads, m.mates, m.sym = slices.Clone(t.from.heads), nil, nil
+		}
+	}
+	now.sym, now.mates = m.sym, m.mates
 	b.read(&now)
 	best := now
 	best.heads = slices.Clone(now.heads)
@@ -25,31 +50,25 @@ func (b *bench) run(ctx context.Context, from candidate, rnd *rand.Rand, evaluat
 			free = append(free, i)
 		}
 	}
-	if len(free) == 0 || evaluations <= 0 {
+	if len(free) == 0 || t.evaluations <= 0 {
 		return best
 	}
-	m := mover{s: b.s, rnd: rnd}
-	for k := range evaluations {
+	for k := range t.evaluations {
 		if k%64 == 0 && ctx.Err() != nil {
 			break
 		}
-		m.late = float64(k) / float64(evaluations)
-		t := from0 * math.Pow(cold/from0, m.late)
-		i := free[rnd.IntN(len(free))]
-		was := now.heads[i]
-		h := was
-		if !m.move(&h, b) {
+		m.late = float64(k) / float64(t.evaluations)
+		degrees := t.hot * math.Pow(cold/t.hot, m.late)
+		i := free[t.rnd.IntN(len(free))]
+		if !m.try(b, now.heads, i) {
 			continue
 		}
-		now.heads[i] = h
-		b.set(i, h.thrown())
 		tried := b.trial.Read()
 		b.reads++
 		h2h := b.s.headToHead(now.heads)
 		cost := b.s.cost(&tried, now.heads, h2h)
-		if d := cost - now.cost; d > 0 && rnd.Float64() >= math.Exp(-d/t) {
-			now.heads[i] = was
-			b.undo(i, was.thrown())
+		if d := cost - now.cost; d > 0 && t.rnd.Float64() >= math.Exp(-d/degrees) {
+			m.back(b, now.heads)
 			continue
 		}
 		now.tried, now.cost, now.h2h = tried, cost, h2h
@@ -59,6 +78,48 @@ func (b *bench) run(ctx context.Context, from candidate, rnd *rand.Rand, evaluat
 		}
 	}
 	return best
+}
+
+// try changes head i, and its mate, on the bench too.
+func (m *mover) try(b *bench, heads []stand, i int) bool {
+	m.one, m.was = i, heads[i]
+	m.other = -1
+	h := heads[i]
+	switch {
+	case m.sym == nil:
+		if !m.move(&h, b) {
+			return false
+		}
+	case m.mates[i] == i:
+		if !m.moveOwn(&h, m.sym) {
+			return false
+		}
+	default:
+		if !m.move(&h, b) {
+			return false
+		}
+		g, ok := m.s.mate(m.sym, &h)
+		if !ok {
+			return false
+		}
+		m.other = m.mates[i]
+		m.wasOther = heads[m.other]
+		heads[m.other] = g
+		b.set(m.other, g.thrown())
+	}
+	heads[i] = h
+	b.set(i, h.thrown())
+	return true
+}
+
+// back takes the last try back.
+func (m *mover) back(b *bench, heads []stand) {
+	heads[m.one] = m.was
+	b.undo(m.one, m.was.thrown())
+	if m.other >= 0 {
+		heads[m.other] = m.wasOther
+		b.set(m.other, m.wasOther.thrown())
+	}
 }
 
 func (b *bench) set(i int, th coverage.Thrown) {
@@ -77,6 +138,12 @@ type mover struct {
 	rnd  *rand.Rand
 	late float64 // how far the run has come, 0 to 1
 	rays rays
+
+	sym   *symmetry
+	mates []int
+
+	one, other    int // the heads last tried; -1 for no other
+	was, wasOther stand
 }
 
 // Shares of the moves: reference, section 7 step 3. The rest relocates, less and

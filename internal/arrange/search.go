@@ -45,6 +45,9 @@ type candidate struct {
 	tried coverage.Tried
 	cost  float64 // what the search lowered
 	h2h   units.Ratio
+
+	sym   *symmetry // that it keeps; nil for none
+	mates []int     // each head's image by it
 }
 
 // search seeks layouts of one kit on one ground.
@@ -59,6 +62,7 @@ type search struct {
 	cell   float64         // feet
 
 	paths    []path
+	syms     []*symmetry
 	lie      *lie
 	step     float64 // of arcs, degrees
 	main     float64 // direction of the ground's longest edge, degrees
@@ -99,6 +103,7 @@ func newSearch(p *plan.Plan, g *ground, k *kit, o Options, seed uint64, stays []
 	}
 	s.main = mainDirection(s.paths)
 	s.lie = newLie(s)
+	s.syms = s.symmetries()
 	return s, nil
 }
 
