@@ -87,6 +87,7 @@ func Improve(ctx context.Context, p *plan.Plan, o Options, tell func(done, total
 	}
 	m.now = t
 	searched := m.search(ctx, tell)
+	m.fold()
 	for _, last := range []func(context.Context) error{m.prune, m.settle, m.prune} {
 		if searched == nil {
 			searched = last(ctx)

@@ -14,9 +14,10 @@ import (
 // served better by arranging the area anew. Chosen.
 const mostMends = 24
 
-// mostTried bounds the search by readings. Chosen: some ten seconds on a house
-// lot that has everything wrong.
-const mostTried = 12_000
+// triedShare is the share of the effort asked for that is spent in readings of the
+// map, which take longer than those of a layout in the making. Chosen: 12,000 as
+// usual, some ten seconds on a house lot that has everything wrong.
+const triedShare = 0.2
 
 // search takes the findings one by one, the one that makes others read wrong
 // first, and for each the change that lowers the trouble most, until nothing is
@@ -24,7 +25,7 @@ const mostTried = 12_000
 func (m *mender) search(ctx context.Context, tell func(done, total int)) error {
 	given := map[string]bool{}
 	all := max(len(m.wanted(given)), 1)
-	for len(m.mends) < mostMends && m.evaluations < mostTried {
+	for len(m.mends) < mostMends && float64(m.evaluations) < triedShare*float64(m.o.Effort) {
 		left := m.wanted(given)
 		tell(min(max(all-len(left), 0)*900/all, 900), 1000)
 		if len(left) == 0 {
@@ -272,6 +273,30 @@ func severity(t *trouble, f plan.Finding) float64 {
 func kin(a, b string) bool {
 	dry := []string{plan.SpacingWide, plan.DryPatch, plan.NeighbourFacesAway, plan.CornerBare}
 	return a == b || slices.Contains(dry, a) && slices.Contains(dry, b)
+}
+
+// fold makes one mend of a head that is added and what later mends change of it.
+func (m *mender) fold() {
+	for i := 0; i < len(m.mends); i++ {
+		if m.mends[i].kind != MendAdd {
+			continue
+		}
+		added := m.mends[i].of[0]
+		one := plan.Plan{Heads: map[plan.ID]plan.Head{added.id: *added.added}, Nozzles: m.p.Nozzles, Bodies: m.p.Bodies}
+		for _, later := range m.mends[i+1:] {
+			if len(later.of) == 1 && later.of[0].id == added.id {
+				later.apply(&one)
+			}
+		}
+		h, there := one.Heads[added.id]
+		if !there {
+			continue
+		}
+		m.mends[i].of = []adjust{{id: added.id, added: &h}}
+		m.mends = slices.DeleteFunc(m.mends, func(r remedy) bool {
+			return r.kind != MendAdd && len(r.of) == 1 && r.of[0].id == added.id
+		})
+	}
 }
 
 // prune leaves out mends that the others make needless: the fewest are wanted.

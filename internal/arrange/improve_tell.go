@@ -22,6 +22,7 @@ func (m *mender) tellAll(ctx context.Context, estimates bool) (*Improvement, err
 	}
 	fine.now = before
 	p, doc := m.was, m.was.Encode()
+	// A mend that is left out may leave later ones without their head.
 	fields := fieldEstimates{wanted: estimates, of: map[estimateKey]units.Ratio{}}
 	for i := range m.mends {
 		r := &m.mends[i]
@@ -31,8 +32,8 @@ func (m *mender) tellAll(ctx context.Context, estimates bool) (*Improvement, err
 			return nil, err
 		}
 		next, err := plan.Preview(doc, patch)
-		if err != nil {
-			continue // no plan comes of it, so nothing is offered
+		if err != nil || string(patch) == "{}" {
+			continue // no plan comes of it, or no change, so nothing is offered
 		}
 		fine.p = next
 		after, err := fine.read(ctx)
