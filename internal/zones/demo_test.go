@@ -3,6 +3,7 @@ package zones
 import (
 	"context"
 	"os"
+	"reflect"
 	"strings"
 	"testing"
 
@@ -116,6 +117,11 @@ func TestTheDemosLeftoversGetAValve(t *testing.T) {
 	}
 	if notes := strings.Join(o.Notes, " "); !strings.Contains(notes, "different rates") || !strings.Contains(notes, "2-3") {
 		t.Errorf("nothing is said of their nozzles: %s", notes)
+	}
+	for id, h := range p.Heads {
+		if id != "h2-3" && id != "h2-4" && !reflect.DeepEqual(next.Heads[id], h) {
+			t.Errorf("head %s need not have changed", id)
+		}
 	}
 	for id, z := range p.Zones {
 		if now := next.Zones[id]; now.Station != z.Station || now.Name != z.Name || *now.ValveAt != *z.ValveAt {

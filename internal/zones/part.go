@@ -163,7 +163,7 @@ func (j *job) window(ctx context.Context, of []head, effort int, k *kind, out *g
 		k.proved = false
 		return nil
 	}
-	if now := j.asTheyAre(of, seeds); now != nil {
+	if now := asTheyAre(of, seeds); now != nil {
 		if s := q.judge(now); s.sound() && !q.clearlyBetter(a.score, s) {
 			a.in, a.score = now, s
 		}
@@ -267,30 +267,18 @@ func (j *job) question(of []head) (*question, []plan.ID) {
 	return q, seeds
 }
 
-// asTheyAre is the plan's own grouping of the heads, nil where some have no zone or
-// share one with heads of another kind.
-func (j *job) asTheyAre(of []head, seeds []plan.ID) []int {
+// asTheyAre is the plan's own grouping of the heads, whatever else their zones have
+// that is not to be with them; nil where some have no zone.
+func asTheyAre(of []head, seeds []plan.ID) []int {
 	zones := slices.Clone(seeds)
 	in := make([]int, len(of))
-	mine := map[plan.ID]int{}
 	for i, h := range of {
-		if h.zone == "" || j.closed[h.zone] != "" {
+		if h.zone == "" {
 			return nil
 		}
-		if !slices.Contains(zones, h.zone) {
+		if in[i] = slices.Index(zones, h.zone); in[i] < 0 {
+			in[i] = len(zones)
 			zones = append(zones, h.zone)
-		}
-		in[i] = slices.Index(zones, h.zone)
-		mine[h.zone]++
-	}
-	for _, h := range j.heads {
-		if n, ok := mine[h.zone]; ok {
-			mine[h.zone] = n - 1
-		}
-	}
-	for _, n := range mine {
-		if n != 0 {
-			return nil
 		}
 	}
 	return in
