@@ -1,8 +1,11 @@
 package arrange
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
+
+	"github.com/paulmach/orb"
 
 	"evenfall/internal/plan"
 )
@@ -50,12 +53,10 @@ func (j *job) evaluations() int {
 // layout is a finalist as it is offered.
 func (j *job) layout(f finalist) (Layout, change, error) {
 	l := Layout{Area: j.ground.id, Family: j.kits[f.kit].family, Tidy: f.c.tidy, Measures: f.m}
-	stay := 0
 	for i := range f.c.heads {
 		h := placed(&f.c.heads[i])
 		if h.Stays {
-			h.ID = j.ground.stays[stay]
-			stay++
+			h.ID = j.staysAt(h.At)
 		}
 		l.Heads = append(l.Heads, h)
 	}
@@ -66,6 +67,13 @@ func (j *job) layout(f finalist) (Layout, change, error) {
 	}
 	l.Says = j.says(&l)
 	return l, c, nil
+}
+
+// staysAt is the head that stays nearest to a place: the one there.
+func (j *job) staysAt(at orb.Point) plan.ID {
+	return slices.MinFunc(j.ground.stays, func(a, b plan.ID) int {
+		return cmp.Compare(distance(spotOf(j.p.Heads[a]), at), distance(spotOf(j.p.Heads[b]), at))
+	})
 }
 
 // mostOffers is how many offers there are at the most.

@@ -250,7 +250,8 @@ func (pr *proposer) look(ctx context.Context) {
 	}
 }
 
-// fewAreas is how many areas are all laid out before anything is told. Chosen.
+// fewAreas is how many areas are all laid out before anything is told, and told of
+// with every better layout. Chosen.
 const fewAreas = 3
 
 // firstFew is how many layouts of equal intervals are measured for the first
@@ -303,20 +304,25 @@ func (pr *proposer) workKit(ctx context.Context, j *job, k int) {
 	if k > 0 && j.good() {
 		s.o.Effort = max(1, j.o.Effort/briefly)
 	}
-	part, numbers := s.o.Effort, 0
+	part, numbers, changed := s.o.Effort, 0, false
 	words := fmt.Sprintf("%s: %s", j.ground.name, familyWord(j.kits[k].family))
 	pr.tellBest(words)
 	for _, c := range s.anneal(ctx, j.seeds[k], func(c candidate) {
 		if numbers++; numbers <= usualNumbers {
 			pr.done += part
 		}
-		if j.take(k, c) {
+		better := j.take(k, c)
+		if better && len(pr.jobs) <= fewAreas {
 			pr.tellBest(words)
 			return
 		}
+		changed = changed || better
 		pr.say(words, nil)
 	}) {
-		j.take(k, c)
+		changed = j.take(k, c) || changed
+	}
+	if changed { // of many areas each is told once: a proposal of all is long
+		pr.tellBest(words)
 	}
 }
 
