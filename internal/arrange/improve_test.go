@@ -60,7 +60,7 @@ func taken(t testing.TB, p *plan.Plan, mends []Mend) *plan.Plan {
 	return p
 }
 
-func found(t testing.TB, p *plan.Plan) []plan.Finding {
+func findingsOf(t testing.TB, p *plan.Plan) []plan.Finding {
 	t.Helper()
 	d, err := design.Run(context.Background(), p)
 	if err != nil {
@@ -109,7 +109,7 @@ func TestImproveFindsBothMistakesOfTheDemo(t *testing.T) {
 		t.Errorf("%q, want %q", move.Says, want)
 	}
 	after := taken(t, p, got.Mends)
-	if stops := stopsOf(found(t, after)); len(stops) > 0 {
+	if stops := stopsOf(findingsOf(t, after)); len(stops) > 0 {
 		t.Errorf("stops are left: %v", stops)
 	}
 	for _, id := range []plan.ID{"h2-3", "h2-4"} {
@@ -170,7 +170,7 @@ func TestImproveOnEveryMistake(t *testing.T) {
 // holds holds an improvement to what every one must do.
 func holds(t *testing.T, p *plan.Plan, got *Improvement) {
 	t.Helper()
-	was := stopsOf(found(t, p))
+	was := stopsOf(findingsOf(t, p))
 	before, doc := p, p.Encode()
 	m := newMender(p, Options{})
 	for i, one := range got.Mends {
@@ -203,7 +203,7 @@ func holds(t *testing.T, p *plan.Plan, got *Improvement) {
 	for _, text := range got.Left {
 		checkSaid(t, text)
 	}
-	for code, n := range stopsOf(found(t, before)) {
+	for code, n := range stopsOf(findingsOf(t, before)) {
 		if n > was[code] {
 			t.Errorf("%d stops of %s after, %d before: %s", n, code, was[code], got.Says)
 		}
