@@ -225,7 +225,7 @@ type pool struct{ coarse, fine []*bench }
 
 func (s *search) pool() (*pool, error) {
 	on := &pool{}
-	for range min(max(runtime.GOMAXPROCS(0), 1), restarts) {
+	for range min(cmp.Or(s.cores, runtime.GOMAXPROCS(0)), restarts) {
 		fine, err := s.bench(s.cell)
 		if err != nil {
 			return nil, err

@@ -67,6 +67,7 @@ type search struct {
 	step     float64 // of arcs, degrees
 	main     float64 // direction of the ground's longest edge, degrees
 	evaluate int     // evaluations so far
+	cores    int     // to search on; 0: all there are
 	why      string  // why strips do not suit the ground, in a sentence; "" when they do
 }
 
