@@ -35,3 +35,10 @@ func (g *ValveGround) Surface(at orb.Point) plan.ID {
 	}
 	return ""
 }
+
+// Low reports whether a place lies in the lowest part of its planting's fall, where
+// a box fills with water.
+func (g *ValveGround) Low(at orb.Point) bool {
+	top := g.s.surfaceAt(at)
+	return top != nil && top.Kind == plan.Planting && g.s.lowIn(top, at)
+}

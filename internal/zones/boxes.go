@@ -133,7 +133,7 @@ func (g *grounds) merge(groups []*group, out []standing) []*box {
 		saved := 1e-9
 		for i, a := range boxes {
 			for _, b := range boxes[i+1:] {
-				if len(a.valves)+len(b.valves) > mostShared {
+				if len(a.valves)+len(b.valves) > mostShared || gap(g.sites[a.site].at, g.sites[b.site].at) > boxReach {
 					continue
 				}
 				both, ok := tried[pair{a, b}]

@@ -321,6 +321,23 @@ func TestValvesKeepGoodPlacesAndLeaveBadOnes(t *testing.T) {
 	}
 }
 
+func TestValvesStandNotLow(t *testing.T) {
+	t.Parallel()
+	p := small(t, func(p *plan.Plan) { // most of the bed lies low, on the side of the supply
+		p.Elevations = map[plan.ID]plan.Elevation{}
+		for x, z := range map[units.Feet]units.Feet{0: 0, 13: .1, 20: 3, 80: 3} {
+			for _, y := range []units.Feet{0, 20, 28} {
+				p.Elevations[plan.ID(fmt.Sprintf("e%g-%g", x, y))] = plan.Elevation{X: x, Y: y, Z: z}
+			}
+		}
+	})
+	for _, g := range proposed(t, p, Options{}).Groups {
+		if g.Valve[0] < 13.5 && g.Valve[1] > 20 {
+			t.Errorf("the valve of %s stands at %v, in the low end of the bed", g.Name, g.Valve)
+		}
+	}
+}
+
 func TestTheWindow(t *testing.T) {
 	t.Parallel()
 	w := Window{Days: 3, Hours: 8, Need: 1.4}

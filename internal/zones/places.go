@@ -29,6 +29,9 @@ const (
 	// more on edges of over mostSteps of them.
 	boxStep   = 4.0
 	mostSteps = 80
+	// boxReach is how far apart the best places of two zones may be for one box to be
+	// tried for both, in feet. Chosen.
+	boxReach = 150.0
 	// besideHead is the least from a head to a valve, in feet: room to dig. Chosen.
 	besideHead = 1.0
 	// eye is the height over which a wall or fence hides heads, in feet. Chosen.
@@ -44,6 +47,7 @@ const (
 	toMiddle  = 0.3  // a foot from the middle of the heads, beside the way to the nearest
 	toSupply  = 0.8  // a foot from the connection, once a box
 	boxItself = 14.0 // another box
+	lowLying  = 20.0 // the low end of a bed; of a lawn it is ruled out
 )
 
 // site is a place where a box may stand.
@@ -51,6 +55,7 @@ type site struct {
 	at   orb.Point
 	area plan.ID
 	lawn bool
+	low  bool
 }
 
 // grounds finds places for boxes.
@@ -103,17 +108,18 @@ func (g *grounds) find() {
 		lawn := a.Cover() == plan.Turf
 		for _, ring := range poly {
 			for _, at := range insets(ring) {
-				g.add(site{at, id, lawn})
+				g.add(site{at: at, area: id, lawn: lawn})
 			}
 		}
 		if !lawn {
-			g.add(site{geom.InsidePoint(poly), id, lawn})
+			g.add(site{at: geom.InsidePoint(poly), area: id, lawn: lawn})
 		}
 	}
 }
 
 func (g *grounds) add(s site) {
 	if g.fits(s.at, s.area) && g.stands(s.at) {
+		s.low = g.rules.Low(s.at)
 		g.sites = append(g.sites, s)
 	}
 }
@@ -182,6 +188,9 @@ func (g *grounds) lateral(s site, heads []head) float64 {
 	cost += unseen * (1 - float64(g.seen(s.at, heads))/float64(max(len(heads), 1)))
 	if s.lawn {
 		cost += onLawn
+	}
+	if s.low {
+		cost += lowLying
 	}
 	return cost
 }

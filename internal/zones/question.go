@@ -65,29 +65,41 @@ func (q *question) prepare() {
 			}
 		}
 	}
-	const nearest = 8
 	q.near = make([][]int32, n)
-	all := make([]int32, 0, n)
 	for i := range n {
-		all = all[:0]
-		for j := range n {
-			if j != i {
-				all = append(all, int32(j))
-			}
-		}
-		slices.SortFunc(all, func(a, b int32) int {
-			if da, db := q.apart(i, int(a)), q.apart(i, int(b)); da != db {
-				return int(da - db)
-			}
-			return int(a - b)
-		})
-		q.near[i] = slices.Clone(all[:min(nearest, len(all))])
+		q.near[i] = q.beside(i)
 	}
+}
+
+// nearest is how many heads a head has for neighbours. Chosen.
+const nearest = 8
+
+// beside are the items nearest to one as the crow flies, by distance, then index.
+func (q *question) beside(i int) []int32 {
+	var at [nearest]int32
+	var away [nearest]float64
+	n := 0
+	for j := range q.items {
+		if j == i {
+			continue
+		}
+		d := gap(q.items[i].at, q.items[j].at)
+		if n == nearest && d >= away[n-1] {
+			continue
+		}
+		n = min(n+1, nearest)
+		k := n - 1
+		for ; k > 0 && away[k-1] > d; k-- {
+			at[k], away[k] = at[k-1], away[k-1]
+		}
+		at[k], away[k] = int32(j), d
+	}
+	return slices.Clone(at[:n])
 }
 
 func (q *question) measure(i, j int) int32 {
 	a, b := q.items[i].at, q.items[j].at
-	d := math.Hypot(a[0]-b[0], a[1]-b[1])
+	d := gap(a, b)
 	if crossed(a, b, q.walls) {
 		d *= roundHouse
 	}

@@ -165,23 +165,31 @@ func (q *question) fill(zones int, order []int) []int {
 
 // grow gives a zone with heads that stay the free items nearest to them.
 func (q *question) grow(z, share int, left, in, loads []int) []int {
+	var mine []int
+	for i, at := range in {
+		if at == z {
+			mine = append(mine, i)
+		}
+	}
 	for {
 		best, least := -1, int32(math.MaxInt32)
 		for k, i := range left {
 			if loads[z]+q.items[i].flow > min(q.limit, share) {
 				continue
 			}
-			for j, at := range in {
-				if at == z && q.apart(i, j) < least {
-					best, least = k, q.apart(i, j)
+			for _, j := range mine {
+				if d := q.apart(i, j); d < least {
+					best, least = k, d
 				}
 			}
 		}
 		if best < 0 {
 			return left
 		}
-		in[left[best]] = z
-		loads[z] += q.items[left[best]].flow
+		i := left[best]
+		in[i] = z
+		loads[z] += q.items[i].flow
+		mine = append(mine, i)
 		left = slices.Delete(left, best, best+1)
 	}
 }
