@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"evenfall/internal/coverage"
 	"evenfall/internal/plan"
 )
 
@@ -54,19 +55,18 @@ func (s *site) narrow(g *ground) string {
 	return ""
 }
 
-// pavedSides counts the straight sides of a ground that have paving or a right of
-// way along them, within a foot of their middle.
+// pavedSides counts the sides of a ground that have paving or a right of way along
+// them, as the finding about thin strips does.
 func (s *site) pavedSides(g *ground) int {
-	n := 0
-	for _, side := range sidesOf(g.shape) {
-		middle := orb.Point{(side[0][0] + side[1][0]) / 2, (side[0][1] + side[1][1]) / 2}
-		for _, q := range s.plots {
-			if (q.kind == plan.Paving || q.kind == plan.RightOfWay) && q.bound.Pad(1).Contains(middle) &&
-				edgeDistance(orb.MultiPolygon{q.poly}, middle) <= 1 {
-				n++
-				break
-			}
+	var paved []orb.Polygon
+	for _, q := range s.plots {
+		if q.kind == plan.Paving || q.kind == plan.RightOfWay {
+			paved = append(paved, q.poly)
 		}
 	}
-	return n
+	most := 0
+	for _, poly := range g.shape {
+		most = max(most, coverage.PavedSides(poly[0], paved))
+	}
+	return most
 }

@@ -172,24 +172,3 @@ func (e *edge) isNearest(i int, mid float64, excess []float64, whole float64) bo
 	}
 	return true
 }
-
-// sidesOf are the straight sides of a shape's outlines, pieces of one direction
-// joined.
-func sidesOf(shape orb.MultiPolygon) [][2]orb.Point {
-	var out [][2]orb.Point
-	for _, poly := range shape {
-		from := len(out)
-		for i := 1; i < len(poly[0]); i++ {
-			a, b := poly[0][i-1], poly[0][i]
-			if k := len(out) - 1; k >= from {
-				last := out[k]
-				if turn := math.Remainder(geom.Bearing(last[1], b)-geom.Bearing(last[0], last[1]), 360); math.Abs(turn) < 1 {
-					out[k][1] = b
-					continue
-				}
-			}
-			out = append(out, [2]orb.Point{a, b})
-		}
-	}
-	return out
-}

@@ -94,15 +94,31 @@ func (l *land) holdsCircle(c orb.Point, half, radius float64) bool {
 		l.holdsCircle(orb.Point{c[0] - h, c[1] + h}, h, radius) || l.holdsCircle(orb.Point{c[0] + h, c[1] + h}, h, radius)
 }
 
-// pavedEdges counts the edges of an area that have paving along them, within a
-// foot of their middle.
+// pavedEdges counts the sides of an area that have paving along them.
 func (s *survey) pavedEdges(l *land) int {
+	var paved []orb.Polygon
+	for _, i := range s.ground.touching(l.bound) {
+		if o := &s.lands[i]; o.Kind == plan.Paving || o.Kind == plan.RightOfWay {
+			paved = append(paved, o.shape)
+		}
+	}
+	return PavedSides(l.shape[0], paved)
+}
+
+// besidePaving is how near to the middle of a side paving lies along it, in feet.
+// Chosen.
+const besidePaving = 1.0
+
+// PavedSides counts the sides of a closed outline that have one of the pavings
+// along them, within a foot of their middle. A side runs to the next corner, which
+// turns more than 30°, or until it has bent by 90° in all: a bend in a walk makes no
+// second side of it.
+func PavedSides(outline orb.Ring, paved []orb.Polygon) int {
 	n := 0
-	for _, e := range edgesOf(l.shape[0]) {
-		middle := orb.Point{(e[0][0] + e[1][0]) / 2, (e[0][1] + e[1][1]) / 2}
-		for _, i := range s.ground.at(middle) {
-			o := &s.lands[i]
-			if (o.Kind == plan.Paving || o.Kind == plan.RightOfWay) && o.bound.Pad(groundPad).Contains(middle) && o.edgeDistance(middle) <= 1 {
+	for _, side := range sidesOf(outline) {
+		middle := middleOf(side)
+		for _, poly := range paved {
+			if poly.Bound().Pad(besidePaving).Contains(middle) && besideRings(middle, poly) {
 				n++
 				break
 			}
@@ -111,26 +127,59 @@ func (s *survey) pavedEdges(l *land) int {
 	return n
 }
 
-// edgesOf are the straight edges of a ring, pieces of one direction joined.
-func edgesOf(r orb.Ring) [][2]orb.Point {
-	var out [][2]orb.Point
-	for i := 1; i < len(r); i++ {
-		if k := len(out) - 1; k >= 0 && math.Abs(turnBetween(out[k], r[i])) < 1 {
-			out[k][1] = r[i]
-			continue
+func besideRings(at orb.Point, poly orb.Polygon) bool {
+	for _, ring := range poly {
+		if d, _, _ := geom.DistanceToEdge(at, ring); d <= besidePaving {
+			return true
 		}
-		out = append(out, [2]orb.Point{r[i-1], r[i]})
+	}
+	return false
+}
+
+// sidesOf cuts a closed ring into its sides, from its first corner on.
+func sidesOf(r orb.Ring) []orb.LineString {
+	n := len(r) - 1
+	if n < 2 {
+		return nil
+	}
+	turn := func(i int) float64 {
+		return math.Remainder(geom.Bearing(r[i%n], r[(i+1)%n])-geom.Bearing(r[(i+n-1)%n], r[i%n]), 360)
+	}
+	first := 0
+	for i := range n {
+		if math.Abs(turn(i)) > cornerTurn {
+			first = i
+			break
+		}
+	}
+	var out []orb.LineString
+	side, bent := orb.LineString{r[first]}, 0.0
+	for k := 1; k <= n; k++ {
+		side = append(side, r[(first+k)%n])
+		t := turn(first + k)
+		if bent += math.Abs(t); math.Abs(t) > cornerTurn || bent > 90 || k == n {
+			out = append(out, side)
+			side, bent = orb.LineString{r[(first+k)%n]}, 0
+		}
 	}
 	return out
 }
 
-// turnBetween is how far the way to the next place turns from an edge, degrees.
-func turnBetween(edge [2]orb.Point, next orb.Point) float64 {
-	turn := geom.NormDeg(geom.Bearing(edge[1], next) - geom.Bearing(edge[0], edge[1]))
-	if turn > 180 {
-		turn -= 360
+// middleOf is the place half way along a line.
+func middleOf(line orb.LineString) orb.Point {
+	whole := 0.0
+	for i := 1; i < len(line); i++ {
+		whole += apart(line[i-1], line[i])
 	}
-	return turn
+	left := whole / 2
+	for i := 1; i < len(line); i++ {
+		d := apart(line[i-1], line[i])
+		if d > 0 && d >= left {
+			return towards(line[i-1], line[i], left)
+		}
+		left -= d
+	}
+	return line[0]
 }
 
 func allStrips(heads []spot) bool {
