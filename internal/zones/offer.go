@@ -42,7 +42,7 @@ type Group struct {
 	Rate     units.InchesPerHour `json:"rate_in_per_h"` // mean over its areas, of all heads that stand for them
 	Minutes  float64             `json:"minutes_a_week"`
 	Valve    orb.Point           `json:"valve_at"`
-	Manifold int                 `json:"manifold"`    // those with the same number share a box
+	Manifold int                 `json:"manifold"`    // those with the same number share a box; 0: no place was found
 	Where    string              `json:"valve_where"` // the place in words, and why there
 	Locked   bool                `json:"locked"`      // was there, and is left as it is
 }

@@ -92,16 +92,18 @@ func (j *job) say(o *Offer, found *grouped, next *plan.Plan) {
 			}
 		}
 	}
-	zones := plan.Plural(len(o.Groups), "zone", "zones")
+	n := len(o.Groups)
+	zones := plan.Plural(n, "zone", "zones")
 	o.Label = fmt.Sprintf("Group %s in %s", plan.Plural(heads, "head", "heads"), zones)
 	flows := j.flows(o)
 	switch {
 	case string(o.Patch) == "{}":
-		o.Says = fmt.Sprintf("The %s are as good as any grouping that was found: nothing changes. %s", zones, flows)
+		o.Says = fmt.Sprintf("%s as good as any grouping that was found: nothing changes. %s", plan.Choose(n, "The zone is", "The "+zones+" are"), flows)
 	case moved == 0:
-		o.Says = fmt.Sprintf("The heads stay in their %s; what changes is names, stations, tags or valve places. %s", zones, flows)
+		o.Says = fmt.Sprintf("The heads stay in their %s; what changes is names, stations, tags or valve places. %s", plan.Choose(n, "zone", zones), flows)
 	case len(before) > 0:
-		o.Says = fmt.Sprintf("%s in %s, where there were %d; %s to another zone. %s", plan.Plural(heads, "head", "heads"), zones, len(before), plan.Plural(moved, "goes", "go"), flows)
+		o.Says = fmt.Sprintf("%s in %s, where there %s %d; %s to another zone. %s", plan.Plural(heads, "head", "heads"), zones,
+			plan.Choose(len(before), "was", "were"), len(before), plan.Plural(moved, "goes", "go"), flows)
 	default:
 		o.Says = fmt.Sprintf("%s in %s. %s", plan.Plural(heads, "head", "heads"), zones, flows)
 	}
@@ -184,7 +186,11 @@ func (j *job) flows(o *Offer) string {
 			least = g.Flow
 		}
 	}
-	return fmt.Sprintf("They take %s to %s, of %s that a zone may take (%s).", j.p.Show.Flow(max(least, 0)), j.p.Show.Flow(most), j.p.Show.Flow(j.limit), j.limitFrom())
+	take := "They take " + j.p.Show.Flow(max(least, 0)) + " to " + j.p.Show.Flow(most)
+	if j.p.Show.Flow(least) == j.p.Show.Flow(most) {
+		take = plan.Choose(len(o.Groups), "It takes ", "Each takes ") + j.p.Show.Flow(most)
+	}
+	return fmt.Sprintf("%s, of %s that a zone may take (%s).", take, j.p.Show.Flow(j.limit), j.limitFrom())
 }
 
 // stale counts the pipes that led to heads in zones they are no longer in, or are
