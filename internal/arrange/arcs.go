@@ -12,6 +12,7 @@ import (
 // direction the water on the ground wanted and what it costs elsewhere.
 type rays struct {
 	good, hard, soft []float64 // by angle step; soft is bare ground and other planting
+	score, sum       []float64 // scratch
 }
 
 // A ray is scored at radii from the head to its throw, each by how much water
@@ -87,34 +88,86 @@ const hardWorse = 3
 // at and its sweep in the kit. strict is how many times worse water past the
 // edge is than the same on the ground is good. It reports false when no arc is
 // any good.
+//
+// The best run of steps of any length is found first, then the arcs the stock has
+// that are next to it in length are tried at every start.
 func (s *search) best(r *rays, throw int, strict float64) (turn, sweep int, ok bool) {
 	n := len(r.good)
-	sum := make([]float64, 2*n+1)
 	worse := 1.0
 	if s.o.Hard < s.o.Bare {
 		worse = hardWorse
 	}
-	for i := range 2 * n {
-		k := i % n
-		sum[i+1] = sum[i] + r.good[k] - strict*(worse*r.hard[k]+r.soft[k])
+	r.score, r.sum = resized(r.score, n), resized(r.sum, 2*n+1)
+	for k := range n {
+		r.score[k] = r.good[k] - strict*(worse*r.hard[k]+r.soft[k])
 	}
+	for i := range 2 * n {
+		r.sum[i+1] = r.sum[i] + r.score[i%n]
+	}
+	wide := float64(longestRun(r.score)) * s.step
 	most := 1e-9
-	for j := len(s.kit.sweeps) - 1; j >= 0; j-- {
-		if s.kit.set(j, throw) == nil {
-			continue
-		}
-		wide := int(math.Round(float64(s.kit.sweeps[j]) / s.step))
-		from := n
-		if wide >= n {
-			wide, from = n, 1
+	try := func(j int) {
+		steps, from := int(math.Round(float64(s.kit.sweeps[j])/s.step)), n
+		if steps >= n {
+			steps, from = n, 1
 		}
 		for i := range from {
-			if v := sum[i+wide] - sum[i]; v > most+1e-9 {
+			if v := r.sum[i+steps] - r.sum[i]; v > most+1e-9 {
 				most, turn, sweep, ok = v, i, j, true
 			}
 		}
 	}
+	above, below := -1, -1
+	for j, w := range s.kit.sweeps {
+		switch {
+		case s.kit.set(j, throw) == nil:
+		case float64(w) <= wide+1e-6:
+			below = j
+		case above < 0:
+			above = j
+		}
+	}
+	if below >= 0 {
+		try(below)
+	}
+	if above >= 0 && (below < 0 || float64(s.kit.sweeps[below]) < wide-1e-6) {
+		try(above)
+	}
 	return turn, sweep, ok
+}
+
+// longestRun is the length of the run of a ring of scores with the greatest sum; of
+// equals the longest that is found.
+func longestRun(v []float64) int {
+	n := len(v)
+	total, most, least := 0.0, math.Inf(-1), math.Inf(1)
+	long, short := 0, n
+	up, down := 0.0, 0.0 // the best and the worst run that ends here
+	upLen, downLen := 0, 0
+	for _, x := range v {
+		total += x
+		if up < 0 {
+			up, upLen = 0, 0
+		}
+		if down > 0 {
+			down, downLen = 0, 0
+		}
+		up, upLen = up+x, upLen+1
+		down, downLen = down+x, downLen+1
+		if up > most {
+			most, long = up, upLen
+		}
+		if down < least {
+			least, short = down, downLen
+		}
+	}
+	if least >= 0 { // none costs anything
+		return n
+	}
+	if total-least > most {
+		return n - short
+	}
+	return long
 }
 
 // aim gives a head the best arc at its place.

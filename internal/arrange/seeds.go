@@ -47,10 +47,10 @@ func (s *search) seeds(ctx context.Context) []candidate {
 	budget := seedSettings
 	seen := map[string]bool{}
 	for _, sow := range s.sow() {
+		if ctx.Err() != nil || budget <= 0 {
+			break
+		}
 		for _, c := range s.aimed(sow) {
-			if ctx.Err() != nil || budget <= 0 {
-				break
-			}
 			if k := keyOf(c.heads); len(c.heads) == len(s.stays) || seen[k] {
 				continue
 			} else {
