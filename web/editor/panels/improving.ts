@@ -189,7 +189,7 @@ export class ImproveForm {
     });
     take.dataset.act = "take";
     const acts = h("p", { class: "acts" }, show, take, skip);
-    const rest = h("div", { class: "mend-body" }, why, pictures, table, on, acts);
+    const rest = h("div", { class: "mend-body" }, why, on, acts, pictures, table);
     const el = h("li", { class: "mend" }, h("div", { class: "mend-head" }, number, says), fate, rest);
     return {
       el,

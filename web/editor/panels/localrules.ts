@@ -25,6 +25,7 @@ export async function showLocalRules(board: Ground, then: () => void = () => {})
   }
   const before = board.committed;
   const lines = answer.value.rules.map((r) => new Line(r, before));
+  lines[0]?.distance.setAttribute("autofocus", "");
   let next: Plan = before;
   const form = h(
     "form",
@@ -83,6 +84,10 @@ export async function showLocalRules(board: Ground, then: () => void = () => {})
   then();
 }
 
+/** Who says so of the usual distance; of the plan's own it stands in its field. */
+const usualSource = (r: LocalRuleView): HTMLElement | null =>
+  r.edited ? null : h("span", { class: "rule-source" }, r.source);
+
 const unseen = (text: string): HTMLElement => h("span", { class: "unseen" }, text);
 
 class Line {
@@ -113,7 +118,7 @@ class Line {
       type: "text",
       autocomplete: "off",
       maxlength: 500,
-      placeholder: own ? "" : rule.source,
+      placeholder: "the usual",
       "aria-label": `${rule.words}: who says so`,
       value: own?.source ?? "",
     });
@@ -136,7 +141,7 @@ class Line {
     this.el = h(
       "tr",
       {},
-      h("th", { scope: "row" }, rule.words),
+      h("th", { scope: "row" }, rule.words, usualSource(rule)),
       h("td", {}, this.distance, this.#error),
       h("td", { class: "figure" }, rule.usual),
       h("td", {}, this.#source),
@@ -147,7 +152,7 @@ class Line {
 
   #told(): void {
     this.#reset.disabled = this.distance.value.trim() === "" && this.#source.value.trim() === "";
-    this.#source.placeholder = this.distance.value.trim() === "" ? this.rule.source : "";
+    this.#source.placeholder = this.distance.value.trim() === "" ? "the usual" : "code or custom";
     this.#complain("");
   }
 
