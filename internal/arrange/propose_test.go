@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"evenfall/internal/catalog"
+	"evenfall/internal/geom"
 	"evenfall/internal/plan"
 )
 
@@ -124,5 +126,56 @@ func TestOptionsAreChecked(t *testing.T) {
 		if _, err := Propose(context.Background(), p, o, nil); err == nil {
 			t.Errorf("%+v is searched by", o)
 		}
+	}
+}
+
+// Every reason there is none, or none that is even, comes as a sentence that names
+// the area and what to do about it.
+func TestReasonsAreSentences(t *testing.T) {
+	t.Parallel()
+	for _, tt := range []struct {
+		name  string
+		spoil func(p *plan.Plan, o *Options)
+		none  bool // no layout at all
+		says  string
+	}{
+		{"nowhere to stand", func(p *plan.Plan, o *Options) {
+			p.Areas["septic"] = plan.Area{Name: "Septic field", Kind: plan.NoDig, Outline: rect(-2, -2, 32, 22)}
+		}, true, "stand"},
+		{"two rates stay", func(p *plan.Plan, o *Options) {
+			n, _ := catalog.FindNozzle("stream-16")
+			p.Nozzles["stream-16"] = n
+			h := p.Heads["ha"]
+			h.Nozzle, h.Locked = "stream-16", true
+			p.Heads["ha"] = h
+		}, true, "two rates"},
+		{"quarters only", func(p *plan.Plan, o *Options) {
+			h := p.Heads["hd"]
+			h.Locked = false
+			p.Heads["hd"] = h
+			o.Stock = []plan.ID{"spray-10-q"}
+		}, false, "85 %"},
+		{"nothing may fall on the walk all round", func(p *plan.Plan, o *Options) {
+			h := p.Heads["hd"]
+			h.Locked = false
+			p.Heads["hd"] = h
+			p.Areas["walk"] = plan.Area{Name: "Walk", Kind: plan.Paving, Outline: rect(-20, -20, 50, 40), Holes: []geom.Outline{rect(0, 0, 30, 20)}}
+			o.Stock, o.Hard = []plan.ID{"spray-15-f"}, 0
+		}, true, "Allow more"},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			p := oldLawns(t)
+			o := quick()
+			o.Areas = []plan.ID{"west"}
+			tt.spoil(p, &o)
+			got, err := Propose(context.Background(), p, o, nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			a := got.Answers[0]
+			if tt.none != (len(a.Layouts) == 0) || !strings.Contains(a.Why, tt.says) || !strings.Contains(a.Why, "West lawn") {
+				t.Errorf("%d layouts: %q", len(a.Layouts), a.Why)
+			}
+		})
 	}
 }
