@@ -12,7 +12,8 @@ import (
 )
 
 // site is what of a plan decides where heads may stand: the ground each area has,
-// the property line, and what stands about.
+// the property line, and what stands about. It is not safe for use by two
+// goroutines at once.
 type site struct {
 	p        *plan.Plan
 	plots    []plot           // areas that take ground, weakest first, as coverage ranks them
@@ -20,6 +21,7 @@ type site struct {
 	lines    []barrier
 	trunks   []trunk
 	noDig    []orb.Polygon
+	more     float64             // what set-backs are widened by for now, feet
 	dry      []disc              // things to keep dry
 	standFor map[plan.ID]plan.ID // area each head stands for, "" for none; see headsFor
 	headsOf  map[plan.ID][]plan.ID
@@ -134,6 +136,10 @@ type trunk struct {
 // beyond every usual set-back. Chosen.
 const nearby = 5.0
 
+// hair is by how much set-backs are widened to get past shapes that cannot be
+// combined, in feet: a sixteenth of an inch. Chosen.
+const hair = 1.0 / 192
+
 // ground makes the ground of an area. It answers a *Refusal for what is no area of
 // the plan; why an area cannot be arranged is in the ground itself.
 func (s *site) ground(area plan.ID) (*ground, error) {
@@ -145,7 +151,14 @@ func (s *site) ground(area plan.ID) (*ground, error) {
 	if g.refuses = s.notOverhead(a, g.name); g.refuses != "" {
 		return g, nil
 	}
-	if err := s.fill(g); err != nil {
+	err := s.fill(g)
+	// Some shapes the library of booleans cannot combine as they lie (a few in a
+	// thousand yards drawn at random); a hair farther apart it can.
+	for s.more = hair; err != nil && s.more <= 4*hair; s.more += hair {
+		err = s.fill(g)
+	}
+	s.more = 0
+	if err != nil {
 		// A drawing must not stop the search of the other areas.
 		g.stand, g.edges = nil, nil
 		g.refuses = fmt.Sprintf("Where heads may stand on %s could not be worked out: %v. Draw it, or what lies on it, with fewer corners.", g.name, err)

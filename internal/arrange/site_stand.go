@@ -38,12 +38,12 @@ func (s *site) place(g *ground) error {
 	if g.stand, err = s.offThings(inner); err != nil {
 		return err
 	}
+	if s.longestSetBack() > 0 { // without any the outline itself is the edge
+		g.stand = plain(g.stand)
+	}
 	if len(g.stand) == 0 {
 		g.refuses = s.nowhere(g)
 		return nil
-	}
-	if s.longestSetBack() > 0 { // without any the outline itself is the edge
-		g.stand = plain(g.stand)
 	}
 	g.edges, err = edgesOf(g.stand, inner, s.longestSetBack())
 	return err
@@ -205,10 +205,10 @@ func (s *site) offThings(from orb.MultiPolygon) (orb.MultiPolygon, error) {
 		}
 	}
 	for _, t := range s.trunks {
-		round(t.at, t.radius+s.setBack(plan.SetBackTrunk)+spare)
+		round(t.at, t.radius+s.setBack(plan.SetBackTrunk)+spare+s.more)
 	}
 	for _, k := range s.dry {
-		round(k.at, k.radius+spare)
+		round(k.at, k.radius+spare+s.more)
 	}
 	d := s.setBack(plan.SetBackOther)
 	for _, poly := range s.noDig {
@@ -242,7 +242,7 @@ func (s *site) setBack(rule plan.RuleID) float64 {
 	if !(d > 0) {
 		return 0
 	}
-	return float64(d) + spare
+	return float64(d) + spare + s.more
 }
 
 // leastFirm is the least of the set-backs that never give way, in feet.
