@@ -23,6 +23,10 @@ const tableUnit = 24
 // any sprinkler.
 const mostPeak = 1 << 27
 
+// faintest is the share of the greatest rate, one in so many, that is nothing at the
+// end of a throw: the last entry of a triangular profile is one in 16,000.
+const faintest = 8192
+
 // tried is one head on a trial: what it adds to the places of the area, and where
 // its water comes down. It depends on the head and the ground alone.
 type tried struct {
@@ -86,6 +90,7 @@ func (t *Trial) fill(h *tried, s setting) {
 	t.tally.size(n)
 	w := wetting{t: t, h: h}
 	w.table, w.peak = t.table(&s)
+	w.faint = w.table[live-1] < 1<<tableUnit/faintest
 	stopped, open := t.shape(&s)
 	if open {
 		t.shower.curve = s.curve(t.land.frame)
@@ -185,6 +190,7 @@ type wetting struct {
 	h     *tried
 	table *Table
 	peak  int64
+	faint bool // the rate at the end of the throw is nothing
 
 	y    int
 	line row
@@ -203,7 +209,8 @@ func (w *wetting) mask(m *geom.Mask) {
 		}
 		w.at = 0
 		for _, p := range parts {
-			w.part(p, nil)
+			q, _ := w.line.at(int(p.X))
+			w.part(p, w.rate(w.table.rim(q)), nil)
 		}
 	}
 }
@@ -312,11 +319,10 @@ func (w *wetting) share(i int, x int32) {
 	}
 }
 
-// part lays a cell that an edge of the pattern crosses. Its samples are those of
-// the disc when there is one: they are wanted only where surfaces share the cell.
-func (w *wetting) part(p geom.Part, d *disc) {
-	q, _ := w.line.at(int(p.X))
-	v := w.rate(w.table.rim(q))
+// part lays a cell of rate v that an edge of the pattern crosses. Its samples are
+// those of the disc when there is one: they are wanted only where surfaces share the
+// cell.
+func (w *wetting) part(p geom.Part, v int32, d *disc) {
 	if len(w.runs) == 0 || p.X < 0 || p.X >= int32(w.t.land.frame.NX) {
 		w.t.tally.add(0, float64(v)*p.Fraction())
 		return

@@ -19,11 +19,15 @@ type disc struct {
 type wedgeKind uint8
 
 const (
-	noWedge   wedgeKind = iota
-	inWedge             // up to half a turn: inside both sides
-	offWedge            // more than that: not inside both sides of what is left out
-	flatSlope = 1e-9
+	noWedge  wedgeKind = iota
+	inWedge            // less than half a turn: inside both sides
+	offWedge           // more than that: not inside both sides of what is left out
+	oneSide            // half a turn: inside one side, which both are
 )
+
+// flatSlope is the least nx of a side: one level to a hair leaves its row by less
+// than a thousandth of a cell at the end of any throw.
+const flatSlope = 1e-9
 
 // side is one side of a sector, the line through the head: what has nx·dx + ny·dy
 // above zero is inside.
@@ -46,7 +50,7 @@ func coming(deg float64) side {
 }
 
 func sideOf(nx, ny float64) side {
-	if math.Abs(nx) < flatSlope { // level to a hair: less than a thousandth of a cell off at the end of any throw
+	if math.Abs(nx) < flatSlope {
 		nx, ny = flatSlope, math.Copysign(1, ny)
 	}
 	return side{nx, ny, -ny / nx, (math.Abs(nx) + math.Abs(ny)) / 2}
@@ -58,7 +62,10 @@ func newDisc(s *setting, f geom.Frame) disc {
 	d.r = s.throw / f.Cell
 	switch end := s.start + s.sweep; {
 	case s.sweep >= 360:
-	case s.sweep <= 180:
+	case s.sweep == 180:
+		d.wedge, d.a = oneSide, leaving(s.start)
+		d.b = d.a
+	case s.sweep < 180:
 		d.wedge, d.a, d.b = inWedge, leaving(s.start), coming(end)
 	default:
 		d.wedge, d.a, d.b = offWedge, leaving(end), coming(s.start)
@@ -103,7 +110,11 @@ func (s *side) share(dx, dy float64) float64 {
 
 // inside is the part of a cell within the wedge of both sides.
 func (d *disc) inside(dx, dy float64) float64 {
-	a, b := d.a.share(dx, dy), d.b.share(dx, dy)
+	a := d.a.share(dx, dy)
+	if d.wedge == oneSide {
+		return a
+	}
+	b := d.b.share(dx, dy)
 	if a == 0 || b == 0 || a == 1 || b == 1 {
 		return a * b
 	}
@@ -140,15 +151,14 @@ func (d *disc) clip(dx, dy float64) float64 {
 	return sum / 2
 }
 
-// rim is the part of a cell within the circle, by the tangent there; what the
-// circle falls off from it is taken off on average.
-func (d *disc) rim(dx, dy float64) float64 {
-	rho := math.Sqrt(dx*dx + dy*dy)
-	if !(rho > 0) {
-		return 1
-	}
-	nx, ny := math.Abs(dx)/rho, math.Abs(dy)/rho
-	return max(halfPlane(nx, ny, d.r-rho-1/(24*d.r)), 0)
+// rim is the part of a cell within the circle, by the tangent there; u is the square
+// of its distance over the throw. What the circle falls off from the tangent is taken
+// off on average.
+func (d *disc) rim(dx, dy, u float64) float64 {
+	v := 1 - u
+	within := d.r * v / 2 * (1 + v/4) // r - r·√u, to a thousandth of a cell at the rim
+	nx, ny := math.Abs(dx)/d.r, math.Abs(dy)/d.r
+	return max(halfPlane(nx, ny, within-1/(24*d.r)), 0)
 }
 
 // rows is the first and one past the last row.
@@ -188,8 +198,10 @@ func (d *disc) lay(w *wetting, dy float64, all, full cells) {
 		return
 	}
 	some, whole := d.a.row(d.cx, dy)
-	s, o := d.b.row(d.cx, dy)
-	some, whole = some.and(s), whole.and(o)
+	if d.wedge != oneSide {
+		s, o := d.b.row(d.cx, dy)
+		some, whole = some.and(s), whole.and(o)
+	}
 	if some.x0 >= some.x1 {
 		if d.wedge == offWedge {
 			d.piece(w, dy, all, full, false)
@@ -199,7 +211,7 @@ func (d *disc) lay(w *wetting, dy float64, all, full cells) {
 	if whole.x0 >= whole.x1 {
 		whole = cells{some.x1, some.x1}
 	}
-	if d.wedge == inWedge {
+	if d.wedge != offWedge {
 		d.piece(w, dy, all.and(cells{some.x0, whole.x0}), full, true)
 		d.piece(w, dy, all.and(whole), full, false)
 		d.piece(w, dy, all.and(cells{whole.x1, some.x1}), full, true)
@@ -228,9 +240,20 @@ func (d *disc) piece(w *wetting, dy float64, c, full cells, sides bool) {
 	d.parts(w, dy, c.and(cells{full.x1, far}), true, sides)
 }
 
-// parts lays cells that the rim or a side may cross.
+// parts lays cells that the rim or a side may cross. Where a profile falls off to
+// nothing those whose middle lies past the rim get nothing to speak of.
 func (d *disc) parts(w *wetting, dy float64, c cells, rim, sides bool) {
+	if c.x0 >= c.x1 {
+		return
+	}
+	q, dq := w.line.at(int(c.x0))
 	for x := c.x0; x < c.x1; x++ {
+		u := q
+		q += dq
+		dq += w.line.ddq
+		if rim && u >= one && w.faint {
+			continue
+		}
 		mx, my := float64(x)+0.5-d.cx, dy+0.5
 		share := 1.0
 		if sides {
@@ -239,10 +262,10 @@ func (d *disc) parts(w *wetting, dy float64, c cells, rim, sides bool) {
 			}
 		}
 		if rim && share > 0 {
-			share *= d.rim(mx, my)
+			share *= d.rim(mx, my, float64(u)/one)
 		}
 		if size := int32(share * geom.Whole); size > 1 {
-			w.part(geom.Part{X: x, Share: min(size, geom.Whole-1)}, d)
+			w.part(geom.Part{X: x, Share: min(size, geom.Whole-1)}, w.rate(w.table.rim(u)), d)
 		}
 	}
 }
@@ -261,11 +284,13 @@ func sampleRows() (x, y [8]float64) {
 func (d *disc) bits(x, y int) uint64 {
 	dx, dy := float64(x)-d.cx, float64(y)-d.cy
 	in := ^uint64(0)
-	if d.wedge != noWedge {
+	switch d.wedge {
+	case oneSide:
+		in = d.a.bits(dx, dy)
+	case inWedge:
 		in = d.a.bits(dx, dy) & d.b.bits(dx, dy)
-	}
-	if d.wedge == offWedge {
-		in = ^in
+	case offWedge:
+		in = ^(d.a.bits(dx, dy) & d.b.bits(dx, dy))
 	}
 	ox, oy := max(math.Abs(dx), math.Abs(dx+1)), max(math.Abs(dy), math.Abs(dy+1))
 	if ox*ox+oy*oy <= d.r*d.r {
@@ -283,20 +308,36 @@ func (d *disc) bits(x, y int) uint64 {
 	return in
 }
 
+// bits are the samples of a cell inside a side; dx and dy are of its corner.
 func (s *side) bits(dx, dy float64) uint64 {
+	switch d := s.nx*(dx+0.5) + s.ny*(dy+0.5); {
+	case d >= s.half:
+		return ^uint64(0)
+	case d <= -s.half:
+		return 0
+	}
 	in := uint64(0)
 	for k := range 8 {
-		row := from((dy+sampleY[k])*s.slope-dx, k)
-		if s.nx < 0 {
-			row = 0xFF &^ row
-		}
-		in |= row << (8 * k)
+		in |= from((dy+sampleY[k])*s.slope-dx, k) << (8 * k)
+	}
+	if s.nx < 0 {
+		return ^in
 	}
 	return in
 }
 
 // from are the samples of row k of a cell east of x.
 func from(x float64, k int) uint64 {
-	n := min(max(math.Ceil((x-sampleX[k])*8), 0), 8)
-	return 0xFF & (0xFF << uint(n))
+	west := (x - sampleX[k]) * 8
+	switch {
+	case west <= 0:
+		return 0xFF
+	case west > 7:
+		return 0
+	}
+	n := uint(west)
+	if float64(n) < west {
+		n++
+	}
+	return 0xFF & (0xFF << n)
 }
