@@ -4,7 +4,7 @@
 import { areasChosen, type StandView } from "../arranging";
 import { h, type Row, Rows, setAttr, setText } from "../dom";
 import type { Drawing } from "../drawing";
-import type { Point } from "../geometry";
+import { holds, type Point } from "../geometry";
 import { Improving, type MendView } from "../improving";
 import { find, type Ref } from "../model";
 import { count } from "../names";
@@ -252,12 +252,17 @@ export class ImproveForm {
     const throws = Math.max(10, ...both.map((s) => s.throw_ft));
     const side = Math.max(b.maxX - b.minX, b.maxY - b.minY) + 2.4 * throws;
     const within = about([(b.minX + b.maxX) / 2, (b.minY + b.maxY) / 2], side);
+    const changed = new Set(both.map((s) => s.id));
+    const others = Object.entries(committed.heads ?? {}).flatMap(([id, head]): Point[] => {
+      const at: Point = [head.x_ft, head.y_ft];
+      return !changed.has(id) && holds(within, at) ? [at] : [];
+    });
     const figure = (title: string, heads: readonly StandView[], was: readonly StandView[]): HTMLElement =>
       h(
         "figure",
         {},
         offerPicture(
-          [{ rings, heads, was }],
+          [{ rings, heads, was, others }],
           `${title}: ${heads.map((s) => s.says).join("; ") || "no head there"}`,
           within,
         ),

@@ -15,6 +15,8 @@ export interface Pictured {
   readonly heads: readonly StandView[];
   /** Heads as they were, drawn faintly. */
   readonly was?: readonly StandView[];
+  /** Where other heads stand. */
+  readonly others?: readonly Point[];
   readonly map?: MapView;
 }
 
@@ -37,6 +39,8 @@ export function offerPicture(of: readonly Pictured[], label: string, within?: Bo
     );
   }
   for (const p of of) {
+    for (const [cx, cy] of p.others ?? [])
+      world.append(s("circle", { class: "offer-other", cx, cy, r: (0.6 * dot).toFixed(3) }));
     for (const was of p.was ?? []) world.append(wedge(was, "offer-was"), spot(was, dot, "offer-was-head"));
     for (const head of p.heads) world.append(wedge(head, "offer-wet"));
     for (const head of p.heads)
