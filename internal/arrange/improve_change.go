@@ -29,6 +29,9 @@ type mender struct {
 	items   map[[2]plan.ID][]item // by zone and body
 	flowed  map[plan.ID]float64   // of the zones as they were, gpm
 
+	given map[string]bool // findings that nothing cures, by key
+	cut   bool            // the search did not come to its end
+
 	now         trouble
 	mends       []remedy
 	evaluations int
@@ -46,7 +49,7 @@ func newMender(p *plan.Plan, o Options) *mender {
 	}
 	own.Options.CellFt = max(own.Options.CellFt, searchCell)
 	m := &mender{
-		was: p, p: &own, o: o, field: coverage.New(), local: coverage.New(), asked: map[plan.ID]bool{},
+		was: p, p: &own, o: o, field: coverage.NewUnseen(), local: coverage.NewUnseen(), asked: map[plan.ID]bool{}, given: map[string]bool{},
 		grounds: map[plan.ID]*ground{}, items: map[[2]plan.ID][]item{}, flowed: map[plan.ID]float64{},
 	}
 	for _, id := range o.Areas {

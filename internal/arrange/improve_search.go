@@ -6,13 +6,15 @@ import (
 	"slices"
 	"strings"
 
+	"github.com/paulmach/orb"
+
 	"evenfall/internal/coverage"
 	"evenfall/internal/plan"
 )
 
 // mostMends bounds how many changes are proposed at once: whoever needs more is
 // served better by arranging the area anew. Chosen.
-const mostMends = 24
+const mostMends = 60
 
 // triedShare is the share of the effort asked for that is spent in readings of the
 // map, which take longer than those of a layout in the making. Chosen: 12,000 as
@@ -23,12 +25,14 @@ const triedShare = 0.2
 // first, and for each the change that lowers the trouble most, until nothing is
 // left that a change cures. The error is the context's.
 func (m *mender) search(ctx context.Context, tell func(done, total int)) error {
-	given := map[string]bool{}
+	m.cut = true // until it comes to its end
+	given := m.given
 	all := max(len(m.wanted(given)), 1)
 	for len(m.mends) < mostMends && float64(m.evaluations) < triedShare*float64(m.o.Effort) {
 		left := m.wanted(given)
 		tell(min(max(all-len(left), 0)*900/all, 900), 1000)
 		if len(left) == 0 {
+			m.cut = false
 			return nil
 		}
 		f := left[0]
@@ -128,10 +132,45 @@ func (m *mender) scopeOf(ctx context.Context, f plan.Finding) (*scope, error) {
 			own.Heads[id] = h
 		}
 	}
+	m.nearOnly(&own, areas)
 	s := &scope{p: &own}
 	var err error
 	s.base, err = m.readOf(ctx, s.p, m.local, true)
 	return s, err
+}
+
+// nearOnly leaves out of a scope's plan the areas that no water of its heads
+// comes near, wherever one of them may be moved.
+func (m *mender) nearOnly(p *plan.Plan, areas map[plan.ID]bool) {
+	most := 0.0
+	for _, id := range plan.SortedIDs(p.Heads) {
+		most = max(most, float64(m.throwOf(id)))
+	}
+	around := headsBound(p)
+	for _, id := range plan.SortedIDs(areas) {
+		around = around.Union(p.Areas[id].Outline.Bound())
+	}
+	p.Areas = areasIn(p, around.Pad(3*most+10))
+}
+
+// headsBound is the rectangle that holds the heads of a plan.
+func headsBound(p *plan.Plan) orb.Bound {
+	var all orb.MultiPoint
+	for _, id := range plan.SortedIDs(p.Heads) {
+		all = append(all, spotOf(p.Heads[id]))
+	}
+	return all.Bound()
+}
+
+// areasIn are the areas that come into a rectangle.
+func areasIn(p *plan.Plan, in orb.Bound) map[plan.ID]plan.Area {
+	out := map[plan.ID]plan.Area{}
+	for id, a := range p.Areas {
+		if in.Intersects(a.Outline.Bound()) {
+			out[id] = a
+		}
+	}
+	return out
 }
 
 // try reads a scope with a remedy, and leaves it as it was.

@@ -15,7 +15,7 @@ import (
 // is left out. With estimates every state has its field estimate.
 func (m *mender) tellAll(ctx context.Context, estimates bool) (*Improvement, error) {
 	out := &Improvement{Mends: []Mend{}, Left: []string{}}
-	fine := &mender{was: m.was, p: m.was, o: m.o, field: coverage.New(), asked: m.asked, flowed: m.flowed}
+	fine := &mender{was: m.was, p: m.was, o: m.o, field: coverage.NewUnseen(), asked: m.asked, flowed: m.flowed, given: m.given, cut: m.cut}
 	before, err := fine.read(ctx)
 	if err != nil {
 		return nil, err
@@ -66,7 +66,7 @@ func (m *mender) tellAll(ctx context.Context, estimates bool) (*Improvement, err
 	for _, f := range fine.left(&before) {
 		out.Left = append(out.Left, fine.leftWords(f))
 	}
-	out.Says = m.whole(len(out.Mends), len(out.Left), &before)
+	out.Says = fine.whole(len(out.Mends), len(out.Left), &before)
 	return out, nil
 }
 
@@ -90,11 +90,14 @@ func (e *fieldEstimates) p10(ctx context.Context, mends int, p *plan.Plan, t *tr
 	}
 	own := *p
 	own.Heads = map[plan.ID]plan.Head{}
+	most := 0.0
 	for _, h := range t.result.Heads {
 		if slices.ContainsFunc(h.Landed, func(l coverage.Landing) bool { return l.Surface == area && l.GPM > 0 }) {
 			own.Heads[h.ID] = p.Heads[h.ID]
+			most = max(most, float64(h.Throw))
 		}
 	}
+	own.Areas = areasIn(p, headsBound(&own).Union(p.Areas[area].Outline.Bound()).Pad(1.5*most+10))
 	all, err := coverage.FieldEstimate(ctx, &own, coverage.UsualSeed, coverage.UsualDraws, nil)
 	if err != nil {
 		return 0, err

@@ -213,7 +213,7 @@ func holds(t *testing.T, p *plan.Plan, got *Improvement) {
 // readAlone reads a plan afresh, at its own cell.
 func (m *mender) readAlone(t *testing.T, p *plan.Plan) trouble {
 	t.Helper()
-	alone := &mender{was: p, p: p, o: m.o, field: coverage.New(), flowed: m.flowed}
+	alone := &mender{was: p, p: p, o: m.o, field: coverage.NewUnseen(), flowed: m.flowed}
 	got, err := alone.read(context.Background())
 	if err != nil {
 		t.Fatal(err)

@@ -336,6 +336,9 @@ func (m *mender) leftWords(f plan.Finding) string {
 	if heads > 0 && free == 0 {
 		return f.Sentence + " Its heads are locked or there already, so they stay as they are."
 	}
+	if m.cut && !m.given[keyOfFinding(f)] {
+		return f.Sentence + " The search ended before it: improve again."
+	}
 	return f.Sentence + " No single change cures it."
 }
 
@@ -350,6 +353,11 @@ func (m *mender) whole(mends, left int, t *trouble) string {
 		on = " on " + plan.Several(names)
 	}
 	switch {
+	case mends == 0 && left > 0 && m.cut:
+		return fmt.Sprintf("The search ended before it found a change%s. Improve again.", on)
+	case left > 0 && m.cut:
+		return fmt.Sprintf("%s some of what was found wrong%s. Take what helps and improve again: the search ended before it had looked at everything.",
+			plan.Choose(mends, "1 change cures", fmt.Sprintf("%d changes cure", mends)), on)
 	case len(t.result.Heads)+len(t.result.LeftOut) == 0:
 		return "There are no heads yet to improve. Arrange some first."
 	case mends == 0 && left == 0:

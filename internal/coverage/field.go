@@ -16,6 +16,7 @@ import (
 type Field struct {
 	whole bool // the last update came to its end; if not, the next starts afresh
 	lean  bool // only evenness is wanted: who reaches where is not counted
+	blind bool // nobody looks at the map
 
 	frame     geom.Frame
 	plots     []plot
@@ -52,6 +53,11 @@ type tableKey struct {
 // New returns an empty field.
 func New() *Field { return &Field{} }
 
+// NewUnseen returns an empty field whose map nobody looks at: it reads the same
+// and is never painted, which for a large plan takes a quarter of an update. It has
+// no Window to give.
+func NewUnseen() *Field { return &Field{blind: true} }
+
 // Changed is what an update changed on the map.
 type Changed struct {
 	Cells geom.Cells // the dirty rectangle
@@ -86,6 +92,9 @@ func (f *Field) UpdateAt(ctx context.Context, p *plan.Plan, given Given) (*Resul
 		return nil, Changed{}, err
 	}
 	r := f.report(p, runs, out)
+	if f.blind {
+		return r, Changed{}, nil
+	}
 	changed := Changed{Frame: f.frame != f.shown}
 	changed.Cells = f.paint(r, changed.Frame)
 	f.shown = f.frame
