@@ -41,7 +41,7 @@ type kit struct {
 // set is the setting of a sweep and a throw by their indices; nil for none.
 func (k *kit) set(sweep, throw int) *setting { return k.at[sweep*len(k.throws)+throw] }
 
-// least and most are the shortest and the longest throw of the kit.
+// least is the shortest throw of the kit.
 func (k *kit) least() units.Feet {
 	if k.family == catalog.Strip {
 		least := k.strips[0].throw
