@@ -60,8 +60,12 @@ const (
 )
 
 // anneal betters candidates one number of heads at a time. It tells each number
-// as it is done, and answers all of them by rising number.
+// as it is done, and answers all of them by rising number. Strips are not bettered:
+// they stand in rows at equal intervals or not at all.
 func (s *search) anneal(ctx context.Context, from []candidate, tell func(candidate)) []candidate {
+	if len(s.kit.strips) > 0 {
+		return nil
+	}
 	seeds := map[int][]candidate{}
 	for _, c := range from {
 		seeds[len(c.heads)] = append(seeds[len(c.heads)], c)

@@ -260,13 +260,9 @@ func (s *search) headAt(p orb.Point) (stand, bool) {
 	return s.within(p), true
 }
 
-// throw changes the throw by a step or two; in a strip kit the strip.
+// throw changes the throw by a step or two.
 func (m *mover) throw(h *stand) bool {
 	k := m.s.kit
-	if len(k.strips) > 0 {
-		h.sweep = m.rnd.IntN(len(k.strips))
-		return m.s.aim(h, &m.rays, m.strict())
-	}
 	by := 1
 	if m.rnd.Float64() < 0.5*(1-m.late) {
 		by = 2
@@ -295,7 +291,7 @@ func sign(v int) int {
 func (m *mover) arc(h *stand) bool {
 	k := m.s.kit
 	u := m.rnd.Float64()
-	if u < 0.15 || len(k.strips) > 0 {
+	if u < 0.15 {
 		return m.s.aim(h, &m.rays, m.strict())
 	}
 	by := 1

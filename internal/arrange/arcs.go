@@ -4,8 +4,6 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
-
-	"evenfall/internal/geom"
 )
 
 // rays is what the rays from one place meet: for each angle step from a base
@@ -172,9 +170,6 @@ func longestRun(v []float64) int {
 
 // aim gives a head the best arc at its place.
 func (s *search) aim(h *stand, r *rays, strict float64) bool {
-	if len(s.kit.strips) > 0 {
-		return s.aimStrip(h, strict)
-	}
 	s.lie.look(r, h.at, h.base, s.step, float64(s.kit.throws[h.throw]))
 	turn, sweep, ok := s.best(r, h.throw, strict)
 	if !ok {
@@ -182,56 +177,4 @@ func (s *search) aim(h *stand, r *rays, strict float64) bool {
 	}
 	h.turn, h.sweep = turn, sweep
 	return s.pick(h)
-}
-
-// aimStrip gives a head of a strip kit the best of its rectangle's directions,
-// square to the edge, with the strip it has.
-func (s *search) aimStrip(h *stand, strict float64) bool {
-	quarter := int(math.Round(90 / s.step))
-	most, turn := 1e-9, -1
-	k := &s.kit.strips[h.sweep]
-	for q := range 4 {
-		if v := s.stripScore(h.at, h.base+float64(q*quarter)*s.step, k, strict); v > most+1e-9 {
-			most, turn = v, q*quarter
-		}
-	}
-	if turn < 0 {
-		return false
-	}
-	h.turn = turn
-	return s.pick(h)
-}
-
-// stripScore is the water of a strip on the ground, less strict times that past
-// its edge, as a share of its water.
-func (s *search) stripScore(at orb.Point, dir float64, k *setting, strict float64) float64 {
-	const n, m = 12, 5
-	sin, cos := math.Sincos(geom.NormDeg(dir) * math.Pi / 180)
-	sum, all := 0.0, 0.0
-	for i := range 2 * n {
-		ahead := (float64(i) + 0.5 - n) / n
-		if ahead > 0 && !k.strip.Ahead || ahead < 0 && !k.strip.Back {
-			continue
-		}
-		for j := range m {
-			side := -float64(k.strip.Right) + float64(k.strip.Left+k.strip.Right)*(float64(j)+0.5)/m
-			x, y := ahead*float64(k.throw), side
-			p := orb.Point{at[0] + float64(x*cos) - float64(y*sin), at[1] + float64(x*sin) + float64(y*cos)}
-			w := 1 - math.Abs(ahead)
-			all += w
-			is := onBare
-			if cx, cy, in := s.lie.frame.CellOf(p); in {
-				is = s.lie.is[cy*s.lie.frame.NX+cx]
-			}
-			switch is {
-			case onTarget:
-				sum += w
-			case onHard:
-				sum -= strict * hardWorse * w
-			default:
-				sum -= strict * w
-			}
-		}
-	}
-	return sum / max(all, 1e-9)
 }

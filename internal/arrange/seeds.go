@@ -10,7 +10,6 @@ import (
 	"github.com/paulmach/orb"
 
 	"evenfall/internal/geom"
-	"evenfall/internal/units"
 )
 
 // What seeds are laid out by: spacing as shares of the wetted diameter, and how
@@ -88,23 +87,14 @@ func keyOf(heads []stand) string {
 func (s *search) aimed(sow sown) []candidate {
 	var out []candidate
 	look := make([]rays, len(sow.heads))
-	if len(s.kit.strips) == 0 {
-		for i := range sow.heads {
-			h := &sow.heads[i]
-			s.lie.look(&look[i], h.at, h.base, s.step, float64(s.kit.throws[sow.throw]))
-		}
+	for i := range sow.heads {
+		h := &sow.heads[i]
+		s.lie.look(&look[i], h.at, h.base, s.step, float64(s.kit.throws[sow.throw]))
 	}
 	for _, strict := range seedStrict {
 		c := candidate{tidy: true, heads: slices.Clone(s.stays)}
 		for i := range sow.heads {
 			h := sow.heads[i]
-			if len(s.kit.strips) > 0 {
-				if !s.aimStrip(&h, strict) {
-					continue
-				}
-				c.heads = append(c.heads, h)
-				continue
-			}
 			turn, sweep, ok := s.best(&look[i], sow.throw, strict)
 			if !ok {
 				continue
@@ -132,14 +122,6 @@ func (s *search) sow() []sown {
 			seen[k] = true
 			out = append(out, sown{throw, heads})
 		}
-	}
-	if len(s.kit.strips) > 0 {
-		for i := range s.kit.strips {
-			for _, heads := range s.alongStrip(i) {
-				add(i, heads)
-			}
-		}
-		return byFewest(out)
 	}
 	for t, throw := range s.kit.throws {
 		for _, f := range seedSpacing {
@@ -350,44 +332,4 @@ const snapEdge = 1.5
 // within is a head inside the ground.
 func (s *search) within(p orb.Point) stand {
 	return stand{at: geom.Snap(p), pose: pose{ring: inside, base: s.main}}
-}
-
-// alongStrip stands one strip nozzle along every edge long enough, and along the
-// middle of the ground, at a throw's spacing and at half of it.
-func (s *search) alongStrip(k int) [][]stand {
-	set := &s.kit.strips[k]
-	var out [][]stand
-	for _, share := range []float64{0.8, 0.9, 1, 1.1} {
-		spacing := float64(set.throw) * share
-		if set.throw < units.Feet(math.Max(float64(set.strip.Left), float64(set.strip.Right))) {
-			spacing = float64(set.strip.Left+set.strip.Right) * share / 2
-		}
-		all := s.edgeHeads(spacing, false)
-		for i := range all {
-			all[i].sweep = k
-		}
-		out = append(out, all)
-		if one := s.oneSide(all); len(one) > 0 {
-			out = append(out, one)
-		}
-	}
-	return out
-}
-
-// oneSide keeps the heads of one long side: those not right of the ground's middle
-// line, looking along its main edge.
-func (s *search) oneSide(all []stand) []stand {
-	sin, cos := math.Sincos(s.main * math.Pi / 180)
-	off := func(p orb.Point) float64 { return float64(p[1]*cos) - float64(p[0]*sin) }
-	lo, hi := math.Inf(1), math.Inf(-1)
-	for i := range all {
-		lo, hi = min(lo, off(all[i].at)), max(hi, off(all[i].at))
-	}
-	var out []stand
-	for _, h := range all {
-		if off(h.at) <= lo+0.3*(hi-lo) {
-			out = append(out, h)
-		}
-	}
-	return out
 }

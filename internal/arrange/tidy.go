@@ -24,9 +24,6 @@ type tidier struct {
 // tidied is a candidate with fewer throws and arcs, and with heads in equal
 // intervals and on common rows, where that costs hardly anything.
 func (b *bench) tidied(c candidate) candidate {
-	if len(b.s.kit.strips) > 0 {
-		return c
-	}
 	b.read(&c)
 	t := &tidier{b: b, c: c, most: c.cost + tidyCosts}
 	t.throws()
