@@ -43,6 +43,7 @@ func (s *search) cost(t *coverage.Tried, heads []stand, h2h units.Ratio) float64
 	}
 	e += weighDriest * max(0, leastDriest-float64(t.Driest2))
 	e += weighApart * float64(1-h2h)
+	e += weighTrunk * float64(s.ground.aimed(heads))
 	if rate := float64(s.kit.rate); rate > 0 {
 		e += weighFlow * max(0, float64(t.Mean)/rate-0.8)
 	}

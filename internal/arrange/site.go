@@ -120,7 +120,8 @@ type ground struct {
 	// and the middle one of the greatest circles that each place lies in.
 	typical units.Feet
 	walls   []geom.Segment // what stops water near it
-	trunks  []trunk        // near it
+	trunks  []trunk        // that heads on it may stand near to
+	clear   float64        // how near a trunk may not be thrown at, feet
 	stays   []plan.ID      // heads that stand for it and stay: locked, existing
 	goes    []plan.ID      // heads that stand for it and make room
 	refuses string         // why no overhead water may be planned, in a sentence; "" when it may
@@ -180,8 +181,10 @@ func (s *site) fill(g *ground) error {
 	g.widest, g.typical = widths(g.shape)
 	around := g.shape.Bound().Pad(nearby)
 	g.walls = s.wallsNear(around)
+	clear, _ := s.p.LocalRule(plan.TrunkClear)
+	g.clear, g.trunks = float64(clear), nil
 	for _, t := range s.trunks {
-		if around.Pad(t.radius).Contains(t.at) {
+		if g.shape.Bound().Pad(max(nearby, g.clear) + t.radius).Contains(t.at) {
 			g.trunks = append(g.trunks, t)
 		}
 	}
