@@ -54,9 +54,11 @@ func hot(n, i int, sym *symmetry) float64 {
 const (
 	promising = 0.70
 	poor      = 0.84
-	even      = 0.93
+	even      = 0.925
 	pays      = 0.004
-	mostMore  = 5 // numbers tried above the first
+	mostMore  = 4  // numbers tried above the first
+	mostFewer = 9  // and from it down
+	stepOf    = 24 // of many heads not every number is tried: every 24th part
 )
 
 // anneal betters candidates one number of heads at a time. It tells each number
@@ -90,15 +92,15 @@ func (s *search) anneal(ctx context.Context, from []candidate, tell func(candida
 		}
 		return ok && ctx.Err() == nil
 	}
-	near := fewer(on.fine[0], first, seeds, found)
-	for n := first; n > len(s.stays); n-- {
-		if !at(n, near) {
+	tried := 0
+	for n := first; n > len(s.stays) && tried < mostFewer; tried++ {
+		if !at(n, on.fine[0].fewer(n, seeds, found)) {
 			break
 		}
 		if c := found[n]; float64(c.tried.DU) < poor && n < first {
 			break
 		}
-		near = fewer(on.fine[0], n-1, seeds, found)
+		n -= max(1, n/stepOf)
 	}
 	for n := first + 1; n <= first+mostMore && ctx.Err() == nil; n++ {
 		c, ok := found[n-1]
@@ -156,18 +158,20 @@ func (s *search) begin(from []candidate) (int, bool) {
 	return best, ok
 }
 
-// fewer is where n heads may begin from: the best of one more less the head that
-// costs least to lose.
-func fewer(b *bench, n int, seeds map[int][]candidate, found map[int]candidate) []candidate {
-	more, ok := found[n+1]
-	if !ok {
-		if len(seeds[n]) > 0 || len(seeds[n+1]) == 0 {
-			return nil
+// fewer is where n heads may begin from: the nearest found of more heads, or else
+// seed, less the heads that cost least to lose.
+func (b *bench) fewer(n int, seeds map[int][]candidate, found map[int]candidate) []candidate {
+	for more := n + 1; more <= n+max(3, n/stepOf+1); more++ {
+		c, ok := found[more]
+		if !ok && len(seeds[n]) == 0 && len(seeds[more]) > 0 {
+			c, ok = seeds[more][0], true
 		}
-		more = seeds[n+1][0]
-	}
-	if c, ok := b.dropped(more); ok {
-		return []candidate{c}
+		for ok && len(c.heads) > n {
+			c, ok = b.dropped(c)
+		}
+		if ok {
+			return []candidate{c}
+		}
 	}
 	return nil
 }

@@ -123,15 +123,16 @@ func (pa *path) corner(along float64) (c, off float64) {
 
 // nearest is the place of a path nearest to p and how far off it is.
 func (pa *path) nearest(p orb.Point) (along, off float64) {
-	off = math.Inf(1)
+	best := math.Inf(1)
 	for i, a := range pa.pts {
 		b := pa.pts[(i+1)%len(pa.pts)]
 		q := geom.NearestOnSegment(p, a, b)
-		if d := math.Hypot(q[0]-p[0], q[1]-p[1]); d < off {
-			off, along = d, pa.far[i]+math.Hypot(q[0]-a[0], q[1]-a[1])
+		x, y := q[0]-p[0], q[1]-p[1]
+		if d := float64(x*x) + float64(y*y); d < best {
+			best, along = d, pa.far[i]+math.Hypot(q[0]-a[0], q[1]-a[1])
 		}
 	}
-	return pa.wrap(along), off
+	return pa.wrap(along), math.Sqrt(best)
 }
 
 // nearestEdge is the place of all paths nearest to p.
