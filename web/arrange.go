@@ -84,6 +84,7 @@ func (s *Site) improve(w http.ResponseWriter, r *http.Request) {
 		s.fail(w, r, err)
 		return
 	}
+	o.ZoneMost = zones.MostFlow(q.p)
 	s.job(w, r, q.o, func(ctx context.Context, g *stages) (any, error) {
 		found, err := s.search.improve(ctx, q.p, o, g.stage(mending, 1))
 		var no *arrange.Refusal

@@ -11,6 +11,7 @@ import (
 	"evenfall/internal/arrange"
 	"evenfall/internal/plan"
 	"evenfall/internal/sheets"
+	"evenfall/internal/zones"
 )
 
 const improveUsage = `Usage: evenfall improve PLAN.json --out FILE [options]
@@ -73,6 +74,7 @@ func runImprove(ctx context.Context, args []string, stdin io.Reader, stdout, std
 	if err != nil {
 		return c.failed(err)
 	}
+	o.ZoneMost = zones.MostFlow(p)
 	found, err := arrange.Improve(ctx, p, o, func(int, int) {})
 	if err != nil {
 		return c.failed(err)

@@ -19,6 +19,7 @@ import (
 	"evenfall/internal/design"
 	"evenfall/internal/plan"
 	"evenfall/internal/units"
+	"evenfall/internal/zones"
 )
 
 // plans is where the plans of the tests are.
@@ -155,7 +156,9 @@ func TestImproveOnEveryMistake(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
 			p := loadPlan(t, "mistakes/"+name+".json")
-			got := improved(t, p, Usual())
+			o := Usual()
+			o.ZoneMost = zones.MostFlow(p)
+			got := improved(t, p, o)
 			holds(t, p, got)
 			if slices.Contains(curable, name) && (len(got.Mends) == 0 || len(got.Left) > 0) {
 				t.Errorf("%s %d mends, left %q", got.Says, len(got.Mends), got.Left)
