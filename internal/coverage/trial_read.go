@@ -2,7 +2,6 @@ package coverage
 
 import (
 	"math"
-	"math/bits"
 	"math/rand/v2"
 	"slices"
 
@@ -43,129 +42,6 @@ func (t *Trial) spread(r *Tried, water int64) {
 	r.Driest2 = units.Ratio(a.fiftieth / mean)
 	r.DryShare = units.Ratio(a.dry / total)
 	r.CU = units.Ratio(1 - 2*a.short/float64(water))
-}
-
-// tail counts rates into bins up to twice the mean: all that decides the driest
-// quarter, which ends below that, and what falls short of the mean. It is a
-// histogram with fewer bins that is not kept.
-type tail struct {
-	whole [2][tailBins]uint64 // counts above packed, sums of excesses below
-	part  [tailBins]struct{ weight, excess int64 }
-	shift uint
-
-	quarter, fiftieth float64 // mean rate of the driest
-	dry               float64 // weight below half the mean
-	short             float64 // what falls short of the mean, by weight
-}
-
-// tailBins is the number of bins: twice the mean falls in the upper half of them,
-// so that a bin is at most a 256th of the mean wide.
-const (
-	tailBits = 10
-	tailBins = 1 << tailBits
-)
-
-// count fills the bins. Places above the bins are in the last one.
-func (a *tail) count(whole, parts []int32, weights []int64, mean float64) {
-	a.shift = uint(max(bits.Len64(uint64(2*mean))-tailBits, 0))
-	shift, low := a.shift, uint32(1)<<a.shift-1
-	b, c := &a.whole[0], &a.whole[1]
-	for len(whole) >= 2 {
-		v, w := uint32(whole[0]), uint32(whole[1])
-		b[min(v>>(shift&31), tailBins-1)] += 1<<packed | uint64(v&low)
-		c[min(w>>(shift&31), tailBins-1)] += 1<<packed | uint64(w&low)
-		whole = whole[2:]
-	}
-	for _, r := range whole {
-		b[min(uint32(r)>>(shift&31), tailBins-1)] += 1<<packed | uint64(uint32(r)&low)
-	}
-	for i, r := range parts {
-		p := &a.part[min(uint32(r)>>(shift&31), tailBins-1)]
-		p.weight += weights[i]
-		p.excess += weights[i] * int64(uint32(r)&low)
-	}
-}
-
-// read goes up the bins, as far as anything depends on them, and leaves all empty.
-func (a *tail) read(water, total int64) {
-	mean := float64(water) / float64(total)
-	a.quarter, a.fiftieth, a.dry, a.short = 0, 0, 0, 0
-	half, middle := gapShare*mean, mean
-	halfAt, middleAt := int(half)>>a.shift, int(middle)>>a.shift
-	quarter, fiftieth := 0.25*float64(total), 0.02*float64(total)
-	g := group{width: float64(int64(1) << a.shift)}
-	for i := range tailBins {
-		n := a.whole[0][i] + a.whole[1][i] // no carry: fewer than 2^24 cells
-		p := &a.part[i]
-		g.weight = int64(n>>packed)*weightOne + p.weight
-		g.low = int64(i) << a.shift
-		g.sum = g.weight*g.low + int64(n&(1<<packed-1))*weightOne + p.excess
-		if i == tailBins-1 { // all that lies above, too
-			g.sum = water - g.sumBelow
-		}
-		switch i {
-		case halfAt:
-			a.dry, _ = g.under(half)
-		case middleAt:
-			_, a.short = g.under(middle)
-		}
-		was, is := float64(g.below), float64(g.below+g.weight)
-		if was < fiftieth && fiftieth <= is {
-			a.fiftieth = g.lowest(fiftieth) / fiftieth
-		}
-		if was < quarter && quarter <= is {
-			a.quarter = g.lowest(quarter) / quarter
-		}
-		g.below, g.sumBelow = g.below+g.weight, g.sumBelow+g.sum
-		if i >= middleAt && is >= quarter {
-			break
-		}
-	}
-	clear(a.whole[0][:])
-	clear(a.whole[1][:])
-	clear(a.part[:])
-}
-
-// group is the ground of one bin, and what lies below it. The ground is taken as
-// even about its own mean, as wide as the limits of the bin allow.
-type group struct {
-	weight, sum     int64
-	below, sumBelow int64
-	low             int64
-	width           float64
-}
-
-// about is the middle of a group and how far it reaches either side of it.
-func (g *group) about() (mean, d float64) {
-	if g.weight == 0 {
-		return float64(g.low), 0
-	}
-	mean = float64(g.sum) / float64(g.weight)
-	return mean, max(min(mean-float64(g.low), float64(g.low)+g.width-mean), 0)
-}
-
-// lowest is the rates of the driest ground by weight, so much of it as ends in the
-// group.
-func (g *group) lowest(need float64) float64 {
-	left := need - float64(g.below)
-	mean, d := g.about()
-	return float64(g.sumBelow) + left*(mean-d+d*left/float64(g.weight))
-}
-
-// under is the weight of the ground below a rate that lies in the group, and what
-// it falls short of it.
-func (g *group) under(rate float64) (weight, short float64) {
-	mean, d := g.about()
-	part := 0.0
-	switch {
-	case d > 0:
-		part = min(max((rate-mean+d)/(2*d), 0), 1)
-	case mean < rate:
-		part = 1
-	}
-	w := part * float64(g.weight)
-	weight = float64(g.below) + w
-	return weight, float64(g.below)*rate - float64(g.sumBelow) + w*(rate-mean+d-part*d)
 }
 
 // Driest is the middle of the driest window of the area (see AreaReading.Driest);

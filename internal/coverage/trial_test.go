@@ -9,6 +9,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"evenfall/internal/catalog"
 	"evenfall/internal/geom"
 	"evenfall/internal/plan"
 	"evenfall/internal/units"
@@ -356,5 +357,29 @@ func TestTrialDryPlaces(t *testing.T) {
 	}
 	if _, on := tr.At(orb.Point{-3, 4}); on {
 		t.Error("a place off the lawn counts as on it")
+	}
+}
+
+// Ground of one rate throughout is wholly even: that rate is not smeared over the
+// bin it is counted in.
+func TestTrialOfLevelGround(t *testing.T) {
+	t.Parallel()
+	for _, rate := range []float64{0.31, 0.5, 1.37, 1.6, 2.2} {
+		y := newYard().lip(0).area("lawn", plan.Planting, 4, 4, 14, 4, 14, 10, 4, 10)
+		y.nozzle("n", 20, rate, catalog.Profile{Kind: catalog.ProfileFlat})
+		y.head("n", 8, 7, 0, 360)
+		tr := trialOf(t, &y.Plan, "lawn", 0.5)
+		got := tr.Read()
+		for what, v := range map[string]units.Ratio{"DU": got.DU, "CU": got.CU, "driest 2 %": got.Driest2} {
+			near(t, what, float64(v), 1, 1e-5)
+		}
+		// The same of longer ground that is wet in part.
+		y.area("lawn", plan.Planting, 8, 4, 40, 4, 40, 10, 8, 10)
+		y.Options.CellFt = 0.5
+		want := compute(t, y).Areas[0]
+		got = trialOf(t, &y.Plan, "lawn", 0.5).Read()
+		near(t, "DU", float64(got.DU), float64(want.DU), 1e-4)
+		near(t, "CU", float64(got.CU), float64(want.CU), 1e-3)
+		near(t, "dry", float64(got.DryShare), float64(want.DryShare), 1e-3)
 	}
 }
