@@ -5,6 +5,7 @@ import {
   accept,
   byRank,
   civilDate,
+  cureOf,
   group,
   hasPlace,
   inSettings,
@@ -141,4 +142,12 @@ test("what is about the settings leads there, and only things are selected", () 
   assert.deepEqual(thingsOf(finding("x", "mend", { about: ["controller" as never, "zones/z1"] })), [
     "zones/z1",
   ]);
+});
+
+test("a finding leads to what is sought for it, and to nothing where the hand must mend it", () => {
+  assert.equal(cureOf("dry-patch"), "head.improve");
+  assert.equal(cureOf("nothing-assigned"), "head.arrange");
+  assert.equal(cureOf("zone-over-flow"), "zone.group");
+  assert.equal(cureOf("set-back-local"), "plan.rules");
+  assert.equal(cureOf("no-backflow"), null);
 });

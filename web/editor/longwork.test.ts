@@ -136,3 +136,15 @@ test("row A25: the newest of several works is called off first; a caller may cal
   own.abort();
   assert.deepEqual(work.works, []);
 });
+
+test("what a search has so far is told with how far it is, whole each time", async () => {
+  const told: Told[] = [];
+  const pieces = ['{"best":{"n":1}}\n{"step":"a","share":0.5}\n', '{"best":{"n":2}}\n{"value":{"n":3}}\n'];
+  const got = await askLong<{ n: number }>("/x", never, (t) => told.push(t), answering(pieces));
+  assert.deepEqual(got, { ok: true, value: { n: 3 } });
+  assert.deepEqual(told, [
+    { step: "", share: 0, best: { n: 1 } },
+    { step: "a", share: 0.5 },
+    { step: "a", share: 0.5, best: { n: 2 } },
+  ]);
+});

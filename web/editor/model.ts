@@ -364,7 +364,7 @@ export interface Options {
   edge_lip_ft?: number;
   wall_lip_ft?: number;
   cell_ft?: number;
-  /** Distances kept here where they are not the usual ones, by the ids of localrules.ts. */
+  /** Distances kept here where they are not the usual ones, by the ids of internal/plan.LocalRuleRows. */
   local_rules?: Record<string, LocalRule>;
 }
 

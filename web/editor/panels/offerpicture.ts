@@ -65,11 +65,15 @@ const wedge = (h: StandView, cls: string): SVGElement =>
 const spot = (h: StandView, r: number, cls: string): SVGElement =>
   s("circle", { class: cls, cx: h.x_ft, cy: h.y_ft, r: r.toFixed(3) });
 
+/** With more areas than this a small picture has no room for their water. */
+const MOST_MAPS = 8;
+
 /** The picture of an offer with one layout for each of its areas. */
 export function picksPicture(picks: readonly { answer: AnswerView; layout: number }[]): SVGSVGElement {
   const of = picks.map(({ answer, layout }): Pictured => {
     const l = answer.layouts[layout];
-    return { rings: answer.rings, heads: l?.heads ?? [], map: l?.map };
+    const map = picks.length <= MOST_MAPS ? l?.map : undefined;
+    return { rings: answer.rings, heads: l?.heads ?? [], map };
   });
   const says = picks.map(
     ({ answer, layout }) => `${count(answer.layouts[layout]?.heads.length ?? 0, "head")} on ${answer.name}`,
@@ -78,10 +82,15 @@ export function picksPicture(picks: readonly { answer: AnswerView; layout: numbe
 }
 
 const looks = new Map<string, Pixels>();
+/** Maps as drawn, by what is in them: of the layouts that come while one is sought most come again. */
+const drawn = new Map<string, string>();
+const MOST_DRAWN = 200;
 
-/** The map as a picture of one pixel a cell, turned over as all else in the group. */
-function mapImage(m: MapView): SVGElement {
+function drawMap(m: MapView): string {
   const t = theme();
+  const key = `${t} ${m.nx} ${m.ny} ${m.cells}`;
+  const known = drawn.get(key);
+  if (known) return known;
   const look = looks.get(t) ?? pixels(t);
   looks.set(t, look);
   const canvas = document.createElement("canvas");
@@ -98,9 +107,17 @@ function mapImage(m: MapView): SVGElement {
     });
     pen.putImageData(image, 0, 0); // its first row is the southernmost: turned over, that lies at the foot
   }
+  if (drawn.size >= MOST_DRAWN) drawn.clear();
+  const url = canvas.toDataURL();
+  drawn.set(key, url);
+  return url;
+}
+
+/** The map as a picture of one pixel a cell, turned over as all else in the group. */
+function mapImage(m: MapView): SVGElement {
   return s("image", {
     class: "offer-map",
-    href: canvas.toDataURL(),
+    href: drawMap(m),
     x: m.x_ft,
     y: m.y_ft,
     width: m.nx * m.cell_ft,

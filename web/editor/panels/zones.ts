@@ -69,7 +69,6 @@ export class Zones {
     const bar = h(
       "p",
       { class: "acts" },
-      this.#group,
       this.#fromSelected,
       button("New empty zone", () => this.#newZone([])),
     );
@@ -77,7 +76,7 @@ export class Zones {
       this.board.select(headsOf(this.board.plan, "").map(headRef));
       this.board.announce(`${count(this.board.selection.size, "head")} selected.`);
     });
-    bar.append(this.#takeOut, this.#loose);
+    bar.append(this.#takeOut, this.#group, this.#loose);
     const titles = columns.map(([t, says]) => h("th", { scope: "col", title: says ?? null }, t));
     titles.push(h("th", { scope: "col" }, h("span", { class: "unseen" }, "What can be done")));
     const rates = h(
