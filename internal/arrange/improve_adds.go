@@ -111,43 +111,24 @@ func (m *mender) addition(area, like plan.ID, p orb.Point, start, sweep float64,
 	if s.turned {
 		h.ThrowFt = &s.throw
 	}
-	id := m.newID()
+	id := m.newID(area)
 	h.Tag = m.newTag(h)
 	r := remedy{kind: MendAdd, area: area, of: []adjust{{id: id, added: &h}}, cost: costAdd, step: 1}
 	return r, true
 }
 
-// newID is an id that no head has or had in this search, and that nothing in the
-// plan names.
-func (m *mender) newID() plan.ID {
-	for n := 1; ; n++ {
-		id := plan.ID("m" + strconv.Itoa(n))
-		if m.idTaken(id) {
-			continue
-		}
-		return id
+// newID is an id for a head added on an area: of the ids that layouts give, the
+// first that no head has.
+func (m *mender) newID(area plan.ID) plan.ID {
+	if m.names == nil {
+		m.names = newNamer(m.was)
 	}
-}
-
-func (m *mender) idTaken(id plan.ID) bool {
-	if _, had := m.was.Heads[id]; had {
-		return true
-	}
-	if _, has := m.p.Heads[id]; has {
-		return true
-	}
-	for _, n := range m.was.Nodes {
-		if n.Head == id {
-			return true
+	for n := 0; ; n++ {
+		id := m.names.fresh(area, n)
+		if _, has := m.p.Heads[id]; !has {
+			return id
 		}
 	}
-	ref := plan.RefTo("heads", id)
-	for _, a := range m.was.Accepted {
-		if slices.Contains(a.About, ref) {
-			return true
-		}
-	}
-	return false
 }
 
 // newTag is the next number of a head's zone, as the others of it have them; ""

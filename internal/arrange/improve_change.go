@@ -23,6 +23,7 @@ type mender struct {
 	field *coverage.Field // of the whole
 	local *coverage.Field // of what a search for one finding reads
 	site  *site           // made when first wanted
+	names *namer          // likewise
 	asked map[plan.ID]bool
 
 	grounds map[plan.ID]*ground
