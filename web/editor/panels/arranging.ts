@@ -421,6 +421,12 @@ class AskingPart {
 
 // What is offered
 
+/** While better ones come, the picture of an offer is drawn again after this at the earliest. */
+const PICTURE_MS = 1500;
+
+/** As many notes as are read at once. */
+const FEW_NOTES = 3;
+
 class OffersPart {
   /** The board is about to show what is offered. */
   hold: () => void = () => {};
@@ -434,7 +440,10 @@ class OffersPart {
   readonly #eachList = h("div", { class: "form" });
   readonly #facts = h("dl", { class: "facts" });
   readonly #past = h("ul", { class: "offer-past" });
+  /** Areas for which there is no layout, and what is said of the others. */
+  readonly #none = h("ul", { class: "offer-why" });
   readonly #why = h("ul", { class: "offer-why" });
+  readonly #whys = h("details", { hidden: true }, h("summary", {}, "Said of the areas"), this.#why);
   readonly #notes = h("div", { class: "offer-notes" });
   readonly #otherwise = button("Seek again from another start", "", () => this.#another());
   readonly el: HTMLElement;
@@ -455,11 +464,12 @@ class OffersPart {
       { class: "form" },
       this.#seeking.el,
       this.#says,
-      this.#why,
+      this.#none,
       this.#cards,
       h("div", { class: "acts" }, this.#compare, this.#driest),
       this.#each,
       h("details", {}, h("summary", {}, "All figures of the one chosen"), this.#facts, this.#past),
+      this.#whys,
       this.#notes,
       h("div", { class: "acts" }, this.#otherwise),
     );
@@ -482,13 +492,35 @@ class OffersPart {
     this.#otherwise.hidden = seeking || a.stale;
     this.#showEach(!seeking);
     this.#showFacts();
-    const whys = (v?.answers ?? []).filter((x) => x.why).map((x) => `${x.name}: ${x.why}`);
-    list(this.#why, whys);
-    this.#notes.replaceChildren(
-      ...[...(v?.notes ?? []), v?.whole ? v.evaluations : "", v?.caution ?? ""]
-        .filter(Boolean)
-        .map((n) => h("p", { class: "hint" }, n)),
-    );
+    const said = byName(v?.answers ?? []).filter((x) => x.why);
+    const words = (of: typeof said): string[] => of.map((x) => `${x.name}: ${x.why}`);
+    list(this.#none, words(said.filter((x) => x.layouts.length === 0)));
+    list(this.#why, words(said.filter((x) => x.layouts.length > 0)));
+    this.#whys.hidden = this.#why.hidden;
+    this.#showNotes();
+  }
+
+  /** Few notes stand there; many would push what ends the form out of sight. */
+  #showNotes(): void {
+    const v = this.a.view;
+    const notes = v?.notes ?? [];
+    const ends = [v?.whole ? v.evaluations : "", v?.caution ?? ""].filter(Boolean);
+    const text = [...notes, ...ends].join("\n");
+    if (this.#notes.dataset.of === text) return;
+    this.#notes.dataset.of = text;
+    const lines = notes.map((n) => h("p", { class: "hint" }, n));
+    const told =
+      lines.length > FEW_NOTES
+        ? [
+            h(
+              "details",
+              {},
+              h("summary", {}, count(lines.length, "note")),
+              h("div", { class: "form" }, ...lines),
+            ),
+          ]
+        : lines;
+    this.#notes.replaceChildren(...told, ...ends.map((n) => h("p", { class: "hint" }, n)));
   }
 
   #card(): Row<OfferView> {
@@ -498,6 +530,7 @@ class OffersPart {
     const says = h("span", { class: "offer-says" });
     const figures = h("span", { class: "offer-figures" });
     let of: OfferView | null = null;
+    let drawn = 0;
     let at = 0;
     radio.addEventListener("change", () => this.a.choose(at));
     return {
@@ -519,8 +552,10 @@ class OffersPart {
           figures,
           this.a.mixed && radio.checked ? "with your own choice by area" : cardFigures(this.a, o),
         );
-        if (of === o) return;
+        const now = performance.now();
+        if (of === o || (this.a.phase === "seeking" && of !== null && now - drawn < PICTURE_MS)) return;
         of = o;
+        drawn = now;
         picture.replaceChildren(picksPicture(picksOf(this.a, o)));
       },
     };

@@ -42,7 +42,7 @@ export function offerPicture(of: readonly Pictured[], label: string, within?: Bo
     for (const [cx, cy] of p.others ?? [])
       world.append(s("circle", { class: "offer-other", cx, cy, r: (0.6 * dot).toFixed(3) }));
     for (const was of p.was ?? []) world.append(wedge(was, "offer-was"), spot(was, dot, "offer-was-head"));
-    for (const head of p.heads) world.append(wedge(head, "offer-wet"));
+    if (heads.length <= MOST_WEDGES) for (const head of p.heads) world.append(wedge(head, "offer-wet"));
     for (const head of p.heads)
       world.append(spot(head, dot, head.stays ? "offer-head offer-stays" : "offer-head"));
   }
@@ -64,6 +64,9 @@ const wedge = (h: StandView, cls: string): SVGElement =>
 
 const spot = (h: StandView, r: number, cls: string): SVGElement =>
   s("circle", { class: cls, cx: h.x_ft, cy: h.y_ft, r: r.toFixed(3) });
+
+/** With more heads than this what each wets would cover the picture. */
+const MOST_WEDGES = 120;
 
 /** With more areas than this a small picture has no room for their water. */
 const MOST_MAPS = 8;
