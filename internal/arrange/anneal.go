@@ -56,9 +56,15 @@ const (
 	poor      = 0.84
 	even      = 0.925
 	pays      = 0.004
-	mostMore  = 4  // numbers tried above the first
-	mostFewer = 9  // and from it down
-	stepOf    = 24 // of many heads not every number is tried: every 24th part
+	// A number of heads that falls just short of what users ask for is looked at
+	// once more.
+	mark        = 0.90
+	nearMark    = 0.035
+	slackMark   = 0.002
+	secondLooks = 2
+	mostMore    = 4  // numbers tried above the first
+	mostFewer   = 9  // and from it down
+	stepOf      = 24 // of many heads not every number is tried: every 24th part
 )
 
 // anneal betters candidates one number of heads at a time. It tells each number
@@ -82,8 +88,16 @@ func (s *search) anneal(ctx context.Context, from []candidate, tell func(candida
 	}
 	defer func() { s.evaluate += on.reads() }()
 	found := map[int]candidate{}
+	looks := secondLooks
 	at := func(n int, near []candidate) bool {
-		c, ok := s.solve(ctx, on, n, slices.Concat(seeds[n], near))
+		starts := slices.Concat(seeds[n], near)
+		c, ok := s.solve(ctx, on, n, 0, starts)
+		if du := float64(c.tried.DU); ok && looks > 0 && ctx.Err() == nil && c.h2h >= 1 && du >= mark-nearMark && (du < mark+slackMark || !s.keeps(&c)) {
+			looks--
+			if again, _ := s.solve(ctx, on, n, 1, append(starts, c)); again.cost < c.cost {
+				c = again
+			}
+		}
 		if ok {
 			found[n] = c
 			if tell != nil {
@@ -256,19 +270,23 @@ func (on *pool) reads() int {
 }
 
 // solve seeks the best layout of n heads from some to start from.
-func (s *search) solve(ctx context.Context, on *pool, n int, starts []candidate) (candidate, bool) {
+func (s *search) solve(ctx context.Context, on *pool, n, round int, starts []candidate) (candidate, bool) {
 	if len(starts) == 0 {
 		return candidate{}, false
 	}
 	runs := make([]candidate, restarts)
 	part := func(share float64) int { return int(share * float64(s.o.Effort)) }
-	on.each(on.coarse, restarts, func(b *bench, i int) {
+	benches := on.coarse
+	if round > 0 { // another way: without symmetry, on the fine raster
+		benches = on.fine
+	}
+	on.each(benches, restarts, func(b *bench, i int) {
 		from := starts[i/2%len(starts)]
 		if i >= restarts/2 && len(starts) > 1 {
 			from = starts[len(starts)-1] // the answer of one head more, half of the time
 		}
-		t := task{from: from, rnd: s.random(n, i), evaluations: part(restartPart)}
-		if len(s.syms) > 0 && i%2 == 0 {
+		t := task{from: from, rnd: s.random(n, 64*round+i), evaluations: part(restartPart)}
+		if len(s.syms) > 0 && i%2 == 0 && round == 0 {
 			t.sym, t.n = s.syms[i/2%len(s.syms)], n
 			t.own = n%2 + 2*(i/2/len(s.syms)%2)
 			if t.sym.turn {
@@ -276,13 +294,16 @@ func (s *search) solve(ctx context.Context, on *pool, n int, starts []candidate)
 			}
 		}
 		t.hot = hot(n, i, t.sym)
+		if round > 0 {
+			t.hot = hot(n, 0, nil)
+		}
 		runs[i] = b.run(ctx, t)
 	})
 	best := slices.Concat(runs, starts)
 	for i := range best {
 		on.fine[0].read(&best[i])
 	}
-	first := restarts
+	first := 64*round + restarts
 	better := func(few int, share, heat float64) {
 		slices.SortStableFunc(best, func(a, b candidate) int { return compareCost(&a, &b) })
 		best = best[:min(few, len(best))]

@@ -44,6 +44,6 @@ func Usual() Options {
 	return Options{
 		Hard: 0.02, Bare: 0.05, Other: 0.05,
 		AngleStep: 15, ThrowStep: 1, Facing: true, TidyWithin: 0.03,
-		Seed: 1, Effort: 120_000,
+		Seed: 1, Effort: 90_000,
 	}
 }

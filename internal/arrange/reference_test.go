@@ -310,7 +310,7 @@ func BenchmarkSearchNumber(b *testing.B) {
 				b.Fatal(err)
 			}
 			for b.Loop() {
-				s.solve(context.Background(), on, n, starts)
+				s.solve(context.Background(), on, n, 0, starts)
 			}
 			b.ReportMetric(float64(on.reads())/b.Elapsed().Seconds(), "evaluations/s")
 		})

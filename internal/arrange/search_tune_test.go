@@ -53,7 +53,7 @@ func TestTune(t *testing.T) {
 		line := ""
 		for seed := range tries {
 			s.seed = uint64(seed)
-			c, _ := s.solve(context.Background(), on, n, starts)
+			c, _ := s.solve(context.Background(), on, n, 0, starts)
 			sum += c.cost
 			line += fmt.Sprintf(" %.3f", float64(c.tried.DU))
 		}
