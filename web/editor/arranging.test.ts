@@ -160,9 +160,14 @@ test("the shares to choose from hold the usual one and end at the most", () => {
 
 test("the best of a row are marked, of equal ones none", () => {
   const least = { id: "heads", label: "", best: "least" };
-  assert.deepEqual([...bestOf(least, [7, 5, 5])], [1, 2]);
-  assert.deepEqual([...bestOf({ ...least, best: "most" }, [7, 5])], [0]);
-  assert.deepEqual([...bestOf(least, [5, 5])], []);
+  const figures = (...sorts: number[]) => sorts.map((sort) => ({ sort, text: sort.toFixed(0) }));
+  assert.deepEqual([...bestOf(least, figures(7, 5, 5))], [1, 2]);
+  assert.deepEqual([...bestOf({ ...least, best: "most" }, figures(7, 5))], [0]);
+  assert.deepEqual([...bestOf(least, figures(5, 5))], []);
+  assert.deepEqual([...bestOf(least, figures(5.2, 5, 7))], [0, 1], "what reads the same is marked alike");
+  assert.deepEqual([...bestOf(least, figures(5.2, 5))], []);
+  assert.deepEqual([...bestOf(least, [undefined, ...figures(5, 6)])], [1]);
+  assert.deepEqual([...bestOf(least, [])], []);
 });
 
 test("nothing is sought before an area is ticked, and then for the plan that is stored", async () => {
@@ -258,6 +263,9 @@ test("row A17: nothing is sought while the server is away", async () => {
   await a.seek();
   assert.deepEqual(asked, []);
   assert.match(b.notices[0]?.sentence ?? "", /Ask again when it says Saved/);
+  b.away = true;
+  await a.seek();
+  assert.match(b.notices.at(-1)?.sentence ?? "", /has stopped: start it again, then ask again/);
 });
 
 test("left while it seeks, the search ends and the board shows the plan", async () => {

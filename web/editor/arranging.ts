@@ -3,7 +3,7 @@
 // is changed until it is taken, and then by one step.
 
 import { ask as get, type Outcome, planURL } from "./api";
-import { type AskLong, isOf, type Stage, whenStored } from "./asking";
+import { type AskLong, isOf, notStored, type Stage, whenStored } from "./asking";
 import type { Frame } from "./design";
 import { askLong } from "./longwork";
 import { apply, find, type Patch, type Plan, parts, type Ref } from "./model";
@@ -159,13 +159,15 @@ export interface LocalRuleView {
   edited: boolean;
 }
 
-/** Which of some figures are the best by a column; none where all are alike. */
-export function bestOf(c: Column, figures: readonly (number | undefined)[]): Set<number> {
-  const known = figures.filter((f): f is number => f !== undefined);
-  const [most, least] = [Math.max(...known), Math.min(...known)];
-  if (known.length < 2 || most === least) return new Set();
-  const best = c.best === "most" ? most : least;
-  return new Set(figures.flatMap((f, i) => (f === best ? [i] : [])));
+/** Which of some figures are the best by a column; none where all read alike. */
+export function bestOf(c: Column, figures: readonly (Figure | undefined)[]): Set<number> {
+  const known = figures.filter((f) => f !== undefined);
+  const sorts = known.map((f) => f.sort);
+  const best = c.best === "most" ? Math.max(...sorts) : Math.min(...sorts);
+  // What reads the same is as good: a tenth of a percent is no better layout.
+  const text = known.find((f) => f.sort === best)?.text;
+  if (known.every((f) => f.text === text)) return new Set();
+  return new Set(figures.flatMap((f, i) => (f?.text === text ? [i] : [])));
 }
 
 /** What the user asks for; what is left out is the usual. */
@@ -264,7 +266,7 @@ export class Arranging {
     this.phase = "asking";
     this.trouble = "";
     if (!(await whenStored(this.board))) {
-      this.trouble = notStored;
+      this.trouble = notStored(this.board, work);
       return this.changed();
     }
     const answer = await this.options_(`${planURL(this.board.id)}/arrange/options`);
@@ -307,7 +309,7 @@ export class Arranging {
     if (!stored || off.signal.aborted) {
       this.#off = null;
       this.phase = "asking";
-      if (!stored) this.board.show({ kind: "hint", sentence: notStored });
+      if (!stored) this.board.show({ kind: "hint", sentence: notStored(this.board, work) });
       this.changed();
       return;
     }
@@ -485,6 +487,6 @@ export class Arranging {
   }
 }
 
-const notStored = "Heads are arranged on the plan as it is stored. Ask again when it says Saved.";
+const work = "Heads are arranged";
 
 export const stale = "The plan has changed since these were found. Ask again.";

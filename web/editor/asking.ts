@@ -1,7 +1,7 @@
 // What every search that is asked of the server needs of the board: the plan
 // stored as it is drawn, and one step made of what was found.
 
-import type { Outcome } from "./api";
+import { type Outcome, stopped } from "./api";
 import type { Notice } from "./desk";
 import type { LongWork, Told } from "./longwork";
 import type { Plan } from "./model";
@@ -55,6 +55,12 @@ export function whenStored(board: Ground): Promise<boolean> {
     });
   });
 }
+
+/** What is said when the plan is not stored, so that nothing can be sought: "Heads are arranged" and so on. */
+export const notStored = (board: Pick<Ground, "away">, work: string): string =>
+  board.away
+    ? `${stopped}, then ask again.`
+    : `${work} on the plan as it is stored. Ask again when it says Saved.`;
 
 /** Whether what was found for a revision is of what is drawn now. */
 export const isOf = (rev: number, board: Pick<Ground, "rev" | "saved">): boolean =>

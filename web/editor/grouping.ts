@@ -2,7 +2,7 @@
 // by the marks of the zones, taken by one step.
 
 import { planURL } from "./api";
-import { type AskLong, isOf, type Stage, whenStored } from "./asking";
+import { type AskLong, isOf, notStored, type Stage, whenStored } from "./asking";
 import { parseNumber } from "./fields";
 import { type Read, read, refuse } from "./length";
 import { askLong } from "./longwork";
@@ -132,8 +132,7 @@ export class Grouping {
     this.phase = "seeking";
     this.told = { step: "", share: 0 };
     this.changed();
-    if (!(await whenStored(this.board)))
-      return this.#fail("Heads are grouped on the plan as it is stored. Ask again when it says Saved.", off);
+    if (!(await whenStored(this.board))) return this.#fail(notStored(this.board, "Heads are grouped"), off);
     if (this.#off !== off) return;
     const url = `${planURL(this.board.id)}/group?rev=${this.board.rev}&${question(this.wish)}`;
     const answer = await this.board.longWork.run<GroupView>(

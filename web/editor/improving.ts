@@ -4,7 +4,7 @@
 
 import { planURL } from "./api";
 import type { StandView } from "./arranging";
-import { type AskLong, isOf, type Stage, whenStored } from "./asking";
+import { type AskLong, isOf, notStored, type Stage, whenStored } from "./asking";
 import { askLong } from "./longwork";
 import { apply, type Json, type Patch, type Plan, type Ref } from "./model";
 import { count } from "./names";
@@ -108,8 +108,7 @@ export class Improving {
     const off = new AbortController();
     this.#off = off;
     this.changed();
-    if (!(await whenStored(this.board)))
-      return this.#fail("Mends are sought for the plan as it is stored. Ask again when it says Saved.", off);
+    if (!(await whenStored(this.board))) return this.#fail(notStored(this.board, "Mends are sought"), off);
     if (this.#off !== off) return;
     const q = areas.length > 0 ? `&areas=${areas.map(encodeURIComponent).join(",")}` : "";
     const url = `${planURL(this.board.id)}/improve?rev=${this.board.rev}${q}`;

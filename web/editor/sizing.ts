@@ -3,7 +3,7 @@
 // taken, and then by one step.
 
 import { planURL } from "./api";
-import { type AskLong, type Ground, whenStored } from "./asking";
+import { type AskLong, type Ground, notStored, whenStored } from "./asking";
 import { askLong } from "./longwork";
 import { apply, type Patch } from "./model";
 import { count } from "./names";
@@ -41,7 +41,7 @@ export async function askSizes(board: Ground, ask: AskLong<Sizes> = askLong): Pr
   if (!(await whenStored(board))) {
     board.show({
       kind: "hint",
-      sentence: "Sizes are sought for the plan as it is stored. Ask again when it says Saved.",
+      sentence: notStored(board, "Sizes are sought"),
     });
     return null;
   }

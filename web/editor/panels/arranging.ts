@@ -493,7 +493,8 @@ class OffersPart {
     this.#showEach(!seeking);
     this.#showFacts();
     const said = byName(v?.answers ?? []).filter((x) => x.why);
-    const words = (of: typeof said): string[] => of.map((x) => `${x.name}: ${x.why}`);
+    const words = (of: typeof said): string[] =>
+      of.map((x) => (x.why?.startsWith(x.name) ? x.why : `${x.name}: ${x.why}`));
     list(this.#none, words(said.filter((x) => x.layouts.length === 0)));
     list(this.#why, words(said.filter((x) => x.layouts.length > 0)));
     this.#whys.hidden = this.#why.hidden;
@@ -649,7 +650,7 @@ function cardFigures(a: Arranging, o: OfferView): string {
     if (id === "evenness") return `${t} even as drawn`;
     return id === "past" ? `${t} past the edge` : /\D/.test(t) ? t : count(Number(t), "head");
   };
-  return onCard.map(text).filter(Boolean).join(" · ");
+  return onCard.map(text).filter(Boolean).join(" · ").replaceAll(" %", "\u00a0%");
 }
 
 /** The figures of one layout in a line. */

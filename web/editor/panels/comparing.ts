@@ -37,7 +37,7 @@ export async function compareOffers(a: Arranging, from: HTMLElement): Promise<vo
   const row = (c: Column, i: number): HTMLElement => {
     const best = bestOf(
       c,
-      v.offers.map((o) => o.figures[i]?.sort),
+      v.offers.map((o) => o.figures[i]),
     );
     return h(
       "tr",

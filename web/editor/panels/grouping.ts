@@ -204,9 +204,7 @@ export class GroupForm {
       setAttr(this.#window, "data-good", v.fits ? "yes" : "no");
       this.#showTable(v);
       this.#notes.replaceChildren(
-        ...[...v.notes, v.limit, v.evaluations, v.caution]
-          .filter(Boolean)
-          .map((n) => h("p", { class: "hint" }, n)),
+        ...[...v.notes, v.evaluations, v.caution].filter(Boolean).map((n) => h("p", { class: "hint" }, n)),
       );
     }
     this.#go.hidden = g.phase !== "asking";
@@ -261,7 +259,7 @@ export class GroupForm {
       },
       "Show",
     );
-    const words = [z.areas, z.kind].filter(Boolean).join(" · ");
+    const words = [z.areas === z.name ? "" : z.areas, z.kind].filter(Boolean).join(" · ");
     return h(
       "tbody",
       { "data-locked": z.locked },

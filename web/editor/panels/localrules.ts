@@ -3,7 +3,7 @@
 
 import { ask as get, planURL } from "../api";
 import type { ArrangeOptions, LocalRuleView } from "../arranging";
-import { type Ground, whenStored } from "../asking";
+import { type Ground, notStored, whenStored } from "../asking";
 import { ask, h } from "../dom";
 import { lengthText } from "../format";
 import type { Plan } from "../model";
@@ -14,7 +14,7 @@ export async function showLocalRules(board: Ground, then: () => void = () => {})
   if (!(await whenStored(board))) {
     board.show({
       kind: "hint",
-      sentence: "Local rules are of the plan as it is stored. Ask again when it says Saved.",
+      sentence: notStored(board, "Local rules are set"),
     });
     return;
   }
