@@ -76,6 +76,39 @@ func TestATrialReadsTheBand(t *testing.T) {
 	near(t, "water in the band", float64(got.Hard), band, 1e-3)
 }
 
+// The ground beyond a walk has a band along it, too: what a head throws there is
+// not water on other planting.
+func TestATrialReadsTheBandBeyondAWalk(t *testing.T) {
+	t.Parallel()
+	y := banded(15, 2)
+	y.area("beyond", plan.Planting, 0, -20, 15, -20, 15, -4, 0, -4)
+	y.Options.CellFt = 0.5
+	y.Heads = map[plan.ID]plan.Head{"h": {Nozzle: "n", Body: "none", X: 7.5, Y: 1, StartDeg: 180, SweepDeg: 180}}
+	r := compute(t, y)
+	trial, err := NewTrial(&y.Plan, "lawn", 0.5, 15)
+	if err != nil {
+		t.Fatal(err)
+	}
+	trial.Set(0, Thrown{At: [2]float64{7.5, 1}, Start: 180, Sweep: 180, Throw: 15, Flow: r.FlowGPM, Fall: FallOf(y.Nozzles["n"], y.Bodies["none"])})
+	hard, other := 0.0, 0.0
+	for _, o := range r.OffTarget {
+		if o.Surface == Band || o.Surface == "walk" {
+			hard += float64(o.GPM)
+		}
+	}
+	for _, l := range r.Heads[0].Landed {
+		if l.Surface == "beyond" {
+			other = float64(l.GPM)
+		}
+	}
+	if hard <= 0 || other <= 0 {
+		t.Fatalf("the head puts %g gpm on walk and bands and %g beyond", hard, other)
+	}
+	got := trial.Read()
+	near(t, "water on the walk and the bands", float64(got.Hard), hard, 1e-3)
+	near(t, "water beyond", float64(got.Other), other, 1e-3)
+}
+
 // A rule of the user's own is told in the user's words, braces and all.
 func TestFindingsNameTheUsersOwnSource(t *testing.T) {
 	t.Parallel()

@@ -62,7 +62,7 @@ func newTract(p *plan.Plan, area plan.ID, cell, reach float64) (*tract, error) {
 	}
 	l := lipsOf(p, all)
 	frame := coarsen(all[own].bound.Pad(reach+2*cell), cell)
-	plots, lot := touching(all, area, frame)
+	plots, lot := touching(all, area, frame, l.band > 0)
 	g := &tract{area: area, frame: frame, obstacles: obstaclesOf(p), ground: groundOf(frame, plots, l)}
 	g.extent = frame.Around(all[own].bound).Within(frame)
 	g.classify(lot)
@@ -81,11 +81,13 @@ func plotName(q plot) string {
 }
 
 // touching are the plots that touch a frame, of which one alone is to be watered, and
-// whether there is a property line.
-func touching(all []plot, area plan.ID, f geom.Frame) (out []plot, lot bool) {
+// whether there is a property line. Where there are bands along paving the others
+// stay what they are, since those have bands, too.
+func touching(all []plot, area plan.ID, f geom.Frame, bands bool) (out []plot, lot bool) {
 	for _, q := range all {
 		lot = lot || q.id == Undrawn
-		if q.target = q.id == area; q.bound.Intersects(f.Bound()) {
+		q.target = q.id == area || bands && q.target
+		if q.bound.Intersects(f.Bound()) {
 			out = append(out, q)
 		}
 	}
