@@ -36,7 +36,7 @@ export class ArrangeForm {
   readonly #go = button("Arrange", "main", () => void this.#seek());
   readonly #stop = button("Stop", "main", () => this.#a.stop());
   readonly #apply = button("", "main", () => void this.#take());
-  readonly #again = button("Change what is asked", "", () => {
+  readonly #again = button("Ask otherwise…", "", () => {
     this.#bench.release();
     this.#a.again();
     this.#go.focus();
@@ -131,7 +131,7 @@ export class ArrangeForm {
     setText(this.#apply, `Apply, ${lower(a.label)}`);
     this.#again.hidden = phase === "asking";
     setAttr(this.#again, "class", a.stale ? "main" : null);
-    setText(this.#again, a.stale ? "Ask again…" : "Change what is asked…");
+    setText(this.#again, a.stale ? "Ask again…" : "Ask otherwise…");
     this.#bench.tell(this.#says());
     this.#announce();
   }

@@ -219,7 +219,7 @@ export class GroupForm {
         ? "The plan has changed since this was found. Ask again."
         : offered
           ? v.patch
-            ? "The board shows the zones by their marks."
+            ? "The board shows the zones by their marks. Apply makes them."
             : "The heads are grouped so already."
           : g.trouble,
     );
