@@ -10,6 +10,13 @@ import (
 	"evenfall/internal/plan"
 )
 
+// made is what is offered for one area.
+type made struct {
+	picks   chosen
+	answer  Answer
+	changes []change // of each layout
+}
+
 // proposal is what would be offered of all found so far.
 func (pr *proposer) proposal() (*Proposal, error) {
 	out := &Proposal{}
@@ -20,16 +27,12 @@ func (pr *proposer) proposal() (*Proposal, error) {
 			out.Answers = append(out.Answers, Answer{Area: j.ground.id, Layouts: []Layout{}, Why: "It is laid out in a moment."})
 			continue
 		}
-		picks[i] = j.choose()
-		a := Answer{Area: j.ground.id, Layouts: []Layout{}, Why: j.reason(&picks[i])}
-		for _, f := range picks[i].list {
-			l, c, err := j.layout(f)
-			if err != nil {
-				return nil, err
-			}
-			a.Layouts, changes[i] = append(a.Layouts, l), append(changes[i], c)
+		m, err := j.make()
+		if err != nil {
+			return nil, err
 		}
-		out.Answers = append(out.Answers, a)
+		picks[i], changes[i] = m.picks, m.changes
+		out.Answers = append(out.Answers, m.answer)
 		out.Evaluations += j.evaluations()
 	}
 	if err := pr.offers(out, picks, changes); err != nil {
@@ -37,6 +40,25 @@ func (pr *proposer) proposal() (*Proposal, error) {
 	}
 	out.Notes = pr.notes(picks)
 	return out, nil
+}
+
+// make puts what is offered for an area into layouts, once for each state of what
+// was found: of many areas one changes at a time.
+func (j *job) make() (*made, error) {
+	if j.made != nil {
+		return j.made, nil
+	}
+	m := &made{picks: j.choose()}
+	m.answer = Answer{Area: j.ground.id, Layouts: []Layout{}, Why: j.reason(&m.picks)}
+	for _, f := range m.picks.list {
+		l, c, err := j.layout(f)
+		if err != nil {
+			return nil, err
+		}
+		m.answer.Layouts, m.changes = append(m.answer.Layouts, l), append(m.changes, c)
+	}
+	j.made = m
+	return m, nil
 }
 
 // evaluations are those made so far.

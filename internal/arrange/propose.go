@@ -3,7 +3,6 @@ package arrange
 import (
 	"context"
 	"fmt"
-	"runtime"
 	"slices"
 
 	"evenfall/internal/coverage"
@@ -22,7 +21,7 @@ func Propose(ctx context.Context, p *plan.Plan, o Options, tell func(Stage)) (*P
 	if err := o.check(p); err != nil {
 		return nil, err
 	}
-	pr, err := newProposer(p, o, tell)
+	pr, err := newProposer(ctx, p, o, tell)
 	if err != nil {
 		return nil, err
 	}
@@ -30,7 +29,9 @@ func Propose(ctx context.Context, p *plan.Plan, o Options, tell func(Stage)) (*P
 	if ctx.Err() != nil && !pr.any() {
 		return nil, ctx.Err()
 	}
-	pr.tellBest("First layouts, from equal intervals")
+	if ctx.Err() == nil {
+		pr.tellBest("First layouts, from equal intervals")
+	}
 	for _, j := range pr.jobs {
 		pr.work(ctx, j)
 	}
@@ -97,11 +98,12 @@ type job struct {
 	pool     []finalist    // all found so far, every one measured
 	gauge    *gauge        // nil until something is measured
 	why      string        // why nothing can be arranged
+	made     *made         // what is offered of pool; nil when that has changed
 	looked   bool          // it has its first layouts, or never will; until then nobody else may look
 	share    int           // of the proposer's total
 }
 
-func newProposer(p *plan.Plan, o Options, tell func(Stage)) (*proposer, error) {
+func newProposer(ctx context.Context, p *plan.Plan, o Options, tell func(Stage)) (*proposer, error) {
 	pr := &proposer{p: p, o: o, tell: tell, names: newNamer(p)}
 	s, err := newSite(p)
 	if err != nil {
@@ -122,6 +124,9 @@ func newProposer(p *plan.Plan, o Options, tell func(Stage)) (*proposer, error) {
 	nodesOf, pipesOf := pipework(p)
 	each := shared(o.Effort, len(slices.Compact(areas)))
 	for _, id := range slices.Compact(areas) {
+		if ctx.Err() != nil {
+			return nil, ctx.Err()
+		}
 		g, err := s.ground(id)
 		if err != nil {
 			return nil, err
@@ -223,61 +228,6 @@ func standing(p *plan.Plan, ids []plan.ID) ([]stand, string) {
 	return out, ""
 }
 
-// look lays every area out from equal intervals, by its first kit. Of many areas it
-// tells as each is done, so that the first are seen at once.
-func (pr *proposer) look(ctx context.Context) {
-	next, ready := make(chan *job, len(pr.jobs)), make(chan *job, len(pr.jobs))
-	for _, j := range pr.jobs {
-		next <- j
-	}
-	close(next)
-	for range max(1, min(runtime.GOMAXPROCS(0), len(pr.jobs))) {
-		go func() {
-			for j := range next {
-				if ctx.Err() == nil && j.why == "" {
-					j.sow(ctx, 0, firstFew)
-				}
-				ready <- j
-			}
-		}()
-	}
-	for i := range pr.jobs {
-		j := <-ready
-		j.looked = true
-		if i+1 < len(pr.jobs) && len(pr.jobs) > fewAreas && j.why == "" {
-			pr.tellBest("First layouts, from equal intervals")
-		}
-	}
-}
-
-// fewAreas is how many areas are all laid out before anything is told, and told of
-// with every better layout. Chosen.
-const fewAreas = 3
-
-// firstFew is how many layouts of equal intervals are measured for the first
-// offers, fineFew for the last. Chosen: a measure costs a field estimate.
-const (
-	firstFew = 4
-	fineFew  = 8
-)
-
-// sow makes the layouts of equal intervals of a kit and measures the best few.
-func (j *job) sow(ctx context.Context, k, few int) {
-	if j.searches[k] == nil {
-		seed := uint64(j.names.area[j.ground.id])<<8 | uint64(k) | j.o.Seed<<32
-		s, err := newSearch(j.p, j.ground, j.kits[k], j.o, seed, j.stays)
-		if err != nil {
-			j.why = err.Error()
-			return
-		}
-		j.searches[k] = s
-		j.seeds[k] = s.constructive(ctx)
-	}
-	for _, c := range outstanding(j.seeds[k], few) {
-		j.take(k, c)
-	}
-}
-
 // work betters the layouts of one area by search.
 func (pr *proposer) work(ctx context.Context, j *job) {
 	from := pr.done
@@ -306,7 +256,9 @@ func (pr *proposer) workKit(ctx context.Context, j *job, k int) {
 	}
 	part, numbers, changed := s.o.Effort, 0, false
 	words := fmt.Sprintf("%s: %s", j.ground.name, familyWord(j.kits[k].family))
-	pr.tellBest(words)
+	if ctx.Err() == nil {
+		pr.tellBest(words)
+	}
 	for _, c := range s.anneal(ctx, j.seeds[k], func(c candidate) {
 		if numbers++; numbers <= usualNumbers {
 			pr.done += part
@@ -321,7 +273,7 @@ func (pr *proposer) workKit(ctx context.Context, j *job, k int) {
 	}) {
 		changed = j.take(k, c) || changed
 	}
-	if changed { // of many areas each is told once: a proposal of all is long
+	if changed && ctx.Err() == nil { // of many areas each is told once: a proposal of all is long
 		pr.tellBest(words)
 	}
 }

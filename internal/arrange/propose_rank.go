@@ -49,6 +49,7 @@ func (j *job) take(k int, c candidate) bool {
 	c.heads = slices.Clone(c.heads)
 	f := j.gauge.measure(k, c)
 	f.key = key
+	j.made = nil
 	before := j.choose()
 	j.pool = append(j.pool, f)
 	after := j.choose()

@@ -45,7 +45,7 @@ func (s *search) seeds(ctx context.Context) []candidate {
 	var all []candidate
 	budget := seedSettings
 	seen := map[string]bool{}
-	for _, sow := range s.sow() {
+	for _, sow := range s.sow(ctx) {
 		if ctx.Err() != nil || budget <= 0 {
 			break
 		}
@@ -109,8 +109,9 @@ func (s *search) aimed(sow sown) []candidate {
 	return out
 }
 
-// sow lists the ways to stand heads, fewest heads first.
-func (s *search) sow() []sown {
+// sow lists the ways to stand heads, fewest heads first; fewer ways when it is
+// called off.
+func (s *search) sow(ctx context.Context) []sown {
 	var out []sown
 	seen := map[string]bool{}
 	add := func(throw int, heads []stand) {
@@ -125,6 +126,9 @@ func (s *search) sow() []sown {
 	}
 	for t, throw := range s.kit.throws {
 		for _, f := range seedSpacing {
+			if ctx.Err() != nil {
+				return nil
+			}
 			spacing := 2 * f * float64(throw)
 			for _, holes := range []bool{true, false} {
 				if !holes && !s.hasHoles() {

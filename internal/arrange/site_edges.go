@@ -100,25 +100,13 @@ func (e *edge) roundedCorners(turns []float64, sharp []bool, length float64) []i
 	if 4*length > whole {
 		return nil
 	}
-	// within is the turn at vertices between two distances from vertex i, either way.
-	within := func(i int, from, to float64) float64 {
-		sum := 0.0
-		for k := range n {
-			d := math.Remainder(e.along[k]-e.along[i], whole)
-			if d >= from && d < to && !sharp[k] {
-				sum += turns[k]
-			}
-		}
-		return sum
-	}
 	excess := make([]float64, n)
 	for i := range n {
 		if turns[i] == 0 || sharp[i] {
 			continue
 		}
-		in := within(i, -length/2, length/2)
-		beside := (within(i, -1.5*length, -length/2) + within(i, length/2, 1.5*length)) / 2
-		if x := math.Abs(in - beside); x > cornerLeast {
+		in, beside := e.turned(i, turns, sharp, length)
+		if x := math.Abs(in - beside/2); x > cornerLeast {
 			excess[i] = x
 		}
 	}
@@ -131,8 +119,11 @@ func (e *edge) roundedCorners(turns []float64, sharp []bool, length float64) []i
 		first, last := i, i
 		top := true
 		for k := range n {
+			if excess[k] == 0 {
+				continue
+			}
 			d := math.Remainder(e.along[k]-e.along[i], whole)
-			if excess[k] == 0 || math.Abs(d) > length {
+			if math.Abs(d) > length {
 				continue
 			}
 			if excess[k] > excess[i]+1e-6 {
@@ -154,6 +145,36 @@ func (e *edge) roundedCorners(turns []float64, sharp []bool, length float64) []i
 		}
 	}
 	return out
+}
+
+// turned is how far the edge turns, at vertices that are not sharp, within a length
+// about vertex i, and within as much again on either side of that, both together.
+// The edge is at least four times as long.
+func (e *edge) turned(i int, turns []float64, sharp []bool, length float64) (in, beside float64) {
+	n, whole := len(turns), e.along[len(e.along)-1]
+	from := func(k int) float64 { return math.Remainder(e.along[k]-e.along[i], whole) }
+	first := i
+	for range n - 1 {
+		k := (first + n - 1) % n
+		if d := from(k); d < -1.5*length || d > 0 {
+			break
+		}
+		first = k
+	}
+	for j := range n {
+		k := (first + j) % n
+		d := from(k)
+		switch {
+		case d >= 1.5*length:
+			return in, beside
+		case sharp[k]:
+		case d >= -length/2 && d < length/2:
+			in += turns[k]
+		default:
+			beside += turns[k]
+		}
+	}
+	return in, beside
 }
 
 // isNearest reports whether of the vertices as high as vertex i it is the one

@@ -15,12 +15,17 @@ import (
 // from. Chosen: a strip of one to twenty still has nine across.
 const widthSamples = 1600
 
+// widthTries is the most places looked at for them: a narrow strip that lies aslant
+// fills little of its box. Chosen.
+const widthTries = 200_000
+
 // widths are the diameter of the greatest circle that fits into a shape, and the
 // middle one, over its ground, of the greatest circles that each place lies in:
 // of a lawn with two arms it is the width of the larger one.
 func widths(shape orb.MultiPolygon) (widest, typical units.Feet) {
 	b := shape.Bound()
-	step := math.Sqrt(geom.Area(shape) / widthSamples)
+	box := (b.Max[0] - b.Min[0]) * (b.Max[1] - b.Min[1])
+	step := math.Sqrt(max(geom.Area(shape)/widthSamples, box/widthTries))
 	if !(step > 0) {
 		return 0, 0
 	}
@@ -38,8 +43,9 @@ func widths(shape orb.MultiPolygon) (widest, typical units.Feet) {
 		}
 	}
 	slices.SortStableFunc(places, func(a, b place) int { return cmp.Compare(b.r, a.r) })
-	if len(places) == 0 {
-		return units.Feet(2 * step), units.Feet(2 * step)
+	if len(places) == 0 { // as of a strip that is all side
+		thin := units.Feet(2 * geom.Area(shape) / around(shape))
+		return thin, thin
 	}
 	most := 0.0
 	for _, p := range places[:min(len(places), 12)] {
@@ -61,6 +67,19 @@ func widths(shape orb.MultiPolygon) (widest, typical units.Feet) {
 		}
 	}
 	return units.Feet(2 * most), units.Feet(2 * most)
+}
+
+// around is the length of all edges of a shape, in feet.
+func around(shape orb.MultiPolygon) float64 {
+	sum := 0.0
+	for _, poly := range shape {
+		for _, r := range poly {
+			for i := 1; i < len(r); i++ {
+				sum += apart(r[i-1], r[i])
+			}
+		}
+	}
+	return sum
 }
 
 // edgeDistance is how far a place in a shape is from its edges, in feet.
