@@ -146,7 +146,7 @@ func (s *search) enough(c *candidate) bool {
 // to head.
 func (s *search) keeps(c *candidate) bool {
 	flow := c.tried.Flow
-	return c.h2h >= 1 && within1(c.tried.Hard, flow, s.o.Hard) && within1(c.tried.Bare, flow, s.o.Bare) && within1(c.tried.Other, flow, s.o.Other)
+	return c.h2h >= 1 && c.tried.Blamed == 0 && within1(c.tried.Hard+c.tried.Walled, flow, s.o.Hard) && within1(c.tried.Bare, flow, s.o.Bare) && within1(c.tried.Other, flow, s.o.Other)
 }
 
 func within1(past, flow units.GPM, limit units.Ratio) bool {

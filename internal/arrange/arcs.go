@@ -49,6 +49,9 @@ func (l *lie) look(r *rays, p orb.Point, base, step, throw float64) {
 			if len(l.walls) > 0 {
 				sees = int(l.sight(p, sin, cos, throw) / throw * radii)
 			}
+			for i := sees; i < radii; i++ { // what a wall stops runs down it
+				r.hard[k] += ringShare[i] / float64(sub)
+			}
 			for i := range sees {
 				d := reach * (float64(i) + 0.5) / radii
 				x, y := int(px+float64(d*cos)), int(py+float64(d*sin))

@@ -19,9 +19,11 @@ const (
 	weighOver   = 4     // of each share past its limit
 	keepUnder   = 0.002 // stay this far under it: rasters differ by as much
 	weighPast   = 0.15  // of all that is past the edge
+	weighBlamed = 0.5   // of what heads pass the share of their own flow that a finding names them for
 	leastDriest = 0.55  // mean of the driest 2 % over the mean
 	weighDriest = 0.5
-	weighApart  = 0.4 // of the share of heads that are not head to head
+	weighApart  = 0.4  // of the share of heads that are not head to head
+	weighLoose  = 0.04 // of the share of heads past one throw from the nearest, where that is asked; chosen
 	weighFlow   = 0.02
 	weighKinds  = 0.0008 // of each distinct throw and arc
 )
@@ -37,12 +39,16 @@ const neighbours = 2
 func (s *search) cost(t *coverage.Tried, heads []stand, h2h units.Ratio) float64 {
 	e := 1 - weighDU*float64(t.DU) - weighCU*float64(t.CU)
 	if flow := float64(t.Flow); flow > 0 {
-		hard, bare, other := float64(t.Hard)/flow, float64(t.Bare)/flow, float64(t.Other)/flow
+		hard, bare, other := float64(t.Hard+t.Walled)/flow, float64(t.Bare)/flow, float64(t.Other)/flow
 		e += weighOver * (over(hard, s.o.Hard) + over(bare, s.o.Bare) + over(other, s.o.Other))
 		e += weighPast * (hard + bare + other)
 	}
+	e += weighBlamed * float64(t.Blamed)
 	e += weighDriest * max(0, leastDriest-float64(t.Driest2))
 	e += weighApart * float64(1-h2h)
+	if s.o.Facing {
+		e += weighLoose * float64(loose(heads)) / float64(max(len(heads), 1))
+	}
 	e += weighTrunk * float64(s.ground.aimed(heads))
 	if rate := float64(s.kit.rate); rate > 0 {
 		e += weighFlow * max(0, float64(t.Mean)/rate-0.8)

@@ -48,10 +48,13 @@ type finalist struct {
 	kit  int
 	c    candidate
 	m    Measures
-	hard units.Ratio // shares of the flow past the edge, by class
+	hard units.Ratio // shares of the flow past the edge and on walls, by class
 	bare units.Ratio
 	soft units.Ratio
 	key  string
+
+	away  units.Ratio // share of the flow past what is drawn or off the lot
+	loose int         // heads farther than a throw from every other
 }
 
 // measure reads a candidate on cells that no head lines up with.
@@ -72,8 +75,22 @@ func (g *gauge) measure(k int, c candidate) finalist {
 		}
 		m.Past = append(m.Past, Past{Surface: s.Surface, Name: name, Kind: s.Kind, Share: share(s.GPM, t.Flow)})
 	}
-	f := finalist{kit: k, c: c, hard: share(t.Hard, t.Flow), bare: share(t.Bare, t.Flow), soft: share(t.Other, t.Flow)}
+	for _, s := range g.fine.Walled() {
+		m.walled(g.j.p, s.By, share(s.GPM, t.Flow))
+	}
+	sortPast(m.Past)
+	f := finalist{kit: k, c: c, loose: loose(c.heads), hard: share(t.Hard+t.Walled, t.Flow), bare: share(t.Bare, t.Flow), soft: share(t.Other, t.Flow)}
 	m.PastEdge = f.hard + f.bare + f.soft
+	for i := range c.heads {
+		if l := g.fine.Landed(i); l.Blamed(c.heads[i].set.flow) {
+			m.Blamed++
+		}
+	}
+	for _, s := range m.Past {
+		if s.Surface == coverage.Outside {
+			f.away = s.Share
+		}
+	}
 	lay(g.drift, c.heads)
 	m.FieldMean, m.FieldP10 = g.drift.Astray(coverage.UsualSeed, coverage.UsualDraws)
 	m.Minutes = coverage.WeekMinutes(g.need, m.Mean, m.FieldMean)
@@ -124,6 +141,7 @@ func total(layouts []*Layout) Measures {
 	for _, l := range layouts {
 		m := &l.Measures
 		t.Heads += m.Heads
+		t.Blamed += m.Blamed
 		t.Flow += m.Flow
 		t.Minutes += m.Minutes
 		t.DU, t.CU = min(t.DU, m.DU), min(t.CU, m.CU)
@@ -164,4 +182,24 @@ func total(layouts []*Layout) Measures {
 	}
 	sortPast(t.Past)
 	return t
+}
+
+// walled tells of water that a wall, a fence or a building stops: it runs down it
+// and counts as what lands on a building.
+func (m *Measures) walled(p *plan.Plan, by plan.Ref, part units.Ratio) {
+	collection, id := by.Split()
+	for i := range m.Past {
+		if m.Past[i].Surface == id {
+			m.Past[i].Share += part
+			return
+		}
+	}
+	name := "the wall of " + p.AreaName(id)
+	if collection == "barriers" {
+		b := p.Barriers[id]
+		if name = b.Name; name == "" {
+			name = "the " + string(b.Kind)
+		}
+	}
+	m.Past = append(m.Past, Past{Surface: id, Name: name, Kind: plan.Building, Share: part})
 }

@@ -45,6 +45,9 @@ type Measures struct {
 	Past       []Past              `json:"past_edge"`       // most first
 	Settings   int                 `json:"settings"`        // distinct nozzle, arc and throw
 	HeadToHead units.Ratio         `json:"head_to_head_share"`
+	// Blamed is how many heads put more than a fifth of their own water on paving, on
+	// a wall or off the lot: what findings name.
+	Blamed int `json:"heads_astray,omitempty"`
 	// Minutes a week at peak, by the layout's mean rate and field estimate: what
 	// the area needs of its valve's time.
 	Minutes float64 `json:"minutes_a_week"`

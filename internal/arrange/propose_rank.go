@@ -178,6 +178,14 @@ func (j *job) fit() []finalist {
 			good = keep(good, func(f *finalist) bool { return f.kit != k || j.lasts(f) })
 		}
 	}
+	if clean := keep(good, func(f *finalist) bool { return f.m.Blamed == 0 && f.away <= j.o.Hard+1e-9 }); len(clean) > 0 {
+		good = clean // where the property line is not drawn the findings take what leaves the drawing for water off the lot
+	}
+	for k := range j.kits { // of each kit those within a throw of each other, where there are
+		if slices.ContainsFunc(good, func(f finalist) bool { return f.kit == k && f.loose == 0 }) && j.o.Facing {
+			good = keep(good, func(f *finalist) bool { return f.kit != k || f.loose == 0 })
+		}
+	}
 	if near := keep(good, func(f *finalist) bool { return f.m.HeadToHead > 0.999 }); len(near) > 0 {
 		good = near
 	}

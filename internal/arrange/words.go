@@ -52,10 +52,20 @@ func (j *job) says(l *Layout) string {
 	if m.DU >= evenEnough && m.FieldP10 < lastsNarrow {
 		text += fmt.Sprintf(" Small errors of setting cost it much: one installation in ten comes out under %s.", j.p.Show.Percent(m.FieldP10))
 	}
+	text += blamedWords(m)
 	if m.HeadToHead < 0.999 {
 		text += " Some heads stand farther apart than head to head."
 	}
 	return text
+}
+
+// blamedWords says which heads waste, "" for none.
+func blamedWords(m *Measures) string {
+	if m.Blamed == 0 {
+		return ""
+	}
+	return fmt.Sprintf(" %d %s more than a fifth of the water on paving, on a wall or off the lot: look at it before you take it.",
+		m.Blamed, plan.Choose(m.Blamed, "head throws", "heads throw"))
 }
 
 // pastWords says where the water past the edge falls: "1.2 % past the edge, most
@@ -201,6 +211,7 @@ func (pr *proposer) offerSays(r role, layouts []*Layout, t *Measures) string {
 	if why != "" {
 		text += " " + why + "."
 	}
+	text += blamedWords(t)
 	if t.DU < evenEnough {
 		text += fmt.Sprintf(" It falls short of the %s that a layout should reach.", sys.Percent(evenEnough))
 	}

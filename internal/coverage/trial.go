@@ -56,11 +56,29 @@ type Tried struct {
 	Hard     units.GPM // landed on paving, buildings, right of way, water, off the lot
 	Bare     units.GPM // on bare and undrawn ground; past what is drawn where there is no property line
 	Other    units.GPM // on other planting
-	Stopped  units.GPM // by walls and the like
+	Stopped  units.GPM // by walls, buildings and trunks
+	Walled   units.GPM // of that by all but trunks
+	// Blamed is by how much heads pass the share of their own flow from which a
+	// finding names them (paving, off the lot, walls), less a tenth of it; summed.
+	Blamed units.Ratio
 }
 
 // Landed is where the water of one head comes down, as Tried has it for all.
-type Landed struct{ OnTarget, Hard, Bare, Other, Stopped units.GPM }
+type Landed struct {
+	OnTarget, Hard, Bare, Other, Stopped, Walled units.GPM
+
+	Outside units.GPM // of Hard or Bare: off the lot, or past what is drawn
+}
+
+// Blamed reports whether findings name the head for throwing on paving, on walls or
+// off the lot, of so much flow.
+func (l *Landed) Blamed(flow units.GPM) bool {
+	astray := l.Hard + l.Walled
+	if l.Outside > 0 {
+		astray = max(astray, l.Outside+l.Walled)
+	}
+	return float64(astray) > 0.95*offHead*float64(flow)
+}
 
 // Trial is the ground of one planting area on which heads are tried out, many
 // thousand times a second: what a search asks instead of a Field. It reads the

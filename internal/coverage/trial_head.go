@@ -37,6 +37,7 @@ type tried struct {
 	water   int64     // on the ground that is read: rate by weight
 	land    []float64 // gpm by surface
 	landed  Landed
+	walled  []walled // by obstacle
 }
 
 // placedRates is a stretch of places that get rates.
@@ -48,6 +49,7 @@ type dot struct{ place, rate int32 }
 func (h *tried) clone() *tried {
 	c := *h
 	c.rates, c.on, c.dots, c.land = slices.Clone(h.rates), slices.Clone(h.on), slices.Clone(h.dots), slices.Clone(h.land)
+	c.walled = slices.Clone(h.walled)
 	return &c
 }
 
@@ -77,7 +79,7 @@ func (h *tried) pour(rates []int32, sign int32) {
 func (t *Trial) fill(h *tried, s setting) {
 	h.setting = s
 	h.rates, h.on, h.dots, h.water = h.rates[:0], h.on[:0], h.dots[:0], 0
-	h.landed = Landed{}
+	h.landed, h.walled = Landed{}, h.walled[:0]
 	n := len(t.land.surfaces)
 	if cap(h.land) < n {
 		h.land = make([]float64, n)
@@ -91,7 +93,7 @@ func (t *Trial) fill(h *tried, s setting) {
 	w := wetting{t: t, h: h}
 	w.table, w.peak = t.table(&s)
 	w.faint = w.table[live-1] < 1<<tableUnit/faintest
-	stopped, open := t.shape(&s)
+	stopped, open := t.shape(&s, h)
 	if open {
 		t.shower.curve = s.curve(t.land.frame)
 		d := newDisc(&s, t.land.frame)
@@ -126,7 +128,7 @@ func (t *Trial) table(s *setting) (*Table, int64) {
 // shape looks what stops a head's water. A sector that nothing stops is open; of
 // all else it makes the mask, by way of its outline, and gives the share of the
 // flow that is stopped.
-func (t *Trial) shape(s *setting) (stopped float64, open bool) {
+func (t *Trial) shape(s *setting, h *tried) (stopped float64, open bool) {
 	w := &t.shower
 	w.setting = *s
 	if t.alone(s) {
@@ -145,7 +147,11 @@ func (t *Trial) shape(s *setting) (stopped float64, open bool) {
 	w.fillSeen(t.land.frame, seen, r)
 	for i := range w.seen {
 		if w.ends(w.seen[i]) {
-			stopped += w.beyondNearly(&w.seen[i])
+			lost := w.beyondNearly(&w.seen[i])
+			stopped += lost
+			if of := w.walls[w.seen[i].Wall].Of; t.land.obstacles[of].trunk == 0 {
+				h.walled = append(h.walled, walled{of, lost / s.volume()})
+			}
 		}
 	}
 	return min(stopped/s.volume(), 1), false
@@ -194,9 +200,16 @@ func (t *Trial) account(h *tried, stopped float64) {
 	lost := stopped * h.setting.flow
 	left := h.setting.flow - lost
 	h.landed.Stopped = units.GPM(lost)
+	for _, v := range h.walled {
+		h.landed.Walled += units.GPM(v.share * h.setting.flow)
+	}
+	h.landed.Walled = min(h.landed.Walled, h.landed.Stopped)
 	for _, of := range t.tally.touched {
 		v := ratio(t.tally.of[of], sum) * left
 		h.land[of] = v
+		if t.land.surfaces[of].id == Outside {
+			h.landed.Outside += units.GPM(v)
+		}
 		switch t.land.class[of] {
 		case onTarget:
 			h.landed.OnTarget += units.GPM(v)

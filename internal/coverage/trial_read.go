@@ -22,6 +22,8 @@ func (t *Trial) Read() Tried {
 		r.Bare += h.landed.Bare
 		r.Other += h.landed.Other
 		r.Stopped += h.landed.Stopped
+		r.Walled += h.landed.Walled
+		r.Blamed += units.Ratio(h.blame())
 	}
 	t.spread(&r, water)
 	return r
