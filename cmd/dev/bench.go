@@ -32,6 +32,18 @@ var goals = []goal{
 	{"least cost of 60 pipes in 7 sizes, hardest supply, ms", "BenchmarkSizing/pipes=60/sizes=7/tightest", "ms", 50, 0},
 	{"a tree of 300 nodes over the reference solver's engine", "BenchmarkNetworkAgainstReference/tree", "ours/reference", 0.5, 0},
 	{"300 nodes with 30 loops over the same", "BenchmarkNetworkAgainstReference/loops", "ours/reference", 0.5, 0},
+	{"the first offers for three lawns, s", "BenchmarkFirstOffers", "s", 0.5, 0},
+	{"the first layouts of a curved lawn with a bed, s", "BenchmarkSearchFirst/curved_lawn", "s", 0.5, 0},
+	{"a number of heads for the same, in full, s", "BenchmarkSearchNumber/curved_lawn", "s", 4, 0},
+	{"evaluations a second of that search", "BenchmarkSearchNumber/curved_lawn", "evaluations/s", 0, 50_000},
+	{"to the published layout of a rectangle, s", "BenchmarkToTheTable/rectangle_30×20", "s", 12, 0},
+	{"its heads over those published", "BenchmarkToTheTable/rectangle_30×20", "heads/published", 1, 0},
+	{"to the published layout of an L, s", "BenchmarkToTheTable/L_60×45", "s", 12, 0},
+	{"its heads over those published", "BenchmarkToTheTable/L_60×45", "heads/published", 1, 0},
+	{"to the published layout of a curved lawn, s", "BenchmarkToTheTable/curved_lawn", "s", 12, 0},
+	{"its heads over those published", "BenchmarkToTheTable/curved_lawn", "heads/published", 1, 0},
+	{"to the published layout of a strip, s", "BenchmarkToTheTable/strip_60×7", "s", 12, 0},
+	{"its heads over those published", "BenchmarkToTheTable/strip_60×7", "heads/published", 1, 0},
 }
 
 // bench measures the kernels in one run and holds the figures against the goals.

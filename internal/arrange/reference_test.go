@@ -287,6 +287,7 @@ func BenchmarkSearchFirst(b *testing.B) {
 			for b.Loop() {
 				searchOn(b, p, referenceOptions(catalog.Spray, 0.05)).constructive(context.Background())
 			}
+			b.ReportMetric(b.Elapsed().Seconds()/float64(b.N), "s")
 		})
 	}
 }
@@ -313,6 +314,7 @@ func BenchmarkSearchNumber(b *testing.B) {
 				s.solve(context.Background(), on, n, 0, starts)
 			}
 			b.ReportMetric(float64(on.reads())/b.Elapsed().Seconds(), "evaluations/s")
+			b.ReportMetric(b.Elapsed().Seconds()/float64(b.N), "s")
 		})
 	}
 }
