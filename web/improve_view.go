@@ -23,7 +23,7 @@ type ImproveView struct {
 // MendView is one change. Its patch is of the plan with all mends before it taken;
 // one that is passed over ends the list: ask again.
 type MendView struct {
-	Kind     string          `json:"kind"` // arc | throw | nozzle | move | add
+	Kind     string          `json:"kind"` // arc | throw | nozzle | move | add | remove
 	Heads    []plan.ID       `json:"heads"`
 	Area     plan.ID         `json:"area"`
 	AreaName string          `json:"area_name"`
@@ -33,7 +33,7 @@ type MendView struct {
 	Y        float64         `json:"y_ft"`
 	Readings []BeforeAfter   `json:"readings"` // of its area
 	From     []StandView     `json:"from"`     // empty for a head that is added
-	To       []StandView     `json:"to"`
+	To       []StandView     `json:"to"`       // empty for one that is removed
 	Patch    json.RawMessage `json:"patch"`
 	Label    string          `json:"label"`
 }

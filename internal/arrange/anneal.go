@@ -5,9 +5,7 @@ import (
 	"context"
 	"hash/fnv"
 	"math/rand/v2"
-	"runtime"
 	"slices"
-	"sync"
 
 	"evenfall/internal/units"
 )
@@ -241,34 +239,6 @@ func middleThrow(heads []stand) int {
 	return t[len(t)/2]
 }
 
-// pool is the benches that runs are made on, as many as there are cores: how many
-// does not change what is found.
-type pool struct{ coarse, fine []*bench }
-
-func (s *search) pool() (*pool, error) {
-	on := &pool{}
-	for range min(cmp.Or(s.cores, runtime.GOMAXPROCS(0)), restarts) {
-		fine, err := s.bench(s.cell)
-		if err != nil {
-			return nil, err
-		}
-		coarse, err := s.bench(coarser * s.cell)
-		if err != nil {
-			return nil, err
-		}
-		on.fine, on.coarse = append(on.fine, fine), append(on.coarse, coarse)
-	}
-	return on, nil
-}
-
-func (on *pool) reads() int {
-	n := 0
-	for i := range on.fine {
-		n += on.fine[i].reads + on.coarse[i].reads
-	}
-	return n
-}
-
 // solve seeks the best layout of n heads from some to start from.
 func (s *search) solve(ctx context.Context, on *pool, n, round int, starts []candidate) (candidate, bool) {
 	if len(starts) == 0 {
@@ -337,24 +307,6 @@ func (c *candidate) worth() float64 {
 		return c.cost - symmetric
 	}
 	return c.cost
-}
-
-// each does n tasks, on every bench there is; task i puts what it finds at i.
-func (on *pool) each(benches []*bench, n int, do func(b *bench, i int)) {
-	next := make(chan int, n)
-	for i := range n {
-		next <- i
-	}
-	close(next)
-	var wg sync.WaitGroup
-	for _, b := range benches {
-		wg.Go(func() {
-			for i := range next {
-				do(b, i)
-			}
-		})
-	}
-	wg.Wait()
 }
 
 // random is the randomness of one run: its own, whatever core it runs on.

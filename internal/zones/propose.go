@@ -44,7 +44,7 @@ func propose(ctx context.Context, p *plan.Plan, o Options, tell func(done, total
 	if err != nil {
 		return nil, err
 	}
-	offer, err := j.offer(found, estimates)
+	offer, err := j.offer(ctx, found, estimates)
 	if err == nil {
 		tell(1000, 1000)
 	}
@@ -52,7 +52,7 @@ func propose(ctx context.Context, p *plan.Plan, o Options, tell func(done, total
 }
 
 // offer puts a grouping into an offer.
-func (j *job) offer(found *grouped, estimates []coverage.Estimate) (*Offer, error) {
+func (j *job) offer(ctx context.Context, found *grouped, estimates []coverage.Estimate) (*Offer, error) {
 	groups := found.groups
 	j.identify(groups)
 	slices.SortFunc(groups, func(a, b *group) int { return cmp.Compare(a.zone, b.zone) })
@@ -60,6 +60,9 @@ func (j *job) offer(found *grouped, estimates []coverage.Estimate) (*Offer, erro
 	inOrder(groups, places)
 	stations := j.stations(groups, places)
 	names := j.names(groups)
+	if ctx.Err() != nil {
+		return nil, ctx.Err()
+	}
 	next := j.changed(groups, names, places, stations)
 	patch, err := plan.Diff(j.p.Encode(), next.Encode())
 	if err != nil {
@@ -69,6 +72,9 @@ func (j *job) offer(found *grouped, estimates []coverage.Estimate) (*Offer, erro
 	weeks := areaWeeks(j.p, j.read, estimates, j.o.Window.Need)
 	ground := newGrounds(j)
 	for n, g := range groups {
+		if ctx.Err() != nil {
+			return nil, ctx.Err()
+		}
 		zone := Group{
 			Zone: g.zone, Name: next.Zones[g.zone].Name, Station: stations[n], Areas: areasOf(g.heads), Kind: j.kindWords(g),
 			Flow: g.flow(), Locked: g.fixed || j.p.Zones[g.zone].Locked, Manifold: places[n].shared, Valve: places[n].at,

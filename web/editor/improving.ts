@@ -25,7 +25,7 @@ export interface ImproveView {
 
 /** One change, on the plan with all before it taken. */
 export interface MendView {
-  kind: "arc" | "throw" | "nozzle" | "move" | "add";
+  kind: "arc" | "throw" | "nozzle" | "move" | "add" | "remove";
   heads: string[];
   area: string;
   area_name: string;
