@@ -168,7 +168,7 @@ func TestArrangingByPointer(t *testing.T) {
 	}
 
 	// One head of the strip is pushed aside, and mended.
-	heads := eval[int](p, headsNow)
+	heads, dry := eval[int](p, headsNow), eval[int](p, `evenfall.state.design.gaps.length`)
 	pushed := eval[string](p, `(() => {
 		const [id, h] = Object.entries(evenfall.state.plan.heads).filter(([, h]) => h.y_ft < -6 && h.x_ft > 20 && h.x_ft < 40).sort()[0];
 		const plan = structuredClone(evenfall.board.committed);
@@ -178,7 +178,7 @@ func TestArrangingByPointer(t *testing.T) {
 	})()`)
 	p.settled()
 	eval[bool](p, `(evenfall.board.select([]), true)`)
-	if eval[int](p, `evenfall.state.design.gaps.length`) == 0 && eval[int](p, findingsOf+`("spacing-wide")`) == 0 {
+	if eval[int](p, `evenfall.state.design.gaps.length`) == dry && eval[int](p, findingsOf+`("spacing-wide")`) == 0 {
 		t.Error("the head pushed aside leaves nothing to mend")
 	}
 	p.command("head.improve")
@@ -195,7 +195,7 @@ func TestArrangingByPointer(t *testing.T) {
 		p.until(fmt.Sprintf(`evenfall.state.rev === %d`, was+1))
 		p.settled()
 	}
-	p.until(`evenfall.state.design.gaps.length === 0`)
+	p.until(fmt.Sprintf(`evenfall.state.design.gaps.length <= %d`, dry)) // as it was before the push, at least
 	p.shot("arrange-9-mended")
 	p.pressText("#improve", "Close")
 	t.Logf("pushed head %s aside: dry patches left %d", pushed, eval[int](p, `evenfall.state.design.gaps.length`))
