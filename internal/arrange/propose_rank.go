@@ -86,16 +86,20 @@ type chosen struct {
 }
 
 // What a layout is worth, in tenth percentiles of the field estimate: a tenth more
-// heads must buy 0.005 of it, and a share of water past the edge costs as much as a
+// heads must buy 0.008 of it, and a share of water past the edge costs as much as a
 // fifth of it does. Chosen.
 const (
-	worthHeads = 0.05
+	worthHeads = 0.08
 	worthPast  = 0.2
 )
 
 // mostTimes is how many times the heads of the best layout another may have to be
 // offered at all. Chosen.
 const mostTimes = 2
+
+// firstTimes is how many times the heads of the leanest layout one may have to be put
+// first, however neat. Chosen: nobody trenches to twice the heads for neat rows.
+const firstTimes = 1.75
 
 // choose picks the layouts to offer of those found.
 func (j *job) choose() chosen {
@@ -122,11 +126,13 @@ func (j *job) choose() chosen {
 	worth := func(f finalist) float64 {
 		return float64(f.m.FieldP10) - worthHeads*(float64(f.m.Heads)/float64(fewest)-1) - worthPast*float64(f.m.PastEdge)
 	}
-	best := most(own, worth)
+	lean := slices.DeleteFunc(slices.Clone(own), func(f finalist) bool { return float64(f.m.Heads) > firstTimes*float64(fewest) })
+	best := most(lean, worth)
 	own = slices.DeleteFunc(own, func(f finalist) bool { return f.m.Heads > mostTimes*best.m.Heads })
 	tidy, hasTidy := mostOf(own, func(f finalist) bool { return f.c.tidy }, worth)
-	if hasTidy && !best.c.tidy && tidy.m.FieldP10 >= best.m.FieldP10-j.o.TidyWithin {
-		best = tidy
+	neat, hasNeat := mostOf(lean, func(f finalist) bool { return f.c.tidy }, worth)
+	if hasNeat && !best.c.tidy && neat.m.FieldP10 >= best.m.FieldP10-j.o.TidyWithin {
+		best = neat
 	}
 	c.put(roleFirst, best)
 	if hasTidy {
