@@ -193,6 +193,12 @@ func holds(t *testing.T, p *plan.Plan, got *Improvement) {
 			if !had != (one.Kind == MendAdd) {
 				t.Errorf("%s: head %s, kind %s", one.Says, id, one.Kind)
 			}
+			at := spotOf(next.Heads[id])
+			if moved := !had || at != spotOf(h); moved && one.Area != "" {
+				if why := newTape(before).never(one.Area, at, 0.01); why != "" {
+					t.Errorf("%s: head %s: %s", one.Says, id, why)
+				}
+			}
 		}
 		if i > 0 && one.Area == got.Mends[i-1].Area && one.Before.DU != got.Mends[i-1].After.DU {
 			t.Errorf("%s begins at DU %.4f where the one before ended at %.4f", one.Says, one.Before.DU, got.Mends[i-1].After.DU)
