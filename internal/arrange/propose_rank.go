@@ -134,6 +134,9 @@ func (j *job) choose() chosen {
 	if hasNeat && !best.c.tidy && neat.m.FieldP10 >= best.m.FieldP10-j.o.TidyWithin {
 		best = neat
 	}
+	if best.c.tidy { // one is called the neatest
+		tidy = best
+	}
 	c.put(roleFirst, best)
 	if hasTidy {
 		c.put(roleTidy, tidy)
