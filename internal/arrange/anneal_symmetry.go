@@ -100,15 +100,6 @@ func (m *symmetry) image(p orb.Point) orb.Point {
 	return orb.Point{m.about[0] + float64(x*cos) + float64(y*sin), m.about[1] + float64(x*sin) - float64(y*cos)}
 }
 
-// off is how far a place lies from its line or middle.
-func (m *symmetry) off(p orb.Point) float64 { return distance(p, m.image(p)) / 2 }
-
-// foot is the place of the line nearest to p; the middle of a turn.
-func (m *symmetry) foot(p orb.Point) orb.Point {
-	q := m.image(p)
-	return orb.Point{(p[0] + q[0]) / 2, (p[1] + q[1]) / 2}
-}
-
 // crossings are where the line meets the edges.
 func (s *search) crossings(m *symmetry) []pose {
 	sin, cos := math.Sincos(m.line * math.Pi / 180)

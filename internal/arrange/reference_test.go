@@ -51,8 +51,6 @@ func reread(tb testing.TB, s *search, c candidate, cell float64) coverage.Tried 
 
 func past(t coverage.Tried) float64 { return float64((t.Hard + t.Bare + t.Other) / t.Flow) }
 
-func asRatio(v float64) units.Ratio { return units.Ratio(v) }
-
 // references are what was published for the shapes (reference, sections 6 and 9):
 // the fewest heads with a DU of 0.90 or more, head to head, and no more past the
 // edge than the limit.
