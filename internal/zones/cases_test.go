@@ -399,3 +399,45 @@ func headsIn(p *plan.Plan, zone plan.ID) int {
 	}
 	return n
 }
+
+// Three lawns in a row, the last with the widest gaps between its heads. The least pipe
+// would cut it there; its heads share a valve.
+func TestAreasStayOnOneValve(t *testing.T) {
+	t.Parallel()
+	p := plan.Empty("three lawns", units.US)
+	p.Supply = plan.Supply{Measured: true, DesignFlowGPM: 10, DesignFlowReason: "for the test", Connection: &plan.Spot{X: -5, Y: 0}}
+	p.Areas, p.Heads = map[plan.ID]plan.Area{}, map[plan.ID]plan.Head{}
+	stream, _ := catalog.FindNozzle("stream-16")
+	body, _ := catalog.FindBody("body-4")
+	p.Nozzles, p.Bodies = map[plan.ID]catalog.Nozzle{"stream-16": stream}, map[plan.ID]catalog.Body{"body-4": body}
+	lawn := func(id plan.ID, x0, x1 float64, at ...float64) {
+		p.Areas[id] = plan.Area{Name: string(id), Kind: plan.Planting, Outline: rectangle(x0, 0, x1, 25)}
+		for _, x := range at {
+			for _, h := range []plan.Head{
+				{Y: .5, SweepDeg: 180},
+				{Y: 24.5, SweepDeg: 180, StartDeg: 180},
+			} {
+				h.X, h.Nozzle, h.Body, h.Status = units.Feet(x), "stream-16", "body-4", plan.New
+				p.Heads[plan.ID(fmt.Sprintf("%s-%d", id, len(p.Heads)))] = h
+			}
+		}
+	}
+	lawn("front", 0, 26, 1, 13, 25)
+	lawn("side", 34, 60, 35, 47, 59)
+	lawn("back", 66, 120, 67, 97, 119)
+	p = read(t, p)
+	o := proposed(t, p, Options{})
+	next := hold(t, "three lawns", p, o)
+	if len(o.Groups) != o.Bound.Valves || len(o.Groups) < 2 {
+		t.Errorf("%d zones, at least %d: this tests nothing", len(o.Groups), o.Bound.Valves)
+	}
+	of := map[string]plan.ID{}
+	for _, id := range plan.SortedIDs(next.Heads) {
+		lawn, _, _ := strings.Cut(string(id), "-")
+		if was := of[lawn]; was != "" && was != next.Heads[id].Zone {
+			t.Errorf("%s is cut: %s", lawn, o.Says)
+			break
+		}
+		of[lawn] = next.Heads[id].Zone
+	}
+}

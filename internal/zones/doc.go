@@ -10,9 +10,11 @@
 // one source of water.
 //
 // Aims, in order: fewest valves; fewest of them under the least flow that valve
-// and pump want; compact zones (the length of the shortest tree that joins the
-// heads of each, buildings gone round, whole areas kept together); equal flows.
-// On a well, a pond or a pump, equal flows come before compact zones.
+// and pump want; compact zones; equal flows. On a well, a pond or a pump, equal flows
+// come before compact zones. Compact is the length of the shortest tree that joins the
+// heads of each zone, buildings gone round, and 50 ft more for each area that a zone
+// has heads of: an area on two valves is less compact, and is cut only where it must
+// be, or where keeping it whole would cost more pipe than that.
 //
 // Small questions are answered exactly, by trying every way to share heads among
 // that many valves; larger ones by a seeded search from several starts. That there

@@ -15,8 +15,9 @@ const (
 	// hundredths of a foot are what lengths are counted in.
 	hundredth = 100
 	// pieceCost is what each area costs that a zone has a part of, in hundredths of a
-	// foot, so that whole areas stay together. Chosen.
-	pieceCost = 10 * hundredth
+	// foot: an area is cut only where that saves more pipe. Chosen, longer than the gap
+	// between two heads of the longest throw, so that one gap saved cuts no area.
+	pieceCost = 50 * hundredth
 	// compactStep is what compact zones are told apart by, in hundredths of a foot:
 	// what is less is nothing against equal flows. Chosen.
 	compactStep = 5 * hundredth

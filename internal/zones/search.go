@@ -60,8 +60,9 @@ type walk struct {
 	warmth  [3]float64
 }
 
-// search improves a grouping into so many zones by moving a head, swapping two, or
-// putting a third in the place of one that moves, as simulated annealing does
+// search improves a grouping into so many zones by moving a head, swapping two,
+// putting a third in the place of one that moves, or moving or swapping all that two
+// zones have of an area, as simulated annealing does
 // (S. Kirkpatrick, C. D. Gelatt and M. P. Vecchi, Optimization by Simulated
 // Annealing, Science 220, 1983). It answers the best sound grouping it came upon,
 // else the best of all.
@@ -112,10 +113,10 @@ func (w *walk) step(heat float64) {
 	}
 	w.changed[0], w.changed[1], w.changed[2] = a, b, -1
 	w.spare[0] = without(w.spare[0], w.lists[a], i)
-	switch kind := w.r.IntN(10); {
+	switch kind := w.r.IntN(12); {
 	case kind < 3:
 		w.spare[1] = append(append(w.spare[1][:0], w.lists[b]...), i)
-		w.take(heat, i, b, -1, 0)
+		w.take(heat)
 	case kind < 8:
 		j, ok := w.other(b, a)
 		if !ok {
@@ -123,8 +124,8 @@ func (w *walk) step(heat float64) {
 		}
 		w.spare[0] = append(w.spare[0], j)
 		w.spare[1] = append(without(w.spare[1], w.lists[b], j), i)
-		w.take(heat, i, b, j, a)
-	default:
+		w.take(heat)
+	case kind < 10:
 		j, ok := w.other(b, -1)
 		if !ok {
 			return
@@ -137,7 +138,31 @@ func (w *walk) step(heat float64) {
 		w.changed[2] = c
 		w.spare[1] = append(without(w.spare[1], w.lists[b], j), i)
 		w.spare[2] = append(append(w.spare[2][:0], w.lists[c]...), j)
-		w.take(heat, i, b, j, c)
+		w.take(heat)
+	case kind < 11: // all that the zone has of the head's area
+		w.spare[0], w.spare[1] = w.spare[0][:0], append(w.spare[1][:0], w.lists[b]...)
+		w.piece(a, i, 0, 1)
+		w.take(heat)
+	default: // for all that the other has of an area
+		j, ok := w.other(b, a)
+		if !ok {
+			return
+		}
+		w.spare[0], w.spare[1] = w.spare[0][:0], w.spare[1][:0]
+		w.piece(a, i, 0, 1)
+		w.piece(b, j, 1, 0)
+		w.take(heat)
+	}
+}
+
+// piece parts a zone: heads of the area of one that may go, and the rest.
+func (w *walk) piece(zone int, of int32, rest, gone int) {
+	for _, k := range w.lists[zone] {
+		to := rest
+		if it := &w.q.items[k]; it.area == w.q.items[of].area && it.seed < 0 {
+			to = gone
+		}
+		w.spare[to] = append(w.spare[to], k)
 	}
 }
 
@@ -168,9 +193,9 @@ func without(into, list []int32, i int32) []int32 {
 	return into
 }
 
-// take makes the change if it is for the better, or by chance: i goes to zone b,
-// and j, unless negative, to zone c.
-func (w *walk) take(heat float64, i int32, b int, j int32, c int) {
+// take makes the change if it is for the better, or by chance: the changed zones
+// then have the heads set out for them.
+func (w *walk) take(heat float64) {
 	now, then := 0.0, 0.0
 	for k, z := range w.changed {
 		if z < 0 {
@@ -188,11 +213,10 @@ func (w *walk) take(heat float64, i int32, b int, j int32, c int) {
 		if z >= 0 {
 			w.lists[z], w.spare[k] = w.spare[k], w.lists[z]
 			w.zones[z], w.heats[z] = w.would[k], w.warmth[k]
+			for _, i := range w.lists[z] {
+				w.in[i] = z
+			}
 		}
-	}
-	w.in[i] = b
-	if j >= 0 {
-		w.in[j] = c
 	}
 	if s := w.q.score(w.zones); s.compare(w.least) < 0 {
 		w.least = s
