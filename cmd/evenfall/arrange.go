@@ -21,7 +21,8 @@ areas, and writes the plan with one of them to FILE ("-" for standard output). T
 measures of every layout are printed as JSON on standard output, or on standard error
 when the plan goes there. Heads that are locked or existing stay; the others of these
 areas make room. The same question has the same answer. When nothing can be arranged,
-nothing is written, and each area says why.
+nothing is written, and each area says why. Stopped with ^C once it has layouts, it
+writes the best of them so far, says so, and fails.
 
   --out FILE        the plan file to write
   --force           replace it when it is there already
@@ -149,8 +150,15 @@ type layoutMeasure struct {
 	Heads    []arrange.Placed `json:"heads"`
 }
 
+// proposing is a search for layouts.
+type proposing func(context.Context, *plan.Plan, arrange.Options, func(arrange.Stage)) (*arrange.Proposal, error)
+
 // runArrange writes a plan file with its heads arranged. It returns the exit code.
 func runArrange(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	return arrangeBy(ctx, arrange.Propose, args, stdin, stdout, stderr)
+}
+
+func arrangeBy(ctx context.Context, propose proposing, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	c := newCommand("arrange", arrangeUsage, stdout, stderr)
 	to := c.targeted()
 	offer := c.flags.String("offer", "1", "")
@@ -163,8 +171,9 @@ func runArrange(ctx context.Context, args []string, stdin io.Reader, stdout, std
 	if err != nil {
 		return c.failed(err)
 	}
-	found, err := arrange.Propose(ctx, p, o, func(arrange.Stage) {})
-	if err != nil {
+	found, err := propose(ctx, p, o, func(arrange.Stage) {})
+	early := errors.Is(err, context.Canceled) && found != nil && len(found.Offers) > 0
+	if err != nil && !early {
 		return c.failed(err)
 	}
 	if len(found.Offers) == 0 {
@@ -178,7 +187,11 @@ func runArrange(ctx context.Context, args []string, stdin io.Reader, stdout, std
 	if err != nil {
 		return c.failed(err)
 	}
-	return to.write(arranged, layoutsOf(p, o, found, at), func(w io.Writer) error { return sheets.Layouts(w, p, found, at) })
+	code = to.write(arranged, layoutsOf(p, o, found, at), func(w io.Writer) error { return sheets.Layouts(w, p, found, at) })
+	if early && code == exitOK {
+		return c.failed(errors.New("stopped early; the best so far is written"))
+	}
+	return code
 }
 
 // nothingArranged says why, area by area.

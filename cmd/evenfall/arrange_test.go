@@ -1,12 +1,14 @@
 package main
 
 import (
+	"context"
 	"encoding/json"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
 
+	"evenfall/internal/arrange"
 	"evenfall/internal/plan"
 )
 
@@ -99,6 +101,55 @@ func TestArrangeWritesAPlanWithHeadsAndTheirMeasures(t *testing.T) {
 	}
 	if text := ask(bareYard, append(args, "--text")...); !strings.Contains(text.err, "OFFERS") || !strings.Contains(text.err, "Taken: ") || !strings.Contains(text.err, "FRONT LAWN") {
 		t.Errorf("%s", text.err)
+	}
+}
+
+// Stopped with layouts in hand it writes the best of them, and fails as whatever is
+// stopped does; without any it writes nothing.
+func TestArrangeStoppedEarlyKeepsTheBest(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name  string
+		after bool // of the first layouts
+		says  string
+	}{
+		{"with layouts", true, "stopped early; the best so far is written"},
+		{"before any", false, "stopped before it was done"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			t.Parallel()
+			out := filepath.Join(t.TempDir(), "arranged.json")
+			ctx, stop := context.WithCancel(t.Context())
+			defer stop()
+			propose := func(ctx context.Context, p *plan.Plan, o arrange.Options, _ func(arrange.Stage)) (*arrange.Proposal, error) {
+				if !c.after {
+					stop()
+				}
+				return arrange.Propose(ctx, p, o, func(s arrange.Stage) {
+					if s.Best != nil && len(s.Best.Offers) > 0 {
+						stop()
+					}
+				})
+			}
+			var printed, said strings.Builder
+			code := arrangeBy(ctx, propose, []string{"-", "--areas", "a1", "--out", out}, strings.NewReader(bareYard), &printed, &said)
+			if code != exitFailed || !strings.Contains(said.String(), c.says) {
+				t.Fatalf("%d %s", code, said.String())
+			}
+			if !c.after {
+				if _, err := os.Stat(out); !os.IsNotExist(err) || printed.String() != "" {
+					t.Errorf("something was written: %v %s", err, printed.String())
+				}
+				return
+			}
+			var measures told
+			if err := json.Unmarshal([]byte(printed.String()), &measures); err != nil || len(measures.Offers) == 0 {
+				t.Fatalf("%v: %s", err, printed.String())
+			}
+			if p := readFile(t, out); len(p.Heads) == 0 || len(p.Heads) != measures.Offers[0].Total.Heads {
+				t.Errorf("%d heads are written and %d told", len(p.Heads), measures.Offers[0].Total.Heads)
+			}
+		})
 	}
 }
 
