@@ -122,7 +122,7 @@ func (m *mender) leftWords(f plan.Finding) string {
 	}
 	switch f.Code {
 	case plan.NothingAssigned:
-		return f.Sentence + " Arrange heads on it first."
+		return f.Sentence + " " + m.firstWords(f)
 	case plan.NarrowStrip, plan.EdgeShared:
 		return f.Sentence + " It takes another layout: arrange it anew."
 	}
@@ -133,6 +133,35 @@ func (m *mender) leftWords(f plan.Finding) string {
 		return f.Sentence + " The search ended before it: improve again."
 	}
 	return f.Sentence + " No single change cures it."
+}
+
+// firstWords says of areas without heads to arrange some first, and of those that
+// Arrange refuses why.
+func (m *mender) firstWords(f plan.Finding) string {
+	o := Usual()
+	o.Families, o.Stock = m.o.Families, m.o.Stock
+	can, whys := 0, []string{}
+	for _, r := range f.About {
+		if collection, id := r.Split(); collection == "areas" {
+			why := ""
+			if g, err := m.ofSite().ground(id); err == nil {
+				_, why = fitting(m.p, g, o)
+			}
+			if why == "" {
+				can++
+			} else {
+				whys = append(whys, why)
+			}
+		}
+	}
+	first := "Arrange heads on " + plan.Choose(can, "it", "them") + " first."
+	switch {
+	case len(whys) == 0:
+		return first
+	case can > 0:
+		whys = append(whys, "Arrange heads on "+plan.Choose(can, "the other", "the others")+" first.")
+	}
+	return strings.Join(whys, " ")
 }
 
 // whole is the improvement in a sentence.

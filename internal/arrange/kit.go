@@ -91,7 +91,32 @@ func kitsFor(p *plan.Plan, g *ground, o Options) ([]*kit, string) {
 	if len(kits) == 0 {
 		return nil, fmt.Sprintf("No nozzle of the stock can be set for %s: check the arcs, throws and pressures of their tables.", g.name)
 	}
+	if why := tooNarrow(p, g, short); why != "" {
+		return nil, why
+	}
 	return short, ""
+}
+
+// tooNarrow says that nothing but strips is left of the stock and that the ground is
+// too narrow for those; "" else.
+func tooNarrow(p *plan.Plan, g *ground, kits []*kit) string {
+	why := ""
+	for _, k := range kits {
+		least, _ := k.stripWidths()
+		if k.family != catalog.Strip || float64(g.widest) >= least/2 {
+			return ""
+		}
+		if why == "" {
+			why = narrowWords(p, g, least)
+		}
+	}
+	return why
+}
+
+// narrowWords says that a ground is narrower than half of the narrowest strip, feet.
+func narrowWords(p *plan.Plan, g *ground, least float64) string {
+	return fmt.Sprintf("%s is %s wide at most, and the narrowest strip nozzle of the stock wets a band of %s: most of its water would land past the edges.",
+		plan.Capital(g.name), p.Show.Length(g.widest), p.Show.Length(units.Feet(least)))
 }
 
 // tooLong reports whether the kit's shortest throw passes the area's width by so

@@ -32,6 +32,9 @@ func (j *job) newGauge() (*gauge, error) {
 		s := search{kit: k, stays: j.stays}
 		reach = max(reach, s.reach())
 	}
+	for _, h := range j.stays { // where no kit is
+		reach = max(reach, h.set.throw)
+	}
 	area := geom.Area(j.ground.shape)
 	grow := max(1, math.Sqrt(area/fineFeet))
 	g := &gauge{j: j, need: plan.PeakWeek(j.ground.cover)}

@@ -7,6 +7,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"evenfall/internal/coverage"
 	"evenfall/internal/plan"
 )
 
@@ -39,6 +40,9 @@ func (pr *proposer) proposal() (*Proposal, error) {
 		return nil, err
 	}
 	out.Notes = pr.notes(picks)
+	if away := pr.offTheDrawing(out); away != "" {
+		out.Notes = append(out.Notes, away)
+	}
 	return out, nil
 }
 
@@ -101,16 +105,19 @@ func (j *job) staysAt(at orb.Point) plan.ID {
 // mostOffers is how many offers there are at the most.
 const mostOffers = 5
 
+// fewOffers is how many there are at the least where so many layouts are worth it:
+// to have them one is offered that nothing speaks for but that it is another.
+const fewOffers = 3
+
 // offers makes choices over all areas: for each role the layouts that have it,
 // and the first one where an area has none.
 func (pr *proposer) offers(out *Proposal, picks []chosen, changes [][]change) error {
+	var all []offered
 	for _, r := range []role{roleFirst, roleTidy, roleFewest, roleOther, roleInside, roleEven, roleSpare} {
-		if len(out.Offers) == mostOffers || r == roleSpare && len(out.Offers) > 2 {
+		if r == roleSpare && len(all) >= fewOffers {
 			break
 		}
-		o := Offer{}
-		c := newChange()
-		var layouts []*Layout
+		o := offered{role: r}
 		for i := range picks {
 			if len(picks[i].list) == 0 {
 				continue
@@ -119,24 +126,47 @@ func (pr *proposer) offers(out *Proposal, picks []chosen, changes [][]change) er
 			if at < 0 {
 				at = picks[i].role[roleFirst]
 			}
-			o.Picks = append(o.Picks, Pick{Area: out.Answers[i].Area, Layout: at})
-			layouts = append(layouts, &out.Answers[i].Layouts[at])
-			c.join(&changes[i][at])
+			o.picks = append(o.picks, Pick{Area: out.Answers[i].Area, Layout: at})
+			o.layouts = append(o.layouts, &out.Answers[i].Layouts[at])
+			o.changes = append(o.changes, &changes[i][at])
 		}
-		if len(o.Picks) == 0 || slices.ContainsFunc(out.Offers, func(b Offer) bool { return slices.Equal(b.Picks, o.Picks) }) {
+		if len(o.picks) == 0 || slices.ContainsFunc(all, func(b offered) bool { return slices.Equal(b.picks, o.picks) }) {
 			continue
 		}
-		var err error
-		if o.Patch, err = c.patch(); err != nil {
+		o.total = total(o.layouts)
+		all = append(all, o)
+	}
+	pr.call(all)
+	for i := len(all) - 1; i > 0; i-- {
+		if len(all) > fewOffers && all[i].name == "" {
+			all = slices.Delete(all, i, i+1)
+		}
+	}
+	all = all[:min(len(all), mostOffers)]
+	nameless := []string{"Another way", "A third way"}
+	for i := range all {
+		if all[i].name == "" {
+			all[i].name, nameless = nameless[0], nameless[1:]
+		}
+		offer, err := pr.offer(&all[i])
+		if err != nil {
 			return err
 		}
-		o.Total = total(layouts)
-		o.Name = pr.offerName(r, layouts)
-		o.Says = pr.offerSays(r, layouts, &o.Total)
-		o.Label = pr.offerLabel(layouts)
-		out.Offers = append(out.Offers, o)
+		out.Offers = append(out.Offers, offer)
 	}
 	return nil
+}
+
+// offer puts a choice into an offer.
+func (pr *proposer) offer(o *offered) (Offer, error) {
+	c := newChange()
+	for _, one := range o.changes {
+		c.join(one)
+	}
+	patch, err := c.patch()
+	return Offer{
+		Name: o.name, Says: pr.offerSays(o), Picks: o.picks, Total: o.total, Patch: patch, Label: pr.offerLabel(o.layouts),
+	}, err
 }
 
 // notes say why each area has the nozzles it has.
@@ -156,4 +186,36 @@ func (pr *proposer) notes(picks []chosen) []string {
 		}
 	}
 	return notes
+}
+
+// worthDrawing is the share of the flow past what is drawn from which the property
+// line is asked for. Chosen: a half percent is the rim of the throws.
+const worthDrawing = 0.005
+
+// offTheDrawing says, where the property line is not drawn and some offer throws past
+// what is, what would tell where that water falls; "" else.
+func (pr *proposer) offTheDrawing(out *Proposal) string {
+	away := func(s Past) bool { return s.Surface == coverage.Outside && s.Share >= worthDrawing }
+	if len(pr.p.Site.Lot) > 2 || !slices.ContainsFunc(out.Offers, func(o Offer) bool { return slices.ContainsFunc(o.Total.Past, away) }) {
+		return ""
+	}
+	return "Some water falls past what is drawn, where nobody knows what lies there. Draw the property line and what is beside the planting, and layouts are held to what may be wetted."
+}
+
+// onlyFew says why an area has fewer offers than usual, if it is that all other
+// layouts found fall short; "" else.
+func (pr *proposer) onlyFew(out *Proposal) string {
+	if len(out.Offers) == 0 || len(out.Offers) >= fewOffers || len(pr.jobs) != 1 {
+		return ""
+	}
+	j := pr.jobs[0]
+	few := plan.Choose(len(out.Offers), "Only one layout is", "Only two layouts are") + " worth offering: "
+	picks := j.choose()
+	switch {
+	case slices.ContainsFunc(j.fit(), func(f finalist) bool { return picks.at(f) < 0 }):
+		return ""
+	case len(j.pool) == len(out.Offers):
+		return few + "the search found no other."
+	}
+	return few + "the others that were found are less even, stand farther apart or put more water where it should not fall."
 }

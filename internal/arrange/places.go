@@ -46,21 +46,24 @@ func Places(ctx context.Context, p *plan.Plan) ([]Place, error) {
 	return out, nil
 }
 
+// suitsFrom is the share of the narrowest strip that ground must be wide for strip
+// nozzles to be said to suit it. Chosen: on less than that more falls past its edges
+// than usually may.
+const suitsFrom = 0.8
+
 func placeOf(p *plan.Plan, g *ground) Place {
 	l := Place{
 		Area: g.id, Cover: g.cover, Ground: units.SqFeet(geom.Area(g.shape)), Widest: g.widest, Typical: g.typical,
-		Goes: g.goes, Stays: g.stays, Refuses: g.refuses,
+		Goes: g.goes, Stays: g.stays,
 	}
-	if l.Refuses != "" {
-		return l
-	}
-	stock, why := stockOf(p, g, Options{})
+	kits, why := fitting(p, g, Usual())
 	if why != "" {
 		l.Refuses = why
 		return l
 	}
-	if choices := familiesFor(g, Options{}, stock); len(choices) > 0 {
-		l.Family, l.Why = choices[0].family, choices[0].why
+	if least, _ := kits[0].stripWidths(); kits[0].family == catalog.Strip && float64(g.widest) < suitsFrom*least {
+		return l // tried, but no nozzle to recommend
 	}
+	l.Family, l.Why = kits[0].family, kits[0].why
 	return l
 }

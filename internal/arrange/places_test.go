@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"evenfall/internal/catalog"
+	"evenfall/internal/geom"
 	"evenfall/internal/plan"
 )
 
@@ -17,13 +18,17 @@ func TestPlacesTellWhatCanBeArranged(t *testing.T) {
 		"a3": {Name: "Drip bed", Kind: plan.Planting, Watering: plan.PointSource, Outline: square(40, 0, 10)},
 		"a4": {Name: "Gone", Kind: plan.Planting, Status: plan.Remove, Outline: square(60, 0, 10)},
 		"a5": {Name: "Park", Kind: plan.Planting, Outline: square(100, 0, 90)},
+		"a6": {Name: "Verge", Kind: plan.Planting, Outline: geom.Outline{{X: 0, Y: 200}, {X: 40, Y: 200}, {X: 40, Y: 202.6}, {X: 0, Y: 202.6}}},
 	}
+	spray, _ := catalog.FindNozzle("spray-12-adj")
+	body, _ := catalog.FindBody("body-4")
+	p.Nozzles, p.Bodies = map[plan.ID]catalog.Nozzle{"spray-12-adj": spray}, map[plan.ID]catalog.Body{"body-4": body}
 	p.Heads = map[plan.ID]plan.Head{
 		"h1": {Nozzle: "spray-12-adj", Body: "body-4", X: 3, Y: 3, SweepDeg: 360},
 		"h2": {Nozzle: "spray-12-adj", Body: "body-4", X: 9, Y: 9, SweepDeg: 360, Locked: true},
 	}
 	list, err := Places(t.Context(), p)
-	if err != nil || len(list) != 3 {
+	if err != nil || len(list) != 4 {
 		t.Fatalf("%+v, %v", list, err)
 	}
 	lawn, bed, park := list[0], list[1], list[2]
@@ -32,6 +37,9 @@ func TestPlacesTellWhatCanBeArranged(t *testing.T) {
 	}
 	if !strings.Contains(bed.Refuses, "Drip bed") || bed.Family != "" {
 		t.Errorf("%+v", bed)
+	}
+	if verge := list[3]; verge.Refuses != "" || verge.Family != "" {
+		t.Errorf("strip nozzles wet most of their water past it: %+v", verge)
 	}
 	if park.Family != catalog.Rotor {
 		t.Errorf("%+v", park)

@@ -40,6 +40,9 @@ func Propose(ctx context.Context, p *plan.Plan, o Options, tell func(Stage)) (*P
 		return nil, err
 	}
 	if ctx.Err() == nil {
+		if few := pr.onlyFew(best); few != "" {
+			best.Notes = append(best.Notes, few)
+		}
 		pr.done = pr.total
 		pr.say("Done", best)
 	} else {
@@ -133,17 +136,16 @@ func newProposer(ctx context.Context, p *plan.Plan, o Options, tell func(Stage))
 		}
 		j := &job{p: p, o: o, ground: g, names: pr.names, nodesOf: nodesOf, pipesOf: pipesOf}
 		j.o.Effort = each
-		j.why = g.refuses
-		if j.why == "" && len(g.stand) == 0 {
-			j.why = fmt.Sprintf("Nowhere on %s may a head stand: set-backs from its edges, trunks and ground not to be dug leave nothing.", g.name)
+		if j.stays, j.why = standing(p, g.stays); j.why == "" {
+			j.why = j.settled()
+		}
+		if g.refuses != "" {
+			j.why = g.refuses
 		}
 		if j.why == "" {
-			j.kits, j.why = kitsFor(p, g, o)
+			j.kits, j.why = fitting(p, g, o)
 		}
-		if j.why == "" {
-			j.kits = j.kits[:min(len(j.kits), mostKits)]
-			j.stays, j.why = standing(p, g.stays)
-		}
+		j.kits = j.kits[:min(len(j.kits), mostKits)]
 		if j.why == "" {
 			j.searches, j.seeds = make([]*search, len(j.kits)), make([][]candidate, len(j.kits))
 			j.share = j.budget()
@@ -152,6 +154,49 @@ func newProposer(ctx context.Context, p *plan.Plan, o Options, tell func(Stage))
 		pr.jobs = append(pr.jobs, j)
 	}
 	return pr, nil
+}
+
+// fitting are the kits that may be tried on an area, or why none may: what Places
+// and Improve say of an area before anything is searched.
+func fitting(p *plan.Plan, g *ground, o Options) ([]*kit, string) {
+	switch {
+	case g.refuses != "":
+		return nil, g.refuses
+	case len(g.stand) == 0:
+		return nil, fmt.Sprintf("Nowhere on %s may a head stand: set-backs from its edges, trunks and ground not to be dug leave nothing.", g.name)
+	}
+	return kitsFor(p, g, o)
+}
+
+// dryShare is the share of the mean under which ground is dry, as the finding of dry
+// patches has it.
+const dryShare = 0.5
+
+// settled says that an area whose heads all stay needs no more of them: what they
+// wet is even enough, none of it dry, and past the edge falls no more than may. ""
+// when that is not so.
+func (j *job) settled() string {
+	g := j.ground
+	if len(j.stays) == 0 || len(g.goes) > 0 || len(g.shape) == 0 {
+		return ""
+	}
+	if _, why := rateOfStays(j.p, g); why != "" {
+		return ""
+	}
+	one, err := j.newGauge()
+	if err != nil {
+		return ""
+	}
+	lay(one.fine, j.stays)
+	if t := one.fine.Read(); t.DU < evenEnough || t.Driest2 < dryShare {
+		return ""
+	}
+	f := one.measure(0, candidate{heads: j.stays})
+	if !j.holds(&f) || f.m.Blamed > 0 {
+		return ""
+	}
+	return fmt.Sprintf("There is nothing to arrange on %s: %s it already, %s even as drawn, %s.",
+		g.name, plan.Plural(len(j.stays), "head that stays waters", "heads that stay water"), j.p.Show.Percent(f.m.DU), pastWords(j.p, &f.m))
 }
 
 const (

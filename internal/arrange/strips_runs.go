@@ -197,8 +197,7 @@ func (s *search) noStrips(runs []run) string {
 		return fmt.Sprintf("%s is up to %s wide, and the strip nozzles of the stock wet a band of %s at most: sprays suit it better.",
 			name, show.Length(g.widest), show.Length(units.Feet(most)))
 	case wide < least/2:
-		return fmt.Sprintf("%s is %s wide at most, and the narrowest strip nozzle of the stock wets a band of %s: most of its water would land past the edges.",
-			name, show.Length(g.widest), show.Length(units.Feet(least)))
+		return narrowWords(s.p, g, least)
 	}
 	covered := 0.0
 	for i := range runs {

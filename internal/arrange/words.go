@@ -151,42 +151,9 @@ func (j *job) stockWords() string {
 	return strings.Join(names, " or ")
 }
 
-// offerName names an offer by what it is chosen for.
-func (pr *proposer) offerName(r role, layouts []*Layout) string {
-	tidy := !slices.ContainsFunc(layouts, func(l *Layout) bool { return !l.Tidy })
-	switch r {
-	case roleTidy:
-		return "Neatest to stake"
-	case roleFewest:
-		return "Fewest heads"
-	case roleEven:
-		return "Most even"
-	case roleInside:
-		return "Least past the edge"
-	case roleOther:
-		return "Other nozzles"
-	case roleSpare:
-		return "Another way"
-	}
-	if tidy {
-		return "Neatest to stake"
-	}
-	return "Best all round"
-}
-
-// why says what an offer is chosen for, to end its sentence with.
-var roleWhy = [roles]string{
-	roleFirst:  "",
-	roleTidy:   "Heads stand at corners and equal intervals",
-	roleFewest: "No other has fewer heads",
-	roleEven:   "No other is as even in the field",
-	roleInside: "No other puts less water past the edge",
-	roleOther:  "Other nozzles than suit the width best, where they do",
-	roleSpare:  "",
-}
-
 // offerSays is an offer in a sentence or two.
-func (pr *proposer) offerSays(r role, layouts []*Layout, t *Measures) string {
+func (pr *proposer) offerSays(o *offered) string {
+	layouts, t := o.layouts, &o.total
 	count := map[catalog.Family]int{}
 	for _, l := range layouts {
 		count[l.Family] += l.Measures.Heads
@@ -204,13 +171,7 @@ func (pr *proposer) offerSays(r role, layouts []*Layout, t *Measures) string {
 	sys := pr.p.Show
 	text := fmt.Sprintf("%s, %s: %s %s as drawn, %s in the field; %s.", list(parts), sys.Flow(t.Flow),
 		sys.Percent(t.DU), even, sys.Percent(t.FieldMean), pastWords(pr.p, t))
-	why := roleWhy[r]
-	if r == roleFirst && pr.offerName(r, layouts) == "Neatest to stake" {
-		why = roleWhy[roleTidy]
-	}
-	if why != "" {
-		text += " " + why + "."
-	}
+	text = join(text, o.why)
 	text += blamedWords(t)
 	if t.DU < evenEnough {
 		text += fmt.Sprintf(" It falls short of the %s that a layout should reach.", sys.Percent(evenEnough))
