@@ -164,7 +164,8 @@ func (j *job) choose() chosen {
 }
 
 // fit are the layouts that may be offered: those that keep the limits past the
-// edge; of them those that stand head to head and are even enough, if there are.
+// edge; of them those that stand head to head and are even enough, if there are, and
+// that no finding names, unless that takes many times the heads.
 func (j *job) fit() []finalist {
 	keep := func(all []finalist, ok func(f *finalist) bool) []finalist {
 		var out []finalist
@@ -187,8 +188,17 @@ func (j *job) fit() []finalist {
 			good = keep(good, func(f *finalist) bool { return f.kit != k || j.lasts(f) })
 		}
 	}
-	if clean := keep(good, func(f *finalist) bool { return f.m.Blamed == 0 && f.away <= j.o.Hard+1e-9 }); len(clean) > 0 {
-		good = clean // where the property line is not drawn the findings take what leaves the drawing for water off the lot
+	// Where the property line is not drawn the findings take what leaves the drawing
+	// for water off the lot.
+	clean := keep(good, func(f *finalist) bool { return f.m.Blamed == 0 && f.away <= j.o.Hard+1e-9 })
+	if few, ok := leanest(clean); ok {
+		good = keep(good, func(f *finalist) bool {
+			of := few
+			if own, ok := leanest(ofKit(clean, f.kit)); ok {
+				of = own
+			}
+			return f.m.Blamed == 0 && f.away <= j.o.Hard+1e-9 || float64(of) > firstTimes*float64(f.m.Heads)
+		})
 	}
 	for k := range j.kits { // of each kit those within a throw of each other, where there are
 		if slices.ContainsFunc(good, func(f finalist) bool { return f.kit == k && f.loose == 0 }) && j.o.Facing {
@@ -199,6 +209,16 @@ func (j *job) fit() []finalist {
 		good = near
 	}
 	return good
+}
+
+// leanest is the least number of heads of some layouts.
+func leanest(all []finalist) (heads int, ok bool) {
+	for _, f := range all {
+		if !ok || f.m.Heads < heads {
+			heads, ok = f.m.Heads, true
+		}
+	}
+	return heads, ok
 }
 
 // What the tenth percentile of the field estimate is to be (reference coverage
