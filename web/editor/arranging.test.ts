@@ -241,7 +241,7 @@ test("each area may have another layout than the offer's; then their own patches
   assert.equal(b.steps[0]?.label, "Arrange 3 heads");
 });
 
-test("row B22: what was found for another revision is neither shown nor taken, and that is said", async () => {
+test("what was found for another revision is neither shown nor taken, and that is said", async () => {
   const { a, b, answer, tick } = await panel(area("a1"));
   const done = a.seek();
   await tick();
@@ -257,7 +257,7 @@ test("row B22: what was found for another revision is neither shown nor taken, a
   assert.equal(b.steps.length, 0);
 });
 
-test("row A17: nothing is sought while the server is away", async () => {
+test("nothing is sought while the server is away", async () => {
   const { a, b, asked } = await panel(area("a1"));
   b.saved = { state: "no", count: 1, why: "away" };
   await a.seek();

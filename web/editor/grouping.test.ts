@@ -71,7 +71,7 @@ test("the zones offered show on the board, and are taken by one step", async () 
   assert.equal(b.committed.zones?.z9?.name, "Lawn");
 });
 
-test("row B22: zones found for another revision are neither shown nor taken", async () => {
+test("zones found for another revision are neither shown nor taken", async () => {
   const { g, b } = await panel();
   await g.seek();
   b.rev = 7;

@@ -114,7 +114,7 @@ test("what was skipped is skipped when the same is found again", async () => {
   assert.deepEqual(s.fates, ["open", "open"]);
 });
 
-test("row B22: changed otherwise meanwhile, nothing is taken", async () => {
+test("changed otherwise meanwhile, nothing is taken", async () => {
   const { s, b } = await panel(mend("h1", 1));
   s.show(0);
   b.rev = 9;
