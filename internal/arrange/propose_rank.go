@@ -185,7 +185,10 @@ func (j *job) fit() []finalist {
 	}
 	for k := range j.kits { // what would not last in the field, where others of its kit do
 		if slices.ContainsFunc(good, func(f finalist) bool { return f.kit == k && j.lasts(&f) }) {
-			good = keep(good, func(f *finalist) bool { return f.kit != k || j.lasts(f) })
+			neat, ok := j.neatest(ofKit(good, k))
+			good = keep(good, func(f *finalist) bool {
+				return f.kit != k || j.lasts(f) || ok && f.key == neat.key
+			})
 		}
 	}
 	// Where the property line is not drawn the findings take what leaves the drawing
@@ -235,6 +238,24 @@ func (j *job) lasts(f *finalist) bool {
 		return f.m.FieldP10 >= lastsWide
 	}
 	return f.m.FieldP10 >= lastsNarrow
+}
+
+// neatShort is how far below what lasts in the field the neatest layout may come out
+// to be offered all the same, with a sentence that says so, where no other of equal
+// intervals lasts: people look for it. Chosen.
+const neatShort = 0.06
+
+// neatest is the layout of equal intervals that comes nearest to lasting in the
+// field, if none does.
+func (j *job) neatest(all []finalist) (finalist, bool) {
+	f, ok := mostOf(all, func(f finalist) bool { return f.c.tidy }, func(f finalist) float64 { return float64(f.m.FieldP10) })
+	if !ok || j.lasts(&f) {
+		return finalist{}, false
+	}
+	f.m.FieldP10 += neatShort
+	near := j.lasts(&f)
+	f.m.FieldP10 -= neatShort
+	return f, near
 }
 
 func ofKit(all []finalist, k int) []finalist {

@@ -91,7 +91,42 @@ func (e *edge) findCorners(rounded float64) []int {
 		corners = append(corners, e.roundedCorners(turns, sharp, 2*rounded)...)
 		slices.Sort(corners)
 	}
-	return corners
+	return e.withoutJogs(corners, turns, rounded)
+}
+
+// jogMost is how long a jog of an edge may be, feet: where a fence begins beside a
+// lawn, heads stand farther in from there on, and that is no corner to set one at.
+// Chosen: past the set-backs in use.
+const jogMost = 2.0
+
+// withoutJogs leaves out two corners next to each other where the edge goes on as
+// it came.
+func (e *edge) withoutJogs(corners []int, turns []float64, rounded float64) []int {
+	n, whole := len(turns), e.along[len(e.along)-1]
+	jog := make([]bool, len(corners))
+	for i, a := range corners {
+		next := (i + 1) % len(corners)
+		b := corners[next]
+		long := math.Mod(e.along[b]-e.along[a]+whole, whole)
+		if len(corners) < 4 || jog[i] || jog[next] || long > jogMost {
+			continue
+		}
+		turn := 0.0
+		for k := range n {
+			if d := math.Remainder(e.along[k]-e.along[a]-long/2, whole); math.Abs(d) <= long/2+rounded+1e-9 {
+				turn += turns[k]
+			}
+		}
+		jog[i] = math.Abs(turn) <= cornerLeast
+		jog[next] = jog[i]
+	}
+	var out []int
+	for i, c := range corners {
+		if !jog[i] {
+			out = append(out, c)
+		}
+	}
+	return out
 }
 
 // roundedCorners finds corners that turn within a length instead of at a vertex.
