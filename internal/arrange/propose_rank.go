@@ -157,7 +157,7 @@ func (j *job) choose() chosen {
 			return float64(f.m.FieldP10) - worthHeads*(float64(f.m.Heads)/float64(few)-1) - worthPast*float64(f.m.PastEdge)
 		}))
 	}
-	if f, ok := mostOf(ofKit(good, main), func(f finalist) bool { return c.at(f) < 0 }, worth); ok {
+	if f, ok := mostOf(ofKit(good, main), func(f finalist) bool { return c.at(f) < 0 && f.m.Heads <= mostTimes*best.m.Heads }, worth); ok {
 		c.put(roleSpare, f)
 	}
 	return c
