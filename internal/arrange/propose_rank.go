@@ -127,6 +127,11 @@ func (j *job) choose() chosen {
 		return float64(f.m.FieldP10) - worthHeads*(float64(f.m.Heads)/float64(fewest)-1) - worthPast*float64(f.m.PastEdge)
 	}
 	lean := slices.DeleteFunc(slices.Clone(own), func(f finalist) bool { return float64(f.m.Heads) > firstTimes*float64(fewest) })
+	// Where the property line is not drawn the findings take what leaves the drawing
+	// for water off the lot: others come first.
+	if within := slices.DeleteFunc(slices.Clone(lean), func(f finalist) bool { return f.m.Blamed > 0 || f.away > j.o.Hard+1e-9 }); len(within) > 0 {
+		lean = within
+	}
 	best := most(lean, worth)
 	own = slices.DeleteFunc(own, func(f finalist) bool { return f.m.Heads > mostTimes*best.m.Heads })
 	tidy, hasTidy := mostOf(own, func(f finalist) bool { return f.c.tidy }, worth)
@@ -191,16 +196,15 @@ func (j *job) fit() []finalist {
 			})
 		}
 	}
-	// Where the property line is not drawn the findings take what leaves the drawing
-	// for water off the lot.
-	clean := keep(good, func(f *finalist) bool { return f.m.Blamed == 0 && f.away <= j.o.Hard+1e-9 })
+	// What the findings would name, where there are others not of many times the heads.
+	clean := keep(good, func(f *finalist) bool { return f.m.Blamed == 0 })
 	if few, ok := leanest(clean); ok {
 		good = keep(good, func(f *finalist) bool {
 			of := few
 			if own, ok := leanest(ofKit(clean, f.kit)); ok {
 				of = own
 			}
-			return f.m.Blamed == 0 && f.away <= j.o.Hard+1e-9 || float64(of) > firstTimes*float64(f.m.Heads)
+			return f.m.Blamed == 0 || float64(of) > firstTimes*float64(f.m.Heads)
 		})
 	}
 	for k := range j.kits { // of each kit those within a throw of each other, where there are
