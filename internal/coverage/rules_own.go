@@ -3,7 +3,6 @@ package coverage
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -14,23 +13,11 @@ import (
 // inBands finds water thrown on the bands along paving that no overhead water may
 // reach, zone by zone as on paving.
 func inBands(s *survey) []plan.Finding {
-	band := func(o OffTarget) bool { return o.Surface == Band }
-	if !slices.ContainsFunc(s.r.OffTarget, band) {
-		return nil
+	found := s.thrownOn(plan.BandWetted, func(o OffTarget) bool { return o.Surface == Band })
+	for i := range found {
+		found[i] = s.p.ByRule(found[i], plan.BandPaving)
 	}
-	return s.byZone(func(zone plan.ID, heads []spot) []plan.Finding {
-		a, told := s.gather(heads, band), []spot{}
-		switch {
-		case over(a.part, offAllowed):
-			told = a.heads
-		case len(a.overHead) > 0:
-			told = a.overHead
-		}
-		if len(told) == 0 {
-			return nil
-		}
-		return []plan.Finding{s.p.ByRule(s.astrayFinding(plan.BandWetted, a, told, s.waterOf(zone)), plan.BandPaving)}
-	})
+	return found
 }
 
 // ownSetBack is a set-back that is looked for only where the plan has a figure of

@@ -96,12 +96,17 @@ func (a *astray) share(h spot) float64 {
 
 // onPaving finds water thrown on paving, zone by zone.
 func onPaving(s *survey) []plan.Finding {
-	paving := func(o OffTarget) bool { return o.Kind == plan.Paving }
-	if !slices.ContainsFunc(s.r.OffTarget, paving) {
+	return s.thrownOn(plan.ThrowOnPaving, func(o OffTarget) bool { return o.Kind == plan.Paving })
+}
+
+// thrownOn finds water thrown where none is planned, zone by zone: past the tolerance
+// all heads that throw it, else those that throw much of their own.
+func (s *survey) thrownOn(code string, on func(OffTarget) bool) []plan.Finding {
+	if !slices.ContainsFunc(s.r.OffTarget, on) {
 		return nil
 	}
 	return s.byZone(func(zone plan.ID, heads []spot) []plan.Finding {
-		a, told := s.gather(heads, paving), []spot{}
+		a, told := s.gather(heads, on), []spot{}
 		switch {
 		case over(a.part, offAllowed):
 			told = a.heads
@@ -111,7 +116,7 @@ func onPaving(s *survey) []plan.Finding {
 		if len(told) == 0 {
 			return nil
 		}
-		return []plan.Finding{s.astrayFinding(plan.ThrowOnPaving, a, told, s.waterOf(zone))}
+		return []plan.Finding{s.astrayFinding(code, a, told, s.waterOf(zone))}
 	})
 }
 
