@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -41,84 +40,9 @@ writes the best of them so far, says so, and fails.
   --text            print the measures to be read instead
 `
 
-// asking are flags that a question is read from.
-type asking map[string]*string
-
-// asked makes flags of these names and returns them.
-func (c *command) asked(names ...string) asking {
-	a := asking{}
-	for _, name := range names {
-		a[name] = c.flags.String(name, "", "")
-	}
-	return a
-}
-
-// get is what a flag was given, "" for none.
-func (a asking) get(name string) string {
-	if s, ok := a[name]; ok {
-		return *s
-	}
-	return ""
-}
-
-// target is where a changed plan is written to, and where what is told of it.
-type target struct {
-	c     *command
-	out   *string
-	force *bool
-	text  *bool
-}
-
-// targeted makes the flags that say where a changed plan goes.
-func (c *command) targeted() target {
-	return target{c, c.flags.String("out", "", ""), c.flags.Bool("force", false, ""), c.flags.Bool("text", false, "")}
-}
-
-// read reads the arguments and the plan; when there is nothing left to do p is nil.
-func (t target) read(args []string, stdin io.Reader) (p *plan.Plan, code int) {
-	files, code, done := t.c.parse(args)
-	switch {
-	case done:
-		return nil, code
-	case *t.out == "":
-		return nil, t.c.misused("Name the plan file to write with --out.")
-	case len(files) != 1:
-		return nil, t.c.misused("Name one plan file, or - for standard input.")
-	}
-	p, err := readPlan(files[0], stdin)
-	if err != nil {
-		return nil, t.c.failed(err)
-	}
-	return p, exitOK
-}
-
-// write writes the changed plan, and then what is told of it: for programs, or to
-// be read.
-func (t target) write(p *plan.Plan, told any, text func(io.Writer) error) int {
-	to, err := t.c.stdout, error(nil)
-	if *t.out == "-" {
-		to = t.c.stderr
-		_, err = t.c.stdout.Write(p.Encode())
-	} else {
-		err = writeFile(*t.out, p.Encode(), *t.force)
-	}
-	switch {
-	case err != nil:
-		return t.c.failed(err)
-	case *t.text:
-		return t.c.done(text(to))
-	}
-	out := json.NewEncoder(to)
-	out.SetEscapeHTML(false)
-	out.SetIndent("", "  ")
-	return t.c.done(out.Encode(told))
-}
-
 // layouts is what arrange prints.
 type layouts struct {
-	Format      string         `json:"format"`
-	Name        string         `json:"name"`        // of the plan
-	Plan        string         `json:"plan_sha256"` // of the plan's canonical form, before
+	heading
 	Seed        uint64         `json:"seed"`
 	Effort      int            `json:"effort"` // evaluations for each number of heads
 	Taken       int            `json:"taken"`  // number of the offer, from 1
@@ -160,38 +84,32 @@ func runArrange(ctx context.Context, args []string, stdin io.Reader, stdout, std
 
 func arrangeBy(ctx context.Context, propose proposing, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	c := newCommand("arrange", arrangeUsage, stdout, stderr)
-	to := c.targeted()
 	offer := c.flags.String("offer", "1", "")
-	q := c.asked("areas", "families", "nozzles", "hard", "bare", "other", "angle", "throw", "facing", "effort", "seed")
-	p, code := to.read(args, stdin)
-	if p == nil {
-		return code
-	}
-	o, err := arrange.Asked(p, q.get)
-	if err != nil {
-		return c.failed(err)
-	}
-	found, err := propose(ctx, p, o, func(arrange.Stage) {})
-	early := errors.Is(err, context.Canceled) && found != nil && len(found.Offers) > 0
-	if err != nil && !early {
-		return c.failed(err)
-	}
-	if len(found.Offers) == 0 {
-		return c.failed(nothingArranged(p, found))
-	}
-	at, err := offerCalled(found, *offer)
-	if err != nil {
-		return c.failed(err)
-	}
-	arranged, err := plan.Preview(p.Encode(), found.Offers[at].Patch)
-	if err != nil {
-		return c.failed(err)
-	}
-	code = to.write(arranged, layoutsOf(p, o, found, at), func(w io.Writer) error { return sheets.Layouts(w, p, found, at) })
-	if early && code == exitOK {
-		return c.failed(errors.New("stopped early; the best so far is written"))
-	}
-	return code
+	named := []string{"areas", "families", "nozzles", "hard", "bare", "other", "angle", "throw", "facing", "effort", "seed"}
+	return c.changes(args, stdin, named, func(p *plan.Plan, asked func(string) string) (*changed, error) {
+		o, err := arrange.Asked(p, asked)
+		if err != nil {
+			return nil, err
+		}
+		found, err := propose(ctx, p, o, func(arrange.Stage) {})
+		var early error
+		if errors.Is(err, context.Canceled) && found != nil && len(found.Offers) > 0 {
+			early, err = errors.New("stopped early; the best so far is written"), nil
+		}
+		if err != nil {
+			return nil, err
+		}
+		if len(found.Offers) == 0 {
+			return nil, nothingArranged(p, found)
+		}
+		at, err := offerCalled(found, *offer)
+		if err != nil {
+			return nil, err
+		}
+		arranged, err := withPatch(p, found.Offers[at].Patch)
+		text := func(w io.Writer) error { return sheets.Layouts(w, p, found, at) }
+		return &changed{arranged, layoutsOf(p, o, found, at), text, early}, err
+	})
 }
 
 // nothingArranged says why, area by area.
@@ -220,8 +138,8 @@ func offerCalled(found *arrange.Proposal, asked string) (int, error) {
 
 func layoutsOf(p *plan.Plan, o arrange.Options, found *arrange.Proposal, taken int) layouts {
 	out := layouts{
-		Format: "evenfall-layouts/1", Name: p.Name, Plan: plan.Digest(p.Encode()), Seed: o.Seed, Effort: o.Effort,
-		Taken: taken + 1, Offers: []layoutOffer{}, Areas: []layoutAnswer{}, Evaluations: found.Evaluations, Notes: append([]string{}, found.Notes...),
+		heading: headingOf("layouts", p), Seed: o.Seed, Effort: o.Effort, Taken: taken + 1,
+		Offers: []layoutOffer{}, Areas: []layoutAnswer{}, Evaluations: found.Evaluations, Notes: append([]string{}, found.Notes...),
 	}
 	for _, v := range found.Offers {
 		out.Offers = append(out.Offers, layoutOffer{v.Name, v.Says, v.Picks, v.Total})

@@ -49,6 +49,18 @@ func (c *command) parse(args []string) (files []string, code int, done bool) {
 	return files, exitOK, false
 }
 
+// parseOne is parse where one plan file is to be named.
+func (c *command) parseOne(args []string) (file string, code int, done bool) {
+	files, code, done := c.parse(args)
+	switch {
+	case done:
+		return "", code, true
+	case len(files) != 1:
+		return "", c.misused("Name one plan file, or - for standard input."), true
+	}
+	return files[0], exitOK, false
+}
+
 // misused says what was not understood about the command and returns exitUsage.
 func (c *command) misused(format string, args ...any) int {
 	fmt.Fprintf(c.stderr, "evenfall %s: %s\n\n%s", c.name, fmt.Sprintf(format, args...), c.usage)

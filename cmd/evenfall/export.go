@@ -36,16 +36,14 @@ func runExport(ctx context.Context, args []string, stdin io.Reader, stdout, stde
 	c := newCommand("export", exportUsage, stdout, stderr)
 	out := c.flags.String("out", "", "")
 	force := c.flags.Bool("force", false, "")
-	files, code, done := c.parse(args)
+	file, code, done := c.parseOne(args)
 	switch {
 	case done:
 		return code
 	case *out == "":
 		return c.misused("Name the folder to write to with --out.")
-	case len(files) != 1:
-		return c.misused("Name one plan file, or - for standard input.")
 	}
-	p, d, err := designOf(ctx, files[0], stdin)
+	p, d, err := designOf(ctx, file, stdin)
 	if err != nil {
 		return c.failed(err)
 	}

@@ -33,9 +33,7 @@ grouping, nothing is written, and what stands in the way is named.
 
 // grouping is what group prints.
 type grouping struct {
-	Format      string        `json:"format"`
-	Name        string        `json:"name"`        // of the plan
-	Plan        string        `json:"plan_sha256"` // of the plan's canonical form, before
+	heading
 	Seed        uint64        `json:"seed"`
 	Says        string        `json:"says"`
 	Limit       units.GPM     `json:"limit_gpm"`
@@ -51,30 +49,22 @@ type grouping struct {
 // runGroup writes a plan file with its heads grouped. It returns the exit code.
 func runGroup(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	c := newCommand("group", groupUsage, stdout, stderr)
-	to := c.targeted()
-	q := c.asked("areas", "limit", "days", "hours", "need", "effort", "seed")
-	p, code := to.read(args, stdin)
-	if p == nil {
-		return code
-	}
-	o, err := zones.Asked(p, q.get)
-	if err != nil {
-		return c.failed(err)
-	}
-	found, err := zones.Propose(ctx, p, o, func(int, int) {})
-	if err != nil {
-		return c.failed(err)
-	}
-	grouped := p
-	if len(found.Patch) > 0 {
-		if grouped, err = plan.Preview(p.Encode(), found.Patch); err != nil {
-			return c.failed(err)
+	named := []string{"areas", "limit", "days", "hours", "need", "effort", "seed"}
+	return c.changes(args, stdin, named, func(p *plan.Plan, asked func(string) string) (*changed, error) {
+		o, err := zones.Asked(p, asked)
+		if err != nil {
+			return nil, err
 		}
-	}
-	told := grouping{
-		Format: "evenfall-zones/1", Name: p.Name, Plan: plan.Digest(p.Encode()), Seed: o.Seed, Says: found.Says, Limit: found.Limit,
-		Zones: append([]zones.Group{}, found.Groups...), Bound: found.Bound, Minutes: found.Minutes, Fits: found.Fits, Window: found.Window,
-		Notes: append([]string{}, found.Notes...), Evaluations: found.Evaluations,
-	}
-	return to.write(grouped, told, func(w io.Writer) error { return sheets.Groups(w, p, found) })
+		found, err := zones.Propose(ctx, p, o, func(int, int) {})
+		if err != nil {
+			return nil, err
+		}
+		grouped, err := withPatch(p, found.Patch)
+		told := grouping{
+			heading: headingOf("zones", p), Seed: o.Seed, Says: found.Says, Limit: found.Limit,
+			Zones: append([]zones.Group{}, found.Groups...), Bound: found.Bound, Minutes: found.Minutes, Fits: found.Fits, Window: found.Window,
+			Notes: append([]string{}, found.Notes...), Evaluations: found.Evaluations,
+		}
+		return &changed{plan: grouped, told: told, text: func(w io.Writer) error { return sheets.Groups(w, p, found) }}, err
+	})
 }

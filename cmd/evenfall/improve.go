@@ -37,9 +37,7 @@ as it is.
 
 // mends is what improve prints.
 type mends struct {
-	Format      string   `json:"format"`
-	Name        string   `json:"name"`        // of the plan
-	Plan        string   `json:"plan_sha256"` // of the plan's canonical form, before
+	heading
 	Seed        uint64   `json:"seed"`
 	Says        string   `json:"says"`
 	Changes     []mend   `json:"changes"`
@@ -63,33 +61,31 @@ type mend struct {
 // runImprove writes a plan file with its layout mended. It returns the exit code.
 func runImprove(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	c := newCommand("improve", improveUsage, stdout, stderr)
-	to := c.targeted()
 	take := c.flags.String("take", "all", "")
-	q := c.asked("areas", "families", "nozzles", "effort", "seed")
-	p, code := to.read(args, stdin)
-	if p == nil {
-		return code
-	}
-	o, err := arrange.Asked(p, q.get)
-	if err != nil {
-		return c.failed(err)
-	}
-	o.ZoneMost = zones.MostFlow(p)
-	found, err := arrange.Improve(ctx, p, o, func(int, int) {})
-	if err != nil {
-		return c.failed(err)
-	}
-	taken, err := mendsTaken(*take, len(found.Mends))
-	if err != nil {
-		return c.failed(err)
-	}
-	mended := p
-	for _, i := range taken {
-		if mended, err = plan.Preview(mended.Encode(), found.Mends[i].Patch); err != nil {
-			return c.failed(fmt.Errorf("change %d stands on those before it, and they are not all taken: %w", i+1, err))
+	named := []string{"areas", "families", "nozzles", "effort", "seed"}
+	return c.changes(args, stdin, named, func(p *plan.Plan, asked func(string) string) (*changed, error) {
+		o, err := arrange.Asked(p, asked)
+		if err != nil {
+			return nil, err
 		}
-	}
-	return to.write(mended, mendsOf(p, o, found, taken), func(w io.Writer) error { return sheets.Mends(w, p, found, taken) })
+		o.ZoneMost = zones.MostFlow(p)
+		found, err := arrange.Improve(ctx, p, o, func(int, int) {})
+		if err != nil {
+			return nil, err
+		}
+		taken, err := mendsTaken(*take, len(found.Mends))
+		if err != nil {
+			return nil, err
+		}
+		mended := p
+		for _, i := range taken {
+			if mended, err = withPatch(mended, found.Mends[i].Patch); err != nil {
+				return nil, fmt.Errorf("change %d stands on those before it, and they are not all taken: %w", i+1, err)
+			}
+		}
+		text := func(w io.Writer) error { return sheets.Mends(w, p, found, taken) }
+		return &changed{plan: mended, told: mendsOf(p, o, found, taken), text: text}, nil
+	})
 }
 
 // mendsTaken are the indices of the changes to take, rising.
@@ -119,7 +115,7 @@ func mendsTaken(list string, n int) ([]int, error) {
 
 func mendsOf(p *plan.Plan, o arrange.Options, found *arrange.Improvement, taken []int) mends {
 	out := mends{
-		Format: "evenfall-mends/1", Name: p.Name, Plan: plan.Digest(p.Encode()), Seed: o.Seed, Says: found.Says,
+		heading: headingOf("mends", p), Seed: o.Seed, Says: found.Says,
 		Changes: []mend{}, Left: append([]string{}, found.Left...), Evaluations: found.Evaluations,
 	}
 	for i, m := range found.Mends {

@@ -5,7 +5,6 @@ import (
 	"io"
 
 	"evenfall/internal/pipesize"
-	"evenfall/internal/plan"
 	"evenfall/internal/sheets"
 )
 
@@ -25,37 +24,20 @@ binds is named.
 // runSize writes a plan file with sized pipes. It returns the exit code.
 func runSize(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	c := newCommand("size", sizeUsage, stdout, stderr)
-	out := c.flags.String("out", "", "")
-	force := c.flags.Bool("force", false, "")
-	files, code, done := c.parse(args)
-	switch {
-	case done:
+	to := c.target()
+	p, code := to.read(args, stdin)
+	if p == nil {
 		return code
-	case *out == "":
-		return c.misused("Name the plan file to write with --out.")
-	case len(files) != 1:
-		return c.misused("Name one plan file, or - for standard input.")
-	}
-	p, err := readPlan(files[0], stdin)
-	if err != nil {
-		return c.failed(err)
 	}
 	offer, err := pipesize.Propose(ctx, p, func(int, int) {})
 	if err != nil {
 		return c.failed(err)
 	}
-	sized := p
-	if offer.Patch != nil {
-		if sized, err = plan.Preview(p.Encode(), offer.Patch); err != nil {
-			return c.failed(err)
-		}
-	}
-	if *out == "-" {
-		_, err = stdout.Write(sized.Encode())
-	} else {
-		err = writeFile(*out, sized.Encode(), *force)
-	}
+	sized, err := withPatch(p, offer.Patch)
 	if err != nil {
+		return c.failed(err)
+	}
+	if err := to.write(sized); err != nil {
 		return c.failed(err)
 	}
 	return c.done(sheets.Sizes(stderr, p, offer))

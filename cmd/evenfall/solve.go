@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"fmt"
 	"io"
 	"slices"
@@ -29,9 +28,7 @@ the worst head. A zone that cannot be solved yet says what it lacks.
 
 // pressures is what solve prints.
 type pressures struct {
-	Format string `json:"format"`
-	Name   string `json:"name"`        // of the plan
-	Plan   string `json:"plan_sha256"` // of the plan's canonical form
+	heading
 	*pressure.Result
 }
 
@@ -40,14 +37,11 @@ func runSolve(_ context.Context, args []string, stdin io.Reader, stdout, stderr 
 	c := newCommand("solve", solveUsage, stdout, stderr)
 	asText := c.flags.Bool("text", false, "")
 	together := c.flags.String("together", "", "")
-	files, code, done := c.parse(args)
-	switch {
-	case done:
+	file, code, done := c.parseOne(args)
+	if done {
 		return code
-	case len(files) != 1:
-		return c.misused("Name one plan file, or - for standard input.")
 	}
-	p, err := readPlan(files[0], stdin)
+	p, err := readPlan(file, stdin)
 	if err != nil {
 		return c.failed(err)
 	}
@@ -63,10 +57,7 @@ func runSolve(_ context.Context, args []string, stdin io.Reader, stdout, stderr 
 	if *asText {
 		return c.done(sheets.Pressures(stdout, p, r))
 	}
-	out := json.NewEncoder(stdout)
-	out.SetEscapeHTML(false)
-	out.SetIndent("", "  ")
-	return c.done(out.Encode(pressures{"evenfall-pressures/1", p.Name, plan.Digest(p.Encode()), r}))
+	return c.done(printJSON(stdout, pressures{headingOf("pressures", p), r}))
 }
 
 // zonesOf are the zones of stations: "1,3".
