@@ -84,6 +84,7 @@ func TestTapeSidesAndTurnsHaveTheirRoom(t *testing.T) {
 	if n := eval[int](p, `document.activeElement.scrollWidth - document.activeElement.clientWidth`); n > 0 {
 		t.Errorf("the run is %d px wider than its field", n)
 	}
+	p.until(`document.querySelector(".kit-hint").textContent.startsWith("Type the first side")`)
 	if h := eval[float64](p, `document.querySelector(".kit-hint").offsetHeight`); h > 30 {
 		t.Errorf("the hint is %v px high, more than a line", h)
 	}

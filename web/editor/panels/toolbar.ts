@@ -3,7 +3,7 @@
 import { areasChosen } from "../arranging";
 import { bodies, bodyChoices, fitting, nozzleChoices, nozzles } from "../catalog";
 import { type Command, type CommandID, tooltip } from "../commands";
-import { atMostEvery, byID, h, setAttr, setText } from "../dom";
+import { atMostEvery, byID, eachFrame, h, setAttr, setText } from "../dom";
 import type { Drawing } from "../drawing";
 import type { Choice } from "../fields";
 import { zoneLabel } from "../fields_heads";
@@ -104,6 +104,10 @@ export class Toolbar {
     ] as const) {
       board.subscribe(topic, show);
     }
+    // The bar of a draft comes with its first place and leaves the hint less room:
+    // the words of before, wrapped into it, would jump.
+    const hint = eachFrame(() => this.#showHint());
+    for (const topic of ["tool", "steps"] as const) board.subscribe(topic, hint);
     this.#show();
   }
 
@@ -134,8 +138,12 @@ export class Toolbar {
       k.el.hidden = !k.tools.includes(tool);
       if (!k.el.hidden) k.show();
     }
+    this.#showHint();
+  }
+
+  #showHint(): void {
     setText(this.#hint, this.drawing.status.hint);
-    setAttr(this.#hint, "data-tool", tool);
+    setAttr(this.#hint, "data-tool", this.#tool());
   }
 
   #tool(): string {
