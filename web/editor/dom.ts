@@ -88,14 +88,21 @@ export class Rows<T> {
   }
 }
 
+let owed = 0;
+
+/** How much of the page was asked to be drawn anew and waits for its frame or its time. */
+export const stillOwed = (): number => owed;
+
 /** Runs fn at most once a frame however often it is asked for. */
 export function eachFrame(fn: () => void): () => void {
   let asked = false;
   return () => {
     if (asked) return;
     asked = true;
+    owed++;
     requestAnimationFrame(() => {
       asked = false;
+      owed--;
       fn();
     });
   };
@@ -107,12 +114,14 @@ export function atMostEvery(ms: number, fn: () => void): () => void {
   let timer: ReturnType<typeof setTimeout> | null = null;
   const run = (): void => {
     timer = null;
+    owed--;
     last = performance.now();
     fn();
   };
   return () => {
     if (timer !== null) return;
     const wait = last + ms - performance.now();
+    owed++;
     timer = setTimeout(run, Math.max(0, wait));
   };
 }

@@ -4,7 +4,7 @@
 import { planURL, server } from "./api";
 import { type CommandID, tooltip } from "./commands";
 import type { Design } from "./design";
-import { byID, eachFrame, h, setAttr } from "./dom";
+import { byID, eachFrame, h, setAttr, stillOwed } from "./dom";
 import { Drawing } from "./drawing";
 import { Heat } from "./heat";
 import { TabJournal } from "./journal";
@@ -319,6 +319,7 @@ function hook(board: Board, drawing: Drawing): void {
     evenfall: {
       board,
       drawing,
+      stillOwed,
       pixels: ([x, y]: [number, number]): [number, number] => {
         const { px, py } = toPixel(drawing.view, [x, y]);
         return [px + corner().left, py + corner().top];
