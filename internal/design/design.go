@@ -8,6 +8,8 @@ import (
 	"evenfall/internal/pipework"
 	"evenfall/internal/plan"
 	"evenfall/internal/pressure"
+	"evenfall/internal/trench"
+	"evenfall/internal/wire"
 )
 
 // Design is everything that follows from one plan.
@@ -15,6 +17,8 @@ type Design struct {
 	Coverage *coverage.Result  `json:"coverage"`
 	Pipework *pipework.Network `json:"-"`
 	Pressure *pressure.Result  `json:"pressure"`
+	Digs     *trench.Digs      `json:"-"`
+	Wiring   *wire.Wiring      `json:"-"`
 	Parts    *parts.List       `json:"parts"`
 	Findings []plan.Finding    `json:"findings"` // worst first, then by code, then by place
 }

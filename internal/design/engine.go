@@ -9,6 +9,8 @@ import (
 	"evenfall/internal/pipework"
 	"evenfall/internal/plan"
 	"evenfall/internal/pressure"
+	"evenfall/internal/trench"
+	"evenfall/internal/wire"
 )
 
 // What each stage reads of the plan. It is given nothing else (plan.Plan.View),
@@ -23,8 +25,11 @@ const (
 		plan.PartPipeClasses | plan.PartNodes | plan.PartPipes
 	drawnReads    = pipeworkReads | plan.PartShow | plan.PartDevices
 	pressureReads = pipeworkReads | plan.PartShow | plan.PartSite | plan.PartNozzles | plan.PartDevices // net is of no more
-	partsReads    = pipeworkReads | plan.PartShow | plan.PartNozzles | plan.PartDevices | plan.PartController | plan.PartSensors
-	checkReads    = plan.PartShow | plan.PartSite | plan.PartSupply | plan.PartHeads | plan.PartZones | plan.PartBodies |
+	digsRead      = pipeworkReads | plan.PartShow | plan.PartSite | plan.PartOptions | plan.PartAreas | plan.PartBarriers | plan.PartTrees |
+		plan.PartDevices | plan.PartSleeves | plan.PartController | plan.PartSensors | plan.PartWires | plan.PartBoxes
+	wireReads  = digsRead | plan.PartWiring
+	partsReads = wireReads | plan.PartNozzles
+	checkReads = plan.PartShow | plan.PartSite | plan.PartSupply | plan.PartHeads | plan.PartZones | plan.PartBodies |
 		plan.PartElevations | plan.PartController
 	acceptReads = plan.PartAccepted
 )
@@ -39,6 +44,8 @@ type Engine struct {
 	pipes    memo[*pipework.Network]
 	drawn    memo[[]plan.Finding]
 	pressed  memo[pressed]
+	dug      memo[dug]
+	wired    memo[wired]
 	list     memo[bought]
 	finished memo[[]plan.Finding]
 	running  running // only when it was asked for
@@ -51,6 +58,18 @@ type water struct {
 
 type pressed struct {
 	result   *pressure.Result
+	findings []plan.Finding
+}
+
+// dug is what the trenches come to.
+type dug struct {
+	digs     *trench.Digs
+	findings []plan.Finding
+}
+
+// wired is what the wiring comes to.
+type wired struct {
+	wiring   *wire.Wiring
 	findings []plan.Finding
 }
 
@@ -85,8 +104,22 @@ func (e *Engine) Run(ctx context.Context, p *plan.Plan) (*Design, error) {
 	if err != nil {
 		return nil, err
 	}
+	dug, err := e.dug.get(p, digsRead, func(v *plan.Plan) (dug, error) {
+		digs := trench.Of(v, net)
+		return dug{digs, trench.Check(v, net, digs)}, nil
+	})
+	if err != nil {
+		return nil, err
+	}
+	wired, err := e.wired.get(p, wireReads, func(v *plan.Plan) (wired, error) {
+		w := wire.Of(v, dug.digs)
+		return wired{w, wire.Check(v, dug.digs, w)}, nil
+	})
+	if err != nil {
+		return nil, err
+	}
 	b, err := e.list.get(p, partsReads, func(v *plan.Plan) (bought, error) {
-		list, findings := parts.Compute(v, net)
+		list, findings := parts.Compute(v, net, dug.digs, wired.wiring)
 		return bought{list, findings}, nil
 	})
 	if err != nil {
@@ -96,10 +129,10 @@ func (e *Engine) Run(ctx context.Context, p *plan.Plan) (*Design, error) {
 	if err != nil {
 		return nil, err
 	}
-	findings := plan.Accept(p.View(acceptReads), slices.Concat(w.findings, asDrawn, pr.findings, b.findings, unfinished))
+	findings := plan.Accept(p.View(acceptReads), slices.Concat(w.findings, asDrawn, pr.findings, dug.findings, wired.findings, b.findings, unfinished))
 	plan.InUnits(p.Show, findings)
 	plan.SortFindings(findings)
-	return &Design{Coverage: w.result, Pipework: net, Pressure: pr.result, Parts: b.list, Findings: findings}, nil
+	return &Design{Coverage: w.result, Pipework: net, Pressure: pr.result, Digs: dug.digs, Wiring: wired.wiring, Parts: b.list, Findings: findings}, nil
 }
 
 // cover brings the field to the plan and checks what the water does.

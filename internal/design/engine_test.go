@@ -16,7 +16,9 @@ import (
 	"evenfall/internal/pipework"
 	"evenfall/internal/plan"
 	"evenfall/internal/pressure"
+	"evenfall/internal/trench"
 	"evenfall/internal/units"
+	"evenfall/internal/wire"
 )
 
 func text(t *testing.T, d *Design) []byte {
@@ -247,8 +249,8 @@ func TestStagesRunOnlyWhenWhatTheyReadChanges(t *testing.T) {
 		a.Name = "Another name"
 		q.Areas["front-lawn"] = a
 	})
-	if named.Coverage == first.Coverage || named.Pipework != first.Pipework || named.Parts != first.Parts {
-		t.Error("an area is read by coverage, and not by pipework and parts")
+	if named.Coverage == first.Coverage || named.Pipework != first.Pipework || named.Digs == first.Digs {
+		t.Error("an area is read by coverage and trenches, and not by pipework")
 	}
 }
 
@@ -279,8 +281,22 @@ func TestStagesReadOnlyWhatTheyDeclare(t *testing.T) {
 	if !bytes.Equal(text(t, &Design{Pressure: r, Findings: found}), text(t, &Design{Pressure: seen, Findings: foundSeen})) {
 		t.Error("pressure reads more of the plan than it declares")
 	}
-	bought, _ := parts.Compute(p, net)
-	if list, _ := parts.Compute(p.View(partsReads), net); cmp.Diff(bought, list) != "" {
+	digs := trench.Of(p, net)
+	if diff := cmp.Diff(digs, trench.Of(p.View(digsRead), net)); diff != "" {
+		t.Errorf("trenches read more of the plan than they declare:\n%s", diff)
+	}
+	if diff := cmp.Diff(trench.Check(p, net, digs), trench.Check(p.View(digsRead), net, digs)); diff != "" {
+		t.Errorf("the checks of trenches read more of the plan than they declare:\n%s", diff)
+	}
+	wired := wire.Of(p, digs)
+	if diff := cmp.Diff(wired, wire.Of(p.View(wireReads), digs)); diff != "" {
+		t.Errorf("wiring reads more of the plan than it declares:\n%s", diff)
+	}
+	if diff := cmp.Diff(wire.Check(p, digs, wired), wire.Check(p.View(wireReads), digs, wired)); diff != "" {
+		t.Errorf("the checks of wiring read more of the plan than they declare:\n%s", diff)
+	}
+	bought, _ := parts.Compute(p, net, digs, wired)
+	if list, _ := parts.Compute(p.View(partsReads), net, digs, wired); cmp.Diff(bought, list) != "" {
 		t.Errorf("the parts list reads more of the plan than it declares:\n%s", cmp.Diff(bought, list))
 	}
 }

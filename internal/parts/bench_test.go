@@ -6,6 +6,8 @@ import (
 
 	"evenfall/internal/pipework"
 	"evenfall/internal/plan"
+	"evenfall/internal/trench"
+	"evenfall/internal/wire"
 )
 
 // What a changed pipe costs before water is reckoned: reading the pipework of the
@@ -22,6 +24,7 @@ func BenchmarkPipeworkChecksAndPartsOfTheDemo(b *testing.B) {
 	for b.Loop() {
 		net := pipework.Of(p)
 		pipework.Check(p, net)
-		Compute(p, net)
+		digs := trench.Of(p, net)
+		Compute(p, net, digs, wire.Of(p, digs))
 	}
 }

@@ -7,6 +7,8 @@ import (
 
 	"evenfall/internal/pipework"
 	"evenfall/internal/plan"
+	"evenfall/internal/trench"
+	"evenfall/internal/wire"
 )
 
 // Unzoned is the name of the list of what belongs to no zone: heads that none
@@ -38,7 +40,7 @@ func (ts tallies) on(at place) *tally {
 // ask for, the devices chosen for a new supply, and the controller and sensors
 // placed as new. Things that stand there already or go away are not bought. net is
 // p's own pipework; p must be valid (plan.Decode has seen to it).
-func Compute(p *plan.Plan, net *pipework.Network) (*List, []plan.Finding) {
+func Compute(p *plan.Plan, net *pipework.Network, digs *trench.Digs, wired *wire.Wiring) (*List, []plan.Finding) {
 	ts := tallies{}
 	names := newItemNames(p)
 	for _, id := range plan.SortedIDs(p.Zones) {

@@ -12,11 +12,17 @@ import (
 	"evenfall/internal/catalog"
 	"evenfall/internal/pipework"
 	"evenfall/internal/plan"
+	"evenfall/internal/trench"
 	"evenfall/internal/units"
+	"evenfall/internal/wire"
 )
 
-// compute counts a plan with its own pipework.
-func compute(p *plan.Plan) (*List, []plan.Finding) { return Compute(p, pipework.Of(p)) }
+// compute counts a plan with its own pipework, trenches and wires.
+func compute(p *plan.Plan) (*List, []plan.Finding) {
+	net := pipework.Of(p)
+	digs := trench.Of(p, net)
+	return Compute(p, net, digs, wire.Of(p, digs))
+}
 
 // rows are the catalogue rows of the test plans.
 func rows(p *plan.Plan) {

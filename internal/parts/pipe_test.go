@@ -14,7 +14,9 @@ import (
 	"evenfall/internal/geom"
 	"evenfall/internal/pipework"
 	"evenfall/internal/plan"
+	"evenfall/internal/trench"
 	"evenfall/internal/units"
+	"evenfall/internal/wire"
 )
 
 // piped is a main of 1-1/4 in with a breaker and one valve of 1 in, and a lateral of
@@ -275,7 +277,8 @@ func TestPipeOfTheListsAddsUpToTheTotal(t *testing.T) {
 			}
 		}
 		net := pipework.Of(p)
-		list, _ := Compute(p, net)
+		digs := trench.Of(p, net)
+		list, _ := Compute(p, net, digs, wire.Of(p, digs))
 		counts, lengths := map[string]int{}, map[string]float64{}
 		traced := map[plan.Ref]int{}
 		for _, z := range list.Zones {

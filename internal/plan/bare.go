@@ -37,6 +37,10 @@ type (
 	bareLoss      catalog.LossPoint
 	barePumpPoint PumpPoint
 	bareLocalRule LocalRule
+	bareFigure    Figure
+	bareBox       Box
+	barePrice     Price
+	bareRental    Rental
 )
 
 // unmarshalers read corners, and the objects with a number that must be given
@@ -107,6 +111,21 @@ var unmarshalers = json.JoinUnmarshalers(
 	}),
 	json.UnmarshalFromFunc(func(d *jsontext.Decoder, v *LocalRule) error {
 		return marked(d, (*bareLocalRule)(v), &v.Feet)
+	}),
+	json.UnmarshalFromFunc(func(d *jsontext.Decoder, v *Figure) error {
+		v.Value = absent
+		return marked(d, (*bareFigure)(v))
+	}),
+	json.UnmarshalFromFunc(func(d *jsontext.Decoder, v *Box) error {
+		return marked(d, (*bareBox)(v), &v.X, &v.Y)
+	}),
+	json.UnmarshalFromFunc(func(d *jsontext.Decoder, v *Price) error {
+		v.Each = absent
+		return marked(d, (*barePrice)(v))
+	}),
+	json.UnmarshalFromFunc(func(d *jsontext.Decoder, v *Rental) error {
+		v.Days, v.Each = absent, absent
+		return marked(d, (*bareRental)(v))
 	}),
 )
 

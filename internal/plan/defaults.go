@@ -76,6 +76,8 @@ func (p *Plan) fill() {
 	fillStatus(p.Sleeves, func(v *Sleeve) *Status { return &v.Status })
 	or(&p.Controller.Status, defaultStatus)
 	fillStatus(p.Sensors, func(v *Sensor) *Status { return &v.Status })
+	fillStatus(p.Wires, func(v *WireRun) *Status { return &v.Status })
+	fillStatus(p.Boxes, func(v *Box) *Status { return &v.Status })
 	fillStatus(p.Notes, func(v *Note) *Status { return &v.Status })
 }
 

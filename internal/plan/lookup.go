@@ -16,7 +16,7 @@ func SortedIDs[T any](things map[ID]T) []ID {
 func (p *Plan) Count() int {
 	return len(p.Areas) + len(p.Barriers) + len(p.Trees) + len(p.KeepDry) + len(p.Elevations) + len(p.Ties) +
 		len(p.Heads) + len(p.Zones) + len(p.Nozzles) + len(p.Bodies) + len(p.PipeClasses) + len(p.Devices) + len(p.Supply.Statics) + len(p.Nodes) + len(p.Pipes) + len(p.Sleeves) +
-		len(p.Sensors) + len(p.Proof.Cans) + len(p.Notes) + len(p.Accepted)
+		len(p.Sensors) + len(p.Wires) + len(p.Boxes) + len(p.Prices) + len(p.Quote.Rentals) + len(p.Proof.Cans) + len(p.Notes) + len(p.Accepted)
 }
 
 // Split returns the collection and the id of a reference. The id of a single

@@ -53,7 +53,7 @@ func TestCountIsOfAllCollections(t *testing.T) {
 			want += len(list)
 		}
 	}
-	want += len(p.Proof.Cans) + len(p.Supply.Statics)
+	want += len(p.Proof.Cans) + len(p.Supply.Statics) + len(p.Quote.Rentals)
 	if got := p.Count(); got != want {
 		t.Errorf("Count() = %d, want %d", got, want)
 	}

@@ -122,7 +122,12 @@ var (
 	opacity      = span{low: 0, high: 1, in: share}
 	runMinutes   = span{low: 0, high: 1_440}
 	catchML      = span{low: 0, high: 100_000}
-	throat       = span{low: 0, high: 1_000} // square inches
+	throat       = span{low: 0, high: 1_000}         // square inches
+	wireGauge    = span{low: 0, high: 18, in: whole} // AWG; 0: not chosen
+	money        = span{low: 0, high: 1e8}
+	markUp       = span{low: 0, high: 10, in: share}
+	rentalDays   = span{low: 0, high: 1_000}
+	overGround   = span{low: 0, high: 1_000, in: feet}
 	pictureRes   = span{low: 0, high: 1_000, openLow: true}
 	pictureSide  = span{low: 0, high: MaxPictureSide, in: whole}
 	picturePx    = span{low: 0, high: MaxPictureSide}
@@ -152,6 +157,11 @@ var (
 	deviceKinds    = words{string(catalog.Meter), string(catalog.Isolation), string(catalog.Backflow), string(catalog.ZoneValve), string(catalog.MasterValve), string(catalog.Filter), string(catalog.SwingJoint)}
 	backflowKinds  = words{string(catalog.PressureBreaker), string(catalog.SpillResistantBreaker), string(catalog.AtmosphericBreaker), string(catalog.DoubleCheck), string(catalog.ReducedPressure)}
 	nodeKinds      = words{"joint", "valve", "head", "connection", "backflow", "drain"}
+	wireLays       = words{"trench", "building"}
+	cables         = words{"single", "multi"}
+	sleeveLoads    = words{"pipe", "wire", "spare"}
+	sleeveMethods  = words{"before_paving", "water_bore", "saw_cut", "other_bore"}
+	taxed          = words{"parts", "all"}
 	sensorKinds    = words{"rain", "flow", "soil"}
 	weekdays       = words{"mon", "tue", "wed", "thu", "fri", "sat", "sun"}
 	nozzleFamilies = words{"spray", "stream", "rotor", "strip"}

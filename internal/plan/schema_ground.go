@@ -40,6 +40,11 @@ var groundEntries = map[string]map[string]entry{
 		"sleeves":      {"The sleeves under paving.", free{}, false},
 		"controller":   {"The clock that opens the valves.", free{}, false},
 		"sensors":      {"Rain, flow and soil sensors.", free{}, false},
+		"wires":        {"Where control wire lies away from the pipes.", free{}, false},
+		"boxes":        {"Boxes for splices away from the valves.", free{}, false},
+		"wiring":       {"How valves are wired.", free{}, false},
+		"prices":       {"What the user pays for items.", free{}, false},
+		"quote":        {"Rates that work and parts are offered for.", free{}, false},
 		"watering":     {"What the watering plan is made for.", free{}, false},
 		"proof":        {"What was measured on the finished system.", free{}, false},
 		"notes":        {"Remarks pinned to places.", free{}, false},
@@ -63,6 +68,11 @@ var groundEntries = map[string]map[string]entry{
 		"wall_lip_ft": {"Strip along buildings, walls and fences that is left out of the sums.", otherwise{lip, float64(defaultWallLip)}, false},
 		"cell_ft":     {"Cell of the coverage map; left out, it follows the size of the plan.", cell, false},
 		"local_rules": {"Distances that local code or custom keeps here, where they are not the usual ones.", keyed(wordsOf(RuleIDs())), false},
+		"figures":     {"What trenches, wire and parts are reckoned with, where it is not the usual.", keyed(wordsOf(FigureIDs())), false},
+	},
+	"Figure": {
+		"value":  {"The figure, in the unit of its row.", span{low: 0, high: 10_000}, true},
+		"source": {"Where it comes from, in the user's words.", line, false},
 	},
 	"LocalRule": {
 		"feet":   {"The distance; 0 asks for none.", keptOff, true},

@@ -135,7 +135,9 @@ type Pipe struct {
 type Sleeve struct {
 	From      Spot         `json:"from"`
 	To        Spot         `json:"to"`
-	NominalIn units.Inches `json:"nominal_in"`
+	NominalIn units.Inches `json:"nominal_in,omitzero"` // 0: by what is in it
+	Carries   string       `json:"carries,omitzero"`    // pipe | wire | spare; absent: whatever crosses there
+	Method    string       `json:"method,omitzero"`     // before_paving | water_bore | saw_cut | other_bore; absent: not chosen
 	Status    Status       `json:"status,omitzero"`
 	Locked    bool         `json:"locked,omitzero"`
 }
@@ -144,16 +146,20 @@ type Sleeve struct {
 type Controller struct {
 	At       *Spot  `json:"at,omitempty"`
 	Stations int    `json:"stations,omitzero"`
-	Place    string `json:"place,omitzero"` // in words: "garage wall, indoors"
+	Place    string `json:"place,omitzero"`      // in words: "garage wall, indoors"
+	Outdoors bool   `json:"outdoors,omitzero"`   // in a weatherproof case outside
+	OutletAt *Spot  `json:"outlet_at,omitempty"` // the mains outlet it is plugged into
 	Status   Status `json:"status,omitzero"`
 	Locked   bool   `json:"locked,omitzero"`
 }
 
 // Sensor is a rain, flow or soil sensor.
 type Sensor struct {
-	Kind   string     `json:"kind"` // rain | flow | soil
-	X      units.Feet `json:"x_ft"`
-	Y      units.Feet `json:"y_ft"`
-	Status Status     `json:"status,omitzero"`
-	Locked bool       `json:"locked,omitzero"`
+	Kind     string      `json:"kind"` // rain | flow | soil
+	X        units.Feet  `json:"x_ft"`
+	Y        units.Feet  `json:"y_ft"`
+	HeightFt *units.Feet `json:"height_ft,omitempty"` // above the ground; absent: not said
+	Wireless bool        `json:"wireless,omitzero"`
+	Status   Status      `json:"status,omitzero"`
+	Locked   bool        `json:"locked,omitzero"`
 }

@@ -6,7 +6,7 @@ import (
 
 // Parts is a set of members of the document: its collections and its single
 // objects.
-type Parts uint32
+type Parts uint64
 
 // The parts of a plan, in the order of the document.
 const (
@@ -33,6 +33,11 @@ const (
 	PartSleeves
 	PartController
 	PartSensors
+	PartWires
+	PartBoxes
+	PartWiring
+	PartPrices
+	PartQuote
 	PartWatering
 	PartProof
 	PartNotes

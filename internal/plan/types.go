@@ -43,10 +43,17 @@ type Plan struct {
 	Pipes   map[ID]Pipe   `json:"pipes,omitempty"`
 	Sleeves map[ID]Sleeve `json:"sleeves,omitempty"`
 
-	Controller Controller    `json:"controller,omitempty"`
-	Sensors    map[ID]Sensor `json:"sensors,omitempty"`
-	Watering   Watering      `json:"watering,omitempty"`
-	Proof      Proof         `json:"proof,omitempty"`
+	Controller Controller     `json:"controller,omitempty"`
+	Sensors    map[ID]Sensor  `json:"sensors,omitempty"`
+	Wires      map[ID]WireRun `json:"wires,omitempty"` // where wire lies away from the pipes
+	Boxes      map[ID]Box     `json:"boxes,omitempty"` // for splices away from the valves
+	Wiring     Wiring         `json:"wiring,omitempty"`
+
+	Prices map[ID]Price `json:"prices,omitempty"` // the user's own
+	Quote  Quote        `json:"quote,omitempty"`
+
+	Watering Watering `json:"watering,omitempty"`
+	Proof    Proof    `json:"proof,omitempty"`
 
 	Notes    map[ID]Note     `json:"notes,omitempty"`
 	Underlay *Underlay       `json:"underlay,omitempty"`
@@ -90,4 +97,8 @@ type Options struct {
 	// LocalRules are the distances that are kept here, where they are not the
 	// usual ones (LocalRuleRows).
 	LocalRules map[RuleID]LocalRule `json:"local_rules,omitempty"`
+
+	// Figures are what trenches, wire and parts are reckoned with, where it is not
+	// the usual (FigureRows).
+	Figures map[ID]Figure `json:"figures,omitempty"`
 }

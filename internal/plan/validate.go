@@ -50,6 +50,11 @@ func (c *inspector) inspect() {
 	each(c, p.Sleeves, c.sleeve)
 	c.controller(p.Controller)
 	each(c, p.Sensors, c.sensor)
+	each(c, p.Wires, c.wireRun)
+	each(c, p.Boxes, c.box)
+	c.wiring(p.Wiring)
+	each(c, p.Prices, c.price)
+	c.quote(p.Quote)
 	c.watering(p.Watering)
 	c.proof(p.Proof)
 	each(c, p.Notes, c.note)
@@ -74,6 +79,9 @@ func (c *inspector) counts() {
 	}
 	for _, q := range c.plan.Pipes {
 		n += len(q.Via)
+	}
+	for _, w := range c.plan.Wires {
+		n += len(w.Line)
 	}
 	if n > MaxVertices {
 		c.tell(subject{}, "", "The outlines of the plan have %d corners in all; the most is %d. Draw them with fewer.", n, MaxVertices)
@@ -105,6 +113,7 @@ func (c *inspector) options(v Options) {
 			feet.show(c.sys, float64(v.CellFt)), feet.show(c.sys, leastCell))
 	}
 	each(c, v.LocalRules, c.localRule)
+	each(c, v.Figures, c.figure)
 }
 
 // leastCell is the finest raster cell, in feet. Chosen: six tenths of an inch is

@@ -109,7 +109,9 @@ func (c *inspector) sleeve(id ID, v Sleeve) {
 	c.id(s)
 	c.spot(s, "from/", v.From.X, v.From.Y)
 	c.spot(s, "to/", v.To.X, v.To.Y)
-	c.number(s, "nominal_in", float64(v.NominalIn), pipeSize)
+	c.number(s, "nominal_in", float64(v.NominalIn), pipeSizeOr0)
+	c.word(s, "carries", v.Carries, sleeveLoads, false)
+	c.word(s, "method", v.Method, sleeveMethods, false)
 	c.word(s, "status", string(v.Status), statuses, false)
 }
 
@@ -118,6 +120,7 @@ func (c *inspector) controller(v Controller) {
 	c.at(s, "at/", v.At)
 	c.number(s, "stations", float64(v.Stations), terminals)
 	c.text(s, "place", v.Place, false)
+	c.at(s, "outlet_at/", v.OutletAt)
 	c.word(s, "status", string(v.Status), statuses, false)
 }
 
@@ -125,6 +128,7 @@ func (c *inspector) sensor(id ID, v Sensor) {
 	s := subject{"sensors", id, ""}
 	c.id(s)
 	c.word(s, "kind", v.Kind, sensorKinds, true)
+	c.length(s, "height_ft", v.HeightFt, overGround)
 	c.spot(s, "", v.X, v.Y)
 	c.word(s, "status", string(v.Status), statuses, false)
 }
