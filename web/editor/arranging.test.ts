@@ -220,6 +220,7 @@ test("stopped before anything was found, the question stands as it was", async (
   a.stop();
   await done;
   assert.deepEqual([a.phase, a.wish.areas], ["asking", ["a1"]]);
+  assert.match(a.trouble, /was stopped. Nothing is changed/);
   assert.equal(b.drafting, false);
 });
 
@@ -262,10 +263,10 @@ test("nothing is sought while the server is away", async () => {
   b.saved = { state: "no", count: 1, why: "away" };
   await a.seek();
   assert.deepEqual(asked, []);
-  assert.match(b.notices[0]?.sentence ?? "", /Ask again when it says Saved/);
+  assert.match(a.trouble, /Ask again when it says Saved/);
   b.away = true;
   await a.seek();
-  assert.match(b.notices.at(-1)?.sentence ?? "", /has stopped: start it again, then ask again/);
+  assert.match(a.trouble, /has stopped: start it again, then ask again/);
 });
 
 test("left while it seeks, the search ends and the board shows the plan", async () => {

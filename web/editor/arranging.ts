@@ -3,7 +3,7 @@
 // is changed until it is taken, and then by one step.
 
 import { ask as get, type Outcome, planURL } from "./api";
-import { type AskLong, isOf, notStored, type Stage, whenStored } from "./asking";
+import { type AskLong, isOf, notStored, Search, type Stage, stale, takeStep, whenStored } from "./asking";
 import type { Frame } from "./design";
 import { askLong } from "./longwork";
 import { apply, find, type Patch, type Plan, parts, type Ref } from "./model";
@@ -242,24 +242,30 @@ export type Phase = "asking" | "seeking" | "offered";
 export class Arranging {
   phase: Phase = "asking";
   options: ArrangeOptions | null = null;
-  /** Why the options could not be had. */
+  /** Why the options could not be had, or nothing was found. */
   trouble = "";
   wish: Wish = usualWish;
-  told = { step: "", share: 0 };
   view: ArrangeView | null = null;
   /** The search was stopped before its end. */
   stopped = false;
   #name = ""; // of the offer the user chose; "": the first
   #own = new Map<string, number>(); // layouts the user picked by area, in place of the offer's
-  #off: AbortController | null = null;
+  readonly #search: Search<ArrangeView>;
   #shown: ArrangeView | null = null; // what the board shows an offer of
 
   constructor(
     readonly board: Stage,
     readonly changed: () => void,
-    readonly ask: AskLong<ArrangeView> = askLong,
+    ask: AskLong<ArrangeView> = askLong,
     readonly options_: (url: string) => Promise<Outcome<ArrangeOptions>> = (url) => get("GET", url),
-  ) {}
+  ) {
+    this.#search = new Search(board, { of: "arrange", title: "Arranging heads", work }, changed, ask);
+  }
+
+  /** How far the search is. */
+  get told(): { readonly step: string; readonly share: number } {
+    return this.#search.told;
+  }
 
   /** Gets the options for the plan as it is stored, with the areas of a selection ticked. */
   async open(chosen: readonly string[]): Promise<void> {
@@ -281,6 +287,7 @@ export class Arranging {
   }
 
   set(part: Partial<Wish>): void {
+    if (this.options) this.trouble = "";
     this.wish = { ...this.wish, ...part };
     this.changed();
   }
@@ -292,57 +299,28 @@ export class Arranging {
     return this.wish.areas.length > 0 ? "" : "Tick the areas to arrange heads on.";
   }
 
-  /** Seeks; resolves when the search has ended or was stopped. */
+  /** Seeks; resolves when the search has ended or was stopped. What is left of one that was, stays. */
   async seek(): Promise<void> {
     if (this.wants || this.phase === "seeking") return;
-    const off = new AbortController();
-    this.#off = off;
+    this.#drop();
     this.phase = "seeking";
-    this.stopped = false;
-    this.view = null;
-    this.#name = "";
-    this.#own.clear();
-    this.told = { step: "", share: 0 };
-    this.changed();
-    const stored = await whenStored(this.board);
-    if (this.#off !== off) return;
-    if (!stored || off.signal.aborted) {
-      this.#off = null;
-      this.phase = "asking";
-      if (!stored) this.board.show({ kind: "hint", sentence: notStored(this.board, work) });
-      this.changed();
-      return;
-    }
-    const url = `${planURL(this.board.id)}/arrange?rev=${this.board.rev}&${question(this.wish)}`;
-    const answer = await this.board.longWork.run<ArrangeView>(
-      "Arranging heads",
-      (stop, tell) =>
-        this.ask(url, stop, (t) => {
-          tell(t);
-          this.told = { step: t.step, share: t.share };
-          if (t.best) this.#take(t.best as ArrangeView);
-          else this.changed();
-        }),
-      off.signal,
-      true,
-    );
-    if (this.#off !== off) return; // left, or asked again
-    this.#off = null;
-    if (answer?.ok) {
-      this.phase = answer.value.offered ? "offered" : "asking";
-      this.#take(answer.value);
-      return;
-    }
-    const view = this.view as ArrangeView | null; // told meanwhile
-    this.stopped = answer === null && view !== null;
-    this.phase = view ? "offered" : "asking";
-    if (answer) this.board.show({ kind: "hint", sentence: answer.error });
+    this.trouble = "";
+    const end = await this.#search.seek(question(this.wish), (best) => this.#take(best));
+    if (!end) return; // left, or asked again
+    const { view } = end;
+    this.stopped = end.stopped && view !== null;
+    this.phase = view && (end.why !== "" || view.offered) ? "offered" : "asking";
+    if (view && end.why === "") return this.#take(view);
+    if (!view) {
+      this.trouble = end.why;
+      this.board.announce(end.why);
+    } else if (!end.stopped) this.board.show({ kind: "hint", sentence: end.why });
     this.changed();
   }
 
   /** Stops the search; what was found so far stays. */
   stop(): void {
-    this.#off?.abort();
+    this.#search.stop();
   }
 
   /** A better answer: what the user chose stays chosen, if it is still offered. */
@@ -437,9 +415,9 @@ export class Arranging {
 
   /** To be called when the plan was changed or stored: what is out of date is no longer shown. */
   look(): void {
+    this.#search.look();
     if (!this.stale || !this.#shown) return;
     this.#shown = null;
-    this.stop();
     this.board.cancel();
     this.board.announce(stale);
     this.changed();
@@ -450,16 +428,9 @@ export class Arranging {
     const v = this.view;
     const made = this.#made();
     if (!v || !made || this.phase !== "offered") return false;
-    if (!isOf(v.rev, this.board)) {
-      this.board.show({ kind: "hint", sentence: stale });
-      return false;
-    }
-    const { set } = this.heads;
-    const done = this.board.commit(this.label, made);
-    this.#shown = null;
-    this.board.announce(`${count(set, "head")} arranged. Undo takes it back.`);
-    await done;
-    return true;
+    const says = `${count(this.heads.set, "head")} arranged. Undo takes it back.`;
+    if (isOf(v.rev, this.board)) this.#shown = null;
+    return takeStep(this.board, v.rev, { label: this.label, plan: made, says });
   }
 
   /** Back to the options, with what was found let go. */
@@ -475,9 +446,7 @@ export class Arranging {
   }
 
   #drop(): void {
-    const off = this.#off;
-    this.#off = null;
-    off?.abort();
+    this.#search.drop();
     if (this.#shown) this.board.cancel();
     this.#shown = null;
     this.view = null;
@@ -488,5 +457,3 @@ export class Arranging {
 }
 
 const work = "Heads are arranged";
-
-export const stale = "The plan has changed since these were found. Ask again.";

@@ -63,7 +63,7 @@ test("only what is not the usual is asked", () => {
 test("the zones offered show on the board, and are taken by one step", async () => {
   const { g, b, asked } = await panel();
   await g.seek();
-  assert.deepEqual(asked, ["/api/plans/x/group?rev=4&"]);
+  assert.deepEqual(asked, ["/api/plans/x/group?rev=4"]);
   assert.equal(b.plan.heads?.h1?.zone, "z9");
   assert.equal(b.steps.length, 0);
   assert.equal(await g.take(), true);

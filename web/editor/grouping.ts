@@ -1,8 +1,7 @@
 // Which heads share a valve, sought by the server and offered: shown on the board
 // by the marks of the zones, taken by one step.
 
-import { planURL } from "./api";
-import { type AskLong, isOf, notStored, type Stage, whenStored } from "./asking";
+import { type AskLong, isOf, Search, type Stage, takeStep } from "./asking";
 import { parseNumber } from "./fields";
 import { type Read, read, refuse } from "./length";
 import { askLong } from "./longwork";
@@ -106,17 +105,24 @@ export type Phase = "asking" | "seeking" | "offered";
 export class Grouping {
   phase: Phase = "asking";
   wish: GroupWish = { areas: [] };
-  told = { step: "", share: 0 };
   view: GroupView | null = null;
   trouble = "";
   #shown = false;
-  #off: AbortController | null = null;
+  readonly #search: Search<GroupView>;
 
   constructor(
     readonly board: Stage,
     readonly changed: () => void,
-    readonly ask: AskLong<GroupView> = askLong,
-  ) {}
+    ask: AskLong<GroupView> = askLong,
+  ) {
+    const words = { of: "group", title: "Grouping heads", work: "Heads are grouped" };
+    this.#search = new Search(board, words, changed, ask);
+  }
+
+  /** How far the search is. */
+  get told(): { readonly step: string; readonly share: number } {
+    return this.#search.told;
+  }
 
   set(part: Partial<GroupWish>): void {
     this.wish = { ...this.wish, ...part };
@@ -127,53 +133,24 @@ export class Grouping {
     if (this.phase === "seeking") return;
     this.#drop();
     this.trouble = "";
-    const off = new AbortController();
-    this.#off = off;
     this.phase = "seeking";
-    this.told = { step: "", share: 0 };
-    this.changed();
-    if (!(await whenStored(this.board))) return this.#fail(notStored(this.board, "Heads are grouped"), off);
-    if (this.#off !== off) return;
-    const url = `${planURL(this.board.id)}/group?rev=${this.board.rev}&${question(this.wish)}`;
-    const answer = await this.board.longWork.run<GroupView>(
-      "Grouping heads",
-      (stop, tell) =>
-        this.ask(url, stop, (t) => {
-          tell(t);
-          this.told = { step: t.step, share: t.share };
-          this.changed();
-        }),
-      off.signal,
-      true,
-    );
-    if (this.#off !== off) return;
-    if (!answer) return this.#fail("Grouping was stopped. Nothing is changed.", off);
-    if (!answer.ok) return this.#fail(answer.error, off);
-    this.#off = null;
-    if (!answer.value.offered) {
-      this.view = answer.value;
-      this.phase = "asking";
-      this.trouble = answer.value.says;
-    } else {
-      this.view = answer.value;
+    const end = await this.#search.seek(question(this.wish));
+    if (!end) return; // left, or asked again
+    const { view } = end;
+    this.view = view;
+    if (view?.offered) {
       this.phase = "offered";
       this.#preview();
+    } else {
+      this.phase = "asking";
+      this.trouble = view?.says ?? end.why;
     }
-    this.board.announce(answer.value.says);
-    this.changed();
-  }
-
-  #fail(why: string, off: AbortController): void {
-    if (this.#off !== off) return;
-    this.#off = null;
-    this.phase = "asking";
-    this.trouble = why;
-    this.board.announce(why);
+    this.board.announce(view?.says ?? end.why);
     this.changed();
   }
 
   stop(): void {
-    this.#off?.abort();
+    this.#search.stop();
   }
 
   get stale(): boolean {
@@ -189,6 +166,7 @@ export class Grouping {
 
   /** To be called when the plan was changed: what is out of date is no longer shown. */
   look(): void {
+    this.#search.look();
     if (!this.stale) return;
     if (this.#shown) {
       this.#shown = false;
@@ -200,15 +178,9 @@ export class Grouping {
   async take(): Promise<boolean> {
     const v = this.view;
     if (!v?.patch || this.phase !== "offered") return false;
-    if (!isOf(v.rev, this.board)) {
-      this.board.show({ kind: "hint", sentence: "The plan has changed since this was found. Ask again." });
-      return false;
-    }
-    this.#shown = false;
-    const done = this.board.commit(v.label, apply(this.board.committed, v.patch));
-    this.board.announce(`Heads grouped into ${count(v.zones.length, "zone")}. Undo takes it back.`);
-    await done;
-    return true;
+    const says = `Heads grouped into ${count(v.zones.length, "zone")}. Undo takes it back.`;
+    if (isOf(v.rev, this.board)) this.#shown = false;
+    return takeStep(this.board, v.rev, { label: v.label, plan: apply(this.board.committed, v.patch), says });
   }
 
   again(): void {
@@ -224,9 +196,7 @@ export class Grouping {
   }
 
   #drop(): void {
-    const off = this.#off;
-    this.#off = null;
-    off?.abort();
+    this.#search.drop();
     if (this.#shown) this.board.cancel();
     this.#shown = false;
     this.view = null;

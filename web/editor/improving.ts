@@ -2,9 +2,8 @@
 // dry, unmatched or wetted past the edge. Each is shown and taken by itself, as
 // one step, and stands on those before it.
 
-import { planURL } from "./api";
 import type { StandView } from "./arranging";
-import { type AskLong, isOf, notStored, type Stage, whenStored } from "./asking";
+import { type AskLong, isOf, Search, type Stage, stale, whenStored } from "./asking";
 import { askLong } from "./longwork";
 import { apply, type Json, type Patch, type Plan, type Ref } from "./model";
 import { count } from "./names";
@@ -78,7 +77,6 @@ export type Phase = "seeking" | "offered" | "failed";
 
 export class Improving {
   phase: Phase = "seeking";
-  told = { step: "", share: 0 };
   view: ImproveView | null = null;
   fates: Fate[] = [];
   /** The mend the board shows; null: the plan as it is. */
@@ -91,62 +89,48 @@ export class Improving {
   #rev = 0; // the plan the rest of the mends are of
   #taking = false;
   #skipped = new Set<string>();
-  #off: AbortController | null = null;
+  readonly #search: Search<ImproveView>;
 
   constructor(
     readonly board: Stage,
     readonly changed: () => void,
-    readonly ask: AskLong<ImproveView> = askLong,
-  ) {}
+    ask: AskLong<ImproveView> = askLong,
+  ) {
+    const words = { of: "improve", title: "Seeking mends", work: "Mends are sought" };
+    this.#search = new Search(board, words, changed, ask);
+  }
+
+  /** How far the search is. */
+  get told(): { readonly step: string; readonly share: number } {
+    return this.#search.told;
+  }
 
   /** Seeks mends for some areas; none: all. */
   async seek(areas: readonly string[] = this.areas): Promise<void> {
     this.#drop();
     this.areas = areas;
     this.phase = "seeking";
-    this.told = { step: "", share: 0 };
-    const off = new AbortController();
-    this.#off = off;
-    this.changed();
-    if (!(await whenStored(this.board))) return this.#fail(notStored(this.board, "Mends are sought"), off);
-    if (this.#off !== off) return;
-    const q = areas.length > 0 ? `&areas=${areas.map(encodeURIComponent).join(",")}` : "";
-    const url = `${planURL(this.board.id)}/improve?rev=${this.board.rev}${q}`;
-    const answer = await this.board.longWork.run<ImproveView>(
-      "Seeking mends",
-      (stop, tell) =>
-        this.ask(url, stop, (t) => {
-          tell(t);
-          this.told = { step: t.step, share: t.share };
-          this.changed();
-        }),
-      off.signal,
-      true,
+    this.trouble = "";
+    const end = await this.#search.seek(
+      areas.length > 0 ? `areas=${areas.map(encodeURIComponent).join(",")}` : "",
     );
-    if (this.#off !== off) return;
-    if (!answer) return this.#fail("Seeking mends was stopped. Nothing is changed.", off);
-    if (!answer.ok) return this.#fail(answer.error, off);
-    this.#off = null;
-    this.phase = "offered";
-    this.view = answer.value;
-    this.#rev = answer.value.rev;
-    this.rough = false;
-    this.fates = answer.value.mends.map((m) => (this.#skipped.has(sameAs(m)) ? "skipped" : "open"));
-    this.board.announce(answer.value.says);
-    this.changed();
-  }
-
-  #fail(why: string, off: AbortController): void {
-    if (this.#off !== off) return;
-    this.#off = null;
-    this.phase = "failed";
-    this.trouble = why;
-    this.board.announce(why);
+    if (!end) return; // left, or asked again
+    if (end.why !== "" || !end.view) {
+      this.phase = "failed";
+      this.trouble = end.why;
+    } else {
+      this.phase = "offered";
+      this.view = end.view;
+      this.#rev = end.view.rev;
+      this.rough = false;
+      this.fates = end.view.mends.map((m) => (this.#skipped.has(sameAs(m)) ? "skipped" : "open"));
+    }
+    this.board.announce(this.view?.says ?? this.trouble);
     this.changed();
   }
 
   stop(): void {
-    this.#off?.abort();
+    this.#search.stop();
   }
 
   get mends(): readonly MendView[] {
@@ -245,7 +229,7 @@ export class Improving {
 
   async #step(of: readonly number[], label: string, says: string, rough: boolean): Promise<boolean> {
     if (!isOf(this.#rev, this.board)) {
-      this.board.show({ kind: "hint", sentence: "The plan has changed since these were found. Ask again." });
+      this.board.show({ kind: "hint", sentence: stale });
       return false;
     }
     const next = of.reduce((p, k) => apply(p, this.mends[k]?.patch ?? {}), this.board.committed);
@@ -271,6 +255,7 @@ export class Improving {
 
   /** To be called when the plan was changed: what is out of date is no longer shown. */
   look(): void {
+    this.#search.look();
     if (this.stale && this.shown !== null) {
       this.shown = null;
       this.board.cancel();
@@ -284,9 +269,7 @@ export class Improving {
   }
 
   #drop(): void {
-    const off = this.#off;
-    this.#off = null;
-    off?.abort();
+    this.#search.drop();
     if (this.shown !== null) this.board.cancel();
     this.shown = null;
     this.view = null;

@@ -3,7 +3,7 @@
 // taken, and then by one step.
 
 import { planURL } from "./api";
-import { type AskLong, type Ground, notStored, whenStored } from "./asking";
+import { type AskLong, type Ground, notStored, takeStep, whenStored } from "./asking";
 import { askLong } from "./longwork";
 import { apply, type Patch } from "./model";
 import { count } from "./names";
@@ -60,15 +60,6 @@ export async function askSizes(board: Ground, ask: AskLong<Sizes> = askLong): Pr
 /** Takes an offer as one step; not when the plan has changed since. */
 export async function takeSizes(board: Ground, s: Sizes): Promise<boolean> {
   if (!s.patch) return false;
-  if (s.rev !== board.rev || board.saved.state !== "yes") {
-    board.show({
-      kind: "hint",
-      sentence: "The plan has changed since these sizes were sought. Ask for sizes again.",
-    });
-    return false;
-  }
-  const made = board.commit(s.label, apply(board.committed, s.patch));
-  board.announce(`${count(s.changes.length, "pipe")} sized. Undo takes it back.`);
-  await made;
-  return true;
+  const says = `${count(s.changes.length, "pipe")} sized. Undo takes it back.`;
+  return takeStep(board, s.rev, { label: s.label, plan: apply(board.committed, s.patch), says });
 }

@@ -10,8 +10,8 @@ import {
   roomSays,
   type StockFamily,
   shares,
-  stale,
 } from "../arranging";
+import { stale } from "../asking";
 import { h, type Row, Rows, setAttr, setText } from "../dom";
 import type { Drawing } from "../drawing";
 import { count, sortKey } from "../names";

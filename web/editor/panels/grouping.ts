@@ -4,6 +4,7 @@
 
 import { ask as get, planURL } from "../api";
 import { type ArrangeOptions, areasChosen } from "../arranging";
+import { stale } from "../asking";
 import { h, setAttr, setText } from "../dom";
 import type { Drawing } from "../drawing";
 import {
@@ -216,7 +217,7 @@ export class GroupForm {
     setAttr(this.#again, "class", g.stale ? "main" : null);
     this.#bench.tell(
       g.stale
-        ? "The plan has changed since this was found. Ask again."
+        ? stale
         : offered
           ? v.patch
             ? "The board shows the zones by their marks. Apply makes them."

@@ -2,6 +2,7 @@
 // and after, seen on the board and taken one by one.
 
 import { areasChosen, type StandView } from "../arranging";
+import { stale } from "../asking";
 import { h, type Row, Rows, setAttr, setText } from "../dom";
 import type { Drawing } from "../drawing";
 import { holds, type Point } from "../geometry";
@@ -153,7 +154,7 @@ export class ImproveForm {
   #foot(): string {
     const s = this.#i;
     if (s.phase !== "offered") return "";
-    if (s.stale) return "The plan has changed since these were found. Ask again.";
+    if (s.stale) return stale;
     if (s.rough)
       return "One was taken out of turn: the figures of the rest are of the order they stand in. Ask again for new ones.";
     const taken = s.fates.filter((f) => f === "taken").length;
