@@ -3,6 +3,7 @@ package parts
 import (
 	"cmp"
 	"maps"
+	"math"
 	"slices"
 
 	"evenfall/internal/pipework"
@@ -11,18 +12,32 @@ import (
 	"evenfall/internal/wire"
 )
 
-// Unzoned is the name of the list of what belongs to no zone: heads that none
-// takes yet, controller and sensors. Main is that of the main and of what stands at
-// the supply.
-const (
-	Unzoned = "Not in a zone"
-	Main    = "Main"
-)
+// kinds are the lists in their order, with the names of those that are no zone's.
+var kinds = []struct {
+	kind ListKind
+	name string
+}{
+	{AtConnection, "Point of connection"}, {OnMain, "Main"}, {OfZone, ""}, {Electrical, "Electrical"}, {WholeJob, "Whole job"},
+	{InNoZone, "Not in a zone"},
+}
+
+// rank is a kind's place among them.
+func (k ListKind) rank() int {
+	for i, v := range kinds {
+		if v.kind == k {
+			return i
+		}
+	}
+	panic("parts: no list of kind " + string(k))
+}
+
+// Name is what a list that is no zone's is called.
+func (k ListKind) Name() string { return kinds[k.rank()].name }
 
 // place is a list that things are counted on.
 type place struct {
-	main bool
-	zone plan.ID // "" on the main, and for what is in no zone
+	kind ListKind
+	zone plan.ID // "" but for a zone's
 }
 
 // tallies are the lists while they are counted.
@@ -48,7 +63,7 @@ func Compute(p *plan.Plan, net *pipework.Network, digs *trench.Digs, wired *wire
 		if !z.Status.Stands() {
 			continue
 		}
-		t := ts.on(place{zone: id}) // a zone with nothing to buy is listed, and says so
+		t := ts.on(place{OfZone, id}) // a zone with nothing to buy is listed, and says so
 		if z.Status.IsNew() {
 			t.add(names.valveOf(p, id))
 		}
@@ -59,11 +74,11 @@ func Compute(p *plan.Plan, net *pipework.Network, digs *trench.Digs, wired *wire
 			continue
 		}
 		for _, piece := range names.piecesOf(id, h) {
-			ts.on(place{zone: h.Zone}).add(piece)
+			ts.on(headsOn(p, h.Zone)).add(piece)
 		}
 	}
 	for _, piece := range clockAndSensors(p) {
-		ts.on(place{}).add(piece)
+		ts.on(place{kind: Electrical}).add(piece)
 	}
 	atSupply(p, net, ts)
 	pipes(p, net, ts)
@@ -75,11 +90,8 @@ func Compute(p *plan.Plan, net *pipework.Network, digs *trench.Digs, wired *wire
 		t := ts[at]
 		t.roundUp(p.Show)
 		total.addAll(t)
-		z := ZoneList{Zone: at.zone, Main: at.main, Name: Unzoned, Lines: t.lines()}
-		switch {
-		case at.main:
-			z.Name = Main
-		case at.zone != "":
+		z := ZoneList{Kind: at.kind, Zone: at.zone, Name: at.kind.Name(), Lines: t.lines()}
+		if at.kind == OfZone {
 			z.Name, z.Station = p.Zones[at.zone].Name, p.Zones[at.zone].Station
 		}
 		list.Zones = append(list.Zones, z)
@@ -89,26 +101,25 @@ func Compute(p *plan.Plan, net *pipework.Network, digs *trench.Digs, wired *wire
 	return list, check(p)
 }
 
-// inOrder are the lists in the order they are printed: the main, the zones by
-// station, then id, those with no station yet, and what is in no zone.
+// inOrder are the lists in the order they are printed: zones by station, then id,
+// those with no station yet behind.
 func inOrder(p *plan.Plan, ts tallies) []place {
-	rank := func(at place) int {
-		switch station := p.Zones[at.zone].Station; {
-		case at.main:
-			return 0
-		case at.zone == "":
-			return 3
-		case station == 0:
-			return 2
-		default:
-			return 1
+	last := func(at place) int {
+		station := p.Zones[at.zone].Station
+		if station == 0 {
+			return math.MaxInt
 		}
+		return station
 	}
 	return slices.SortedFunc(maps.Keys(ts), func(a, b place) int {
-		return cmp.Or(
-			cmp.Compare(rank(a), rank(b)),
-			cmp.Compare(p.Zones[a.zone].Station, p.Zones[b.zone].Station),
-			cmp.Compare(a.zone, b.zone),
-		)
+		return cmp.Or(cmp.Compare(a.kind.rank(), b.kind.rank()), cmp.Compare(last(a), last(b)), cmp.Compare(a.zone, b.zone))
 	})
+}
+
+// headsOn is the list of the heads of a zone, or of none.
+func headsOn(p *plan.Plan, zone plan.ID) place {
+	if zone == "" {
+		return place{kind: InNoZone}
+	}
+	return listOf(p, zone)
 }

@@ -99,8 +99,8 @@ func TestControllerAndSensorsAreBoughtWhenPlacedAsNew(t *testing.T) {
 		if diff := cmp.Diff(c.want, got); diff != "" {
 			t.Errorf("%s: lines differ (-want +got):\n%s", c.name, diff)
 		}
-		if len(c.want) > 0 && (len(list.Zones) != 1 || list.Zones[0].Name != Unzoned) {
-			t.Errorf("%s: listed under %v, want %q", c.name, list.Zones, Unzoned)
+		if len(c.want) > 0 && (len(list.Zones) != 1 || list.Zones[0].Kind != Electrical) {
+			t.Errorf("%s: listed under %v, want %q", c.name, list.Zones, Electrical)
 		}
 		for _, left := range []string{"pipe", "fittings", "wire", "valve boxes", "backflow device"} {
 			if !strings.Contains(list.Scope, left) {

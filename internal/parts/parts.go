@@ -7,33 +7,54 @@ import (
 	"evenfall/internal/units"
 )
 
-// List is everything to buy: the main with what stands at the supply, each zone, and
-// in total. Heads in no zone come under the zone id "" and are named "Not in a zone",
-// and so do controller and sensors.
+// List is everything to buy, in lists whose lines add up to the total, line by line.
 type List struct {
-	Zones []ZoneList `json:"zones"` // the main first, then by station, then id; "" last
+	Zones []ZoneList `json:"zones"` // in the order of ListKind; zones by station, then id
 	Total []Line     `json:"total"`
 	Scope string     `json:"scope"` // what is counted and what is not, in words
 }
 
-// ZoneList is what one zone takes, or the main.
+// ListKind is what a list is for.
+type ListKind string
+
+// The lists, in the order they are printed.
+const (
+	AtConnection ListKind = "connection" // what stands between the water supply and the main
+	OnMain       ListKind = "main"       // the main with its valve boxes and manifolds
+	OfZone       ListKind = "zone"       // one zone's
+	Electrical   ListKind = "electrical" // controller, sensors, wire
+	WholeJob     ListKind = "job"        // spares and what is used up
+	InNoZone     ListKind = "loose"      // heads that no zone takes yet
+)
+
+// ZoneList is what one zone takes, or the main, or another part of the job.
 type ZoneList struct {
-	Zone    plan.ID `json:"zone"`
-	Main    bool    `json:"main,omitzero"` // the main and the supply; zone is ""
-	Name    string  `json:"name"`
-	Station int     `json:"station"` // 0: not given yet
-	Lines   []Line  `json:"lines"`
+	Kind    ListKind `json:"list"`
+	Zone    plan.ID  `json:"zone"` // "" but for a zone's
+	Name    string   `json:"name"`
+	Station int      `json:"station"` // 0: not given yet
+	Lines   []Line   `json:"lines"`
 }
 
-// Line is one item with its count. Pipe is counted by length: each list's is rounded
-// up to whole feet or metres, so that the lists add up to the total.
+// Line is one item with its count. What is measured (pipe, wire, gravel, cement) has
+// its amount rounded up to whole units on each list, so that the lists add up to the
+// total; how many packs of it are bought is said of the total alone.
 type Line struct {
-	Group  string     `json:"group"` // body | nozzle | swing joint | valve | pipe | fitting | backflow | supply | frost | controller | sensor | flag
+	Group  string     `json:"group"` // one of Groups
 	Item   string     `json:"item"`  // as it is asked for at the counter
-	Unit   string     `json:"unit"`  // each | ft | m
+	Unit   string     `json:"unit"`  // each | ft | m | lb | kg | joint: what Count counts
 	Count  int        `json:"count"`
-	Length units.Feet `json:"length_ft,omitzero"` // of pipe, as drawn
-	Sold   string     `json:"sold,omitzero"`      // of pipe in total, as it is sold: "5 sticks of 20 ft"
+	Length units.Feet `json:"length_ft,omitzero"` // of pipe and wire, before it was rounded up
+	Sold   string     `json:"sold,omitzero"`      // in total, as it is sold: "5 sticks of 20 ft"
+	Packs  []Pack     `json:"packs,omitempty"`    // the same, for sums; the largest first
 	From   []plan.Ref `json:"from"`               // the things it was counted from, sorted; one that takes two is there twice
 	Rule   string     `json:"rule"`               // how the count follows from them, in words
+}
+
+// Pack is how many of one pack are bought.
+type Pack struct {
+	Count int     `json:"count"`
+	Unit  string  `json:"unit"` // stick | coil | roll | bag | pint | can: what a price is for
+	Of    float64 `json:"of"`   // of the line's unit, in one
+	Size  string  `json:"size"` // the same in words: "20 ft"; "" where the unit says it
 }

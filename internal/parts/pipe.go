@@ -38,11 +38,11 @@ func listOf(p *plan.Plan, zone plan.ID) place {
 	z, ok := p.Zones[zone]
 	switch {
 	case zone == "":
-		return place{main: true}
+		return place{kind: OnMain}
 	case !ok || !z.Status.Stands():
-		return place{}
+		return place{kind: InNoZone}
 	}
-	return place{zone: zone}
+	return place{OfZone, zone}
 }
 
 // pipeName is pipe as it is asked for: "Class 200 PVC pipe, 3/4 in". What carries

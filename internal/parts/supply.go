@@ -25,8 +25,8 @@ func atSupply(p *plan.Plan, net *pipework.Network, ts tallies) {
 	if !s.Status.IsNew() {
 		return
 	}
-	main := place{main: true}
-	one := func(group, item, rule string) { ts.on(main).add(piece{group, item, rule, "supply"}) }
+	here := place{kind: AtConnection}
+	one := func(group, item, rule string) { ts.on(here).add(piece{group, item, rule, "supply"}) }
 	if id, d, chosen := p.BackflowDevice(); chosen {
 		if d.Backflow == catalog.AtmosphericBreaker {
 			breakers(p, id, ts)
@@ -55,7 +55,7 @@ func atSupply(p *plan.Plan, net *pipework.Network, ts tallies) {
 func breakers(p *plan.Plan, id plan.ID, ts tallies) {
 	for _, zone := range plan.SortedIDs(p.Zones) {
 		if p.Zones[zone].Status.IsNew() {
-			ts.on(place{zone: zone}).add(piece{GroupBackflow, p.DeviceName(id), "One after each new zone valve. Local code decides on its kind and on who sets and tests it.", plan.RefTo("zones", zone)})
+			ts.on(place{OfZone, zone}).add(piece{GroupBackflow, p.DeviceName(id), "One after each new zone valve. Local code decides on its kind and on who sets and tests it.", plan.RefTo("zones", zone)})
 		}
 	}
 }

@@ -73,7 +73,7 @@ func fittings(list *parts.List) []string {
 // has one.
 func zoneColumn(z parts.ZoneList) string {
 	switch {
-	case z.Main:
+	case z.Kind == parts.OnMain:
 		return "main"
 	case z.Zone == "":
 		return "none"
