@@ -42,6 +42,17 @@ func piped() *plan.Plan {
 	return p
 }
 
+// linesOf are the lines of the lists of a kind.
+func linesOf(list *List, kind ListKind) []Line {
+	var out []Line
+	for _, z := range list.Zones {
+		if z.Kind == kind {
+			out = append(out, z.Lines...)
+		}
+	}
+	return out
+}
+
 // said lists the lines of pipe and of what stands at the supply.
 func said(lines []Line) []string {
 	var out []string
@@ -129,7 +140,7 @@ func TestWhatStandsThereIsNotBought(t *testing.T) {
 	p.Supply.Status = plan.Existing
 	list, _ := compute(p)
 	for _, z := range list.Zones {
-		if z.Main {
+		if z.Kind == OnMain {
 			t.Errorf("on the main is bought %q", said(z.Lines))
 		}
 	}
@@ -168,7 +179,7 @@ func TestAtmosphericBreakersAreCountedByZone(t *testing.T) {
 	list, _ := compute(p)
 	for _, z := range list.Zones {
 		n := strings.Count(strings.Join(said(z.Lines), "\n"), "Atmospheric vacuum breaker")
-		if want := map[bool]int{true: 0, false: 1}[z.Main]; n != want {
+		if want := map[bool]int{true: 1, false: 0}[z.Kind == OfZone]; n != want {
 			t.Errorf("%s has %d breakers, want %d", z.Name, n, want)
 		}
 	}
@@ -198,7 +209,7 @@ func TestValvesByHandAreCountedWhereTheyStand(t *testing.T) {
 	e.From = "s"
 	p.Pipes["m1"] = e
 	list, _ := compute(p)
-	if got := said(list.Zones[0].Lines); !list.Zones[0].Main || !slices.Contains(got, "valve: 1 each of Shut-off valve, 1-1/4 in") ||
+	if got := said(linesOf(list, OnMain)); !slices.Contains(got, "valve: 1 each of Shut-off valve, 1-1/4 in") ||
 		!slices.Contains(got, "fitting: 2 each of PVC male adapter, 1-1/4 in") {
 		t.Errorf("on the main there is %q", got)
 	}
