@@ -56,8 +56,7 @@ type finalist struct {
 	soft units.Ratio
 	key  string
 
-	away  units.Ratio // share of the flow past what is drawn or off the lot
-	loose int         // heads farther than a throw from every other
+	away units.Ratio // share of the flow past what is drawn or off the lot
 }
 
 // measure reads a candidate on cells that no head lines up with.
@@ -67,6 +66,9 @@ func (g *gauge) measure(k int, c candidate) finalist {
 	m := Measures{
 		Heads: len(c.heads), DU: t.DU, CU: t.CU, Driest2: t.Driest2, Mean: t.Mean, Flow: t.Flow,
 		Settings: kinds(c.heads), HeadToHead: c.h2h,
+	}
+	if g.j.o.Facing {
+		m.Apart = loose(c.heads)
 	}
 	if at := g.fine.Driest(); t.Mean > 0 {
 		m.Driest = &at
@@ -82,7 +84,7 @@ func (g *gauge) measure(k int, c candidate) finalist {
 		m.walled(g.j.p, s.By, share(s.GPM, t.Flow))
 	}
 	sortPast(m.Past)
-	f := finalist{kit: k, c: c, loose: loose(c.heads), hard: share(t.Hard+t.Walled, t.Flow), bare: share(t.Bare, t.Flow), soft: share(t.Other, t.Flow)}
+	f := finalist{kit: k, c: c, hard: share(t.Hard+t.Walled, t.Flow), bare: share(t.Bare, t.Flow), soft: share(t.Other, t.Flow)}
 	m.PastEdge = f.hard + f.bare + f.soft
 	for i := range c.heads {
 		if l := g.fine.Landed(i); l.Blamed(c.heads[i].set.flow) {
@@ -145,6 +147,7 @@ func total(layouts []*Layout) Measures {
 		m := &l.Measures
 		t.Heads += m.Heads
 		t.Blamed += m.Blamed
+		t.Apart += m.Apart
 		t.Flow += m.Flow
 		t.Minutes += m.Minutes
 		t.DU, t.CU = min(t.DU, m.DU), min(t.CU, m.CU)

@@ -48,6 +48,9 @@ type Measures struct {
 	// Blamed is how many heads put more than a fifth of their own water on paving, on
 	// a wall or off the lot: what findings name.
 	Blamed int `json:"heads_astray,omitempty"`
+	// Apart is how many heads stand farther than a throw from every other, where
+	// neighbours are to face each other.
+	Apart int `json:"heads_apart,omitempty"`
 	// Minutes a week at peak, by the layout's mean rate and field estimate: what
 	// the area needs of its valve's time.
 	Minutes float64 `json:"minutes_a_week"`

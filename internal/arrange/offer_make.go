@@ -105,16 +105,15 @@ func (j *job) staysAt(at orb.Point) plan.ID {
 // mostOffers is how many offers there are at the most.
 const mostOffers = 5
 
-// fewOffers is how many there are at the least where so many layouts are worth it:
-// to have them one is offered that nothing speaks for but that it is another.
+// fewOffers is how many there are at the least where so many layouts are worth it.
 const fewOffers = 3
 
 // offers makes choices over all areas: for each role the layouts that have it,
 // and the first one where an area has none.
 func (pr *proposer) offers(out *Proposal, picks []chosen, changes [][]change) error {
 	var all []offered
-	for _, r := range []role{roleFirst, roleTidy, roleFewest, roleOther, roleInside, roleEven, roleSpare} {
-		if r == roleSpare && len(all) >= fewOffers {
+	for _, r := range []role{roleFirst, roleTidy, roleFewest, roleOther, roleInside, roleEven, roleKinds, roleSpare, roleLast} {
+		if r >= roleSpare && len(all) >= fewOffers {
 			break
 		}
 		o := offered{role: r}
@@ -137,17 +136,8 @@ func (pr *proposer) offers(out *Proposal, picks []chosen, changes [][]change) er
 		all = append(all, o)
 	}
 	pr.call(all)
-	for i := len(all) - 1; i > 0; i-- {
-		if len(all) > fewOffers && all[i].name == "" {
-			all = slices.Delete(all, i, i+1)
-		}
-	}
-	all = all[:min(len(all), mostOffers)]
-	nameless := []string{"Another way", "A third way"}
+	all = pr.speakFor(all)
 	for i := range all {
-		if all[i].name == "" {
-			all[i].name, nameless = nameless[0], nameless[1:]
-		}
 		offer, err := pr.offer(&all[i])
 		if err != nil {
 			return err
@@ -200,22 +190,4 @@ func (pr *proposer) offTheDrawing(out *Proposal) string {
 		return ""
 	}
 	return "Some water falls past what is drawn, where nobody knows what lies there. Draw the property line and what is beside the planting, and layouts are held to what may be wetted."
-}
-
-// onlyFew says why an area has fewer offers than usual, if it is that all other
-// layouts found fall short; "" else.
-func (pr *proposer) onlyFew(out *Proposal) string {
-	if len(out.Offers) == 0 || len(out.Offers) >= fewOffers || len(pr.jobs) != 1 {
-		return ""
-	}
-	j := pr.jobs[0]
-	few := plan.Choose(len(out.Offers), "Only one layout is", "Only two layouts are") + " worth offering: "
-	picks := j.choose()
-	switch {
-	case slices.ContainsFunc(j.fit(), func(f finalist) bool { return picks.at(f) < 0 }):
-		return ""
-	case len(j.pool) == len(out.Offers):
-		return few + "the search found no other."
-	}
-	return few + "the others that were found are less even, stand farther apart or put more water where it should not fall."
 }

@@ -94,6 +94,7 @@ type job struct {
 	names    *namer
 	stays    []stand
 	kits     []*kit
+	more     *kit      // to be tried where these offer few; nil for none
 	searches []*search // by kit; nil until it is looked at
 	nodesOf  map[plan.ID][]plan.ID
 	pipesOf  map[plan.ID][]plan.ID
@@ -145,7 +146,7 @@ func newProposer(ctx context.Context, p *plan.Plan, o Options, tell func(Stage))
 		if j.why == "" {
 			j.kits, j.why = fitting(p, g, o)
 		}
-		j.kits = j.kits[:min(len(j.kits), mostKits)]
+		j.kits, j.more = tried(j.kits)
 		if j.why == "" {
 			j.searches, j.seeds = make([]*search, len(j.kits)), make([][]candidate, len(j.kits))
 			j.share = j.budget()
@@ -199,39 +200,6 @@ func (j *job) settled() string {
 		g.name, plan.Plural(len(j.stays), "head that stays waters", "heads that stay water"), j.p.Show.Percent(f.m.DU), pastWords(j.p, &f.m))
 }
 
-const (
-	// mostKits is how many kits are tried on one area: the best one in full, the
-	// next ones briefly. Chosen.
-	mostKits = 2
-	// briefly is what part of the effort another kit than the first gets. Chosen.
-	briefly = 3
-	// usualNumbers is how many numbers of heads a search usually tries, for the
-	// progress it shows; when it tries fewer or more the bar moves on at its end.
-	usualNumbers = 7
-	// wholeAreas is how many areas get the whole effort each; of more each gets its
-	// share, and never less than a leastPart of it. Chosen so that a park of 20
-	// areas is done in about the time of 5.
-	wholeAreas = 4
-	leastPart  = 5
-)
-
-// shared is the effort that each of some areas gets.
-func shared(effort, areas int) int {
-	if areas <= wholeAreas {
-		return effort
-	}
-	return max(effort*wholeAreas/areas, effort/leastPart, 1)
-}
-
-// budget is how many evaluations the search of an area is planned to take.
-func (j *job) budget() int {
-	n := usualNumbers * j.o.Effort
-	for i := 1; i < len(j.kits); i++ {
-		n += usualNumbers * j.o.Effort / briefly
-	}
-	return n
-}
-
 // pipework lists the nodes of each head and the pipes of each node, by id.
 func pipework(p *plan.Plan) (nodesOf, pipesOf map[plan.ID][]plan.ID) {
 	nodesOf, pipesOf = map[plan.ID][]plan.ID{}, map[plan.ID][]plan.ID{}
@@ -271,56 +239,6 @@ func standing(p *plan.Plan, ids []plan.ID) ([]stand, string) {
 		out = append(out, stand{at: spotOf(h), start: h.StartDeg, set: set, stays: true})
 	}
 	return out, ""
-}
-
-// work betters the layouts of one area by search.
-func (pr *proposer) work(ctx context.Context, j *job) {
-	from := pr.done
-	if j.why == "" {
-		for k := range j.kits {
-			if ctx.Err() != nil {
-				break
-			}
-			pr.workKit(ctx, j, k)
-		}
-		if ctx.Err() == nil {
-			pr.done = from + j.share
-		}
-	}
-}
-
-// workKit betters them by one kit.
-func (pr *proposer) workKit(ctx context.Context, j *job, k int) {
-	j.sow(ctx, k, fineFew)
-	if j.searches[k] == nil {
-		return
-	}
-	s := j.searches[k]
-	if k > 0 && j.good() {
-		s.o.Effort = max(1, j.o.Effort/briefly)
-	}
-	part, numbers, changed := s.o.Effort, 0, false
-	words := fmt.Sprintf("%s: %s", j.ground.name, familyWord(j.kits[k].family))
-	if ctx.Err() == nil {
-		pr.tellBest(words)
-	}
-	for _, c := range s.anneal(ctx, j.seeds[k], func(c candidate) {
-		if numbers++; numbers <= usualNumbers {
-			pr.done += part
-		}
-		better := j.take(k, c)
-		if better && len(pr.jobs) <= fewAreas {
-			pr.tellBest(words)
-			return
-		}
-		changed = changed || better
-		pr.say(words, nil)
-	}) {
-		changed = j.take(k, c) || changed
-	}
-	if changed && ctx.Err() == nil { // of many areas each is told once: a proposal of all is long
-		pr.tellBest(words)
-	}
 }
 
 // good reports whether the area has a layout that needs no excuse.

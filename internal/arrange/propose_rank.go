@@ -64,110 +64,6 @@ func (j *job) holds(f *finalist) bool {
 	return f.hard <= j.o.Hard+1e-9 && soft(f.bare, j.o.Bare) && soft(f.soft, j.o.Other)
 }
 
-// role is what a layout is chosen for.
-type role int
-
-const (
-	roleFirst role = iota
-	roleTidy
-	roleFewest
-	roleEven
-	roleInside
-	roleOther
-	roleSpare
-	roles
-)
-
-// choice of layouts for one area: each once, and which of them has each role; -1
-// for none.
-type chosen struct {
-	list []finalist
-	role [roles]int
-}
-
-// What a layout is worth, in tenth percentiles of the field estimate: a tenth more
-// heads must buy 0.008 of it, and a share of water past the edge costs as much as a
-// fifth of it does. Chosen.
-const (
-	worthHeads = 0.08
-	worthPast  = 0.2
-)
-
-// mostTimes is how many times the heads of the best layout another may have to be
-// offered at all. Chosen.
-const mostTimes = 2
-
-// firstTimes is how many times the heads of the leanest layout one may have to be put
-// first, however neat. Chosen: nobody trenches to twice the heads for neat rows.
-const firstTimes = 1.75
-
-// choose picks the layouts to offer of those found.
-func (j *job) choose() chosen {
-	c := chosen{}
-	for i := range c.role {
-		c.role[i] = -1
-	}
-	good := j.fit()
-	if len(good) == 0 {
-		return c
-	}
-	main := good[0].kit
-	for _, f := range good { // the kit asked for by width and cover, if it does
-		main = min(main, f.kit)
-	}
-	for k := range j.kits { // and one that lasts in the field before one that does not
-		if slices.ContainsFunc(good, func(f finalist) bool { return f.kit == k && j.lasts(&f) }) {
-			main = k
-			break
-		}
-	}
-	own := frontOf(ofKit(good, main))
-	fewest := slices.MinFunc(own, func(a, b finalist) int { return cmp.Compare(a.m.Heads, b.m.Heads) }).m.Heads
-	worth := func(f finalist) float64 {
-		return float64(f.m.FieldP10) - worthHeads*(float64(f.m.Heads)/float64(fewest)-1) - worthPast*float64(f.m.PastEdge)
-	}
-	lean := slices.DeleteFunc(slices.Clone(own), func(f finalist) bool { return float64(f.m.Heads) > firstTimes*float64(fewest) })
-	// Where the property line is not drawn the findings take what leaves the drawing
-	// for water off the lot: others come first.
-	if within := slices.DeleteFunc(slices.Clone(lean), func(f finalist) bool { return f.m.Blamed > 0 || f.away > j.o.Hard+1e-9 }); len(within) > 0 {
-		lean = within
-	}
-	best := most(lean, worth)
-	own = slices.DeleteFunc(own, func(f finalist) bool { return f.m.Heads > mostTimes*best.m.Heads })
-	tidy, hasTidy := mostOf(own, func(f finalist) bool { return f.c.tidy }, worth)
-	neat, hasNeat := mostOf(lean, func(f finalist) bool { return f.c.tidy }, worth)
-	if hasNeat && !best.c.tidy && neat.m.FieldP10 >= best.m.FieldP10-j.o.TidyWithin {
-		best = neat
-	}
-	if best.c.tidy { // one is called the neatest
-		tidy = best
-	}
-	c.put(roleFirst, best)
-	if hasTidy {
-		c.put(roleTidy, tidy)
-	}
-	c.put(roleFewest, most(own, func(f finalist) float64 { return -float64(f.m.Heads) + float64(f.m.FieldP10) }))
-	c.putUnless(roleEven, most(own, func(f finalist) float64 { return float64(f.m.FieldP10) + float64(f.m.DU)/4 }), func(f, g *finalist) bool {
-		return f.m.FieldP10 > g.m.FieldP10+noise || f.m.FieldP10 > g.m.FieldP10 && f.m.DU > g.m.DU+noise
-	})
-	c.putUnless(roleInside, most(own, func(f finalist) float64 { return -float64(f.m.PastEdge) + worth(f)/50 }), func(f, g *finalist) bool {
-		return f.m.PastEdge < g.m.PastEdge-noise/5
-	})
-	other := frontOf(slices.DeleteFunc(slices.Clone(good), func(f finalist) bool {
-		return j.kits[f.kit].family == j.kits[main].family || !j.lasts(&f) && j.kits[f.kit].family != catalog.Strip
-	}))
-	if len(other) > 0 {
-		few := slices.MinFunc(other, func(a, b finalist) int { return cmp.Compare(a.m.Heads, b.m.Heads) }).m.Heads
-		c.put(roleOther, most(other, func(f finalist) float64 {
-			return float64(f.m.FieldP10) - worthHeads*(float64(f.m.Heads)/float64(few)-1) - worthPast*float64(f.m.PastEdge)
-		}))
-	}
-	if f, ok := mostOf(ofKit(good, main), func(f finalist) bool { return c.at(f) < 0 && f.m.Heads <= mostTimes*best.m.Heads }, worth); ok {
-		c.put(roleSpare, f)
-	}
-	return c
-}
-
 // fit are the layouts that may be offered: those that keep the limits past the
 // edge; of them those that stand head to head and are even enough, if there are, and
 // that no finding names, unless that takes many times the heads.
@@ -208,8 +104,8 @@ func (j *job) fit() []finalist {
 		})
 	}
 	for k := range j.kits { // of each kit those within a throw of each other, where there are
-		if slices.ContainsFunc(good, func(f finalist) bool { return f.kit == k && f.loose == 0 }) && j.o.Facing {
-			good = keep(good, func(f *finalist) bool { return f.kit != k || f.loose == 0 })
+		if slices.ContainsFunc(good, func(f finalist) bool { return f.kit == k && f.m.Apart == 0 }) {
+			good = keep(good, func(f *finalist) bool { return f.kit != k || f.m.Apart == 0 })
 		}
 	}
 	if near := keep(good, func(f *finalist) bool { return f.m.HeadToHead > 0.999 }); len(near) > 0 {
@@ -305,36 +201,6 @@ func mostOf(all []finalist, of func(finalist) bool, worth func(finalist) float64
 		}
 	}
 	return best, ok
-}
-
-// put gives a role to a layout.
-func (c *chosen) put(r role, f finalist) {
-	at := c.at(f)
-	if at < 0 {
-		at = len(c.list)
-		c.list = append(c.list, f)
-	}
-	c.role[r] = at
-}
-
-// noise is what two layouts must differ by, in evenness, for one to be offered as
-// the better: seeds alone scatter by twice as much (reference coverage §6c).
-const noise = 0.01
-
-// putUnless gives a role to a layout that is better by far than each there is;
-// else to the first of those.
-func (c *chosen) putUnless(r role, f finalist, better func(f, g *finalist) bool) {
-	for i := range c.list {
-		if !better(&f, &c.list[i]) {
-			c.role[r] = i
-			return
-		}
-	}
-	c.put(r, f)
-}
-
-func (c *chosen) at(f finalist) int {
-	return slices.IndexFunc(c.list, func(g finalist) bool { return g.kit == f.kit && g.key == f.key })
 }
 
 // sortPast puts water past the edge in order, most first, then by surface.

@@ -52,11 +52,19 @@ func (j *job) says(l *Layout) string {
 	if m.DU >= evenEnough && m.FieldP10 < lastsNarrow {
 		text += fmt.Sprintf(" Small errors of setting cost it much: one installation in ten comes out under %s.", j.p.Show.Percent(m.FieldP10))
 	}
-	text += blamedWords(m)
-	if m.HeadToHead < 0.999 {
-		text += " Some heads stand farther apart than head to head."
+	return text + blamedWords(m) + apartWords(m)
+}
+
+// apartWords says which heads stand farther apart than head to head, "" for none.
+func apartWords(m *Measures) string {
+	switch {
+	case m.HeadToHead < 0.999:
+		return " Some heads stand farther apart than head to head."
+	case m.Apart > 0:
+		return fmt.Sprintf(" %d %s up to a tenth of a throw farther than head to head from the next, as far as published standards let them.",
+			m.Apart, plan.Choose(m.Apart, "head stands", "heads stand"))
 	}
-	return text
+	return ""
 }
 
 // blamedWords says which heads waste, "" for none.
@@ -172,7 +180,7 @@ func (pr *proposer) offerSays(o *offered) string {
 	text := fmt.Sprintf("%s, %s: %s %s as drawn, %s in the field; %s.", list(parts), sys.Flow(t.Flow),
 		sys.Percent(t.DU), even, sys.Percent(t.FieldMean), pastWords(pr.p, t))
 	text = join(text, o.why)
-	text += blamedWords(t)
+	text += blamedWords(t) + apartWords(t)
 	if t.DU < evenEnough {
 		text += fmt.Sprintf(" It falls short of the %s that a layout should reach.", sys.Percent(evenEnough))
 	}
