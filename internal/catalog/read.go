@@ -1,14 +1,11 @@
 package catalog
 
 import (
-	"bytes"
-	"encoding/csv"
 	"errors"
 	"fmt"
 	"io"
 	"slices"
 	"strings"
-	"unicode/utf8"
 )
 
 // The limits of a table.
@@ -98,77 +95,18 @@ func whole(format string, args ...any) *RowError {
 
 // readLines splits the file into fields, within the limits.
 func (f *form) readLines(r io.Reader) ([]line, error) {
-	text, err := io.ReadAll(io.LimitReader(r, MaxTableBytes+1))
+	all, err := TableLines(r, TableForm{Comment: '#'})
 	if err != nil {
-		return nil, whole("The file could not be read to its end (%v). Try again.", err)
-	}
-	if text, err = plainText(text); err != nil {
 		return nil, err
 	}
-	c := csv.NewReader(bytes.NewReader(text))
-	c.FieldsPerRecord, c.Comment = -1, '#'
-	var lines []line
-	for {
-		fields, err := c.Read()
-		if err == io.EOF {
-			break
-		}
-		if err != nil {
-			return nil, splitError(err)
-		}
-		if blank(fields) {
-			continue
-		}
-		if len(lines) > MaxTableRows {
-			return nil, whole("The table has more than %d lines. Split it into several files.", MaxTableRows)
-		}
-		at, _ := c.FieldPos(0)
-		lines = append(lines, line{at, fields})
-	}
-	if len(lines) == 0 {
+	if len(all) == 0 {
 		return nil, whole("The file is empty. Its first line names the columns: %s.", strings.Join(f.needed, ", "))
 	}
+	lines := make([]line, len(all))
+	for i, l := range all {
+		lines[i] = line{l.Number, l.Fields}
+	}
 	return lines, nil
-}
-
-// plainText checks size and encoding and takes the byte order mark off.
-func plainText(text []byte) ([]byte, error) {
-	if len(text) > MaxTableBytes {
-		return nil, whole("The file is larger than 1 MiB. Split it into several files.")
-	}
-	if bytes.HasPrefix(text, []byte{0xFF, 0xFE}) || bytes.HasPrefix(text, []byte{0xFE, 0xFF}) {
-		return nil, whole("The file is in UTF-16. Save it as “CSV UTF-8”.")
-	}
-	text = bytes.TrimPrefix(text, []byte("\xEF\xBB\xBF"))
-	if !utf8.Valid(text) || bytes.IndexByte(text, 0) >= 0 {
-		return nil, whole("The file is not text in UTF-8. Save it as “CSV UTF-8”.")
-	}
-	if !bytes.Contains(text, []byte("\n")) { // line ends of old machines
-		text = bytes.ReplaceAll(text, []byte("\r"), []byte("\n"))
-	}
-	return text, nil
-}
-
-// splitError says in words what keeps a line from being split.
-func splitError(err error) error {
-	var p *csv.ParseError
-	if !errors.As(err, &p) {
-		return whole("The file could not be read to its end (%v). Try again.", err)
-	}
-	says := "A quotation mark is not closed, or text stands after one that is. Quote a whole field, and write a quotation mark inside it twice."
-	if errors.Is(p.Err, csv.ErrBareQuote) {
-		says = "A quotation mark stands inside a field that is not quoted. Quote the whole field, and write the mark twice."
-	}
-	return &RowError{Line: p.StartLine, Sentence: says}
-}
-
-func blank(fields []string) bool {
-	for _, f := range fields {
-		if strings.TrimSpace(f) != "" {
-			return false
-		}
-	}
-	return true
 }
 
 // column is where a column stands and what to multiply its numbers by.
