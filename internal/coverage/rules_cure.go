@@ -102,10 +102,10 @@ func (s *survey) surfaceAt(at orb.Point) *land {
 	var top *land
 	for _, i := range s.ground.at(at) {
 		l := &s.lands[i]
-		if !l.bound.Contains(at) || rank(l.Kind) < 0 || !geom.PolygonContains(l.shape, at) {
+		if !l.bound.Contains(at) || l.Kind.Strength() < 0 || !geom.PolygonContains(l.shape, at) {
 			continue
 		}
-		if top == nil || rank(l.Kind) > rank(top.Kind) || l.Kind == top.Kind && l.size < top.size {
+		if top == nil || l.Kind.Strength() > top.Kind.Strength() || l.Kind == top.Kind && l.size < top.size {
 			top = l
 		}
 	}

@@ -32,14 +32,6 @@ type plot struct {
 	hydro  string // what must not share a valve with another: see hydrozone
 }
 
-// rank orders the kinds of area from the one that yields its ground to every
-// other to the one that has it (see plan.Area).
-func rank(k plan.Kind) int {
-	return slices.Index([]plan.Kind{
-		plan.RightOfWay, plan.Planting, plan.Ground, plan.Paving, plan.Water, plan.Building,
-	}, k)
-}
-
 // plotsOf lists the areas that take ground, weakest first: each has the ground of
 // those before it where they overlap. What the property line encloses is the
 // weakest of all.
@@ -47,7 +39,7 @@ func plotsOf(p *plan.Plan) []plot {
 	var out []plot
 	for _, id := range plan.SortedIDs(p.Areas) {
 		a := p.Areas[id]
-		if !a.Status.Stands() || rank(a.Kind) < 0 {
+		if !a.Status.Stands() || a.Kind.Strength() < 0 {
 			continue
 		}
 		poly, err := geom.Polygon(a.Outline, a.Holes)
@@ -62,7 +54,7 @@ func plotsOf(p *plan.Plan) []plot {
 		})
 	}
 	slices.SortFunc(out, func(a, b plot) int {
-		return cmp.Or(cmp.Compare(rank(a.kind), rank(b.kind)), cmp.Compare(b.size, a.size), cmp.Compare(a.id, b.id))
+		return cmp.Or(cmp.Compare(a.kind.Strength(), b.kind.Strength()), cmp.Compare(b.size, a.size), cmp.Compare(a.id, b.id))
 	})
 	if lot, err := geom.Polygon(p.Site.Lot, nil); err == nil && len(lot) > 0 {
 		own := plot{id: Undrawn, rings: lot, size: geom.Area(orb.MultiPolygon{lot}), bound: lot.Bound()}

@@ -46,7 +46,7 @@ func newGraph(p *plan.Plan) *graph {
 		a, b := number[drawn.From], number[drawn.To]
 		g.pipes = append(g.pipes, id)
 		g.ends = append(g.ends, [2]int32{a, b})
-		line := lineOf(p, drawn)
+		line := LineOf(p, drawn)
 		g.length, g.shape = append(g.length, line.Length()), append(g.shape, shapeOf(line))
 		g.leg = append(g.leg, legOf(p, id, e))
 		g.at[a], g.at[b] = append(g.at[a], e), append(g.at[b], e)
@@ -64,8 +64,8 @@ func stands(p *plan.Plan, id plan.ID) bool {
 	return e.Status.Stands() && from && to && e.From != e.To
 }
 
-// lineOf is a pipe with its ends.
-func lineOf(p *plan.Plan, e plan.Pipe) geom.Line {
+// LineOf is a pipe as drawn with its ends, whose nodes must be there.
+func LineOf(p *plan.Plan, e plan.Pipe) geom.Line {
 	a, b := p.Nodes[e.From], p.Nodes[e.To]
 	line := make(geom.Line, 0, len(e.Via)+2)
 	line = append(line, geom.Vertex{X: float64(a.X), Y: float64(a.Y)})

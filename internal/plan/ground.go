@@ -19,6 +19,26 @@ const (
 	Water      Kind = "water"
 )
 
+// Strength orders the kinds of area from the one that yields its ground to every
+// other to the one that has it (see Area); -1 for what takes none.
+func (k Kind) Strength() int {
+	switch k {
+	case RightOfWay:
+		return 0
+	case Planting:
+		return 1
+	case Ground:
+		return 2
+	case Paving:
+		return 3
+	case Water:
+		return 4
+	case Building:
+		return 5
+	}
+	return -1
+}
+
 // Area is a closed piece of the property. Where areas overlap the one of the
 // stronger kind has the ground: building, water, paving, ground, planting,
 // right of way; between two of one kind the smaller (a bed drawn in a lawn).

@@ -45,7 +45,8 @@ type Segment struct {
 	From, To orb.Point
 	Length   units.Feet
 	Ground   Ground
-	Area     plan.ID      // whose ground it is; "" undrawn
+	Area     plan.ID      // whose ground it is, or that is not to be dug; "" undrawn
+	Tree     plan.ID      // whose root zone it lies in
 	Pipes    []plan.ID    // that lie in it, by id; standing ones
 	Wires    []plan.ID    // wire runs drawn along it, by id
 	Ways     []int        // of Digs.Ways that go through it
@@ -92,11 +93,12 @@ const (
 
 // Box is one box in the ground.
 type Box struct {
-	At    orb.Point
-	Kind  BoxKind
-	Zones []plan.ID // whose valves it holds, by station
-	Drawn plan.ID   // among the plan's boxes; "" for those of valves
-	New   bool
+	At     orb.Point
+	Kind   BoxKind
+	Zones  []plan.ID // whose valves it holds, by station
+	Master bool      // it holds the master valve
+	Drawn  plan.ID   // among the plan's boxes; "" for those of valves
+	New    bool
 }
 
 // Way is the way of one thing's wire from the controller.

@@ -1,0 +1,304 @@
+package trench
+
+import (
+	"container/heap"
+	"fmt"
+	"math"
+	"slices"
+
+	"github.com/paulmach/orb"
+
+	"evenfall/internal/geom"
+	"evenfall/internal/plan"
+	"evenfall/internal/units"
+)
+
+// joinReach is how near what is drawn for one another is joined, in feet: the end of
+// a wire run at a trench, a valve in its box. Chosen, as is mostIndoors: how many
+// ends of wire in one building are joined each with each.
+const (
+	joinReach   = 1.0
+	mostIndoors = 64
+)
+
+// hop is a way between two graph nodes that is no segment.
+type hop struct {
+	a, b   int
+	length float64
+}
+
+// stand is a thing that wire begins or ends at.
+type stand struct {
+	to    plan.Ref
+	at    orb.Point
+	known bool // it has a place
+	node  int
+	box   int
+	isNew bool
+}
+
+// join joins the ends of wire runs, the controller, valves, boxes and sensors to
+// what lies beside them. The first of work.stands is the controller.
+func (w *work) join(boxes []Box) {
+	c := stand{to: "controller", box: -1}
+	if w.p.Controller.At != nil && w.p.Controller.Status.Stands() {
+		c.at, c.known = orb.Point{float64(w.p.Controller.At.X), float64(w.p.Controller.At.Y)}, true
+	}
+	w.stands = append(w.stands, c)
+	for _, id := range byStation(w.p) {
+		s := stand{to: plan.RefTo("zones", id), box: slices.IndexFunc(boxes, func(b Box) bool { return slices.Contains(b.Zones, id) }), isNew: w.p.Zones[id].Status.IsNew()}
+		s.at, s.known = w.valvePlace(id)
+		w.stands = append(w.stands, s)
+	}
+	if at, ok := w.masterPlace(); ok {
+		w.stands = append(w.stands, stand{to: "supply", at: at, known: true, box: slices.IndexFunc(boxes, func(b Box) bool { return b.Master }), isNew: w.p.Supply.Status.IsNew()})
+	}
+	for _, id := range plan.SortedIDs(w.p.Sensors) {
+		if v := w.p.Sensors[id]; v.Status.Stands() && !v.Wireless {
+			w.stands = append(w.stands, stand{to: plan.RefTo("sensors", id), at: orb.Point{float64(v.X), float64(v.Y)}, known: true, box: -1, isNew: v.Status.IsNew()})
+		}
+	}
+	type end struct {
+		at   orb.Point
+		node int
+	}
+	var ends []end
+	for i := range w.stands {
+		s := &w.stands[i]
+		s.node = w.nodes.add()
+		if !s.known {
+			continue
+		}
+		w.attach(s.node, s.at, -1)
+		if collection, id := s.to.Split(); collection == "zones" {
+			if z, ok := w.net.Zones[id]; ok && z.Valve != "" {
+				w.nodes.merge(s.node, w.nodes.of(z.Valve))
+			}
+		} else {
+			ends = append(ends, end{s.at, s.node})
+		}
+	}
+	for i := range w.strands {
+		if s := &w.strands[i]; s.wire != "" && len(s.points) > 0 {
+			for _, e := range []end{{s.points[0], s.first}, {s.points[len(s.points)-1], s.last}} {
+				w.attach(e.node, e.at, i)
+				ends = append(ends, e)
+			}
+		}
+	}
+	for k, b := range boxes {
+		n := w.nodes.add()
+		w.attach(n, b.At, -1)
+		for _, s := range w.stands {
+			if s.known && s.box == k {
+				w.hops = append(w.hops, hop{n, s.node, math.Hypot(s.at[0]-b.At[0], s.at[1]-b.At[1])})
+			}
+		}
+	}
+	for i := range w.land.areas {
+		a := &w.land.areas[i]
+		if a.Kind != plan.Building {
+			continue
+		}
+		var in []end
+		for _, e := range ends {
+			if a.bound.Pad(joinReach).Contains(e.at) && (geom.PolygonContains(a.shape, e.at) || edgeWithin(a.shape, e.at, joinReach)) {
+				in = append(in, e)
+			}
+		}
+		for x, e := range in {
+			for y, f := range in[x+1:] {
+				if x == 0 || x+1+y < mostIndoors {
+					w.hops = append(w.hops, hop{e.node, f.node, math.Hypot(e.at[0]-f.at[0], e.at[1]-f.at[1])})
+				}
+			}
+		}
+	}
+}
+
+// edgeWithin reports whether a place is within reach of the edge of a shape.
+func edgeWithin(shape orb.Polygon, at orb.Point, reach float64) bool {
+	for _, r := range shape {
+		if d, _, _ := geom.DistanceToEdge(at, r); d <= reach {
+			return true
+		}
+	}
+	return false
+}
+
+// attach joins a place to every line beside it but those of one strand.
+func (w *work) attach(node int, at orb.Point, but int) {
+	w.near.visit(at.Bound().Pad(joinReach), func(i int) {
+		if l := &w.lines[i]; l.strand != but {
+			if t, off := l.foot(at); off <= joinReach {
+				w.hops = append(w.hops, hop{node, w.cutAt(i, t), off})
+			}
+		}
+	})
+}
+
+// wayfinding is how far from the controller each graph node is, along segments and hops.
+type wayfinding struct {
+	far  []float64 // +Inf: no way
+	from []int     // the node before; -1
+	by   []int     // the segment from there; -1: a hop
+}
+
+type toward struct {
+	node int
+	far  float64
+}
+
+// queue is a heap of nodes, the nearest first, of equals the lower.
+type queue []toward
+
+func (q queue) Len() int { return len(q) }
+func (q queue) Less(i, j int) bool {
+	return q[i].far < q[j].far || q[i].far == q[j].far && q[i].node < q[j].node
+}
+func (q queue) Swap(i, j int) { q[i], q[j] = q[j], q[i] }
+func (q *queue) Push(x any)   { *q = append(*q, x.(toward)) }
+func (q *queue) Pop() any {
+	old := *q
+	last := old[len(old)-1]
+	*q = old[:len(old)-1]
+	return last
+}
+
+// findWays finds the shortest ways from a node, each node's nearest first.
+func (w *work) findWays(from int) wayfinding {
+	type edge struct {
+		to, by int
+		length float64
+	}
+	n := len(w.nodes.up)
+	at := make([][]edge, n)
+	link := func(a, b, by int, length float64) {
+		a, b = w.nodes.one(a), w.nodes.one(b)
+		if a != b {
+			at[a], at[b] = append(at[a], edge{b, by, length}), append(at[b], edge{a, by, length})
+		}
+	}
+	for i, s := range w.segs {
+		link(s.a, s.b, i, s.to-s.from)
+	}
+	for _, h := range w.hops {
+		link(h.a, h.b, -1, h.length)
+	}
+	r := wayfinding{make([]float64, n), make([]int, n), make([]int, n)}
+	for i := range n {
+		r.far[i], r.from[i], r.by[i] = math.Inf(1), -1, -1
+	}
+	done := make([]bool, n)
+	from = w.nodes.one(from)
+	r.far[from] = 0
+	q := queue{{from, 0}}
+	for len(q) > 0 {
+		t := heap.Pop(&q).(toward)
+		if done[t.node] {
+			continue
+		}
+		done[t.node] = true
+		for _, e := range at[t.node] {
+			if far := t.far + e.length; far < r.far[e.to] {
+				r.far[e.to], r.from[e.to], r.by[e.to] = far, t.node, e.by
+				heap.Push(&q, toward{e.to, far})
+			}
+		}
+	}
+	return r
+}
+
+// lead finds the way of every wire.
+func (w *work) lead(d *Digs) {
+	c := w.stands[0]
+	var r wayfinding
+	if c.known {
+		r = w.findWays(c.node)
+	}
+	for _, s := range w.stands[1:] {
+		way := Way{To: s.to, Box: s.box}
+		switch {
+		case !c.known:
+			way.Missing, way.From = "the controller has no place on the plan", s.at
+		case !s.known:
+			way.Missing, way.From = "its valve has no place on the plan", c.at
+		case math.IsInf(r.far[w.nodes.one(s.node)], 1):
+			way.Missing, way.From = w.missing(d, r, s)
+		default:
+			n := w.nodes.one(s.node)
+			way.Length = units.Feet(r.far[n])
+			for ; r.from[n] >= 0; n = r.from[n] {
+				if r.by[n] >= 0 {
+					way.Segments = append(way.Segments, r.by[n])
+				}
+			}
+			slices.Reverse(way.Segments)
+		}
+		for _, i := range way.Segments {
+			seg := &d.Segments[i]
+			seg.Ways = append(seg.Ways, len(d.Ways))
+			seg.New = seg.New || s.isNew && !w.hasOldWire(seg)
+		}
+		d.Ways = append(d.Ways, way)
+	}
+	for i := range d.Segments {
+		s := &d.Segments[i]
+		if s.Crossing < 0 {
+			continue
+		}
+		x := &d.Crossings[s.Crossing]
+		x.New = x.New || s.New
+		for _, way := range s.Ways {
+			if !slices.Contains(x.Ways, way) {
+				x.Ways = append(x.Ways, way)
+			}
+		}
+	}
+	for i := range d.Crossings {
+		slices.Sort(d.Crossings[i].Ways)
+	}
+}
+
+// hasOldWire reports whether wire is there already along a segment: what is added
+// goes by its spare conductors, or is drawn as new.
+func (w *work) hasOldWire(s *Segment) bool {
+	return slices.ContainsFunc(s.Wires, func(id plan.ID) bool { return !w.p.Wires[id].Status.IsNew() })
+}
+
+// missing says why no wire comes to a thing, and where what is laid ends: of the
+// places that wire reaches the one nearest to it.
+func (w *work) missing(d *Digs, r wayfinding, s stand) (why string, from orb.Point) {
+	thing := "its valve"
+	if collection, _ := s.to.Split(); collection == "sensors" {
+		thing = "the sensor"
+	} else if s.to == "supply" {
+		thing = "the master valve"
+	}
+	best, reached := math.Inf(1), false
+	from = w.stands[0].at
+	nearest, off := orb.Point{}, math.Inf(1) // trench to the controller
+	for i := range d.Segments {
+		seg := &d.Segments[i]
+		ends := [2]orb.Point{seg.From, seg.To}
+		for k, n := range [2]int{w.segs[i].a, w.segs[i].b} {
+			if !math.IsInf(r.far[w.nodes.one(n)], 1) {
+				reached = true
+				if far := math.Hypot(ends[k][0]-s.at[0], ends[k][1]-s.at[1]); far < best {
+					best, from = far, ends[k]
+				}
+			}
+		}
+		at := geom.NearestOnSegment(w.stands[0].at, seg.From, seg.To)
+		if far := math.Hypot(at[0]-w.stands[0].at[0], at[1]-w.stands[0].at[1]); far < off {
+			nearest, off = at, far
+		}
+	}
+	switch {
+	case len(d.Segments) == 0:
+		return "no pipe and no wire run is drawn", from
+	case !reached:
+		return fmt.Sprintf("no wire run leads from the controller to the trench %s", w.p.Whereabouts(nearest)), from
+	}
+	return fmt.Sprintf("neither trench nor wire run leads on from %s to %s", w.p.Whereabouts(from), thing), from
+}
