@@ -23,13 +23,13 @@ type strand struct {
 	indoors    bool // wire clipped on or in a building
 	size       units.Inches
 	points     []orb.Point // from the connection outwards
-	laid       []laid
+	laid       []runOn
 	first      int // graph nodes of its ends
 	last       int
 }
 
-// laid is a part of a strand along one line; it runs against it where to < from.
-type laid struct {
+// runOn is a part of a strand along one line; it runs against it where to < from.
+type runOn struct {
 	line     int
 	from, to float64
 }
@@ -164,7 +164,7 @@ type shared struct {
 }
 
 // layEdge lays one straight piece of a strand.
-func (w *work) layEdge(of int, a, b orb.Point) []laid {
+func (w *work) layEdge(of int, a, b orb.Point) []runOn {
 	length := math.Hypot(b[0]-a[0], b[1]-a[1])
 	if length == 0 {
 		return nil
@@ -182,7 +182,7 @@ func (w *work) layEdge(of int, a, b orb.Point) []laid {
 		})
 	}
 	slices.SortFunc(found, func(x, y shared) int { return cmp.Compare(x.line, y.line) })
-	var out []laid
+	var out []runOn
 	type part struct{ from, to float64 }
 	free := []part{{0, length}}
 	var taken []shared
@@ -217,12 +217,12 @@ func (w *work) layEdge(of int, a, b orb.Point) []laid {
 			i := len(w.lines)
 			w.lines = append(w.lines, line{a: place(t.from), b: place(t.to), length: t.to - t.from, strand: of})
 			w.near.add(i, boundOf(w.lines[i].a, w.lines[i].b))
-			out = append(out, laid{i, 0, t.to - t.from})
+			out = append(out, runOn{i, 0, t.to - t.from})
 			continue
 		}
 		l := &w.lines[t.line]
 		l.fills = append(l.fills, fill{of, min(t.at, t.end), max(t.at, t.end)})
-		out = append(out, laid{t.line, t.at, t.end})
+		out = append(out, runOn{t.line, t.at, t.end})
 	}
 	return out
 }
