@@ -74,6 +74,8 @@ function tools(d: Drawing) {
     "tool.height": tool("height"),
     "tool.fixture": tool("fixture"),
     "tool.pipe": tool("pipe"),
+    "tool.sleeve": tool("sleeve"),
+    "tool.wire": tool("wire"),
     "tool.picture": always(
       () => {
         if (d.board.plan.underlay) tool("picture").run();

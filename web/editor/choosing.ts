@@ -18,6 +18,8 @@ function kindKey(p: Plan, r: Ref): string {
   if (c === "areas") return `areas ${find(p, "areas", id)?.kind}`;
   if (c === "barriers") return `barriers ${find(p, "barriers", id)?.kind ?? "fence"}`;
   if (c === "sensors") return `sensors ${find(p, "sensors", id)?.kind}`;
+  if (c === "sleeves") return `sleeves ${find(p, "sleeves", id)?.carries ?? ""}`;
+  if (c === "wires") return `wires ${find(p, "wires", id)?.lay ?? "trench"}`;
   if (c === "pipes") return `pipes ${find(p, "pipes", id)?.zone ?? ""}`;
   return c;
 }

@@ -157,6 +157,7 @@ function isWhole(c: Drawn, thing: Record<string, unknown>): boolean {
         (thing.holes === undefined || (Array.isArray(thing.holes) && thing.holes.every(line)))
       );
     case "barriers":
+    case "wires":
       return line(thing.line);
     case "pipes":
       return (
@@ -164,6 +165,7 @@ function isWhole(c: Drawn, thing: Record<string, unknown>): boolean {
         (thing.via === undefined || line(thing.via))
       );
     case "ties":
+    case "sleeves":
       return spot(thing.from) && spot(thing.to);
     default:
       return spot(thing);

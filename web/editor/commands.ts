@@ -110,8 +110,8 @@ export const table = {
     "Draw",
     ["U"],
     "board",
-    "Sets a valve, the controller, a sensor or the point of connection.",
-    "valve box controller timer clock rain sensor meter tap hose bib connection backflow main pipe water",
+    "Sets a valve, controller, outlet, sensor, splice box or the point of connection.",
+    "valve box controller timer clock outlet plug splice junction rain sensor meter tap hose bib connection backflow main pipe water",
   ),
   "tool.pipe": row(
     "Pipe",
@@ -120,6 +120,22 @@ export const table = {
     "board",
     "From the supply to the heads; joins what it passes, branches from any pipe.",
     "main lateral tee trench plumbing",
+  ),
+  "tool.sleeve": row(
+    "Sleeve",
+    "Draw",
+    ["Shift+V"],
+    "board",
+    "From beyond one edge of paving to beyond the other; holds a pipe, wire or a spare.",
+    "bore crossing under paving casing tube",
+  ),
+  "tool.wire": row(
+    "Wire",
+    "Draw",
+    ["Shift+C"],
+    "board",
+    "Where control wire lies by itself: from the controller to the trenches, to a sensor.",
+    "cable conductor controller low voltage electric",
   ),
   "tool.picture": row(
     "Picture",

@@ -29,7 +29,7 @@ import {
   tooMany,
   turnsRound,
 } from "./stations";
-import { areaAt, type Drawn, spotOf } from "./things";
+import { areaAt, type Drawn, isStretch, spotOf } from "./things";
 import { fittedAt } from "./tools/made";
 import type { Around } from "./tools/tool";
 import { byMotion, middleOfAll } from "./turning";
@@ -450,7 +450,7 @@ function lineOf(p: Plan, e: SnapEdge): Line {
 /** The edges of areas, walls and the property line nearest to a place. */
 export function linesNear(p: Plan, at: Point, most: number): Line[] {
   return shapesOf(p)
-    .edges.filter((e) => parts(e.ref)[0] !== "ties")
+    .edges.filter((e) => !isStretch(parts(e.ref)[0]))
     .map((e) => ({ e, off: distance(nearestOnEdge(at, e), at) }))
     .sort((a, b) => a.off - b.off)
     .slice(0, most)
@@ -462,7 +462,7 @@ export function lineAt(p: Plan, at: Point, reach: number): Line | null {
   const off = (e: SnapEdge) => distance(nearestOnEdge(at, e), at);
   const near = indexOf(p)
     .edgesNear(at, reach)
-    .filter((e) => parts(e.ref)[0] !== "ties")
+    .filter((e) => !isStretch(parts(e.ref)[0]))
     .sort((e, f) => off(e) - off(f))[0];
   return near ? lineOf(p, near) : null;
 }

@@ -31,7 +31,7 @@ import { standsApart } from "./pipenet";
 import { withoutNodes, withoutPipes } from "./pipesgone";
 import { withPipesFollowing } from "./pipewhole";
 import { bulgeOf, type Corner, edges, place } from "./shape";
-import { type Drawn, isClosed, isDrawn, isLockable, isLocked, isPlaced, ringsOf } from "./things";
+import { type Drawn, isClosed, isDrawn, isLockable, isLocked, isPlaced, isStretch, ringsOf } from "./things";
 
 const vertex = ([x, y]: Point, bulge = 0): Vertex => (bulge === 0 ? [x, y] : [x, y, bulge]);
 
@@ -243,11 +243,11 @@ export function setRing(p: Plan, r: Ref, ring: number, corners: readonly Corner[
   const [c, id] = parts(r);
   const list = corners.map((k) => vertex(place(k), bulgeOf(k)));
   if (c === "site") return put(p, "site", id, { outline: list });
-  if (c === "ties") return setTie(p, id, list);
+  if (isStretch(c)) return setStretch(p, c, id, list);
   if (c === "pipes") return setPipeLine(p, id, list);
-  if (c === "barriers") {
-    const b = find(p, "barriers", id);
-    return b ? put(p, "barriers", id, { ...b, line: list }) : p;
+  if (c === "barriers" || c === "wires") {
+    const b = find(p, c, id);
+    return b ? put(p, c, id, { ...b, line: list }) : p;
   }
   const a = c === "areas" ? find(p, "areas", id) : undefined;
   if (!a) return p;
@@ -255,12 +255,17 @@ export function setRing(p: Plan, r: Ref, ring: number, corners: readonly Corner[
   return put(p, "areas", id, { ...a, holes: (a.holes ?? []).map((h, i) => (i === ring - 1 ? list : h)) });
 }
 
-/** A tie has two ends, no more and no fewer. */
-function setTie(p: Plan, id: string, [from, to, more]: readonly Vertex[]): Plan {
-  const t = find(p, "ties", id);
+/** A tie or a sleeve has two ends, no more and no fewer. */
+function setStretch<C extends "ties" | "sleeves">(
+  p: Plan,
+  c: C,
+  id: string,
+  [from, to, more]: readonly Vertex[],
+): Plan {
+  const t = find(p, c, id);
   if (!t || !from || !to || more) return p;
   const spot = (v: Vertex): Spot => ({ x_ft: v[0], y_ft: v[1] });
-  return put(p, "ties", id, { ...t, from: spot(from), to: spot(to) });
+  return put(p, c, id, { ...t, from: spot(from), to: spot(to) });
 }
 
 /** Takes a hole out. */
@@ -353,15 +358,22 @@ export function setBulge(p: Plan, r: Ref, ring: number, edge: number, bulge: num
   );
 }
 
+function withLock<T extends object>(thing: T, locked: boolean): T {
+  const { locked: _was, ...rest } = thing as T & { locked?: boolean };
+  return (locked ? { ...rest, locked } : rest) as T;
+}
+
 /** Locks or frees things that can be locked. */
 export function setLocked(p: Plan, refs: Iterable<Ref>, locked: boolean): Plan {
   const changed: Change[] = [];
+  let next = p;
   for (const r of refs) {
     const [c, id] = parts(r);
     const t = isLockable(c) ? find(p, c, id) : undefined;
     if (!t || !isLockable(c)) continue;
-    const { locked: _was, ...rest } = t;
-    changed.push({ in: c, id, thing: (locked ? { ...rest, locked } : rest) as Collections[typeof c] });
+    const set = <T extends object>(of: T): T => withLock(of, locked);
+    if (c === "controller") next = { ...next, controller: set(next.controller ?? {}) };
+    else changed.push({ in: c, id, thing: set(t) as Collections[typeof c] });
   }
-  return putMany(p, changed);
+  return putMany(next, changed);
 }

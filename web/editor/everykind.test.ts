@@ -16,6 +16,7 @@ import {
 } from "./model";
 import { kindNames, wateringWords } from "./names";
 import { signsOf } from "./panels/signs";
+import { OUTLET } from "./places";
 import { hatchID, hatchOf } from "./scene/hatches";
 import { areaLabel, placeNames } from "./scene/naming";
 import { speechOf } from "./scene/speech";
@@ -100,6 +101,15 @@ function everything(): Plan {
   p = put(p, "notes", "m1", { ...spot, text: "Look here" });
   p = put(p, "valves", "z1", spot);
   p = put(p, "controller", "at", spot);
+  p = put(p, "controller", "outlet_at", spot);
+  p = put(p, "boxes", "x1", { name: "By the gate", ...spot });
+  p = put(p, "sleeves", "u1", { from: { x_ft: 0, y_ft: 0 }, to: { x_ft: 6, y_ft: 0 }, nominal_in: 2 });
+  p = put(p, "wires", "w1", {
+    line: [
+      [5, 6],
+      [9, 6],
+    ],
+  });
   p = put(p, "supply", "connection", spot);
   p = put(p, "supply", "backflow_at", spot);
   p = put(p, "nodes", "j1", { kind: "connection", ...spot });
@@ -116,9 +126,9 @@ test("trade A1: every thing on the board has its status: read, set by its field,
   for (const r of allThings(p)) {
     const [c, id] = r.split("/") as [(typeof placed)[number], string];
     const field = fieldsOf[c].find((f) => f.key === "status");
-    if (unstated.has(c)) {
+    if (unstated.has(c) || r === OUTLET) {
       assert.equal(statusOf(p, r), null);
-      assert.equal(field, undefined);
+      assert.ok(!field?.has?.({ plan: p, catalog }, id), r);
       assert.equal(setStatus(p, [r], "remove"), p);
       continue;
     }
@@ -173,6 +183,38 @@ test("trade A4: walls say kind and height, trees trunk and root zone, keep-dry p
   assert.match(speechOf(p, "elevations/e1", null), /^Spot height 1' 6", at 5' 0", 6' 0", finished grade$/);
   assert.match(speechOf(p, "ties/i1", null), /^Tie of 60' 3", drawn 60' 0", 3" shorter than measured$/);
   assert.match(speechOf({ ...p, show: "metric" }, "trees/t1", null), /trunk 30\.5 cm, root zone 2\.44 m/);
+});
+
+test("trade B7, B8: sleeves, wire runs, boxes, controller and sensors say what they are, and are listed among the signs", () => {
+  let p = everything();
+  assert.equal(speechOf(p, "sleeves/u1", null), "2 in sleeve, 6' 0\" long");
+  assert.equal(speechOf(p, "wires/w1", null), "Wire run of 4' 0\", in a trench");
+  assert.match(speechOf(p, "boxes/x1", null), /^By the gate, at 5' 0", 6' 0"$/);
+  assert.match(speechOf(p, "controller/outlet_at", null), /^The controller’s outlet, at/);
+  p = put(p, "sleeves", "u1", {
+    from: { x_ft: 0, y_ft: 0 },
+    to: { x_ft: 6, y_ft: 0 },
+    carries: "spare",
+    method: "water_bore",
+    status: "existing",
+    locked: true,
+  });
+  assert.equal(
+    speechOf(p, "sleeves/u1", null),
+    "Spare sleeve, 6' 0\" long, size by what is in it, bored with water, existing, locked",
+  );
+  p = put(p, "sensors", "s1", { kind: "rain", x_ft: 5, y_ft: 6, height_ft: 9, wireless: true });
+  assert.match(speechOf(p, "sensors/s1", null), /^Rain sensor, 9' 0" above the ground, wireless, at/);
+  const metric = speechOf({ ...everything(), show: "metric" }, "sleeves/u1", null);
+  assert.equal(metric, "DN 50 sleeve, 1.83 m long");
+  const signs = signsOf(p).map((s) => s.text);
+  for (const w of [
+    "Sleeve under paving",
+    "Control wire, where no pipe goes",
+    "Splice box",
+    "Outlet of the controller",
+  ])
+    assert.ok(signs.includes(w), w);
 });
 
 test("trade A2: watering, kind, height, trunk and root zone can be set for several at once", () => {

@@ -15,6 +15,7 @@ import {
   type Plan,
   type Ref,
   ref,
+  type Spot,
   type Status,
 } from "./model";
 import { setStatus, statusOf } from "./statuses";
@@ -133,6 +134,31 @@ export function coordinate<C extends Placed>(c: C, key: "x_ft" | "y_ft", label: 
     (typed, p) => parseCoordinate(typed, p.show),
     { hint: lengthUnit },
   );
+}
+
+/** One coordinate of an end of what lies between two. The first end goes by the names of places, as things with one place do. */
+export function end<C extends "ties" | "sleeves">(
+  c: C,
+  which: "from" | "to",
+  axis: keyof Spot,
+  label: string,
+): Field {
+  return {
+    key: which === "from" ? axis : `to_${axis}`,
+    label,
+    as: "text",
+    hint: lengthUnit,
+    get: ({ plan }, id) => {
+      const t = find(plan, c, id);
+      return t ? coordText(t[which][axis], plan.show) : "";
+    },
+    set: ({ plan }, ids, typed) => {
+      const v = parseCoordinate(typed, plan.show);
+      if (!v.ok) return v;
+      const moved = (t: Collections[C]) => ({ ...t, [which]: { ...t[which], [axis]: v.value } });
+      return read(changeMany(plan, c, ids, moved));
+    },
+  };
 }
 
 interface Range {

@@ -1,11 +1,11 @@
 // What can be typed about the property line, and about what stands on the plan
-// beside planting and heads: valves, the supply's points, controller, sensors,
-// spot heights and measured distances.
+// beside planting and heads: valves, the supply's points, spot heights and
+// measured distances. For controller, sensors and wire see fields_wiring.ts.
 
 import { coordText, cornersText, parseCorners } from "./corners";
-import { choice, coordinate, type Field, length, member, setAll, statuses, statusField, yes } from "./fields";
+import { choice, coordinate, end, type Field, length, member, setAll, statuses, statusField } from "./fields";
 import { parseCoordinate, read } from "./length";
-import { find, put, type Spot } from "./model";
+import { find, put } from "./model";
 import { deviceChoices, withRow } from "./supplyrows";
 
 const outline: Field = {
@@ -22,7 +22,7 @@ const outline: Field = {
   },
 };
 
-const spot = <C extends "valves" | "supply" | "controller" | "sensors" | "elevations">(c: C): Field[] => [
+const spot = <C extends "valves" | "supply" | "elevations">(c: C): Field[] => [
   coordinate(c, "x_ft", "X, east"),
   coordinate(c, "y_ft", "Y, north"),
 ];
@@ -35,36 +35,6 @@ const level = member(
   (typed, p) => parseCoordinate(typed, p.show),
   { hint: (p) => `${p.show === "metric" ? "m" : "ft"}, above the plan's own 0` },
 );
-
-/** One coordinate of an end of a tie. The first end goes by the names of places, as things with one place do. */
-function end(which: "from" | "to", axis: keyof Spot, label: string): Field {
-  return {
-    key: which === "from" ? axis : `to_${axis}`,
-    label,
-    as: "text",
-    hint: (p) => (p.show === "metric" ? "m" : "ft"),
-    get: ({ plan }, id) => {
-      const t = find(plan, "ties", id);
-      return t ? coordText(t[which][axis], plan.show) : "";
-    },
-    set: ({ plan }, ids, typed) => {
-      const v = parseCoordinate(typed, plan.show);
-      if (!v.ok) return v;
-      let next = plan;
-      for (const id of ids) {
-        const t = find(next, "ties", id);
-        if (t) next = put(next, "ties", id, { ...t, [which]: { ...t[which], [axis]: v.value } });
-      }
-      return read(next);
-    },
-  };
-}
-
-export const sensorKinds = [
-  ["rain", "Rain"],
-  ["flow", "Flow"],
-  ["soil", "Soil"],
-] as const;
 
 /** The status of a height says which ground it is of. */
 const grades = [
@@ -90,19 +60,12 @@ export const fixtureFields = {
   site: [outline],
   valves: [...spot("valves"), valve, statusField("valves")],
   supply: spot("supply"),
-  controller: [...spot("controller"), statusField("controller")],
-  sensors: [
-    choice("sensors", "kind", "Kind", sensorKinds),
-    ...spot("sensors"),
-    choice("sensors", "status", "Status", statuses),
-    yes("sensors", "locked", "Locked in place"),
-  ],
   elevations: [...spot("elevations"), level, choice("elevations", "status", "Status", grades)],
   ties: [
-    end("from", "x_ft", "From x"),
-    end("from", "y_ft", "From y"),
-    end("to", "x_ft", "To x"),
-    end("to", "y_ft", "To y"),
+    end("ties", "from", "x_ft", "From x"),
+    end("ties", "from", "y_ft", "From y"),
+    end("ties", "to", "x_ft", "To x"),
+    end("ties", "to", "y_ft", "To y"),
     length("ties", "distance_ft", "Measured", { least: 0.01, most: 32_808 }),
     choice("ties", "status", "Status", statuses),
   ],

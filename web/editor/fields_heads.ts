@@ -123,11 +123,12 @@ const zone: Field = {
   as: "choice",
   get: ({ plan }, id) => headOf(plan, id)?.zone ?? "",
   set: ({ plan }, ids, typed) => read(putInZone(plan, ids, typed)),
-  choices: ({ plan }) => [
-    { value: "", label: "None" },
-    ...zonesInOrder(plan).map((id) => ({ value: id, label: zoneLabel(plan, id) })),
-  ],
+  choices: ({ plan }) => [{ value: "", label: "None" }, ...zoneChoices(plan)],
 };
+
+/** The zones as choices, by station. */
+export const zoneChoices = (p: Plan): Choice[] =>
+  zonesInOrder(p).map((id) => ({ value: id, label: zoneLabel(p, id) }));
 
 /** A zone as it stands in a list: "2 Front east". */
 export function zoneLabel(p: Plan, id: string): string {

@@ -8,6 +8,7 @@ import { fixtureFields } from "./fields_fixtures";
 import { headFields } from "./fields_heads";
 import { pictureFields } from "./fields_picture";
 import { nodeFields, pipeFields } from "./fields_pipes";
+import { wiringFields } from "./fields_wiring";
 import { read } from "./length";
 import { find, put } from "./model";
 import { sizeText, sizeTyped } from "./trunks";
@@ -87,8 +88,11 @@ export const placed = [
   "controller",
   "sensors",
   "elevations",
+  "boxes",
   "pipes",
   "nodes",
+  "sleeves",
+  "wires",
   "ties",
   "notes",
   "underlay",
@@ -98,6 +102,7 @@ export type Placed = (typeof placed)[number];
 /** What can be typed about a thing, by its collection. */
 export const fieldsOf: Record<Placed, readonly Field[]> = {
   ...fixtureFields,
+  ...wiringFields,
   areas: areaFields,
   barriers: barrierFields,
   trees: treeFields,

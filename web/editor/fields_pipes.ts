@@ -1,17 +1,13 @@
 // What can be typed about pipes and their joints.
 
 import { type Choice, choice, coordinate, type Field, member, setAll, statuses, yes } from "./fields";
-import { zoneLabel } from "./fields_heads";
+import { zoneChoices } from "./fields_heads";
 import { read, refuse } from "./length";
 import { find, type Plan } from "./model";
 import { classChoices, sizeChoices, withClass } from "./pipeclasses";
-import { zonesInOrder } from "./zoning";
 
 /** What a pipe carries: the main's water or a zone's. */
-export const waterChoices = (p: Plan): Choice[] => [
-  { value: "", label: "Main" },
-  ...zonesInOrder(p).map((id) => ({ value: id, label: zoneLabel(p, id) })),
-];
+export const waterChoices = (p: Plan): Choice[] => [{ value: "", label: "Main" }, ...zoneChoices(p)];
 
 const zone: Field = {
   key: "zone",

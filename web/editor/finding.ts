@@ -10,6 +10,7 @@ import { endsText, sizeAndClass } from "./pipenames";
 import { rowName } from "./rownames";
 import { areaOf } from "./shape";
 import { allThings, isLocked, middleOf } from "./things";
+import { sleeveWords, wireWords } from "./wiringnames";
 import { headCounts, headsOf, zonesInOrder } from "./zoning";
 
 /** A thing as the list has it. */
@@ -99,6 +100,10 @@ function facts(p: Plan, r: Ref): string[] {
     }
     case "pipes":
       return [...sizeAndClass(p, id), endsText(p, id, nameOf), ...status(find(p, "pipes", id)?.status)];
+    case "sleeves":
+      return [...sleeveWords(p, id), ...status(find(p, "sleeves", id)?.status)];
+    case "wires":
+      return [...wireWords(p, id), ...status(find(p, "wires", id)?.status)];
     case "notes":
       return [];
     default: {

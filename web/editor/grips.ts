@@ -18,7 +18,7 @@ import {
   throwOf,
 } from "./pattern";
 import { type Corner, edges, lineEdges, place } from "./shape";
-import { isClosed, isPlaced, ringsOf, spotOf } from "./things";
+import { isClosed, isPlaced, isStretch, isUnbowed, ringsOf, spotOf } from "./things";
 
 export type GripKind = "corner" | "middle" | "body" | "start" | "end" | "throw" | "radius";
 
@@ -49,8 +49,7 @@ export function gripsOf(p: Plan, r: Ref, design: Design | null): Grip[] {
 
 function cornerGrips(ref: Ref, ring: readonly Corner[], n: number): Grip[] {
   const [c] = parts(ref);
-  // A tie is one straight edge and stays so.
-  const all = isClosed(c) ? edges(ring) : c === "ties" ? [] : lineEdges(ring);
+  const all = isClosed(c) ? edges(ring) : isStretch(c) ? [] : lineEdges(ring);
   return ring.flatMap((at, index): Grip[] => {
     const of = n === 0 ? "" : ` of hole ${n}`;
     const corner: Grip = {
@@ -143,7 +142,7 @@ export function dragGrip(p: Plan, g: Grip, d: Drag, design: Design | null): Plan
 function dragMiddle(p: Plan, g: Grip, d: Drag): Plan {
   const e = edges(ringsOf(p, g.ref)[g.ring] ?? [])[g.index];
   if (!e) return p;
-  if ((!d.free || parts(g.ref)[0] === "pipes") && e.bulge === 0)
+  if ((!d.free || isUnbowed(parts(g.ref)[0])) && e.bulge === 0)
     return addCorner(p, g.ref, g.ring, g.index, d.to);
   const bulge = bulgeThrough(e.a, e.b, d.to);
   const flat = Math.abs(bulge) < 0.01; // under 2.3 degrees of arc a hand means straight

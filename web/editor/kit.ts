@@ -31,6 +31,10 @@ export const usualKit: Kit = {
   pipeFor: "",
   pipeClass: "",
   pipeSizeIn: 0,
+  sleeveCarries: "",
+  sleeveSizeIn: 0,
+  sleeveMethod: "",
+  wireLay: "trench",
 };
 
 /** The nozzle a new page begins with: that of the newest head, else a stream nozzle of the catalogue. */

@@ -14,6 +14,8 @@ export type LayerName =
   | "water"
   | "contours"
   | "pipes"
+  | "wiring"
+  | "trenches"
   | "fixtures"
   | "names"
   | "notes"
@@ -28,6 +30,8 @@ export interface Layer {
   readonly lockable?: boolean;
   /** It can be faded. */
   readonly fades?: boolean;
+  /** It is hidden until it is asked for. */
+  readonly seldom?: boolean;
 }
 
 /** All layers in the order the panel has them: from the ground up. */
@@ -40,15 +44,29 @@ export const layers: readonly Layer[] = [
   { name: "water", title: "Water map", says: "The map and the dry patches", fades: true },
   { name: "pipes", title: "Pipes", says: "Main, laterals and their joints", lockable: true },
   {
+    name: "wiring",
+    title: "Sleeves and wire",
+    says: "Sleeves under paving, runs of control wire",
+    lockable: true,
+  },
+  {
+    name: "trenches",
+    title: "Trenches",
+    says: "What is dug for pipes and wire, its crossings and boxes",
+    seldom: true,
+  },
+  {
     name: "fixtures",
     title: "Fixtures",
-    says: "Valves, sensors, controller, connection, heights, ties",
+    says: "Valves, sensors, controller, boxes, connection, heights, ties",
     lockable: true,
   },
   { name: "names", title: "Names", says: "Names of areas, tags of heads" },
   { name: "notes", title: "Notes", says: "Remarks pinned to places", lockable: true },
   { name: "grid", title: "Grid", says: "The lines to draw by" },
 ];
+
+const seldom = layers.filter((l) => l.seldom).map((l) => l.name);
 
 /** The layer each drawn collection lies on. */
 const of: Readonly<Record<Drawn, LayerName>> = {
@@ -60,6 +78,9 @@ const of: Readonly<Record<Drawn, LayerName>> = {
   keep_dry: "walls",
   heads: "heads",
   ties: "fixtures",
+  sleeves: "wiring",
+  wires: "wiring",
+  boxes: "fixtures",
   pipes: "pipes",
   nodes: "pipes",
   elevations: "fixtures",
@@ -97,9 +118,10 @@ export const isFree = (p: Plan, r: Ref, sight: Sight | undefined): boolean =>
 export const isTaken = (p: Plan, r: Ref, sight: Sight | undefined): boolean =>
   isFree(p, r, sight) && !sight?.hides(r);
 
-/** What is kept: absent members mean shown, free and at full strength. */
+/** What is kept: absent members mean shown (of what is shown seldom: hidden), free and at full strength. */
 interface Kept {
   hidden?: LayerName[];
+  shown?: LayerName[];
   locked?: LayerName[];
   strength?: Partial<Record<LayerName, number>>;
 }
@@ -108,7 +130,7 @@ interface Kept {
 export const FAINTEST = 0.1;
 
 export class Layers implements Sight {
-  #hidden = new Set<LayerName>();
+  #hidden = new Set<LayerName>(seldom);
   #locked = new Set<LayerName>();
   #strength = new Map<LayerName, number>();
   #shelf: Shelf | null = null;
@@ -122,7 +144,8 @@ export class Layers implements Sight {
     this.#shelf = shelf;
     this.#key = `evenfall-layers-${plan}`;
     const kept = load(shelf, this.#key);
-    this.#hidden = new Set(known(kept.hidden));
+    const shown = known(kept.shown);
+    this.#hidden = new Set([...known(kept.hidden), ...seldom.filter((n) => !shown.includes(n))]);
     this.#locked = new Set(known(kept.locked).filter((n) => layerNamed(n).lockable));
     this.#strength = new Map();
     for (const { name, fades } of layers) {
@@ -145,8 +168,9 @@ export class Layers implements Sight {
     return this.#strength.get(name) ?? 1;
   }
 
+  /** What is hidden that usually is not. */
   get hidden(): readonly LayerName[] {
-    return layers.map((l) => l.name).filter((n) => this.#hidden.has(n));
+    return layers.filter((l) => !l.seldom && this.#hidden.has(l.name)).map((l) => l.name);
   }
 
   show(name: LayerName, on: boolean): void {
@@ -170,8 +194,8 @@ export class Layers implements Sight {
   }
 
   showAll(): void {
-    if (this.#hidden.size === 0) return;
-    this.#hidden.clear();
+    if (this.hidden.length === 0) return;
+    for (const name of this.hidden) this.#hidden.delete(name);
     this.#keep();
   }
 
@@ -186,7 +210,9 @@ export class Layers implements Sight {
   }
 
   #keep(): void {
-    const kept: Kept = { hidden: [...this.#hidden], locked: [...this.#locked] };
+    const kept: Kept = { hidden: [...this.hidden], locked: [...this.#locked] };
+    const shown = seldom.filter((n) => !this.#hidden.has(n));
+    if (shown.length > 0) kept.shown = shown;
     if (this.#strength.size > 0) kept.strength = Object.fromEntries(this.#strength);
     try {
       this.#shelf?.setItem(this.#key, JSON.stringify(kept));

@@ -95,8 +95,84 @@ export interface Tie {
 
 export interface Sensor extends Spot {
   kind: string;
+  /** Above the ground; left out: not said. */
+  height_ft?: number;
+  /** It needs no wire. */
+  wireless?: boolean;
   status?: Status;
   locked?: boolean;
+}
+
+/** A larger pipe under paving that others pass through. */
+export interface Sleeve {
+  from: Spot;
+  to: Spot;
+  /** Left out: by what is in it. */
+  nominal_in?: number;
+  /** Left out: whatever crosses there. */
+  carries?: "pipe" | "wire" | "spare";
+  /** Left out: not chosen. */
+  method?: "before_paving" | "water_bore" | "saw_cut" | "other_bore";
+  status?: Status;
+  locked?: boolean;
+}
+
+/** A line along which control wire lies where it does not go with a pipe. */
+export interface WireRun {
+  line: Line;
+  /** Left out: in a trench. */
+  lay?: "trench" | "building";
+  status?: Status;
+  locked?: boolean;
+}
+
+/** A box for splices away from the valves. */
+export interface SpliceBox extends Spot {
+  name?: string;
+  status?: Status;
+  locked?: boolean;
+}
+
+/** How valves are wired, where it is not left to what suits. */
+export interface Wiring {
+  cable?: "single" | "multi";
+  hot_awg?: number;
+  common_awg?: number;
+}
+
+/** The clock that opens the valves. */
+export interface Controller {
+  at?: Spot;
+  stations?: number;
+  /** In words. */
+  place?: string;
+  outdoors?: boolean;
+  /** The mains outlet it is plugged into. */
+  outlet_at?: Spot;
+  status?: Status;
+  locked?: boolean;
+}
+
+/** What the user pays for an item. */
+export interface Price {
+  item: string;
+  unit: string;
+  each: number;
+  code?: string;
+}
+
+/** What work and parts are offered for: every rate is the user's own. */
+export interface Quote {
+  currency?: string;
+  per_trench_ft?: number;
+  per_sleeve_ft?: number;
+  per_head?: number;
+  per_valve?: number;
+  rentals?: Record<string, { what: string; days: number; each: number }>;
+  mark_up_share?: number;
+  tax_share?: number;
+  tax_on?: "parts" | "all";
+  notes?: string;
 }
 
 export interface Supply {
@@ -366,6 +442,14 @@ export interface Options {
   cell_ft?: number;
   /** Distances kept here where they are not the usual ones, by the ids of internal/plan.LocalRuleRows. */
   local_rules?: Record<string, LocalRule>;
+  /** What trenches, wire and parts are reckoned with, where it is not the usual, by the ids of internal/plan.FigureRows. */
+  figures?: Record<string, OwnFigure>;
+}
+
+/** A figure of the plan's own, in the unit of its row, and where it comes from. */
+export interface OwnFigure {
+  value: number;
+  source?: string;
 }
 
 /** A distance that custom or local code asks for, and where it says so. */
@@ -398,9 +482,14 @@ export interface Plan {
   devices?: Record<string, Device>;
   nodes?: Record<string, PipeNode>;
   pipes?: Record<string, Pipe>;
-  sleeves?: Record<string, unknown>;
+  sleeves?: Record<string, Sleeve>;
+  controller?: Controller;
   sensors?: Record<string, Sensor>;
-  controller?: unknown;
+  wires?: Record<string, WireRun>;
+  boxes?: Record<string, SpliceBox>;
+  wiring?: Wiring;
+  prices?: Record<string, Price>;
+  quote?: Quote;
   watering?: unknown;
   proof?: unknown;
   underlay?: Underlay;
@@ -429,6 +518,9 @@ export interface Collections {
   elevations: Elevation;
   ties: Tie;
   sensors: Sensor;
+  sleeves: Sleeve;
+  wires: WireRun;
+  boxes: SpliceBox;
   supply: Spot;
   controller: Spot;
   valves: Spot;
@@ -562,6 +654,9 @@ const letters: Partial<Record<Collection, string>> = {
   elevations: "e",
   ties: "i",
   sensors: "s",
+  sleeves: "u",
+  wires: "w",
+  boxes: "x",
 };
 
 /** Whether a collection takes any number of things. */
@@ -595,6 +690,9 @@ const named = new Set<string>([
   "elevations",
   "ties",
   "sensors",
+  "sleeves",
+  "wires",
+  "boxes",
 ]);
 
 /** The things a patch touches. */

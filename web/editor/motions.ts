@@ -3,7 +3,20 @@
 // down anew from those two.
 
 import { add, minus, normDeg, type Point, rotateAbout, times, unit } from "./geometry";
-import type { Area, Barrier, Collections, Head, Nozzle, Outline, Pipe, Spot, Tie, Underlay } from "./model";
+import type {
+  Area,
+  Barrier,
+  Collections,
+  Head,
+  Nozzle,
+  Outline,
+  Pipe,
+  Sleeve,
+  Spot,
+  Tie,
+  Underlay,
+  WireRun,
+} from "./model";
 import { bulgeOf, type Corner, corner, place } from "./shape";
 import type { Drawn } from "./things";
 
@@ -102,16 +115,18 @@ export function laid<C extends Drawn>(
         const lot = thing as Collections["site"];
         return { ...lot, outline: laidRing(lot.outline, m) };
       }
-      case "barriers": {
-        const b = thing as Barrier;
+      case "barriers":
+      case "wires": {
+        const b = thing as Barrier | WireRun;
         return { ...b, line: laidRing(b.line, m) };
       }
       case "pipes": {
         const q = thing as Pipe;
         return q.via ? { ...q, via: laidRing(q.via, m) } : q;
       }
-      case "ties": {
-        const t = thing as Tie;
+      case "ties":
+      case "sleeves": {
+        const t = thing as Tie | Sleeve;
         return { ...t, from: spot(t.from, m), to: spot(t.to, m) };
       }
       case "underlay": {

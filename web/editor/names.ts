@@ -14,6 +14,7 @@ import {
   type WateringKind,
 } from "./model";
 import { nodeName, pipeName } from "./pipenames";
+import { sleeveName, wireName } from "./wiringnames";
 
 /** How planting gets its water, as names and labels say it; the usual way says nothing. */
 export const wateringWords: Readonly<Record<WateringKind, string>> = {
@@ -55,6 +56,9 @@ export const thingNames: Record<Collection, string> = {
   sensors: "Sensor",
   supply: "Supply",
   controller: "Controller",
+  sleeves: "Sleeve",
+  wires: "Wire run",
+  boxes: "Splice box",
   valves: "Valve",
   nodes: "Pipe joint",
   pipes: "Pipe",
@@ -71,6 +75,7 @@ const onlyOnes: Readonly<Record<string, string>> = {
   "supply/connection": "the point of connection",
   "supply/backflow_at": "the backflow device",
   "controller/at": "the controller",
+  "controller/outlet_at": "the controller’s outlet",
   "underlay/picture": "the picture",
 };
 
@@ -95,6 +100,8 @@ export function nameOf(p: Plan, r: Ref): string {
     const t = find(p, "ties", id);
     return t ? `tie of ${lengthText(t.distance_ft, p.show)}` : "tie";
   }
+  if (c === "sleeves") return sleeveName(p, id);
+  if (c === "wires") return wireName(p, id);
   if (c === "pipes") return pipeName(p, id, nameOf);
   if (c === "nodes") return nodeName(p, id, nameOf);
   if (c === "notes") return `note “${cut(find(p, "notes", id)?.text ?? "")}”`;
@@ -129,6 +136,9 @@ const plurals: Record<Collection, string> = {
   sensors: "sensors",
   supply: "supply points",
   controller: "controllers",
+  sleeves: "sleeves",
+  wires: "wire runs",
+  boxes: "splice boxes",
   valves: "valves",
   nodes: "pipe joints",
   pipes: "pipes",

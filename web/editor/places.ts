@@ -57,7 +57,7 @@ export const places = {
     drop: (p) => without(p, "underlay") as unknown as Plan,
   },
   supply: membersOf("supply", ["connection", "backflow_at"]),
-  controller: membersOf("controller", ["at"]),
+  controller: membersOf("controller", ["at", "outlet_at"]),
   valves: {
     all: (p) =>
       Object.fromEntries(
@@ -75,6 +75,9 @@ export const places = {
     },
   },
 } as const satisfies Record<string, Place>;
+
+/** Where the controller is plugged in: it has no status of its own. */
+export const OUTLET = "controller/outlet_at";
 
 export type PlaceName = keyof typeof places;
 
@@ -94,6 +97,6 @@ export function touchedPlaces(patch: Readonly<Record<string, unknown>>): string[
   const out: string[] = [];
   if (has("site", "lot")) out.push("site/lot");
   for (const m of ["connection", "backflow_at"]) if (has("supply", m)) out.push(`supply/${m}`);
-  if (has("controller", "at")) out.push("controller/at");
+  for (const m of ["at", "outlet_at"]) if (has("controller", m)) out.push(`controller/${m}`);
   return out;
 }

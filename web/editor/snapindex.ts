@@ -6,7 +6,7 @@ import { type Bounds, distance, nearestOnSegment, type Point } from "./geometry"
 import { ids, items, type Pipe, type Plan, type Ref, ref } from "./model";
 import { standsApart } from "./pipenet";
 import { type Corner, edges, lineEdges, place } from "./shape";
-import { pipeLine, placed } from "./things";
+import { pipeLine, placed, ringsOf } from "./things";
 
 /** A piece of the plan to snap to, and where in its thing it is. */
 export interface Source {
@@ -47,10 +47,8 @@ export function shapesOf(plan: Plan): Shapes {
     addRing(out, ref("barriers", id), items(plan, "barriers")[id]?.line ?? [], 0, false);
   }
   if (plan.site?.lot) addRing(out, "site/lot", plan.site.lot, 0, true);
-  for (const id of ids(plan, "ties")) {
-    const t = items(plan, "ties")[id];
-    const ends = [t?.from, t?.to].map((s): Corner => [s?.x_ft ?? 0, s?.y_ft ?? 0]);
-    addRing(out, ref("ties", id), ends, 0, false);
+  for (const c of ["ties", "sleeves", "wires"] as const) {
+    for (const id of ids(plan, c)) addRing(out, ref(c, id), ringsOf(plan, ref(c, id))[0] ?? [], 0, false);
   }
   for (const id of ids(plan, "pipes")) {
     const line = pipeLine(plan, items(plan, "pipes")[id] as Pipe);

@@ -12,10 +12,11 @@ import {
   type Ref,
   type Status,
 } from "./model";
+import { OUTLET } from "./places";
 
 type Stated = { readonly status?: Status };
 
-/** What the document gives no status: a boundary and a picture are not built, the supply's points go with the supply. */
+/** What the document gives no status: a boundary and a picture are not built, the supply's points go with the supply; nor has the outlet any. */
 export const unstated: ReadonlySet<Collection> = new Set<Collection>(["site", "supply", "underlay"]);
 
 /** What lies there before the sprinklers come. Nothing is bought for an area either way. */
@@ -27,9 +28,9 @@ export const usualStatus = (kind: Kind): Status => (before.has(kind) ? "existing
 /** The status of a thing; null for what has none. */
 export function statusOf(p: Plan, r: Ref): Status | null {
   const [c, id] = parts(r);
-  if (unstated.has(c) || find(p, c, id) === undefined) return null;
+  if (unstated.has(c) || r === OUTLET || find(p, c, id) === undefined) return null;
   if (c === "valves") return find(p, "zones", id)?.status ?? "new"; // a valve comes and goes with its zone
-  if (c === "controller") return (p.controller as Stated | undefined)?.status ?? "new";
+  if (c === "controller") return p.controller?.status ?? "new";
   return (find(p, c, id) as Stated).status ?? "new";
 }
 
@@ -44,7 +45,7 @@ export function setStatus(p: Plan, refs: Iterable<Ref>, status: Status): Plan {
   });
   const next = putMany(p, changes);
   const controls = stated.some((r) => parts(r)[0] === "controller");
-  return controls ? { ...next, controller: { ...(next.controller as object), status } } : next;
+  return controls ? { ...next, controller: { ...next.controller, status } } : next;
 }
 
 /** What is said of a status in names and labels; nothing of the usual one. */

@@ -144,6 +144,10 @@ export const kit: Kit = {
   sensorKind: "rain",
   pipeFor: "",
   pipeClass: "",
+  sleeveCarries: "",
+  sleeveSizeIn: 0,
+  sleeveMethod: "",
+  wireLay: "trench",
   pipeSizeIn: 0,
 };
 

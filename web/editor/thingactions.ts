@@ -13,7 +13,7 @@ import { changeMany, find, type Head, type Nozzle, type Plan, parts, type Ref } 
 import { capital, nameOf, namesOf, sortKey } from "./names";
 import { setThrow, tableThrow, throwOf, turnHead, widenHead } from "./pattern";
 import { bulgeOf } from "./shape";
-import { allThings, drawn, ringsOf } from "./things";
+import { allThings, drawn, isUnbowed, ringsOf } from "./things";
 import { brokenRing } from "./tools/grasp";
 
 /** The thing that has the keyboard's focus. */
@@ -107,8 +107,8 @@ const edgeReason = (d: Drawing): true | string => {
 };
 
 const bowReason = (d: Drawing): true | string =>
-  d.inHand && parts(d.inHand.ref)[0] === "pipes"
-    ? "A pipe runs straight from corner to corner. Add corners to lead it round a bend."
+  d.inHand && isUnbowed(parts(d.inHand.ref)[0])
+    ? "A pipe or wire runs straight from corner to corner. Add corners to lead it round a bend."
     : edgeReason(d);
 
 function insert(d: Drawing): void {

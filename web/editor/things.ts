@@ -27,12 +27,15 @@ export const drawn = [
   "areas",
   "barriers",
   "ties",
+  "sleeves",
   "pipes",
+  "wires",
   "trees",
   "keep_dry",
   "elevations",
   "sensors",
   "controller",
+  "boxes",
   "nodes",
   "supply",
   "valves",
@@ -48,6 +51,7 @@ export const placed = [
   "elevations",
   "sensors",
   "controller",
+  "boxes",
   "nodes",
   "supply",
   "valves",
@@ -62,6 +66,12 @@ export const isDrawn = (c: Collection): c is Drawn => (drawn as readonly string[
 /** The collections whose shapes close: the rest are lines or places. */
 export const isClosed = (c: Collection): c is "site" | "areas" => c === "site" || c === "areas";
 
+/** The collections whose things are one straight stretch between two ends, and stay so. */
+export const isStretch = (c: Collection): c is "ties" | "sleeves" => c === "ties" || c === "sleeves";
+
+/** The collections whose lines run straight from corner to corner: what is laid in the ground is not bowed. */
+export const isUnbowed = (c: Collection): boolean => isStretch(c) || c === "pipes" || c === "wires";
+
 /** The collections whose things can be locked. */
 export const lockable = [
   "areas",
@@ -71,6 +81,10 @@ export const lockable = [
   "heads",
   "nodes",
   "pipes",
+  "sleeves",
+  "wires",
+  "boxes",
+  "controller",
   "sensors",
   "underlay",
 ] as const;
@@ -106,9 +120,14 @@ export function ringsOf(p: Plan, r: Ref): readonly (readonly Corner[])[] {
       const b = find(p, "barriers", id);
       return b ? [b.line] : [];
     }
-    case "ties": {
-      const t = find(p, "ties", id);
+    case "ties":
+    case "sleeves": {
+      const t = find(p, c, id);
       return t ? [[t.from, t.to].map((s): Corner => [s.x_ft, s.y_ft])] : [];
+    }
+    case "wires": {
+      const w = find(p, "wires", id);
+      return w ? [w.line] : [];
     }
     case "pipes": {
       const t = find(p, "pipes", id);
@@ -185,7 +204,9 @@ export function planBounds(p: Plan): Bounds | null {
 
 export function isLocked(p: Plan, r: Ref): boolean {
   const [c, id] = parts(r);
-  return isLockable(c) ? (find(p, c, id)?.locked ?? false) : false;
+  if (!isLockable(c)) return false;
+  const of = c === "controller" ? p.controller : find(p, c, id); // what stands at its places is locked with it
+  return (of as { locked?: boolean } | undefined)?.locked ?? false;
 }
 
 /** Whether a thing is to be looked at; absent: all are. */
@@ -194,7 +215,8 @@ const all: Sees = () => true;
 
 /**
  * The thing meant by a place: the nearest one that stands at a place within
- * reach, else the nearest line, else the smallest area around it. The property
+ * reach, else the nearest line (a sleeve before the pipe in it, which can be meant
+ * beside it), else the smallest area around it. The property
  * line is meant where no area's edge lies on it, or outside all areas. The
  * picture is meant last, and only while it is not locked.
  */
@@ -205,7 +227,7 @@ export function thingAt(p: Plan, at: Point, reach: number, sees: Sees = all): Re
     .edgesNear(at, reach)
     .filter((e) => sees(e.ref));
   const among = (...cs: Collection[]) => near.find((e) => cs.includes(parts(e.ref)[0]))?.ref ?? null;
-  const line = among("pipes") ?? among("barriers", "ties");
+  const line = among("sleeves") ?? among("pipes", "wires") ?? among("barriers", "ties");
   if (line) return line;
   const lot = among("site");
   return (lot && !among("areas") ? lot : areaAt(p, at, (_, r) => sees(r))) ?? lot ?? pictureAt(p, at, sees);

@@ -28,12 +28,13 @@ import { pipeRun } from "../pipedraw";
 import { joinChoices } from "../pipejoins";
 import type { Board } from "../state";
 import { usualStatus } from "../statuses";
-import { isClosed, ringsOf, spotOf as standing } from "../things";
+import { isClosed, isUnbowed, ringsOf, spotOf as standing } from "../things";
 import { lot, type Made } from "../tools/made";
 import { putInZone, zonesInOrder } from "../zoning";
+import { addFixture, addSleeve, addWire } from "./addinglaid";
 import { type Answers, type Asked, fillIn } from "./fillin";
 
-type Added = (r: Ref) => void;
+export type Added = (r: Ref) => void;
 
 /** What a new head starts from: what was chosen for the last one. */
 export interface Usual {
@@ -62,12 +63,15 @@ export function adders(board: Board, usual: () => Usual, added: Added): HTMLElem
     button("Note", () => addSpot(board, added, "notes")),
     button("Spot height", () => addHeight(board, added)),
     button("Pipe", () => addPipe(board, added)),
+    button("Sleeve", () => addSleeve(board, added)),
+    button("Wire", () => addWire(board, added)),
+    button("Fixture", () => addFixture(board, added)),
   ];
 }
 
-const placeHint = (board: Board): string => (board.plan.show === "metric" ? "m" : "ft");
+export const placeHint = (board: Board): string => (board.plan.show === "metric" ? "m" : "ft");
 
-function place(board: Board): Asked[] {
+export function place(board: Board): Asked[] {
   const check = (typed: string): Read<unknown> => parseCoordinate(typed, board.plan.show);
   return [
     { key: "x", label: "X, east", as: "text", hint: placeHint(board), check },
@@ -80,7 +84,7 @@ const number = (typed: string | undefined, read: (t: string) => Read<number>): n
   return v.ok ? v.value : 0;
 };
 
-function spotOf(board: Board, a: Answers): { x_ft: number; y_ft: number } {
+export function spotOf(board: Board, a: Answers): { x_ft: number; y_ft: number } {
   const length = (t: string): Read<number> => parseCoordinate(t, board.plan.show);
   return { x_ft: number(a.x, length), y_ft: number(a.y, length) };
 }
@@ -260,10 +264,17 @@ async function addPipe(board: Board, added: Added): Promise<void> {
     const made = pipeOf(board, given);
     return "why" in made ? { key: "corners", why: made.why } : null;
   });
-  const made = a ? pipeOf(board, a) : null;
-  if (made && "why" in made) return board.show({ kind: "hint", sentence: made.why });
-  const [first] = made?.step.select ?? [];
-  if (made && first) commit(board, made.step.plan, first, () => made.step.label, added);
+  if (a) addMade(board, pipeOf(board, a), added);
+}
+
+/** Puts down what a tool would have made. */
+export function addMade(board: Board, made: Made, added: Added): void {
+  if ("why" in made) {
+    board.show({ kind: "hint", sentence: made.why });
+    return;
+  }
+  const [first] = made.step.select ?? [];
+  if (first) commit(board, made.step.plan, first, () => made.step.label, added);
 }
 
 /** Corners between the ends of a pipe: any number, none bowed. */
@@ -329,7 +340,7 @@ export async function editCorners(board: Board, r: Ref): Promise<void> {
   if (before.length === 0) return;
   const show = board.plan.show;
   const least = isClosed(parts(r)[0]) ? 3 : 2;
-  const straight = parts(r)[0] === "pipes";
+  const straight = isUnbowed(parts(r)[0]);
   const check = (t: string): Read<unknown> => {
     const v = parseCorners(t, show, least, before);
     return v.ok && straight ? unbowed(v.value, before) : v;

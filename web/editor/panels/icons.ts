@@ -15,6 +15,8 @@ const lines: Record<string, string> = {
   "tool.height": "M6 6 L18 18 M18 6 L6 18 M12 12 h.01",
   "tool.fixture": "M4 7 L20 17 V7 L4 17 Z M12 12 V4 M9 4 H15",
   "tool.pipe": "M3 18 H10 A3 3 0 0 0 13 15 V9 A3 3 0 0 1 16 6 H21 M13 18 H21 M13 18 h.01 M3 15 V21",
+  "tool.sleeve": "M6 3 V21 M18 3 V21 M2 9 H22 M2 15 H22 M2 12 h.01 M12 12 h.01 M22 12 h.01",
+  "tool.wire": "M4 4 H9 V9 H4 Z M9 6.5 C16 6.5 8 17 15 17 M15 14 V20 M15 15.5 H19 M15 18.5 H19",
   "tool.picture": "M3 5 H21 V19 H3 Z M3 16 L9 10 L14 15 L17 12 L21 16 M16 8.6 h.01",
   "tool.measure": "M3 15 L15 3 L21 9 L9 21 Z M7 11 L9.5 13.5 M10 8 L12 10 M13 5 L15.5 7.5",
   "layer.eye": "M3 12 C7 5 17 5 21 12 C17 19 7 19 3 12 Z M12 9.5 A2.5 2.5 0 1 1 11.99 9.5",

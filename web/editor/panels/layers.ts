@@ -65,7 +65,8 @@ export class LayersPanel {
     const names = hidden.map((n) => layerNamed(n).title).join(", ");
     setAttr(this.#chip, "title", `Hidden: ${names}. Opens Layers.`);
     const el = this.drawing.dom.board;
-    setAttr(el, "data-hide", hidden.join(" ") || null);
+    const unseen = layers.filter((l) => !this.board.layers.shows(l.name)).map((l) => l.name);
+    setAttr(el, "data-hide", unseen.join(" ") || null);
     for (const { name, fades } of layers) {
       if (fades) el.style.setProperty(`--strength-${name}`, String(this.board.layers.strength(name)));
     }

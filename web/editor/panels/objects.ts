@@ -12,7 +12,7 @@ import { sizeOf } from "../picture";
 import { standsApart } from "../pipenet";
 import { areaOf, lengthOf } from "../shape";
 import type { Board } from "../state";
-import { isClosed, PICTURE, ringsOf } from "../things";
+import { isClosed, isStretch, PICTURE, ringsOf } from "../things";
 import { adders, editCorners, type Usual } from "./adding";
 import { type Cell, type Column, Grid } from "./grid";
 import { removeThings } from "./removing";
@@ -46,7 +46,7 @@ const columns: readonly Column[] = [
 /** The members a column can stand for, first found first. */
 const keysOf: Record<string, readonly string[]> = {
   name: ["name", "tag", "text"],
-  kind: ["kind"],
+  kind: ["kind", "carries", "lay"],
   x: ["x_ft"],
   y: ["y_ft"],
   reach: ["root_zone_ft", "radius_ft"],
@@ -190,7 +190,7 @@ export class Objects {
   #corners(r: Ref): Cell {
     const text = sizeText(this.board.plan, r);
     if (text === "") return { text };
-    if (["ties", "underlay"].includes(parts(r)[0])) return { text };
+    if (isStretch(parts(r)[0]) || r === PICTURE) return { text };
     const take = (): null => {
       void editCorners(this.board, r);
       return null;
@@ -231,9 +231,9 @@ export function sizeText(p: Plan, r: Ref): string {
   return areaText(areaOf(outer) - holes.reduce((sum, o) => sum + areaOf(o), 0), p.show);
 }
 
-/** A shape stands in the list by its first corner; a tie's is typed, being one of its two ends. */
+/** A shape stands in the list by its first corner; a tie's or a sleeve's is typed, being one of its two ends. */
 function firstCorner(p: Plan, r: Ref, axis: "x" | "y"): string | null {
-  if (["ties", "underlay"].includes(parts(r)[0])) return null;
+  if (isStretch(parts(r)[0]) || r === PICTURE) return null;
   const first = ringsOf(p, r)[0]?.[0];
   return first ? coordText(first[axis === "x" ? 0 : 1], p.show) : null;
 }

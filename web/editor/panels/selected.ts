@@ -198,7 +198,7 @@ export class Selected {
       }
       if (group.collection === "areas") facts.push(...areaFacts(this.board, id));
       if (group.collection === "ties") facts.push(...tieFacts(this.board.plan, id));
-      if (["site", "barriers"].includes(group.collection))
+      if (["site", "barriers", "sleeves", "wires"].includes(group.collection))
         facts.push(...shapeFacts(this.board.plan, `${group.collection}/${id}`));
     }
     const planted = (id: string): boolean => find(this.board.plan, "areas", id)?.kind === "planting";

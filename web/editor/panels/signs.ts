@@ -51,12 +51,16 @@ export function signsOf(p: Plan, design: Design | null = null): Sign[] {
     if (standsApart(p, id))
       add(`joint ${n.kind}`, jointNames[n.kind] ?? "Joint of pipes", () => joint(n.kind));
   }
+  if (ids(p, "sleeves").length > 0) add("sleeve", "Sleeve under paving", () => laid("sleeve"));
+  if (ids(p, "wires").length > 0) add("wire", "Control wire, where no pipe goes", () => laid("wire"));
   if (ids(p, "trees").length > 0) add("tree", "Tree, with its root zone", tree);
   if (ids(p, "keep_dry").length > 0) add("dry", "Keep dry", () => mark("dry", "dry-mark", objectMarks.dry));
   for (const [c, text] of standing) {
     const [collection, id] = c.split("/") as [Parameters<typeof ids>[1], string | undefined];
     if (ids(p, collection).some((i) => id === undefined || i === id)) {
-      add(c, text, () => mark(`fixture ${collection}`, "fixture-mark", marks[c]?.d ?? ""));
+      add(c, text, () =>
+        mark(`fixture ${collection}`, "fixture-mark", (marks[c] ?? marks[collection])?.d ?? ""),
+      );
     }
   }
   if (ids(p, "elevations").length > 2) {
@@ -81,8 +85,10 @@ const standing: readonly (readonly [string, string])[] = [
   ["valves", "Valve, with its station"],
   ["supply/connection", "Point of connection"],
   ["supply/backflow_at", "Backflow device"],
-  ["controller", "Controller"],
+  ["controller/at", "Controller"],
+  ["controller/outlet_at", "Outlet of the controller"],
   ["sensors", "Sensor"],
+  ["boxes", "Splice box"],
   ["elevations", "Spot height"],
 ];
 
@@ -143,6 +149,11 @@ const pipe = (main: boolean): SVGElement =>
     s("path", { class: "pipe-line", d: LINE }),
     s("path", { class: "pipe-beads", d: LINE }),
   );
+
+function laid(as: "sleeve" | "wire"): SVGElement {
+  const strokes = { sleeve: ["sleeve-wall", "sleeve-bore"], wire: ["wire-line"] }[as];
+  return s("g", { class: as }, ...strokes.map((of) => s("path", { class: of, d: LINE })));
+}
 
 const tree = (): SVGElement =>
   s(

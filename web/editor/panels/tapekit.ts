@@ -4,8 +4,8 @@
 import { h } from "../dom";
 import type { Drawing } from "../drawing";
 import type { Choice } from "../fields";
-import { sensorKinds } from "../fields_fixtures";
-import { zoneLabel } from "../fields_heads";
+import { zoneChoices } from "../fields_heads";
+import { sensorKinds } from "../fields_wiring";
 import { lengthText } from "../format";
 import { parseLength } from "../length";
 import type { Kind } from "../model";
@@ -15,10 +15,10 @@ import { fixtureNames, zoneForValve } from "../tools/standing";
 import { makesNames, wayNames } from "../tools/tapestate";
 import type { Kit, TapeMakes } from "../tools/tool";
 import { sizeText, sizeTyped } from "../trunks";
-import { zonesInOrder } from "../zoning";
 import { Control } from "./control";
 import { askFieldBook } from "./fieldbook";
 import { pipeKit } from "./pipekit";
+import { wiringKits } from "./wiringkit";
 
 /** What is chosen beside one tool or several. */
 export interface KitGroup {
@@ -89,7 +89,7 @@ export function standingKits(board: Board, drawing: Drawing): KitGroup[] {
         const { plan } = board;
         const { kit } = drawing;
         show(what, kit.fixture, choicesOf(fixtureNames));
-        const zones = zonesInOrder(plan).map((id) => ({ value: id, label: zoneLabel(plan, id) }));
+        const zones = zoneChoices(plan);
         show(
           zone,
           zoneForValve({ plan, kit }) ?? "",
@@ -134,5 +134,5 @@ export function standingKits(board: Board, drawing: Drawing): KitGroup[] {
     };
   }
 
-  return [tape(), fixture(), tree(), dry(), pipeKit(board, drawing)];
+  return [tape(), fixture(), tree(), dry(), pipeKit(board, drawing), ...wiringKits(board, drawing)];
 }

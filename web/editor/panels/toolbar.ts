@@ -6,7 +6,7 @@ import { type Command, type CommandID, tooltip } from "../commands";
 import { atMostEvery, byID, eachFrame, h, setAttr, setText } from "../dom";
 import type { Drawing } from "../drawing";
 import type { Choice } from "../fields";
-import { zoneLabel } from "../fields_heads";
+import { zoneChoices } from "../fields_heads";
 import { lengthText } from "../format";
 import { parseLength } from "../length";
 import { find } from "../model";
@@ -14,7 +14,6 @@ import { outlineNames } from "../names";
 import type { Board } from "../state";
 import { commandOf } from "../tools/all";
 import type { OutlineKind } from "../tools/tool";
-import { zonesInOrder } from "../zoning";
 import { openMenu } from "./context";
 import { Control } from "./control";
 import { icon } from "./icons";
@@ -91,23 +90,12 @@ export class Toolbar {
     takesRoom(this.#hint, "--hint-room");
     arrows(byID("tools"));
     const show = atMostEvery(100, () => this.#show()); // a drag tells of itself sixty times a second
-    for (const topic of [
-      "tool",
-      "selection",
-      "view",
-      "plan",
-      "steps",
-      "catalog",
-      "hover",
-      "layers",
-      "earlier",
-    ] as const) {
+    for (const topic of ["selection", "view", "plan", "catalog", "hover", "layers", "earlier"] as const)
       board.subscribe(topic, show);
-    }
-    // The bar of a draft comes with its first place and leaves the hint less room:
-    // the words of before, wrapped into it, would jump.
-    const hint = eachFrame(() => this.#showHint());
-    for (const topic of ["tool", "steps"] as const) board.subscribe(topic, hint);
+    // The bar of a draft comes with its first place and leaves the hint less room: the
+    // words of before, wrapped into it, would jump. So these are shown in its frame.
+    const atOnce = eachFrame(() => this.#show());
+    for (const topic of ["tool", "steps"] as const) board.subscribe(topic, atOnce);
     this.#show();
   }
 
@@ -138,12 +126,8 @@ export class Toolbar {
       k.el.hidden = !k.tools.includes(tool);
       if (!k.el.hidden) k.show();
     }
-    this.#showHint();
-  }
-
-  #showHint(): void {
     setText(this.#hint, this.drawing.status.hint);
-    setAttr(this.#hint, "data-tool", this.#tool());
+    setAttr(this.#hint, "data-tool", tool);
   }
 
   #tool(): string {
@@ -191,8 +175,8 @@ export class Toolbar {
         const fit = now ? fitting(plan, catalog, now) : bodies(plan, catalog);
         show(nozzle, kit.nozzle, nozzleChoices(list, plan.show));
         show(body, kit.body, bodyChoices(fit, plan.show));
-        const zones = zonesInOrder(plan).map((id) => ({ value: id, label: zoneLabel(plan, id) }));
-        show(zone, find(plan, "zones", kit.zone) ? kit.zone : "", [{ value: "", label: "None" }, ...zones]);
+        const zones = [{ value: "", label: "None" }, ...zoneChoices(plan)];
+        show(zone, find(plan, "zones", kit.zone) ? kit.zone : "", zones);
       },
     };
   }

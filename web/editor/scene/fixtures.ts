@@ -1,5 +1,5 @@
-// What stands on the plan beside planting and heads: spot heights, sensors, the
-// controller, the points of the supply, valves; and ties, the measured
+// What stands on the plan beside planting and heads: spot heights, sensors, splice
+// boxes, the controller, the points of the supply, valves; and ties, the measured
 // distances that check the drawing.
 
 import { edgeMiddle } from "../arcs";
@@ -9,7 +9,7 @@ import { type Collection, find, ids, type Plan, parts, type Ref, ref, type Statu
 import { tieDifference } from "../names";
 import { place } from "../shape";
 import { statusOf } from "../statuses";
-import { ringsOf, spotOf } from "../things";
+import { isLocked, ringsOf, spotOf } from "../things";
 import { speechOf } from "./speech";
 import { attr, outlinePath, s, translate } from "./svg";
 import { type Shown, thing } from "./thing";
@@ -27,12 +27,14 @@ export const marks: Readonly<Record<string, { readonly d: string; say(p: Plan, i
   },
   sensors: { d: "M0 -8A8 8 0 1 1 -.01 -8M-4 0H4", say: (p, id) => find(p, "sensors", id)?.kind ?? "" },
   controller: { d: "M-8 -8H8V8H-8ZM0 -5V0L4 3", say: () => "" },
+  "controller/outlet_at": { d: "M0 -7A7 7 0 1 1 -.01 -7M-2.5 -3V1M2.5 -3V1M0 3.5h.01", say: () => "" },
+  boxes: { d: "M-8 -5H8V5H-8ZM-5 -2L-1 0L-5 2M5 -2L1 0L5 2", say: () => "" },
   "supply/connection": { d: "M-8 0H8M0 -8V8M0 -5A5 5 0 1 1 -.01 -5", say: () => "" },
   "supply/backflow_at": { d: "M-9 -6L0 0L-9 6ZM9 -6L0 0L9 6Z", say: () => "" },
   valves: { d: "M-8 -5L8 5V-5L-8 5Z", say: (p, id) => String(find(p, "zones", id)?.station ?? "") },
 };
 
-const standing: readonly Collection[] = ["elevations", "sensors", "controller", "supply", "valves"];
+const standing: readonly Collection[] = ["elevations", "sensors", "controller", "boxes", "supply", "valves"];
 
 const markOf = (r: Ref) => marks[r] ?? marks[parts(r)[0]];
 
@@ -57,7 +59,15 @@ export class Fixtures {
 }
 
 /** The members of the plan that are drawn here. */
-export const fixtureKeys = ["elevations", "ties", "sensors", "controller", "supply", "zones"] as const;
+export const fixtureKeys = [
+  "elevations",
+  "ties",
+  "sensors",
+  "controller",
+  "boxes",
+  "supply",
+  "zones",
+] as const;
 
 function markRow({ r }: Item): Row<Item> {
   const mark = markOf(r);
@@ -66,6 +76,7 @@ function markRow({ r }: Item): Row<Item> {
   const el = s("g", { role: "button", tabindex: -1, class: `fixture ${parts(r)[0]}` });
   el.append(s("g", { class: "fixed" }, shape, text));
   let before: unknown = null;
+  let of: unknown = null;
   let status: Status | null = null;
   let units = "";
   return {
@@ -74,15 +85,18 @@ function markRow({ r }: Item): Row<Item> {
       const [c, id] = parts(r);
       const it = find(shown.plan, c, id);
       const now = statusOf(shown.plan, r); // of a valve its zone's, of the controller not its place's
-      const changed = before !== it || status !== now || units !== shown.plan.show;
+      // What of a thing stands elsewhere in the document than its place does.
+      const more = c === "controller" ? shown.plan.controller : null;
+      const changed = before !== it || of !== more || status !== now || units !== shown.plan.show;
       status = now;
+      of = more;
       units = shown.plan.show;
       thing(el, r, shown, () => speechOf(shown.plan, r, shown.design), changed);
       setText(text, mark?.say(shown.plan, id) ?? "");
       if (!changed) return;
       before = it;
       attr(el, { transform: translate(spotOf(shown.plan, r) ?? [0, 0]) });
-      el.classList.toggle("locked", (it as { locked?: boolean } | undefined)?.locked ?? false);
+      el.classList.toggle("locked", isLocked(shown.plan, r));
     },
   };
 }

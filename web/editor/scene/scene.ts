@@ -22,6 +22,7 @@ import { Pipes, pipeKeys } from "./pipes";
 import { placePipeWords } from "./pipewords";
 import { attr, s } from "./svg";
 import type { Shown } from "./thing";
+import { Wiring, wiringKeys } from "./wiring";
 
 export interface Picture extends Over {
   readonly plan: Plan;
@@ -60,6 +61,7 @@ export class Scene {
   readonly #grounds = new Grounds();
   readonly #objects = new Objects();
   readonly #contours = new Contours();
+  readonly #wiring = new Wiring();
   readonly #pipes = new Pipes();
   readonly #fixtures = new Fixtures();
   readonly #flows = new Flows();
@@ -84,6 +86,7 @@ export class Scene {
       this.#contours.el,
       this.#heads.wedges,
       this.#objects.el,
+      this.#wiring.el,
       this.#pipes.el,
       this.#flows.el,
       this.#fixtures.el,
@@ -105,6 +108,7 @@ export class Scene {
     if (state || differs("underlay", "show")) this.#frame.show(shown);
     if (state || differs("areas", "site", "show")) this.#grounds.show(p.plan, shown);
     if (state || differs("trees", "barriers", "keep_dry", "notes", "show")) this.#objects.show(shown);
+    if (state || differs(...wiringKeys, "show")) this.#wiring.show(shown);
     if (state || differs(...pipeKeys, "pipe_classes", "show")) this.#pipes.show(shown);
     if (state || differs(...fixtureKeys, "show")) this.#fixtures.show(shown);
     const heads = state || this.#base !== base || differs("heads", "nozzles", "zones", "show");

@@ -10,6 +10,7 @@ import { areaOf, lengthOf, perimeterOf, place } from "../shape";
 import { statusOf, statusWords } from "../statuses";
 import { isLocked, ringsOf, spotOf } from "../things";
 import { sizeText } from "../trunks";
+import { sleeveWords, wireWords } from "../wiringnames";
 import { zonesInOrder } from "../zoning";
 
 /** The number of a zone on its marks: its station, else its place in the list. */
@@ -34,6 +35,10 @@ export function speechOf(p: Plan, r: Ref, design: Design | null): string {
     }
     case "pipes":
       return pipeSpeech(p, id);
+    case "sleeves":
+      return said(capital(nameOf(p, r)), ...sleeveWords(p, id), state(p, r));
+    case "wires":
+      return said(capital(nameOf(p, r)), ...wireWords(p, id), state(p, r));
     case "ties": {
       const t = find(p, "ties", id);
       const [a, b] = (ringsOf(p, r)[0] ?? []).map(place);
@@ -119,6 +124,12 @@ function sizeSpeech(p: Plan, r: Ref): string[] {
     const radius = find(p, "keep_dry", id)?.radius_ft;
     return ["keep dry", radius ? `${lengthText(radius, p.show)} around` : ""];
   }
+  if (c === "sensors") {
+    const it = find(p, "sensors", id);
+    const high = it?.height_ft === undefined ? "" : `${lengthText(it.height_ft, p.show)} above the ground`;
+    return [high, it?.wireless ? "wireless" : ""];
+  }
+  if (c === "controller" && id === "at") return [p.controller?.place ?? ""];
   const t = c === "trees" ? find(p, "trees", id) : undefined;
   if (!t) return [];
   const trunk = `trunk ${sizeText(t.trunk_in, p.show)} ${p.show === "metric" ? "cm" : "in"}`;

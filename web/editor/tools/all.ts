@@ -7,7 +7,7 @@ import { heightTool } from "./height";
 import { measureTool } from "./measure";
 import { mirrorTool } from "./mirror";
 import { offerTool } from "./offer";
-import { barrierTool, outlineTool, pipeTool } from "./path";
+import { barrierTool, outlineTool, pipeTool, sleeveTool, wireTool } from "./path";
 import { pictureTool } from "./picture";
 import { rectangleTool } from "./rectangle";
 import { roundTool } from "./round";
@@ -33,6 +33,8 @@ const starters = {
   height: () => run(heightTool),
   fixture: () => run(fixtureTool),
   pipe: () => run(pipeTool),
+  sleeve: () => run(sleeveTool),
+  wire: () => run(wireTool),
   shareout: () => run(shareOutTool),
   measure: () => run(measureTool),
   picture: () => run(pictureTool),

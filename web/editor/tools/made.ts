@@ -6,13 +6,26 @@ import { addHole, copyName } from "../edit";
 import { placeText } from "../format";
 import { distance, type Point } from "../geometry";
 import { newHead } from "../heads";
-import { find, ids, type Kind, type Line, newID, type Outline, type Plan, put, ref } from "../model";
+import {
+  find,
+  ids,
+  type Kind,
+  type Line,
+  newID,
+  type Outline,
+  type Plan,
+  put,
+  ref,
+  type Sleeve,
+  type WireRun,
+} from "../model";
 import { kindNames, nameOf } from "../names";
 import { nozzleFor } from "../nozzlefit";
 import { facing, fitArc } from "../pattern";
 import { bulgeOf, type Corner, faultOf, faultSentence, LATTICE, openFault, place } from "../shape";
 import { usualStatus } from "../statuses";
 import { areaAround } from "../things";
+import { sleeveName, wireName } from "../wiringnames";
 import { nextTag } from "../zoning";
 import type { Around, Step } from "./tool";
 
@@ -69,6 +82,37 @@ export function barrier(a: Around, corners: readonly Corner[]): Made {
   const name = `${kind.charAt(0).toUpperCase()}${kind.slice(1)} ${n}`;
   const plan = put(a.plan, "barriers", id, { name, kind, line: list(corners), height_ft, status: "new" });
   return { step: { label: `Draw ${name}`, plan, select: [ref("barriers", id)] } };
+}
+
+/** A sleeve from one end to the other. */
+export function sleeve(a: Around, corners: readonly Corner[]): Made {
+  const [from, to] = corners.map((c) => ({ x_ft: c[0], y_ft: c[1] }));
+  if (!from || !to) return { why: "A sleeve needs two ends, beyond both edges of the paving." };
+  const id = newID(a.plan, "sleeves");
+  const { sleeveCarries: carries, sleeveSizeIn: nominal_in, sleeveMethod: method } = a.kit;
+  const thing: Sleeve = {
+    from,
+    to,
+    ...(nominal_in > 0 ? { nominal_in } : {}),
+    ...(carries ? { carries } : {}),
+    ...(method ? { method } : {}),
+    status: "new",
+  };
+  const plan = put(a.plan, "sleeves", id, thing);
+  return { step: { label: `Lay ${article(sleeveName(plan, id))}`, plan, select: [ref("sleeves", id)] } };
+}
+
+const article = (name: string): string => `${/^[8aeiou]/.test(name) ? "an" : "a"} ${name}`;
+
+/** A line along which control wire lies by itself. */
+export function wireRun(a: Around, corners: readonly Corner[]): Made {
+  const fault = openFault(corners);
+  if (fault) return { why: faultSentence(fault, placeText(fault.at, a.plan.show)) };
+  const id = newID(a.plan, "wires");
+  const { wireLay: lay } = a.kit;
+  const run: WireRun = { line: list(corners), ...(lay === "building" ? { lay } : {}), status: "new" };
+  const plan = put(a.plan, "wires", id, run);
+  return { step: { label: `Lay a ${wireName(plan, id)}`, plan, select: [ref("wires", id)] } };
 }
 
 /** A wall that a new line may go on from, and at which of its ends. */

@@ -10,7 +10,16 @@ import { pipeRun } from "../pipedraw";
 import { joinSaid, joins } from "../pipenames";
 import { areaOf, type Corner, type Fault, faultOf, faultSentence, openFault, place } from "../shape";
 import type { Source } from "../snapindex";
-import { barrier, closedOutline, continued, type GoesOn, type Made, wallEndingAt } from "./made";
+import {
+  barrier,
+  closedOutline,
+  continued,
+  type GoesOn,
+  type Made,
+  sleeve,
+  wallEndingAt,
+  wireRun,
+} from "./made";
 import type { Aim, Around, Fix, Result, Sketch, SketchLabel, Tool, ToolEvent } from "./tool";
 
 export interface PathState {
@@ -43,6 +52,8 @@ interface Sort {
   /** What stands at a corner, to be said with its place. */
   readonly at?: (a: Around, p: Point) => string;
   readonly prefers?: (s: Source) => boolean;
+  /** With so many corners it is done; where absent, Enter says so. */
+  readonly most?: number;
 }
 
 const fresh: PathState = {
@@ -153,13 +164,19 @@ function pathTool(sort: Sort): Tool<PathState> {
 
   /** With its first corner it is known whether a line goes on from a wall; without any, it does not. */
   function step(s: PathState, e: ToolEvent, a: Around): Out {
-    const out = plainStep(s, e, a);
+    const out = ended(s, plainStep(s, e, a), a);
     const first = out.state.corners[0];
     if (!sort.goesOn || (first && s.corners.length > 0)) return out;
     const from = first ? wallEndingAt(a, place(first)) : null;
     const goes = from ? `Goes on from ${nameOf(a.plan, `barriers/${from.id}`)}.` : "";
     const say = [out.say, goes].filter(Boolean).join(" ");
     return { ...out, state: { ...out.state, from }, ...(say ? { say } : {}) };
+  }
+
+  /** With its last corner a line of so many ends by itself. */
+  function ended(s: PathState, out: Out, a: Around): Out {
+    const full = out.state.corners.length === sort.most && s.corners.length < out.state.corners.length;
+    return full ? finish(out.state, a) : out;
   }
 
   function begin(s: PathState, at: Point): Out {
@@ -298,6 +315,35 @@ export const pipeTool = pathTool({
         : n === 1
           ? "On to a corner, valve, head or pipe: click, or type a length."
           : "On to the next corner, valve, head or pipe; Enter ends.",
+});
+/** What wire comes to or from, besides trenches. */
+const wired: ReadonlySet<string> = new Set(["controller", "sensors", "boxes", "valves", "wires", "pipes"]);
+
+export const wireTool = pathTool({
+  name: "wire",
+  closes: false,
+  make: wireRun,
+  what: "A wire run",
+  prefers: (s) => wired.has(parts(s.ref)[0]),
+  hint: (n, plan) =>
+    n > 1
+      ? "On to the next corner; Enter ends."
+      : n === 1
+        ? "On to a pipe, a valve, a splice box or a corner: click, or type a length."
+        : plan.controller?.at
+          ? "Wire where no pipe goes: click the controller or a sensor, or type x, y."
+          : "Set the controller first, with Fixture; or click the first corner, or type x, y.",
+});
+export const sleeveTool = pathTool({
+  name: "sleeve",
+  closes: false,
+  make: sleeve,
+  what: "A sleeve",
+  most: 2,
+  hint: (n) =>
+    n === 0
+      ? "Click where the sleeve begins, past the edge of the paving, or type x, y."
+      : "Click its other end, past the far edge, or type a length.",
 });
 export const barrierTool = pathTool({
   name: "barrier",

@@ -1,10 +1,11 @@
-// The steps that set spot heights, fixtures and ties: what stands on a plan
-// beside planting and heads.
+// The steps that set spot heights, fixtures and ties, and lay sleeves and wire: what
+// is on a plan beside planting, heads and pipes.
 
 import { levelText } from "../format";
 import type { Point } from "../geometry";
 import { find, newID, type Plan, put, type Ref, ref, type Spot } from "../model";
 import { capital, nameOf, tieText } from "../names";
+import { OUTLET } from "../places";
 import type { Tape } from "../taping";
 import { zonesInOrder } from "../zoning";
 import type { Made } from "./made";
@@ -27,7 +28,9 @@ export function spotHeight(a: Around, at: Point, z_ft: number): Step {
 export const fixtureNames: Readonly<Record<FixtureKind, string>> = {
   valve: "Valve of a zone",
   controller: "Controller",
+  outlet: "Outlet of the controller",
   sensor: "Sensor",
+  box: "Splice box",
   connection: "Point of connection",
   backflow: "Backflow device",
 };
@@ -46,6 +49,12 @@ export function fixture(a: Around, at: Point): Made {
     const plan = put(a.plan, "sensors", id, { ...spot(at), kind: a.kit.sensorKind, status: "new" });
     return { step: { label: `Set a ${a.kit.sensorKind} sensor`, plan, select: [ref("sensors", id)] } };
   }
+  if (a.kit.fixture === "box") {
+    const id = newID(a.plan, "boxes");
+    const name = `Splice box ${Object.keys(a.plan.boxes ?? {}).length + 1}`;
+    const plan = put(a.plan, "boxes", id, { name, ...spot(at), status: "new" });
+    return { step: { label: `Set ${name}`, plan, select: [ref("boxes", id)] } };
+  }
   const r = onlyOne(a);
   if (!r) return { why: "There is no zone yet. Make one under Zones, then set its valve." };
   const [c, id] = r.split("/") as ["valves" | "controller" | "supply", string];
@@ -58,6 +67,8 @@ function onlyOne(a: Around): Ref | null {
   switch (a.kit.fixture) {
     case "controller":
       return "controller/at";
+    case "outlet":
+      return OUTLET;
     case "connection":
       return "supply/connection";
     case "backflow":

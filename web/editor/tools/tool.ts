@@ -18,6 +18,7 @@ import type { Pattern } from "../pattern";
 import type { Corner } from "../shape";
 import type { Snap } from "../snap";
 import type { Source } from "../snapindex";
+import type { sleeveLoads, sleeveMethods, wireLays } from "../wiringnames";
 
 /** What a closed outline becomes: an area of a kind, or the property line. */
 export type OutlineKind = Kind | "lot";
@@ -38,7 +39,7 @@ export type TapeMakes =
   | "fixtures";
 
 /** What stands by itself beside planting and heads. */
-export type FixtureKind = "valve" | "controller" | "sensor" | "connection" | "backflow";
+export type FixtureKind = "valve" | "controller" | "outlet" | "sensor" | "box" | "connection" | "backflow";
 
 /** What two places on the picture under the plan are pointed at for. */
 export type PictureDo = "scale" | "check" | "level";
@@ -77,6 +78,12 @@ export interface Kit {
   readonly pipeClass: string;
   /** Nominal size of new pipes; 0 for none yet. */
   readonly pipeSizeIn: number;
+  /** What new sleeves are for: "" for whatever crosses there. */
+  readonly sleeveCarries: keyof typeof sleeveLoads;
+  /** Nominal size of new sleeves; 0: by what is in them. */
+  readonly sleeveSizeIn: number;
+  readonly sleeveMethod: keyof typeof sleeveMethods;
+  readonly wireLay: keyof typeof wireLays;
 }
 
 /** What a tool may look at. */
