@@ -262,6 +262,14 @@ export class Arranging {
     this.#search = new Search(board, { of: "arrange", title: "Arranging heads", work }, changed, ask);
   }
 
+  get title(): string {
+    return this.#search.title;
+  }
+
+  get underway(): boolean {
+    return this.#search.underway;
+  }
+
   /** How far the search is. */
   get told(): { readonly step: string; readonly share: number } {
     return this.#search.told;

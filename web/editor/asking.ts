@@ -119,6 +119,10 @@ export class Search<V> {
     readonly ask: AskLong<V>,
   ) {}
 
+  get title(): string {
+    return this.words.title;
+  }
+
   get underway(): boolean {
     return this.#off !== null;
   }

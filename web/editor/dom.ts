@@ -26,6 +26,17 @@ export function h<K extends keyof HTMLElementTagNameMap>(
   return el;
 }
 
+/** A button that does something; cls: its class, "" for none. */
+export function button(label: string, cls: string, run: () => void): HTMLButtonElement {
+  return h("button", { type: "button", class: cls || null, onclick: run }, label);
+}
+
+/** The focus fell to the page, because what had it is gone. */
+export function focusLost(): boolean {
+  const el = document.activeElement;
+  return el === null || el === document.body || !el.checkVisibility();
+}
+
 /** The element with this id, which the page's template promises. */
 export function byID<T extends HTMLElement = HTMLElement>(id: string): T {
   const el = document.getElementById(id);

@@ -119,6 +119,14 @@ export class Grouping {
     this.#search = new Search(board, words, changed, ask);
   }
 
+  get title(): string {
+    return this.#search.title;
+  }
+
+  get underway(): boolean {
+    return this.#search.underway;
+  }
+
   /** How far the search is. */
   get told(): { readonly step: string; readonly share: number } {
     return this.#search.told;

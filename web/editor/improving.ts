@@ -100,6 +100,14 @@ export class Improving {
     this.#search = new Search(board, words, changed, ask);
   }
 
+  get title(): string {
+    return this.#search.title;
+  }
+
+  get underway(): boolean {
+    return this.#search.underway;
+  }
+
   /** How far the search is. */
   get told(): { readonly step: string; readonly share: number } {
     return this.#search.told;
@@ -256,7 +264,8 @@ export class Improving {
   /** To be called when the plan was changed: what is out of date is no longer shown. */
   look(): void {
     this.#search.look();
-    if (this.stale && this.shown !== null) {
+    if (!this.stale) return;
+    if (this.shown !== null) {
       this.shown = null;
       this.board.cancel();
     }

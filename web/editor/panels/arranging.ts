@@ -12,7 +12,7 @@ import {
   shares,
 } from "../arranging";
 import { stale } from "../asking";
-import { h, type Row, Rows, setAttr, setText } from "../dom";
+import { button, focusLost, h, type Row, Rows, setAttr, setText } from "../dom";
 import type { Drawing } from "../drawing";
 import { count, sortKey } from "../names";
 import { Bench, Seeking } from "./bench";
@@ -47,21 +47,12 @@ export class ArrangeForm {
   constructor(readonly d: Drawing) {
     form = this;
     this.#a = new Arranging(d.board, () => this.#render());
-    this.#bench = new Bench(d, "arrange", "Arrange heads", {
-      stop: () => {
-        if (this.#a.phase !== "seeking") return false;
-        this.#a.stop();
-        return true;
-      },
-      left: () => this.#a.leave(),
-    });
+    this.#bench = new Bench(d, "arrange", "Arrange heads", this.#a);
     this.#ask = new AskingPart(this.#a, d);
     this.#offers = new OffersPart(this.#a, d);
     this.#offers.hold = () => this.#bench.holdBoard();
     this.#bench.body.append(this.#ask.el, this.#offers.el);
     this.#bench.acts.append(this.#go, this.#stop, this.#apply, this.#again, this.#leave);
-    for (const topic of ["plan", "saved", "steps"] as const)
-      d.board.subscribe(topic, () => this.#bench.isOpen && this.#a.look());
     d.board.subscribe("selection", () => this.#follow());
     this.#render();
   }
@@ -103,11 +94,11 @@ export class ArrangeForm {
     if (this.#a.phase === "asking") {
       this.#bench.release();
       this.#render();
-      if (atNothing()) this.#go.focus();
+      if (focusLost()) this.#go.focus();
       return;
     }
     this.#render();
-    if (atNothing()) this.#offers.focusChosen();
+    if (focusLost()) this.#offers.focusChosen();
   }
 
   async #take(): Promise<void> {
@@ -163,11 +154,6 @@ export class ArrangeForm {
   }
 }
 
-/** The focus fell to the page because what had it is gone. */
-const atNothing = (): boolean =>
-  document.activeElement === null || document.activeElement === document.body || gone();
-const gone = (): boolean => !(document.activeElement as HTMLElement).checkVisibility();
-
 const byName = <T extends { name: string }>(list: readonly T[]): T[] =>
   list
     .map((x) => ({ x, key: sortKey(x.name) }))
@@ -175,10 +161,6 @@ const byName = <T extends { name: string }>(list: readonly T[]): T[] =>
     .map(({ x }) => x);
 
 const lower = (text: string): string => text.charAt(0).toLowerCase() + text.slice(1);
-
-function button(label: string, cls: string, run: () => void): HTMLButtonElement {
-  return h("button", { type: "button", class: cls || null, onclick: run }, label);
-}
 
 // What is asked
 

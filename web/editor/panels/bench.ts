@@ -5,12 +5,20 @@
 import { byID, h, setText } from "../dom";
 import type { Drawing } from "../drawing";
 
-/** What the form on the bench does. */
-export interface Bencher {
-  /** Stops what is under way; false when nothing is. */
-  stop(): boolean;
+/** What the form on the bench asks and offers: Arranging, Improving or Grouping. */
+export interface Asker {
+  /** As its search is headed: "Seeking mends". */
+  readonly title: string;
+  /** A search is under way. */
+  readonly underway: boolean;
+  /** What was found is of a plan that has changed since. */
+  readonly stale: boolean;
+  /** Stops the search, with what was found so far. */
+  stop(): void;
+  /** The plan was changed or stored. */
+  look(): void;
   /** The form was left: what it showed on the board goes. */
-  left(): void;
+  leave(): void;
 }
 
 let now: Bench | null = null;
@@ -23,12 +31,13 @@ export class Bench {
   readonly el: HTMLElement;
   #from: HTMLElement | null = null;
   #offering = false;
+  #stale = false;
 
   constructor(
     readonly d: Drawing,
     id: string,
     title: string,
-    readonly form: Bencher,
+    readonly asker: Asker,
   ) {
     this.title = h("h2", { id: `${id}-title`, tabindex: "-1" }, title);
     const foot = h("div", { class: "bench-foot" }, this.says, this.acts);
@@ -44,8 +53,10 @@ export class Bench {
       if (e.key !== "Escape" || e.defaultPrevented) return;
       e.preventDefault();
       e.stopPropagation();
-      if (!this.form.stop()) this.leave();
+      if (this.asker.underway) this.asker.stop();
+      else this.leave();
     });
+    for (const topic of ["plan", "saved", "steps"] as const) d.board.subscribe(topic, () => this.#look());
     d.board.subscribe("tool", () => this.#toolTaken());
     d.board.subscribe("earlier", () => {
       if (d.board.earlier) this.leave(false);
@@ -76,7 +87,7 @@ export class Bench {
     this.el.hidden = true;
     if (now === this) now = null;
     this.#offering = false;
-    this.form.left();
+    this.asker.leave();
     this.release();
     const from = this.#from;
     this.#from = null;
@@ -101,8 +112,20 @@ export class Bench {
   #toolTaken(): void {
     const tool = this.d.toolName;
     if (!this.isOpen || tool === "offer") return;
-    if (this.#offering) this.leave(tool === "select");
-    else if (tool === "copies") this.leave(false);
+    if (this.#offering) {
+      const { underway, title } = this.asker;
+      this.leave(tool === "select");
+      if (underway)
+        this.d.board.show({ kind: "hint", sentence: `${title} was stopped. Nothing is changed.` });
+    } else if (tool === "copies") this.leave(false);
+  }
+
+  /** A drag tells of the plan sixty times a second; what was found grows old once. */
+  #look(): void {
+    if (!this.isOpen) return;
+    const { underway, stale } = this.asker;
+    if (underway || stale !== this.#stale) this.asker.look();
+    this.#stale = stale;
   }
 
   tell(sentence: string): void {

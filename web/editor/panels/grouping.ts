@@ -5,7 +5,7 @@
 import { ask as get, planURL } from "../api";
 import { type ArrangeOptions, areasChosen } from "../arranging";
 import { stale } from "../asking";
-import { h, setAttr, setText } from "../dom";
+import { button, focusLost, h, setAttr, setText } from "../dom";
 import type { Drawing } from "../drawing";
 import {
   Grouping,
@@ -60,20 +60,11 @@ export class GroupForm {
   constructor(readonly d: Drawing) {
     form = this;
     this.#g = new Grouping(d.board, () => this.#render());
-    this.#bench = new Bench(d, "group", "Group heads into zones", {
-      stop: () => {
-        if (this.#g.phase !== "seeking") return false;
-        this.#g.stop();
-        return true;
-      },
-      left: () => this.#g.leave(),
-    });
+    this.#bench = new Bench(d, "group", "Group heads into zones", this.#g);
     this.#asking = this.#ask();
     this.#offer.append(this.#says, this.#table, this.#bound, this.#window, this.#notes);
     this.#bench.body.append(this.#asking, this.#seeking.el, this.#offer);
     this.#bench.acts.append(this.#go, this.#stop, this.#apply, this.#again, this.#leave);
-    for (const topic of ["plan", "saved", "steps"] as const)
-      d.board.subscribe(topic, () => this.#bench.isOpen && this.#g.look());
     this.#render();
   }
 
@@ -173,7 +164,7 @@ export class GroupForm {
     await done;
     if (!this.#bench.isOpen) return;
     if (this.#g.phase !== "offered" || !this.#g.view?.patch) this.#bench.release();
-    if (!lost()) return;
+    if (!focusLost()) return;
     const to = [this.#apply, this.#again, this.#go].find((b) => !b.hidden);
     to?.focus();
   }
@@ -298,13 +289,4 @@ function zoneMark(n: number): Node {
   const shape = zoneShape(n);
   const path = s("path", { d: shape.d });
   return s("svg", { viewBox: "-14 -14 28 28", width: 20, height: 20, "aria-hidden": "true" }, path);
-}
-
-const lost = (): boolean => {
-  const el = document.activeElement;
-  return el === null || el === document.body || !el.checkVisibility();
-};
-
-function button(label: string, cls: string, run: () => void): HTMLButtonElement {
-  return h("button", { type: "button", class: cls || null, onclick: run }, label);
 }

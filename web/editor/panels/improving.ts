@@ -3,7 +3,7 @@
 
 import { areasChosen, type StandView } from "../arranging";
 import { stale } from "../asking";
-import { h, type Row, Rows, setAttr, setText } from "../dom";
+import { button, focusLost, h, type Row, Rows, setAttr, setText } from "../dom";
 import type { Drawing } from "../drawing";
 import { holds, type Point } from "../geometry";
 import { Improving, type MendView } from "../improving";
@@ -47,14 +47,7 @@ export class ImproveForm {
   constructor(readonly d: Drawing) {
     form = this;
     this.#i = new Improving(d.board, () => this.#render());
-    this.#bench = new Bench(d, "improve", "Improve the layout", {
-      stop: () => {
-        if (this.#i.phase !== "seeking") return false;
-        this.#i.stop();
-        return true;
-      },
-      left: () => this.#i.leave(),
-    });
+    this.#bench = new Bench(d, "improve", "Improve the layout", this.#i);
     this.#rows = new Rows(
       this.#list,
       (_, i) => `${this.#i.view?.rev} ${i}`,
@@ -74,8 +67,6 @@ export class ImproveForm {
       ),
     );
     this.#bench.acts.append(this.#stop, this.#all, this.#again, this.#close);
-    for (const topic of ["plan", "saved", "steps"] as const)
-      d.board.subscribe(topic, () => this.#bench.isOpen && !d.board.drafting && this.#i.look());
     this.#render();
   }
 
@@ -90,7 +81,7 @@ export class ImproveForm {
     const done = this.#i.seek(areas);
     this.#stop.focus();
     await done;
-    if (!this.#bench.isOpen || !lost()) return;
+    if (!this.#bench.isOpen || !focusLost()) return;
     (this.#list.querySelector<HTMLElement>("button") ?? this.#close).focus();
   }
 
@@ -115,7 +106,7 @@ export class ImproveForm {
     const done = i === null ? this.#i.takeAll() : this.#i.take(i);
     this.#focusAfter(at);
     await done;
-    if (this.#bench.isOpen && lost()) this.#focusAfter(at);
+    if (this.#bench.isOpen && focusLost()) this.#focusAfter(at);
   }
 
   /** The next that is open, so that one key takes one after the other. */
@@ -271,13 +262,4 @@ export class ImproveForm {
       );
     return [figure("Before", m.from, []), figure("After", m.to, m.from)];
   }
-}
-
-const lost = (): boolean => {
-  const el = document.activeElement;
-  return el === null || el === document.body || !el.checkVisibility();
-};
-
-function button(label: string, cls: string, run: () => void): HTMLButtonElement {
-  return h("button", { type: "button", class: cls || null, onclick: run }, label);
 }

@@ -2,7 +2,7 @@
 
 import { BAR_A_PSI } from "../conversions";
 import type { ZoneReading } from "../design";
-import { atMostEvery, byID, h, type Row, Rows, setAttr, setText } from "../dom";
+import { atMostEvery, button, byID, h, type Row, Rows, setAttr, setText } from "../dom";
 import { parseNumber, setAll, statuses } from "../fields";
 import { type Read, read } from "../length";
 import { find, type Plan, parts, type Ref } from "../model";
@@ -42,7 +42,7 @@ export class Zones {
   readonly #fromSelected: HTMLButtonElement;
   readonly #takeOut: HTMLButtonElement;
   readonly #loose: HTMLButtonElement;
-  readonly #group = button("Group the heads…", () => {
+  readonly #group = button("Group the heads…", "small", () => {
     if (!this.board.shut()) showGrouping();
   });
   readonly #empty = h(
@@ -64,15 +64,15 @@ export class Zones {
       (id) => id,
       (id) => this.#row(id),
     );
-    this.#fromSelected = button("New zone of selected", () => this.#newZone(this.#selected()));
-    this.#takeOut = button("Take selected out", () => this.#put(""));
+    this.#fromSelected = button("New zone of selected", "small", () => this.#newZone(this.#selected()));
+    this.#takeOut = button("Take selected out", "small", () => this.#put(""));
     const bar = h(
       "p",
       { class: "acts" },
       this.#fromSelected,
-      button("New empty zone", () => this.#newZone([])),
+      button("New empty zone", "small", () => this.#newZone([])),
     );
-    this.#loose = button("", () => {
+    this.#loose = button("", "small", () => {
       this.board.select(headsOf(this.board.plan, "").map(headRef));
       this.board.announce(`${count(this.board.selection.size, "head")} selected.`);
     });
@@ -202,15 +202,15 @@ export class Zones {
   #acts(id: string): [HTMLButtonElement, HTMLElement] {
     const name = (): string => find(this.board.committed, "zones", id)?.name ?? "";
     const refs = (): Ref[] => headsOf(this.board.plan, id).map(headRef);
-    const select = button("Select", () => {
+    const select = button("Select", "small", () => {
       this.board.select(refs());
       this.board.lookAt({ about: refs(), gentle: true });
     });
-    const putHere = button("Put selected here", () => this.#put(id));
-    const tags = button("Renumber", () => {
+    const putHere = button("Put selected here", "small", () => this.#put(id));
+    const tags = button("Renumber", "small", () => {
       void this.board.commit(`Renumber the heads of ${name()}`, renumber(this.board.committed, id));
     });
-    const gone = button("Delete", () => {
+    const gone = button("Delete", "small", () => {
       void this.board.commit(`Delete zone ${name()}`, removeZone(this.board.committed, id));
       this.board.announce("Zone deleted; its heads stay. Undo brings it back.");
     });
@@ -220,10 +220,6 @@ export class Zones {
 }
 
 const headRef = (id: string): Ref => `heads/${id}`;
-
-function button(label: string, run: () => void): HTMLButtonElement {
-  return h("button", { type: "button", class: "small", onclick: run }, label);
-}
 
 function figures(r: ZoneReading | undefined, headCount: number): string[] {
   if (!r) return [String(headCount), "", "", "", "", "", ""];

@@ -13,5 +13,6 @@ export const offerTool: Tool<null> = {
   sketch: () => ({}),
   aims: () => false,
   busy: () => false,
-  hint: () => "The board shows what is offered. Choose and apply it in its panel; Escape leaves it.",
+  hint: () =>
+    "The board shows what is offered: apply it in its panel. Escape or a tool leaves it, to draw on.",
 };
