@@ -23,12 +23,27 @@ func demoPipes(s *sketch) {
 	demoLaterals3(s)
 	demoLaterals4(s)
 	demoLaterals5And6(s)
-	s.Sleeves = map[plan.ID]plan.Sleeve{
-		"walk":         {From: plan.Spot{X: 91, Y: 25}, To: plan.Spot{X: 91, Y: 31}, NominalIn: 2.5},
-		"walk-leg":     {From: plan.Spot{X: 71, Y: 43.1}, To: plan.Spot{X: 77, Y: 43.1}, NominalIn: 4}, // main, zone 6 and wires
-		"service-walk": {From: plan.Spot{X: 57, Y: 45}, To: plan.Spot{X: 57, Y: 50}, NominalIn: 4},     // main and wires
-		"drive":        {From: plan.Spot{X: 91, Y: 33}, To: plan.Spot{X: 111, Y: 29}, NominalIn: 2},    // zone 5, bored
+	demoSleeves(s)
+	// From the controller down the inside of the garage wall, and out to the main.
+	s.Wires = map[plan.ID]plan.WireRun{"w1": {Line: geom.Line(corners(88.5, 39, 88.5, 35))}}
+}
+
+// demoSleeves puts pipe and wire each into its own, 12 in past both edges. One of
+// 3 in holds the main and the lateral of zone 6 under the leg of the walk.
+func demoSleeves(s *sketch) {
+	s.Sleeves = map[plan.ID]plan.Sleeve{}
+	sleeve := func(id plan.ID, carries string, size, x0, y0, x1, y1 float64) {
+		s.Sleeves[id] = plan.Sleeve{
+			From: plan.Spot{X: units.Feet(x0), Y: units.Feet(y0)}, To: plan.Spot{X: units.Feet(x1), Y: units.Feet(y1)},
+			NominalIn: units.Inches(size), Carries: carries, Method: "water_bore",
+		}
 	}
+	sleeve("walk", "pipe", 2.5, 91, 25, 91, 31)
+	sleeve("walk-leg", "pipe", 3, 71, 43.1, 77, 43.1)
+	sleeve("walk-leg-wire", "wire", 1, 71, 43.9, 77, 43.9)
+	sleeve("service-walk", "pipe", 2.5, 57, 45, 57, 50)
+	sleeve("service-walk-wire", "wire", 1, 56.5, 45, 56.5, 50)
+	sleeve("drive", "pipe", 2, 91, 33, 111, 29) // zone 5
 }
 
 const (

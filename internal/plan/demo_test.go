@@ -152,8 +152,8 @@ func demoSupply(s *sketch) {
 		ServiceFPS: 5, // its age is not known, so it is not run at what new copper is let
 		Backflow:   "pressure vacuum breaker", Freeze: "blow_out",
 	}
-	s.Controller = plan.Controller{At: &plan.Spot{X: 88.5, Y: 39}, Stations: 8, Place: "garage wall, indoors"}
-	s.Sensors["rain"] = plan.Sensor{Kind: "rain", X: 112, Y: 60}
+	s.Controller = plan.Controller{At: &plan.Spot{X: 88.5, Y: 39}, Stations: 8, Place: "garage wall, indoors", OutletAt: &plan.Spot{X: 90, Y: 39}}
+	s.Sensors["rain"] = plan.Sensor{Kind: "rain", X: 112, Y: 60, HeightFt: feet(12)}
 	s.Watering = plan.Watering{Days: []string{"mon", "wed", "fri"}, StartHHMM: "22:00", EndHHMM: "06:00", PeakInWk: 1.4}
 }
 
