@@ -36,6 +36,8 @@ type Board struct {
 	Pressures []PressureView       `json:"pressures"`
 	Supply    *SupplyView          `json:"supply"`
 	Ground    []ContourView        `json:"ground,omitempty"` // by rising level
+	// Digs is nil unless the page shows it.
+	Digs *DigsView `json:"digs,omitempty"`
 	// MinutesSays is what the minutes of the zones rest on, "" without zones.
 	MinutesSays string `json:"minutes_says,omitempty"`
 }

@@ -35,6 +35,9 @@ func newBoard(pic picture, rev int64) *Board {
 		m.running, m.r = pic.running, pic.running.Coverage
 		b.As, b.Says = asRunning, m.runningSays()
 	}
+	if pic.digs {
+		b.Digs = m.digs()
+	}
 	b.MinutesSays = m.minutesSays()
 	b.Readings, b.More, b.Areas, b.Off, b.Gaps = m.readings(), m.more(), m.areas(), m.offTarget(), m.gaps()
 	return b

@@ -167,6 +167,8 @@ type picture struct {
 	design *design.Design
 	field  *coverage.Field // only good while the turn is held
 	frame  geom.Frame
+	// digs: what is dug is to be told, too.
+	digs bool
 	// running is set when map and readings are to be of the zones as they run.
 	running *design.Running
 }

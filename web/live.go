@@ -27,7 +27,8 @@ type preview struct {
 	Rev   int64          `json:"rev"`
 	Seq   uint32         `json:"seq"`
 	Patch jsontext.Value `json:"patch"`
-	As    string         `json:"as"` // what the map is to be of: "" the drawing, "running"
+	As    string         `json:"as"`   // what the map is to be of: "" the drawing, "running"
+	Digs  bool           `json:"digs"` // the page shows what is dug
 }
 
 // viewer is one live channel. Its reader puts previews in a slot that holds one,
@@ -214,6 +215,7 @@ func (v *viewer) compute(ctx context.Context, p preview) ([]byte, error) {
 	v.o.touch(v.site.Now())
 	var frame []byte
 	err = v.site.runAs(ctx, v.o, next, p.As, func(pic picture) error {
+		pic.digs = p.Digs
 		frame, err = v.shown.next(pic, saved.Rev, p.Seq)
 		return err
 	})

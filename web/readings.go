@@ -38,6 +38,7 @@ func (s *Site) board(w http.ResponseWriter, r *http.Request) {
 	}
 	var view *Board
 	err = s.runAs(r.Context(), o, p, r.URL.Query().Get("as"), func(pic picture) error {
+		pic.digs = r.URL.Query().Has("digs")
 		view = newBoard(pic, saved.Rev)
 		return nil
 	})

@@ -1,0 +1,170 @@
+package web
+
+import (
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"evenfall/internal/design"
+	"evenfall/internal/plan"
+	"evenfall/internal/units"
+)
+
+// dugOf is what a page is told of the trenches of a plan.
+func dugOf(t *testing.T, e *design.Engine, p *plan.Plan) (*DigsView, *design.Design) {
+	t.Helper()
+	d, err := e.Run(t.Context(), p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	m := maker{p: p, d: d, r: d.Coverage, sys: p.Show}
+	return m.digs(), d
+}
+
+func readPlan(t *testing.T, path string) *plan.Plan {
+	t.Helper()
+	doc, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := plan.Decode(doc)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+// Every stretch, crossing and box of any plan is told once, in words without a
+// blank, and what it is about is on the plan.
+func TestEverythingDugIsTold(t *testing.T) {
+	t.Parallel()
+	files, err := filepath.Glob("../testdata/plans/*.json")
+	if err != nil || len(files) == 0 {
+		t.Fatal("no plans", err)
+	}
+	some := 0
+	for _, file := range files {
+		for _, show := range []units.System{units.US, units.Metric} {
+			p := readPlan(t, file)
+			p.Show = show
+			v, d := dugOf(t, new(design.Engine), p)
+			if len(v.Stretches) != len(d.Digs.Segments) {
+				t.Errorf("%s: %d of %d stretches have a key of their own", file, len(v.Stretches), len(d.Digs.Segments))
+			}
+			some += len(v.Stretches)
+			if len(v.Crossings) != len(d.Digs.Crossings) || len(v.Boxes) != len(d.Digs.Boxes) {
+				t.Errorf("%s: a crossing or a box is not told", file)
+			}
+			for key, s := range v.Stretches {
+				if s.Where == "" || s.Length == "" || s.Holds == "" && len(s.About) > 0 {
+					t.Errorf("%s %s: a blank in %+v", file, key, s)
+				}
+				for _, r := range s.About {
+					if p.Label(r) == "" {
+						t.Errorf("%s %s: %s is not on the plan", file, key, r)
+					}
+				}
+				if strings.Contains(s.Length+s.Cover+s.Width, "in") != (show == units.US) && s.Cover != "" {
+					t.Errorf("%s: %q %q %q are not in the plan's units", file, s.Length, s.Cover, s.Width)
+				}
+			}
+			longest := 0
+			for _, c := range v.Crossings {
+				if c.Where == "" || c.Length == "" || len(c.Needs) == 0 {
+					t.Errorf("%s: a blank in %+v", file, c)
+				}
+				if c.Longest {
+					longest++
+				}
+			}
+			if longest > 1 {
+				t.Errorf("%s: %d longest crossings", file, longest)
+			}
+			for _, b := range v.Boxes {
+				if b.Words == "" || b.Holds == "" {
+					t.Errorf("%s: a blank in %+v", file, b)
+				}
+			}
+			if v.Says == "" || v.Wire.Says == "" || len(v.Wire.Cautions) == 0 {
+				t.Errorf("%s: a sentence is missing", file)
+			}
+		}
+	}
+	if some == 0 {
+		t.Error("nothing was dug anywhere")
+	}
+}
+
+// The trenches cost nothing while no page shows them, and a drag then sends those
+// it changed, not all.
+func TestADragTellsOnlyTheTrenchesThatChanged(t *testing.T) {
+	t.Parallel()
+	p := readPlan(t, "../testdata/plans/demo.json")
+	e := new(design.Engine)
+	words := func(p *plan.Plan, digs bool) []byte {
+		d, err := e.Run(t.Context(), p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		f := e.Field()
+		b, err := json.Marshal(newBoard(picture{plan: p, design: d, field: f, frame: f.Frame(), digs: digs}, 1))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return b
+	}
+	if strings.Contains(string(words(p, false)), `"stretches"`) {
+		t.Error("trenches are told to a page that does not show them")
+	}
+	before := words(p, true)
+	if !strings.Contains(string(before), `"stretches"`) {
+		t.Fatal("trenches are not told to a page that shows them")
+	}
+	ids := plan.SortedIDs(p.Heads)
+	h := p.Heads[ids[0]]
+	h.X += 0.5
+	p.Heads[ids[0]] = h
+	for id, n := range p.Nodes {
+		if n.Head == ids[0] {
+			n.X = h.X
+			p.Nodes[id] = n
+		}
+	}
+	change, err := wordsSince(before, words(p, true))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var told struct {
+		Digs struct {
+			Stretches map[string]*StretchView `json:"stretches"`
+		} `json:"digs"`
+	}
+	if err := json.Unmarshal(change, &told); err != nil {
+		t.Fatal(err)
+	}
+	v, _ := dugOf(t, e, p)
+	if n := len(told.Digs.Stretches); n == 0 || n > 12 || n > len(v.Stretches)/4 {
+		t.Errorf("%d stretches of %d are told after moving one head", n, len(v.Stretches))
+	}
+}
+
+func BenchmarkBoardWithTrenches(b *testing.B) {
+	doc, err := os.ReadFile("../testdata/plans/demo.json")
+	if err != nil {
+		b.Fatal(err)
+	}
+	p, err := plan.Decode(doc)
+	if err != nil {
+		b.Fatal(err)
+	}
+	d, err := design.Run(b.Context(), p)
+	if err != nil {
+		b.Fatal(err)
+	}
+	m := maker{p: p, d: d, r: d.Coverage, sys: p.Show}
+	for b.Loop() {
+		m.digs()
+	}
+}
