@@ -169,8 +169,8 @@ func (w *work) serve(d *Digs) {
 // for it, in feet. Chosen: a trench bends a little towards its sleeve.
 const sleeveOff = 1.5
 
-// held finds for each crossing the drawn sleeves that lie along it: each sleeve at
-// the nearest, by id.
+// held finds for each crossing the drawn sleeves that lie along it, by id: each
+// sleeve at the nearest of every paving it goes through.
 func (w *work) held(d *Digs) [][]plan.ID {
 	out := make([][]plan.ID, len(d.Crossings))
 	for _, id := range plan.SortedIDs(w.p.Sleeves) {
@@ -178,16 +178,22 @@ func (w *work) held(d *Digs) [][]plan.ID {
 		if !v.Status.Stands() {
 			continue
 		}
-		best, at := math.Inf(1), -1
-		for i := range d.Crossings {
+		type nearest struct {
+			off      float64
+			crossing int
+		}
+		best := map[plan.ID]nearest{}
+		for i, c := range d.Crossings {
 			for _, x := range w.passes[i] {
-				if off, ok := offSleeve(v, x); ok && off < best {
-					best, at = off, i
+				if off, ok := offSleeve(v, x); ok {
+					if b, some := best[c.Area]; !some || off < b.off {
+						best[c.Area] = nearest{off, i}
+					}
 				}
 			}
 		}
-		if at >= 0 {
-			out[at] = append(out[at], id)
+		for _, b := range best { // each adds to a list of its own
+			out[b.crossing] = append(out[b.crossing], id)
 		}
 	}
 	return out

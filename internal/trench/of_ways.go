@@ -19,6 +19,10 @@ import (
 const (
 	joinReach   = 1.0
 	mostIndoors = 64
+	// byLateral is how much longer a way beside laterals counts than one beside the
+	// main: wire keeps together under the main, which all valves hang on (common
+	// practice), unless it is clearly longer. Chosen.
+	byLateral = 1.25
 )
 
 // hop is a way between two graph nodes that is no segment.
@@ -139,7 +143,8 @@ func (w *work) attach(node int, at orb.Point, but int) {
 
 // wayfinding is how far from the controller each graph node is, along segments and hops.
 type wayfinding struct {
-	far  []float64 // +Inf: no way
+	far  []float64 // by what was preferred; +Inf: no way
+	long []float64 // in feet
 	from []int     // the node before; -1
 	by   []int     // the segment from there; -1: a hop
 }
@@ -165,27 +170,32 @@ func (q *queue) Pop() any {
 	return last
 }
 
-// findWays finds the shortest ways from a node, each node's nearest first.
-func (w *work) findWays(from int) wayfinding {
+// findWays finds the shortest ways from a node, the nearest node first.
+func (w *work) findWays(d *Digs, from int) wayfinding {
 	type edge struct {
-		to, by int
-		length float64
+		to, by       int
+		length, cost float64
 	}
 	n := len(w.nodes.up)
 	at := make([][]edge, n)
-	link := func(a, b, by int, length float64) {
+	link := func(a, b, by int, length, cost float64) {
 		a, b = w.nodes.one(a), w.nodes.one(b)
 		if a != b {
-			at[a], at[b] = append(at[a], edge{b, by, length}), append(at[b], edge{a, by, length})
+			at[a], at[b] = append(at[a], edge{b, by, length, cost}), append(at[b], edge{a, by, length, cost})
 		}
 	}
 	for i, s := range w.segs {
-		link(s.a, s.b, i, s.to-s.from)
+		length := s.to - s.from
+		cost := length
+		if !d.Segments[i].Main && len(d.Segments[i].Wires) == 0 {
+			cost *= byLateral
+		}
+		link(s.a, s.b, i, length, cost)
 	}
 	for _, h := range w.hops {
-		link(h.a, h.b, -1, h.length)
+		link(h.a, h.b, -1, h.length, h.length)
 	}
-	r := wayfinding{make([]float64, n), make([]int, n), make([]int, n)}
+	r := wayfinding{make([]float64, n), make([]float64, n), make([]int, n), make([]int, n)}
 	for i := range n {
 		r.far[i], r.from[i], r.by[i] = math.Inf(1), -1, -1
 	}
@@ -200,8 +210,8 @@ func (w *work) findWays(from int) wayfinding {
 		}
 		done[t.node] = true
 		for _, e := range at[t.node] {
-			if far := t.far + e.length; far < r.far[e.to] {
-				r.far[e.to], r.from[e.to], r.by[e.to] = far, t.node, e.by
+			if far := t.far + e.cost; far < r.far[e.to] {
+				r.far[e.to], r.long[e.to], r.from[e.to], r.by[e.to] = far, r.long[t.node]+e.length, t.node, e.by
 				heap.Push(&q, toward{e.to, far})
 			}
 		}
@@ -214,7 +224,7 @@ func (w *work) lead(d *Digs) {
 	c := w.stands[0]
 	var r wayfinding
 	if c.known {
-		r = w.findWays(c.node)
+		r = w.findWays(d, c.node)
 	}
 	for _, s := range w.stands[1:] {
 		way := Way{To: s.to, Box: s.box}
@@ -227,7 +237,7 @@ func (w *work) lead(d *Digs) {
 			way.Missing, way.From = w.missing(d, r, s)
 		default:
 			n := w.nodes.one(s.node)
-			way.Length = units.Feet(r.far[n])
+			way.Length = units.Feet(r.long[n])
 			for ; r.from[n] >= 0; n = r.from[n] {
 				if r.by[n] >= 0 {
 					way.Segments = append(way.Segments, r.by[n])
