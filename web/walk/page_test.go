@@ -159,10 +159,11 @@ func (p *tab) until(js string) {
 	p.t.Fatalf("never became true: %s (%v)", js, last)
 }
 
-// settled waits until the board has stored and drawn everything it was told.
+// settled waits until the board has stored and drawn everything it was told, the
+// panels too: one that shows a change late would take back what is filled in meanwhile.
 func (p *tab) settled() {
 	p.t.Helper()
-	p.until(`document.documentElement.dataset.saved === "yes" && document.documentElement.dataset.painted === document.documentElement.dataset.rev`)
+	p.until(`document.documentElement.dataset.saved === "yes" && document.documentElement.dataset.painted === document.documentElement.dataset.rev && !(evenfall.stillOwed() > 0)`)
 }
 
 // press sends one key with modifiers to whatever has the focus.

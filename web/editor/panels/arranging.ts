@@ -134,9 +134,10 @@ export class ArrangeForm {
       return a.trouble || (a.options ? roomSays(a.options.areas, a.wish.areas) : "");
     }
     if (a.stale) return stale;
-    const { set, stay } = a.heads;
     if (a.offer === null) return "";
-    return `${count(set, "head")} would be set${stay > 0 ? `, ${count(stay, "head")} ${stay === 1 ? "stays" : "stay"}` : ""}. The board shows it.`;
+    const { stay } = a.heads;
+    if (stay === 0) return "Shown on the board; nothing is set yet.";
+    return `Shown on the board, not set yet. ${count(stay, "head")} ${stay === 1 ? "stays" : "stay"}.`;
   }
 
   /** Says once that the first are there, and that the search has ended. */
