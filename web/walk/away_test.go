@@ -30,6 +30,7 @@ func TestRowA17_ReadingsSayNotComputed(t *testing.T) {
 		".of-what": "Evenfall has stopped: start it again. What you do is kept here meanwhile", ".map-title": "Map not computed. Evenfall has stopped: start it again", ".says": "Not computed",
 		"#side > .away": "from before", "#drawer > .away": "from before",
 	} {
+		p.frame()
 		if got := eval[string](p, `(document.querySelector("`+where+`") ?? {}).innerText ?? "is not there"`); !strings.Contains(got, want) {
 			t.Errorf("%s says %q, want %q", where, got, want)
 		}
@@ -49,6 +50,7 @@ func TestRowA17_ReadingsSayNotComputed(t *testing.T) {
 	})()`)
 	p.until(`document.querySelector('#scene [data-ref="heads/added"]')`)
 	p.until(`document.querySelector("#selected .facts").textContent.includes("not computed")`)
+	p.frame()
 	if got := eval[string](p, `document.querySelector('#scene [data-ref="heads/added"]').getAttribute("aria-label")`); !strings.Contains(got, "2-99") {
 		t.Errorf("the added head is called %q", got)
 	}
@@ -74,6 +76,7 @@ func TestRowA17_ReadingsSayNotComputed(t *testing.T) {
 	if got := eval[string](p, `evenfall.state.design.heads.added?.flow ?? ""`); got == "" {
 		t.Error("the head added meanwhile was not computed")
 	}
+	p.frame()
 	if !eval[bool](p, `document.querySelector("#side > .away").hidden && document.querySelector(".of-what").textContent === "On a windy day"`) {
 		t.Error("with the program back something still says that it is away")
 	}

@@ -120,6 +120,7 @@ func TestTypedRefusalsKeepFocusAndText(t *testing.T) {
 		if says := eval[string](p, `document.querySelector("#entry-message").textContent`); !strings.Contains(says, c.says) {
 			t.Errorf("to %q the box says %q, want something of %q", c.typed, says, c.says)
 		}
+		p.frame()
 		state := eval[string](p, `JSON.stringify([document.querySelector("#entry").hidden, document.activeElement.matches("#entry input"), document.activeElement.value, document.activeElement.getAttribute("aria-invalid")])`)
 		if want := fmt.Sprintf(`[false,true,%q,"true"]`, c.typed); state != want {
 			t.Errorf("after the refusal the box is %s, want %s", state, want)
@@ -157,6 +158,7 @@ func TestABowTieIsToldAndMended(t *testing.T) {
 	}
 	p.enter()
 	p.until(`document.querySelector(".draft-line").classList.contains("faulty") && document.querySelectorAll(".draft-fixes button").length > 0`)
+	p.frame()
 	says := eval[string](p, `document.querySelector(".draft-problem").textContent`)
 	if !strings.Contains(says, "cross") || !strings.Contains(says, "15") {
 		t.Errorf("the outline that crosses itself at 15, 15 is told as %q", says)

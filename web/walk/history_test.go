@@ -81,6 +81,7 @@ func TestRowA31_AnEarlierStateIsLookedAtAndGoneBackToByKeys(t *testing.T) {
 	}
 	p.escape()
 	p.until(`!evenfall.board.earlier && evenfall.state.plan.areas.a1.name === "Last lawn"`)
+	p.frame()
 	if on := eval[string](p, `document.activeElement.textContent`); on != "Call it Front lawn" {
 		t.Errorf("after returning the focus is on %q", on)
 	}

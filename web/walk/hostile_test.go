@@ -116,6 +116,7 @@ func TestHostileNamesStayTextOnTheBoard(t *testing.T) {
 		p.nothingInjected(panel)
 	}
 	p.click("#tab-objects")
+	p.frame()
 	shown := eval[[]string](p, `[...document.querySelectorAll('#objects tr[data-ref^="areas/"]')].map((r) => r.querySelector('[data-column="name"]').textContent)`)
 	for _, n := range names {
 		if n != "" && !contains(shown, n) {
@@ -186,6 +187,7 @@ func TestHostileNamesStayTextInTheListOfPlans(t *testing.T) {
 		p.visit(prog.url + "/plans/" + ids[n])
 		p.onBoard()
 		p.nothingInjected("board of " + n)
+		p.frame()
 		if got, want := eval[string](p, "document.title"), n+" – Evenfall"; got != want {
 			t.Errorf("the page is called %q, want %q", got, want)
 		}

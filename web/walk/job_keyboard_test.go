@@ -164,6 +164,7 @@ func (p *tab) openTable(id string) {
 		p.press(kb.ArrowRight) // opens the table as it goes
 	}
 	p.until(fmt.Sprintf(`document.activeElement.id === %q`, id))
+	p.frame()
 	if eval[bool](p, fmt.Sprintf(`document.getElementById(%q).getAttribute("aria-selected") !== "true"`, id)) {
 		p.enter()
 	}

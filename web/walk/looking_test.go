@@ -74,6 +74,7 @@ func TestTheGridIsShownAndHidden(t *testing.T) {
 	lines := `[...document.querySelectorAll(".grid-lines path")].map((e) => e.getAttribute("d") || "").join("").length`
 	p.click(`[data-command="tool.select"]`) // the board has the focus
 	p.until(lines + " > 0")
+	p.frame()
 	if note := eval[string](p, `document.querySelector(".board-note").textContent`); !strings.HasPrefix(note, "Grid ") || strings.Contains(note, "Grid off") {
 		t.Errorf("with the grid shown the board says %q", note)
 	}

@@ -46,6 +46,7 @@ func TestRowA6_MeasuringLeavesNothing(t *testing.T) {
 	p.shot("measure-open")
 	p.tap(12, 62, 0) // its own first corner
 	p.until(triangleMeasured)
+	p.frame()
 	labels := eval[string](p, `[...document.querySelectorAll(".draft-label")].map((e) => e.textContent).join(" | ")`)
 	if labels != `3' 0" | 4' 0" | 5' 0" | Area 6.0 ft²` {
 		t.Errorf("beside the sides stands %s", labels)

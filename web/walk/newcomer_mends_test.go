@@ -88,6 +88,7 @@ func TestRowA31_AnEarlierStateCanBeLookedAtAllOver(t *testing.T) {
 	p.until(fmt.Sprintf(`evenfall.drawing.view.scale > %v`, was))
 	p.click(`[data-command="view.fit"]`)
 	for _, id := range []string{"undo", "redo"} {
+		p.frame()
 		if got := eval[string](p, fmt.Sprintf(`String(document.querySelector("#%s").disabled) + document.querySelector("#%s").title`, id, id)); !strings.HasPrefix(got, "trueYou look at an earlier state") {
 			t.Errorf("%s: %s", id, got)
 		}

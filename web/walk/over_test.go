@@ -81,6 +81,7 @@ func TestTapeSidesAndTurnsHaveTheirRoom(t *testing.T) {
 	p.tap(10, 30, altKey)
 	p.onScene()
 	p.write(`40' E, R 28', R 40' 6", R 28'`)
+	p.frame()
 	if n := eval[int](p, `document.activeElement.scrollWidth - document.activeElement.clientWidth`); n > 0 {
 		t.Errorf("the run is %d px wider than its field", n)
 	}

@@ -29,6 +29,7 @@ func TestRowA20_PipeInThePartsListOpensToItsPipes(t *testing.T) {
 	if got := eval[string](p, partsLine("Main", "Schedule 40 PVC pipe, 1-1/4 in")+`.querySelector(".figure").innerText`); got != "96 ft" {
 		t.Errorf("of the main there is %q", got)
 	}
+	p.frame()
 	if got := eval[string](p, `document.querySelector(".parts-scope").textContent`); got == "" {
 		t.Error("the list does not say what it leaves out")
 	}

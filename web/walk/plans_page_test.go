@@ -98,6 +98,7 @@ func TestRowA31_APlanIsCopiedArchivedAndDeletedByKeys(t *testing.T) {
 	if in := eval[bool](p, `document.activeElement.closest(".plan-row") !== null`); !in {
 		t.Error("the focus left the list with the archived plan")
 	}
+	p.frame()
 	if said := eval[string](p, `document.querySelector("#live").textContent`); !strings.Contains(said, "Archived “Elm Street”") {
 		t.Errorf("said %q", said)
 	}
@@ -119,6 +120,7 @@ func TestRowA31_APlanIsCopiedArchivedAndDeletedByKeys(t *testing.T) {
 	eval[bool](p, `(document.querySelector("#put-away button").focus(), true)`)
 	p.enter()
 	p.until(`document.querySelector("#put-away").hidden && !` + rowOf("Elm Street") + `.hidden`)
+	p.frame()
 	if on := eval[string](p, `document.activeElement.innerText`); on != "Elm Street" {
 		t.Errorf("brought back, and the focus is on %q", on)
 	}

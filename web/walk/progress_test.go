@@ -83,6 +83,7 @@ func TestRowA25_LongWorkIsFollowedAndCalledOff(t *testing.T) {
 
 	p.click(".long-work button")
 	p.until(`document.documentElement.dataset.working === "0" && document.querySelector(".long-work").hidden`)
+	p.frame()
 	if got := chosen(); got != "drawn" || eval[string](p, `document.documentElement.dataset.shows`) != "drawn" {
 		t.Errorf("after Cancel the switch stands at %s", got)
 	}

@@ -72,6 +72,7 @@ func TestRunningZonesShowAStarvedHeadAndItsCure(t *testing.T) {
 		t.Errorf("it shows %q", got)
 	}
 	p.until(`document.querySelectorAll(".mark-starved").length > 0`)
+	p.frame()
 	starved, says := eval[string](p, evenness), eval[string](p, `document.querySelector(".says").textContent`)
 	if starved == drawn || !strings.Contains(says, "water in a ring") {
 		t.Errorf("evenness is %s as drawn and %s running; it says %q", drawn, starved, says)
@@ -112,6 +113,7 @@ func TestRunningZonesShowAStarvedHeadAndItsCure(t *testing.T) {
 	eval[bool](p, `(evenfall.drawing.commands.run("plan.budget", () => {}), true)`)
 	p.until(`!document.querySelector("#pressure").hidden && document.querySelectorAll(".budget tbody tr").length > 3`)
 	p.click(".budget tbody tr:last-child summary")
+	p.frame()
 	if said := eval[string](p, `document.querySelector(".budget tbody").textContent`); !strings.Contains(said, "Zone valve (default)") || strings.Contains(said, "Main (default)") {
 		t.Errorf("the budget does not mark its defaults: %q", said)
 	}

@@ -40,6 +40,7 @@ func TestRowA17_NothingIsLostWhileTheProgramIsAway(t *testing.T) {
 	p.press(kb.ArrowLeft)
 	p.press(kb.ArrowLeft)
 	p.until(`document.querySelector("#saved").textContent === "Not saved – retrying (3 changes kept here)"`)
+	p.frame()
 	if got := eval[string](p, `document.documentElement.dataset.saved`); got != "no" {
 		t.Errorf("with three changes kept here the page counts as saved: %q", got)
 	}

@@ -46,6 +46,7 @@ func TestRowA25_SizesAreOfferedTakenAndTakenBackByKeyboard(t *testing.T) {
 	ask()
 	p.until(`document.activeElement.textContent.startsWith("Apply, size ")`)
 	for _, w := range []string{"Side lawn", "3/4 in Class 200 PVC", "1 in Class 200 PVC", "Before", "With these sizes", "Checked: the sizes hold", "Good", "Local code"} {
+		p.frame()
 		if !eval[bool](p, fmt.Sprintf(`document.querySelector("dialog.sizes").innerText.includes(%q)`, w)) {
 			t.Errorf("the offer does not say %q", w)
 		}

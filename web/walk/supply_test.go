@@ -50,6 +50,7 @@ func TestRowA20_TheSupplyPageIsFilledByKeyboard(t *testing.T) {
 	p.press(kb.F9)
 	p.until(`!document.querySelector("#supply").hidden && document.activeElement.id === "supply-title"`)
 	p.until(`document.querySelector(".design-flow").textContent.endsWith("gpm")`)
+	p.frame()
 	before := eval[string](p, `document.querySelector(".limits").innerText`)
 
 	// What cannot be keeps what was typed, says why at the field and changes nothing.
@@ -113,6 +114,7 @@ func TestRowA20_TheSupplyPageIsFilledByKeyboard(t *testing.T) {
 
 	p.press(kb.Escape)
 	p.until(`document.querySelector("#supply").hidden && document.activeElement.id === "scene"`)
+	p.frame()
 	if shut := eval[int](p, `document.querySelectorAll("[inert]").length`); shut != 0 {
 		t.Errorf("%d parts of the page stay out of reach after the Supply page was left", shut)
 	}

@@ -295,6 +295,7 @@ func TestRowA21_FocusIsNeverHidden(t *testing.T) {
 			openDemo(t, p, prog)
 			for _, tab := range []string{"objects", "zones", "parts", "layers"} {
 				p.click("#tab-" + tab)
+				p.frame()
 				if got := eval[string](p, hiddenFocus); got != "" {
 					t.Errorf("board with %s: hidden when focused:\n%s", tab, got)
 				}

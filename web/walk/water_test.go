@@ -56,6 +56,7 @@ func TestTheSwitchChangesMapAndReadingsTogether(t *testing.T) {
 	if got := p.shows(); got != "windy | On a windy day | On a windy day | windy" {
 		t.Errorf("on a windy day it shows %q", got)
 	}
+	p.frame()
 	says := eval[string](p, `document.querySelector(".says").textContent`)
 	if !strings.Contains(says, "8 mph from the west") || !strings.Contains(says, "an assumption, not a measurement") {
 		t.Errorf("under the switch it says %q", says)
@@ -78,6 +79,7 @@ func TestTheSwitchChangesMapAndReadingsTogether(t *testing.T) {
 	eval[bool](p, `(document.querySelector('input[value="windy"]').focus(), true)`)
 	p.press(kb.ArrowLeft)
 	p.until(`document.documentElement.dataset.shows === "field"`)
+	p.frame()
 	if says := eval[string](p, `document.querySelector(".says").textContent`); !strings.Contains(says, "typical of 40 installations") || !strings.Contains(says, "1 in 10 comes out under") {
 		t.Errorf("under the switch it says %q", says)
 	}
