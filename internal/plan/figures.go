@@ -52,6 +52,7 @@ const (
 	WireVolts  ID = "wire_volts"  // at the controller
 	WireLeast  ID = "wire_least"  // at a valve, at inrush
 	WireInrush ID = "wire_inrush" // amperes of one valve
+	WireTemp   ID = "wire_temp"   // of the copper, in °C
 	WireSlack  ID = "wire_slack"  // at each splice, in inches
 	WireCoil   ID = "wire_coil"   // feet put aside in each hundred
 	WireSpares ID = "wire_spares" // conductors to the farthest box
@@ -63,6 +64,8 @@ const (
 	HeadsSpare    ID = "heads_spare"
 	FlagsSpare    ID = "flags_spare"
 	GravelDepth   ID = "gravel_depth"  // inches under a box
+	BricksEach    ID = "bricks_each"   // under a box
+	ValveUnions   ID = "valve_unions"  // at each zone valve
 	CementJoints  ID = "cement_joints" // joints of 1 in pipe to a pint
 	PaintFeet     ID = "paint_feet"    // of trench to a can of marking paint
 	TapeTurns     ID = "tape_turns"    // threaded joints to a roll of tape
@@ -100,6 +103,7 @@ func FigureRows() []FigureRow {
 		{WireVolts, "wire", "Volts at the controller", "", 24, 60, "usual secondary of a controller's transformer: " + practice},
 		{WireLeast, "wire", "Least volts at a valve, at inrush", "", 20, 60, "published table of wire runs (4 V allowed)"},
 		{WireInrush, "wire", "Inrush of a valve, in amperes", "", 0.37, 10, "published pages of solenoids at 24 V, 60 Hz"},
+		{WireTemp, "wire", "Temperature of the copper, in °C", "", 20, 90, "catalogue table of wire for valves, in the ground; the electrical code's is at 75 °C and has a fifth more resistance"},
 		{WireSlack, "wire", "Slack at each splice", "in", 30, 240, "24 to 36 in: " + practice},
 		{WireCoil, "wire", "Feet coiled for each 100 ft of wire", "ft", 2, 50, practice},
 		{WireSpares, "wire", "Spare conductors to the farthest box", "each", 1, 20, practice},
@@ -111,6 +115,8 @@ func FigureRows() []FigureRow {
 		{HeadsSpare, "parts", "Heads and nozzles beyond those drawn", "share", 0, 1, "none unless set"},
 		{FlagsSpare, "parts", "Flags beyond those drawn", "share", 0.1, 2, practice},
 		{GravelDepth, "parts", "Gravel under a valve box", "in", 3, 48, "2 to 3 in: " + practice},
+		{BricksEach, "parts", "Bricks under a valve box", "each", 4, 20, "one to a corner: " + practice},
+		{ValveUnions, "parts", "Unions at each zone valve", "each", 2, 2, "one on each side, so that it comes out without a cut: " + practice + "; 0 where the manifold has its own"},
 		{CementJoints, "parts", "Joints of 1 in pipe to a pint of cement", "each", 90, 10000, "from memory; the can says"},
 		{PaintFeet, "parts", "Trench to a can of marking paint", "ft", 200, 10000, "from memory; the can says"},
 		{TapeTurns, "parts", "Threaded joints to a roll of tape", "each", 40, 10000, "chosen"},

@@ -65,6 +65,21 @@ func checkLow(p *Plan) []Finding {
 	return found
 }
 
+// LowUnchecked are the heads that the pipe drains through after each run and whose
+// bodies have no check valve, by zone.
+func LowUnchecked(p *Plan) []ID {
+	var out []ID
+	for _, f := range checkLow(p) {
+		for _, ref := range f.About {
+			collection, id := ref.Split()
+			if collection == "heads" && !p.Bodies[p.Heads[id].Body].CheckValve {
+				out = append(out, id)
+			}
+		}
+	}
+	return out
+}
+
 func lowHeads(p *Plan, ground *geom.Relief, zone ID, heads []ID) (Finding, bool) {
 	heights := make([]float64, len(heads))
 	top := 0
