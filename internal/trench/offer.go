@@ -1,8 +1,6 @@
 package trench
 
 import (
-	"context"
-
 	"github.com/paulmach/orb"
 
 	"evenfall/internal/plan"
@@ -77,10 +75,3 @@ func (r *Refusal) Error() string { return r.Sentence }
 
 // Caution stands wherever routes are offered.
 const Caution = "Have buried lines located before you dig; lines that are not public are not marked by the service. Local code decides depth, sleeves and permits."
-
-// Propose seeks routes for p from the point of connection through the valves to the
-// heads, with sleeves and, if asked, wire. Locked things stay, and so does what
-// is there already. It answers a *Refusal when nothing can be routed.
-func Propose(ctx context.Context, p *plan.Plan, o Options, tell func(done, total int)) (*Proposal, error) {
-	return nil, &Refusal{At: "supply", Sentence: "Routes are not sought yet."}
-}
