@@ -204,7 +204,7 @@ test("stopped, the search ends at once and the best so far stay, to be taken", a
   const done = a.seek();
   await tick();
   tell({ step: "", share: 0.1, best: found(4, ["Tidy"], false) });
-  a.stop();
+  a.search.stop();
   await done;
   assert.deepEqual([a.phase, a.stopped, a.offer?.name], ["offered", true, "Tidy"]);
   assert.equal(b.longWork.works.length, 0);
@@ -217,7 +217,7 @@ test("stopped before anything was found, the question stands as it was", async (
   const { a, b, tick } = await panel(area("a1"));
   const done = a.seek();
   await tick();
-  a.stop();
+  a.search.stop();
   await done;
   assert.deepEqual([a.phase, a.wish.areas], ["asking", ["a1"]]);
   assert.match(a.trouble, /was stopped. Nothing is changed/);

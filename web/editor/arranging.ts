@@ -250,7 +250,7 @@ export class Arranging {
   stopped = false;
   #name = ""; // of the offer the user chose; "": the first
   #own = new Map<string, number>(); // layouts the user picked by area, in place of the offer's
-  readonly #search: Search<ArrangeView>;
+  readonly search: Search<ArrangeView>;
   #shown: ArrangeView | null = null; // what the board shows an offer of
 
   constructor(
@@ -259,20 +259,7 @@ export class Arranging {
     ask: AskLong<ArrangeView> = askLong,
     readonly options_: (url: string) => Promise<Outcome<ArrangeOptions>> = (url) => get("GET", url),
   ) {
-    this.#search = new Search(board, { of: "arrange", title: "Arranging heads", work }, changed, ask);
-  }
-
-  get title(): string {
-    return this.#search.title;
-  }
-
-  get underway(): boolean {
-    return this.#search.underway;
-  }
-
-  /** How far the search is. */
-  get told(): { readonly step: string; readonly share: number } {
-    return this.#search.told;
+    this.search = new Search(board, { of: "arrange", title: "Arranging heads", work }, changed, ask);
   }
 
   /** Gets the options for the plan as it is stored, with the areas of a selection ticked. */
@@ -313,7 +300,7 @@ export class Arranging {
     this.#drop();
     this.phase = "seeking";
     this.trouble = "";
-    const end = await this.#search.seek(question(this.wish), (best) => this.#take(best));
+    const end = await this.search.seek(question(this.wish), (best) => this.#take(best));
     if (!end) return; // left, or asked again
     const { view } = end;
     this.stopped = end.stopped && view !== null;
@@ -324,11 +311,6 @@ export class Arranging {
       this.board.announce(end.why);
     } else if (!end.stopped) this.board.show({ kind: "hint", sentence: end.why });
     this.changed();
-  }
-
-  /** Stops the search; what was found so far stays. */
-  stop(): void {
-    this.#search.stop();
   }
 
   /** A better answer: what the user chose stays chosen, if it is still offered. */
@@ -423,7 +405,7 @@ export class Arranging {
 
   /** To be called when the plan was changed or stored: what is out of date is no longer shown. */
   look(): void {
-    this.#search.look();
+    this.search.look();
     if (!this.stale || !this.#shown) return;
     this.#shown = null;
     this.board.cancel();
@@ -454,7 +436,7 @@ export class Arranging {
   }
 
   #drop(): void {
-    this.#search.drop();
+    this.search.drop();
     if (this.#shown) this.board.cancel();
     this.#shown = null;
     this.view = null;

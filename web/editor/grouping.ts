@@ -108,7 +108,7 @@ export class Grouping {
   view: GroupView | null = null;
   trouble = "";
   #shown = false;
-  readonly #search: Search<GroupView>;
+  readonly search: Search<GroupView>;
 
   constructor(
     readonly board: Stage,
@@ -116,20 +116,7 @@ export class Grouping {
     ask: AskLong<GroupView> = askLong,
   ) {
     const words = { of: "group", title: "Grouping heads", work: "Heads are grouped" };
-    this.#search = new Search(board, words, changed, ask);
-  }
-
-  get title(): string {
-    return this.#search.title;
-  }
-
-  get underway(): boolean {
-    return this.#search.underway;
-  }
-
-  /** How far the search is. */
-  get told(): { readonly step: string; readonly share: number } {
-    return this.#search.told;
+    this.search = new Search(board, words, changed, ask);
   }
 
   set(part: Partial<GroupWish>): void {
@@ -142,7 +129,7 @@ export class Grouping {
     this.#drop();
     this.trouble = "";
     this.phase = "seeking";
-    const end = await this.#search.seek(question(this.wish));
+    const end = await this.search.seek(question(this.wish));
     if (!end) return; // left, or asked again
     const { view } = end;
     this.view = view;
@@ -155,10 +142,6 @@ export class Grouping {
     }
     this.board.announce(view?.says ?? end.why);
     this.changed();
-  }
-
-  stop(): void {
-    this.#search.stop();
   }
 
   get stale(): boolean {
@@ -174,7 +157,7 @@ export class Grouping {
 
   /** To be called when the plan was changed: what is out of date is no longer shown. */
   look(): void {
-    this.#search.look();
+    this.search.look();
     if (!this.stale) return;
     if (this.#shown) {
       this.#shown = false;
@@ -204,7 +187,7 @@ export class Grouping {
   }
 
   #drop(): void {
-    this.#search.drop();
+    this.search.drop();
     if (this.#shown) this.board.cancel();
     this.#shown = false;
     this.view = null;

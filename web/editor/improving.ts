@@ -89,7 +89,7 @@ export class Improving {
   #rev = 0; // the plan the rest of the mends are of
   #taking = false;
   #skipped = new Set<string>();
-  readonly #search: Search<ImproveView>;
+  readonly search: Search<ImproveView>;
 
   constructor(
     readonly board: Stage,
@@ -97,20 +97,7 @@ export class Improving {
     ask: AskLong<ImproveView> = askLong,
   ) {
     const words = { of: "improve", title: "Seeking mends", work: "Mends are sought" };
-    this.#search = new Search(board, words, changed, ask);
-  }
-
-  get title(): string {
-    return this.#search.title;
-  }
-
-  get underway(): boolean {
-    return this.#search.underway;
-  }
-
-  /** How far the search is. */
-  get told(): { readonly step: string; readonly share: number } {
-    return this.#search.told;
+    this.search = new Search(board, words, changed, ask);
   }
 
   /** Seeks mends for some areas; none: all. */
@@ -119,7 +106,7 @@ export class Improving {
     this.areas = areas;
     this.phase = "seeking";
     this.trouble = "";
-    const end = await this.#search.seek(
+    const end = await this.search.seek(
       areas.length > 0 ? `areas=${areas.map(encodeURIComponent).join(",")}` : "",
     );
     if (!end) return; // left, or asked again
@@ -135,10 +122,6 @@ export class Improving {
     }
     this.board.announce(this.view?.says ?? this.trouble);
     this.changed();
-  }
-
-  stop(): void {
-    this.#search.stop();
   }
 
   get mends(): readonly MendView[] {
@@ -263,7 +246,7 @@ export class Improving {
 
   /** To be called when the plan was changed: what is out of date is no longer shown. */
   look(): void {
-    this.#search.look();
+    this.search.look();
     if (!this.stale) return;
     if (this.shown !== null) {
       this.shown = null;
@@ -278,7 +261,7 @@ export class Improving {
   }
 
   #drop(): void {
-    this.#search.drop();
+    this.search.drop();
     if (this.shown !== null) this.board.cancel();
     this.shown = null;
     this.view = null;

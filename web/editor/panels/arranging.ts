@@ -34,7 +34,7 @@ export class ArrangeForm {
   readonly #ask: AskingPart;
   readonly #offers: OffersPart;
   readonly #go = button("Arrange", "main", () => void this.#seek());
-  readonly #stop = button("Stop", "main", () => this.#a.stop());
+  readonly #stop = button("Stop", "main", () => this.#a.search.stop());
   readonly #apply = button("", "main", () => void this.#take());
   readonly #again = button("Ask otherwise…", "", () => {
     this.#bench.release();
@@ -466,7 +466,7 @@ class OffersPart {
     const { a } = this;
     const v = a.view;
     const seeking = a.phase === "seeking";
-    this.#seeking.show(a.told, seeking);
+    this.#seeking.show(a.search.told, seeking);
     setText(this.#says, v ? (a.stopped ? `Stopped: the best so far. ${v.says}` : v.says) : "");
     this.#rows.show(v?.offers ?? []);
     const some = (v?.offers.length ?? 0) > 0;

@@ -7,14 +7,15 @@ import type { Drawing } from "../drawing";
 
 /** What the form on the bench asks and offers: Arranging, Improving or Grouping. */
 export interface Asker {
-  /** As its search is headed: "Seeking mends". */
-  readonly title: string;
-  /** A search is under way. */
-  readonly underway: boolean;
+  readonly search: {
+    /** As it is headed: "Seeking mends". */
+    readonly title: string;
+    readonly underway: boolean;
+    /** Stops it, with what was found so far. */
+    stop(): void;
+  };
   /** What was found is of a plan that has changed since. */
   readonly stale: boolean;
-  /** Stops the search, with what was found so far. */
-  stop(): void;
   /** The plan was changed or stored. */
   look(): void;
   /** The form was left: what it showed on the board goes. */
@@ -53,7 +54,7 @@ export class Bench {
       if (e.key !== "Escape" || e.defaultPrevented) return;
       e.preventDefault();
       e.stopPropagation();
-      if (this.asker.underway) this.asker.stop();
+      if (this.asker.search.underway) this.asker.search.stop();
       else this.leave();
     });
     for (const topic of ["plan", "saved", "steps"] as const) d.board.subscribe(topic, () => this.#look());
@@ -113,7 +114,7 @@ export class Bench {
     const tool = this.d.toolName;
     if (!this.isOpen || tool === "offer") return;
     if (this.#offering) {
-      const { underway, title } = this.asker;
+      const { underway, title } = this.asker.search;
       this.leave(tool === "select");
       if (underway)
         this.d.board.show({ kind: "hint", sentence: `${title} was stopped. Nothing is changed.` });
@@ -123,8 +124,8 @@ export class Bench {
   /** A drag tells of the plan sixty times a second; what was found grows old once. */
   #look(): void {
     if (!this.isOpen) return;
-    const { underway, stale } = this.asker;
-    if (underway || stale !== this.#stale) this.asker.look();
+    const { search, stale } = this.asker;
+    if (search.underway || stale !== this.#stale) this.asker.look();
     this.#stale = stale;
   }
 

@@ -48,7 +48,7 @@ export class GroupForm {
   #tableOf: GroupView | null = null;
   readonly #notes = h("div", { class: "offer-notes" });
   readonly #go = button("Group", "main", () => void this.#seek());
-  readonly #stop = button("Stop", "main", () => this.#g.stop());
+  readonly #stop = button("Stop", "main", () => this.#g.search.stop());
   readonly #apply = button("", "main", () => void this.#take());
   readonly #again = button("", "", () => {
     this.#bench.release();
@@ -187,7 +187,7 @@ export class GroupForm {
         ? `The heads of ${g.wish.areas.map((id) => find(this.d.board.plan, "areas", id)?.name ?? id).join(", ")}.`
         : "All heads of the plan; select areas first for only theirs.",
     );
-    this.#seeking.show(g.told, g.phase === "seeking");
+    this.#seeking.show(g.search.told, g.phase === "seeking");
     this.#offer.hidden = !offered;
     if (offered) {
       setText(this.#says, v.says);

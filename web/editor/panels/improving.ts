@@ -39,7 +39,7 @@ export class ImproveForm {
   readonly #left = h("ul", { class: "offer-why" });
   readonly #leftTitle = h("h3", { hidden: true }, "Not cured by any one change");
   readonly #caution = h("p", { class: "hint" });
-  readonly #stop = button("Stop", "main", () => this.#i.stop());
+  readonly #stop = button("Stop", "main", () => this.#i.search.stop());
   readonly #all = button("", "main", () => void this.#take(null));
   readonly #again = button("Ask again", "", () => void this.#seek());
   readonly #close = button("Close", "", () => this.#bench.leave());
@@ -121,7 +121,7 @@ export class ImproveForm {
     const s = this.#i;
     const seeking = s.phase === "seeking";
     if (s.stale) this.#bench.release();
-    this.#seeking.show(s.told, seeking);
+    this.#seeking.show(s.search.told, seeking);
     const names = s.areas.map((id) => find(this.d.board.plan, "areas", id)?.name ?? id);
     setText(this.#scopeWords, `On ${names.join(", ")} only.`);
     this.#scope.hidden = seeking || names.length === 0;
