@@ -81,7 +81,9 @@ var mistakes = []mistake{
 }
 
 // allMistakes are those above, and those of the pipes.
-func allMistakes() []mistake { return slices.Concat(mistakes, pipeworkMistakes, pressureMistakes) }
+func allMistakes() []mistake {
+	return slices.Concat(mistakes, pipeworkMistakes, pressureMistakes, wireMistakes, trenchMistakes)
+}
 
 func TestSketchMistakes(t *testing.T) {
 	for _, m := range allMistakes() {

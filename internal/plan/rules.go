@@ -59,9 +59,18 @@ const (
 	LowHeads           = "low-heads"
 	NoDigging          = "no-digging"
 	RootsCut           = "roots-cut"
+	SleeveMissing      = "sleeve-missing"
+	SleeveSmall        = "sleeve-small"
+	SleeveShort        = "sleeve-short"
+	SleeveShared       = "sleeve-shared"
+	BoreLong           = "bore-long"
+	TrenchAstray       = "trench-astray"
 	ValvePlace         = "valve-place"
 	StationsShort      = "stations-short"
 	SensorWetted       = "sensor-wetted"
+	SpliceUnboxed      = "splice-unboxed"
+	SlackShort         = "wire-slack"
+	WireThin           = "wire-thin"
 	ValveWithoutPlace  = "valve-without-place"
 	LocateMissing      = "locate-missing"
 	HeadsDoubled       = "heads-doubled"
@@ -258,6 +267,30 @@ var Rules = map[string]Rule{
 		"The trench to it cuts roots that hold and feed the tree.",
 		"Move it outside the drip line; else dig by hand or bore beneath the roots.",
 		"Outside the drip line, or {1 ft} off for each inch of trunk: " + practice},
+	TrenchAstray: {34, Mend, "Trench where none can be dug",
+		"Nobody digs through a house or a pond; whoever meets it in the field leads the pipe as he thinks best, and it is too short.",
+		"Lead the pipe round.",
+		practice},
+	SleeveMissing: {28, Mend, "Paving crossed with no sleeve",
+		"Pipe laid bare under paving cannot be changed, and settles or is crushed; whoever lays the paving must know of it before.",
+		"Draw a sleeve there, or lead the trench round. Have buried lines located before boring; lines that are not public are yours to find.",
+		practice},
+	SleeveSmall: {28, Mend, "Sleeve too small",
+		"Pipe with its couplings, and wire by the bundle, stick in a sleeve that holds them on paper only.",
+		"Give it the size named, or a second sleeve beside it.",
+		"Twice the size of the pipe: " + practice},
+	SleeveShort: {28, Mend, "Sleeve ends too near to the paving",
+		"Whoever digs for its end undermines the edge, and nobody finds it.",
+		"Draw it farther out; the least is told with it.",
+		"{12 in} past each edge: " + practice},
+	BoreLong: {28, Notice, "Long bore under paving",
+		"A bore by hand wanders off, up under the paving or down, and may meet what lies beside it.",
+		"Look for a way round or a narrower place, or have it bored by who does it for a living, after buried lines are located.",
+		"Chosen; set the longest you bore among the plan's figures"},
+	SleeveShared: {29, Mend, "Wire and pipe in one sleeve",
+		"When the pipe is drawn out or leaks, the wire goes with it; wire that is pulled past pipe is skinned.",
+		"Give wire a sleeve of its own beside it, with one spare conductor in it.",
+		"A sleeve of its own for wire, one spare conductor: " + practice},
 	ValvePlace: {35, Mend, "Valve in a bad place",
 		"A valve box is opened for years: it must be found, stay dry, bear no wheels and have room for a hand.",
 		"Move the valve to a bed or the edge of a lawn, at least {12 in} off paving, away from hedges and trunks.",
@@ -266,6 +299,18 @@ var Rules = map[string]Rule{
 		"Past its band a spray breaks its water into mist, which the wind takes, and asks for more flow than it was planned with.",
 		"Use bodies regulated to {30 psi}, or lower the pressure planned for the zone.",
 		"Sprays work best at {30 psi}, most between {30 psi} and {45 psi}: US EPA WaterSense on spray sprinkler bodies; misting past {40 psi} by " + practice},
+	SpliceUnboxed: {36, Mend, "Splice outside a box",
+		"Soil works into splices, and one that nobody finds again is dug for through the whole lot.",
+		"Draw a splice box where the wires part, lead the trench through a valve box, or take single conductors, which run to each valve in one piece.",
+		"Splices in boxes alone, with listed waterproof connectors: " + practice},
+	SlackShort: {36, Mend, "Little slack at splices",
+		"Wire that cannot be lifted out of its box is spliced lying on the ground, and pulls apart as the soil settles.",
+		"Leave a loop of {24 in} to {36 in} at every splice.",
+		"{24 in} to {36 in} at each splice: " + practice},
+	WireThin: {37, Stop, "Wire too thin for its length",
+		"A valve takes most current at the moment it opens; with too few volts it chatters or stays shut, and wire in the ground is not changed for thicker.",
+		"Take thicker wire, the common first, which all valves share.",
+		"At least 20 V at the valve at inrush, {850 ft} of 18 AWG at 0.37 A: published table of wire runs; resistance by a catalogue table at 20 °C"},
 	StationsShort: {38, Mend, "Controller short of stations",
 		"Each zone takes a terminal of its own, and a system grows: a spare one is cheaper than another controller.",
 		"Choose a controller with a station for every zone and a fifth to spare.",
