@@ -149,8 +149,9 @@ export class ImproveForm {
     if (s.rough)
       return "One was taken out of turn: the figures of the rest are of the order they stand in. Ask again for new ones.";
     const taken = s.fates.filter((f) => f === "taken").length;
-    if (s.mends.length === 0) return "";
-    return taken === 0 ? "" : `${taken} of ${count(s.mends.length, "mend")} taken.`;
+    if (taken === 0) return "";
+    if (taken === s.mends.length) return "All taken. Ask again to look once more.";
+    return `${taken} of ${count(s.mends.length, "mend")} taken.`;
   }
 
   #row(): Row<MendView> {
