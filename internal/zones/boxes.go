@@ -133,7 +133,7 @@ func (g *grounds) merge(groups []*group, out []standing) []*box {
 		saved := 1e-9
 		for i, a := range boxes {
 			for _, b := range boxes[i+1:] {
-				if len(a.valves)+len(b.valves) > mostShared || gap(g.sites[a.site].at, g.sites[b.site].at) > boxReach {
+				if len(a.valves)+len(b.valves) > mostShared || gap(g.sites[a.site].At, g.sites[b.site].At) > boxReach {
 					continue
 				}
 				both, ok := tried[pair{a, b}]
@@ -157,35 +157,18 @@ func (g *grounds) merge(groups []*group, out []standing) []*box {
 
 // setUp places the valves of a box, a foot apart where there is room.
 func (g *grounds) setUp(b *box, out []standing) {
-	at := g.sites[b.site].at
 	var taken []orb.Point
 	for n := range out {
 		if out[n].known {
 			taken = append(taken, out[n].at)
 		}
 	}
-	clear := func(p orb.Point) bool {
-		return !slices.ContainsFunc(taken, func(t orb.Point) bool { return gap(t, p) < 0.9 })
-	}
 	for _, n := range b.valves {
-		place := at
-		for _, d := range besides {
-			if p := (orb.Point{at[0] + d[0], at[1] + d[1]}); clear(p) && g.fits(p, g.sites[b.site].area) && g.stands(p) {
-				place = p
-				break
-			}
-		}
-		place = orb.Point{math.Round(place[0]*8) / 8, math.Round(place[1]*8) / 8} // what a tape is read to in a bed
-		if !g.stands(place) {
-			place = at
-		}
+		place := g.rules.Beside(g.p, g.sites[b.site], taken)
 		taken = append(taken, place)
 		out[n].at, out[n].known = place, true
 	}
 }
-
-// besides are places in a box, by their distance from its middle.
-var besides = []orb.Point{{0, 0}, {1, 0}, {-1, 0}, {0, 1}, {0, -1}, {1, 1}, {-1, -1}, {1, -1}, {-1, 1}, {2, 0}, {-2, 0}, {0, 2}, {0, -2}}
 
 // where says where a valve stands and why there.
 func (j *job) where(g *grounds, groups []*group, places []standing, n int, name func(int) string) string {

@@ -19,21 +19,9 @@ const (
 	// sameBox is how near one another two valves stand to be in one box, in feet.
 	// Chosen: the longest boxes are about 2 ft, and drawings are not exact.
 	sameBox = 4.0
-	// boxInset is how far inside its planting a box is set, in feet: the 12 in to
-	// paving with something to spare. Chosen.
-	boxInset = 1.25
-	// halfBox is half the breadth of a box, in feet. Chosen: common boxes are 12 to 20 in
-	// wide.
-	halfBox = 0.75
-	// boxStep is how far apart places along an edge are looked at, in feet; it is
-	// more on edges of over mostSteps of them.
-	boxStep   = 4.0
-	mostSteps = 80
 	// boxReach is how far apart the best places of two zones may be for one box to be
 	// tried for both, in feet. Chosen.
 	boxReach = 150.0
-	// besideHead is the least from a head to a valve, in feet: room to dig. Chosen.
-	besideHead = 1.0
 	// eye is the height over which a wall or fence hides heads, in feet. Chosen.
 	eye = 5.0
 	// boxPlaces is how many places near a zone are weighed for its valve.
@@ -50,31 +38,17 @@ const (
 	lowLying  = 20.0 // the low end of a bed; of a lawn it is ruled out
 )
 
-// site is a place where a box may stand.
-type site struct {
-	at   orb.Point
-	area plan.ID
-	lawn bool
-	low  bool
-}
-
 // grounds finds places for boxes.
 type grounds struct {
 	p      *plan.Plan
 	rules  *coverage.ValveGround
-	heads  []orb.Point
 	hides  []geom.Segment // what stands before the eyes of who is at a valve
 	supply *orb.Point
-	sites  []site
+	sites  []coverage.ValveSite
 }
 
 func newGrounds(j *job) *grounds {
 	g := &grounds{p: j.p, rules: coverage.ValveGroundOf(j.p), hides: slices.Clone(j.walls)}
-	for _, id := range plan.SortedIDs(j.p.Heads) {
-		if h := j.p.Heads[id]; h.Status.Stands() {
-			g.heads = append(g.heads, orb.Point{float64(h.X), float64(h.Y)})
-		}
-	}
 	for _, id := range plan.SortedIDs(j.p.Barriers) {
 		b := j.p.Barriers[id]
 		if !b.Status.Stands() || float64(b.HeightFt) < eye {
@@ -90,79 +64,8 @@ func newGrounds(j *job) *grounds {
 			g.supply = &orb.Point{float64(s.X), float64(s.Y)}
 		}
 	}
-	g.find()
+	g.sites = g.rules.Sites(g.p)
 	return g
-}
-
-// find lists the places: in planting, beside its edges, and in the middle of beds.
-func (g *grounds) find() {
-	for _, id := range plan.SortedIDs(g.p.Areas) {
-		a := g.p.Areas[id]
-		if a.Kind != plan.Planting || !a.Status.Stands() {
-			continue
-		}
-		poly, err := geom.Polygon(a.Outline, a.Holes)
-		if err != nil || len(poly) == 0 {
-			continue // reading the plan refuses it
-		}
-		lawn := a.Cover() == plan.Turf
-		for _, ring := range poly {
-			for _, at := range insets(ring) {
-				g.add(site{at: at, area: id, lawn: lawn})
-			}
-		}
-		if !lawn {
-			g.add(site{at: geom.InsidePoint(poly), area: id, lawn: lawn})
-		}
-	}
-}
-
-func (g *grounds) add(s site) {
-	if g.fits(s.at, s.area) && g.stands(s.at) {
-		s.low = g.rules.Low(s.at)
-		g.sites = append(g.sites, s)
-	}
-}
-
-// fits reports whether a box lies within an area.
-func (g *grounds) fits(at orb.Point, area plan.ID) bool {
-	for _, d := range []orb.Point{{0, 0}, {halfBox, 0}, {-halfBox, 0}, {0, halfBox}, {0, -halfBox}} {
-		if g.rules.Surface(orb.Point{at[0] + d[0], at[1] + d[1]}) != area {
-			return false
-		}
-	}
-	return true
-}
-
-// stands reports whether a box may stand at a place.
-func (g *grounds) stands(at orb.Point) bool {
-	for _, h := range g.heads {
-		if gap(h, at) < besideHead {
-			return false
-		}
-	}
-	return g.rules.Bad(at) == ""
-}
-
-// insets are places beside a ring on its left, where its ground is.
-func insets(ring orb.Ring) []orb.Point {
-	length := 0.0
-	for i := 1; i < len(ring); i++ {
-		length += gap(ring[i-1], ring[i])
-	}
-	step := max(boxStep, length/mostSteps)
-	var out []orb.Point
-	next := step / 2
-	for i := 1; i < len(ring); i++ {
-		a, b := ring[i-1], ring[i]
-		d := gap(a, b)
-		for ; next < d; next += step {
-			x, y := (b[0]-a[0])/d, (b[1]-a[1])/d
-			out = append(out, orb.Point{a[0] + float64(x*next) - float64(y*boxInset), a[1] + float64(y*next) + float64(x*boxInset)})
-		}
-		next -= d
-	}
-	return out
 }
 
 // seen is the number of heads in sight of a place.
@@ -179,27 +82,27 @@ func (g *grounds) seen(at orb.Point, heads []head) int {
 }
 
 // lateral is what a place costs the valve of some heads.
-func (g *grounds) lateral(s site, heads []head) float64 {
+func (g *grounds) lateral(s coverage.ValveSite, heads []head) float64 {
 	nearest := math.Inf(1)
 	for _, h := range heads {
-		nearest = min(nearest, gap(h.at, s.at))
+		nearest = min(nearest, gap(h.at, s.At))
 	}
-	cost := nearest + toMiddle*gap(middle(heads), s.at)
-	cost += unseen * (1 - float64(g.seen(s.at, heads))/float64(max(len(heads), 1)))
-	if s.lawn {
+	cost := nearest + toMiddle*gap(middle(heads), s.At)
+	cost += unseen * (1 - float64(g.seen(s.At, heads))/float64(max(len(heads), 1)))
+	if s.Lawn {
 		cost += onLawn
 	}
-	if s.low {
+	if s.Low {
 		cost += lowLying
 	}
 	return cost
 }
 
-func (g *grounds) box(s site) float64 {
+func (g *grounds) box(s coverage.ValveSite) float64 {
 	if g.supply == nil {
 		return boxItself
 	}
-	return boxItself + toSupply*gap(*g.supply, s.at)
+	return boxItself + toSupply*gap(*g.supply, s.At)
 }
 
 // nearest are the places near to heads, by index, the best first.
@@ -211,9 +114,9 @@ func (g *grounds) nearest(heads []head) []int {
 		order[i] = i
 		away[i] = math.Inf(1)
 		for _, h := range heads {
-			away[i] = min(away[i], gap(h.at, s.at))
+			away[i] = min(away[i], gap(h.at, s.At))
 		}
-		away[i] += toMiddle * gap(m, s.at)
+		away[i] += toMiddle * gap(m, s.At)
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(away[a], away[b]) })
 	return order[:min(boxPlaces, len(order))]
