@@ -103,6 +103,46 @@ func TestRainSensors(t *testing.T) {
 	sensor(30, 5, "rain", plan.New).want(t, plan.SensorWetted, "")
 }
 
+// A sensor whose height is said is held to it: over the streams that pass it is dry,
+// low at a wall it hangs under the eaves.
+func TestRow39_SensorsByHeightAndUnderTrees(t *testing.T) {
+	sensor := func(x, y units.Feet, height *units.Feet) lot {
+		l := newLot(10, 10)
+		l.square(10)
+		l.area("house", plan.Building, 0, 20, 10, 30)
+		l.Trees = map[plan.ID]plan.Tree{"t1": {Name: "Oak", X: 40, Y: 10, TrunkIn: 10}, "t2": {Name: "Gone", X: 60, Y: 10, TrunkIn: 10, Status: plan.Remove}}
+		l.Sensors = map[plan.ID]plan.Sensor{"s1": {Kind: "rain", X: x, Y: y, HeightFt: height}}
+		return l
+	}
+	up := func(h units.Feet) *units.Feet { return &h }
+	for _, c := range []struct {
+		x, y   units.Feet
+		height *units.Feet
+		rank   plan.Rank
+		words  string
+	}{
+		{5, 5, nil, plan.Mend, "stands in the throw of heads 1, 2, 3 and 4"},
+		{5, 5, up(1), plan.Mend, "stands in the throw of heads 1, 2, 3 and 4"},
+		{5, 5, up(6), "", ""}, // no stream of 10 ft sprays comes so high
+		{5, 5, up(4), plan.Notice, "The rain sensor is 4' 0\" over the ground."},
+		{5, 25, up(6), plan.Notice, "drawn inside House"},
+		{5, 25, up(14), "", ""}, // on the roof
+		{5, 20, up(9), "", ""},
+		{5, 20, up(7), plan.Notice, "hangs 7' 0\" up at the wall of House: eaves"},
+		{5, 18.5, up(7), plan.Notice, "hangs 7' 0\" up at the wall of House: eaves"},
+		{5, 17.5, up(7), "", ""},
+		{5, 20, nil, "", ""},
+		{35, 10, nil, plan.Mend, "stands under Oak, 5 ft from its trunk"},
+		{35, 10, up(9), plan.Mend, "stands under Oak"},
+		{51, 10, up(9), "", ""},
+		{60, 11, up(9), "", ""},
+		{30, 5, up(5), "", ""},
+		{30, 5, up(4.9), plan.Notice, "The rain sensor is 4' 11\" over the ground."},
+	} {
+		sensor(c.x, c.y, c.height).want(t, plan.SensorWetted, c.rank, c.words)
+	}
+}
+
 // Rows of full circles one throw apart in the row, so far between the rows.
 func rows(between float64) lot {
 	l := newLot(60, 3*between+20)

@@ -29,7 +29,7 @@ const (
 		plan.PartDevices | plan.PartSleeves | plan.PartController | plan.PartSensors | plan.PartWires | plan.PartBoxes
 	wireReads  = digsRead | plan.PartWiring
 	partsReads = wireReads | plan.PartNozzles
-	checkReads = plan.PartShow | plan.PartSite | plan.PartSupply | plan.PartHeads | plan.PartZones | plan.PartBodies |
+	checkReads = plan.PartShow | plan.PartSite | plan.PartOptions | plan.PartSupply | plan.PartHeads | plan.PartZones | plan.PartBodies |
 		plan.PartElevations | plan.PartController
 	acceptReads = plan.PartAccepted
 )

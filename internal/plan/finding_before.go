@@ -125,11 +125,8 @@ func checkLocate(p *Plan) []Finding {
 		Plural(count, "head", "heads"), Choose(count, "is to be", "are to be")), "site")}
 }
 
-// spareStations is the part of a controller's stations, over those in use, that
-// is kept free (common practice).
-const spareStations = 0.2
-
-// checkStations holds the zones against the controller's terminals.
+// checkStations holds the zones against the controller's terminals, and against the
+// share of them that is kept free.
 func checkStations(p *Plan) []Finding {
 	c := p.Controller
 	if c.Stations == 0 || !c.Status.Stands() {
@@ -144,8 +141,9 @@ func checkStations(p *Plan) []Finding {
 			}
 		}
 	}
+	spare, source := p.Figure(StationsSpare)
 	var f Finding
-	switch want := int(math.Ceil(float64(zones) * (1 + spareStations))); {
+	switch want := int(math.Ceil(float64(zones) * (1 + spare))); {
 	case zones > c.Stations:
 		f = Found(StationsShort, fmt.Sprintf("The plan has %s, and its controller %s.", Plural(zones, "zone", "zones"), Plural(c.Stations, "station", "stations")), "controller")
 	case len(beyond) > 0:
@@ -154,6 +152,10 @@ func checkStations(p *Plan) []Finding {
 		f = Found(StationsShort, fmt.Sprintf("The controller has %s for %s: %s to spare, where %d is usual.",
 			Plural(c.Stations, "station", "stations"), Plural(zones, "zone", "zones"), none(c.Stations-zones), want-zones), "controller").Ranked(Notice)
 		f.Title = "Few spare stations"
+		if _, own := p.Options.Figures[StationsSpare]; own {
+			f.Do = fmt.Sprintf("Choose a controller of %s, or keep fewer of them spare.", Plural(want, "station", "stations"))
+			f.Source = fmt.Sprintf("%s spare stations: %s", p.Show.Percent(units.Ratio(spare)), unbraced.Replace(source))
+		}
 	default:
 		return nil
 	}

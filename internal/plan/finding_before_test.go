@@ -107,6 +107,28 @@ func TestStationsOfTheController(t *testing.T) {
 	}
 }
 
+// The share kept spare is the plan's own figure where it has one, and names its source.
+func TestRow38_SpareStationsByThePlansOwnFigure(t *testing.T) {
+	p := &Plan{Controller: Controller{Stations: 6}, Zones: map[ID]Zone{}, Options: Options{Figures: map[ID]Figure{}}}
+	for i := range 5 {
+		p.Zones["z"+ID(itoa(i))] = Zone{Station: i + 1}
+	}
+	for share, words := range map[float64]string{0: "", 0.2: "", 0.4: "1 to spare, where 2 is usual"} {
+		p.Options.Figures[StationsSpare] = Figure{Value: share, Source: "district {rule} 7"}
+		rank := Notice
+		if words == "" {
+			rank = ""
+		}
+		wantOne(t, "own figure", Check(p), StationsShort, rank, words)
+	}
+	p.Options.Figures[StationsSpare] = Figure{Value: 0.4, Source: "district {rule} 7"}
+	for _, f := range Check(p) {
+		if f.Code == StationsShort && (f.Source != "40 % spare stations: district (rule) 7" || f.Do != "Choose a controller of 7 stations, or keep fewer of them spare.") {
+			t.Errorf("%q, %q", f.Source, f.Do)
+		}
+	}
+}
+
 func TestLowHeadsByTheGround(t *testing.T) {
 	slope := func(fall units.Feet, body catalog.Body) *Plan {
 		return &Plan{

@@ -1,55 +1,104 @@
 // Package wire reckons the low-voltage wiring of a plan: conductors, gauges by the
 // drop at inrush, splices and cable. Mains wiring is an electrician's.
+//
+// Each valve has a conductor of its own from the controller and all share a
+// common. Decoders on two wires, which longer systems are run by, are not
+// reckoned yet; nothing here asks that a station be one conductor but hots in
+// stretches and lines.
 package wire
 
 import (
+	"github.com/paulmach/orb"
+
 	"evenfall/internal/plan"
-	"evenfall/internal/trench"
 	"evenfall/internal/units"
 )
 
-// Wiring is how the valves and sensors of a plan are wired.
+// The kinds of cable, as plan.Wiring has them.
+const (
+	Single = "single" // single conductors, laid as a bundle
+	Multi  = "multi"  // several conductors in one jacket
+)
+
+// Wiring is how the valves and sensors of a plan are wired. What is there already
+// (Run.New) is listed among the runs, and neither laid nor bought.
 type Wiring struct {
-	Cable     string    // single | multi
-	Runs      []Run     // by station
-	Sensors   []Run     // of two conductors each
-	Stretches []Stretch // by segment of the digs
+	Cable     string    // Single | Multi; "" where nothing is laid
+	Why       string    // this cable, a sentence
+	Runs      []Run     // as trench.Digs.Ways: of zone valves by station, and of a master valve
+	Sensors   []Run     // of two conductors each; wireless ones have none
+	Stretches []Stretch // by segment of the digs; those where wire is laid
+	Lines     []Line    // what has a common of its own; the one to the farthest box first
 	Cables    []Cable   // what is bought
 	Splices   []Splice  // by box
+	Unboxed   []Unboxed // splices that no box holds
 	Common    int       // AWG
 	Spares    int       // conductors, to the farthest box
 	Used      int       // stations
-	Says      string    // all of it in one line, where the thinnest wire does
-	Drops     bool      // the drop decided a gauge, so the sum should be shown
+	Conduit   units.Feet
+	Says      string // all of it in one line
+	Drops     bool   // the thinnest wire does not do for all, so the sum should be shown
 }
 
 // Run is the wire of one valve, or of one sensor.
 type Run struct {
 	To      plan.Ref
 	Station int
+	New     bool       // to be laid
 	Known   bool       // there is a way
-	Length  units.Feet // one way along the ground, with rise and slack
+	Missing string     // why there is none, in words
+	Ground  units.Feet // along the ground; no slack
+	Length  units.Feet // one way, as laid: see slack
+	Box     int        // of trench.Digs.Boxes it is spliced in; -1: none
 	Hot     int        // AWG
 	Common  int        // AWG
+	Colours []string   // of its conductor, by the lines it goes through from the controller on
 	Drop    float64    // volts, there and back, at inrush
 	Volts   float64    // at the valve
 	Most    units.Feet // one way that these gauges allow
 	Sum     string     // the sum in words and figures
 }
 
-// Stretch is what lies in one segment of a trench.
+// Stretch is what is laid in one segment of a trench.
 type Stretch struct {
 	Segment    int
-	Conductors int  // hot, common and spares
-	Conduit    bool // under paving in its sleeve, or up a wall
+	Hots       int // one to each valve beyond
+	Commons    int // more than one where lines lie side by side
+	Spares     int
+	Sensors    int  // conductors of sensors' leads
+	Conductors int  // hots, commons and spares
+	Conduit    bool // under paving in its sleeve
 }
+
+// Line is a common with what goes along with it: in single conductors the common
+// alone, in a cable its hots and spares, too.
+type Line struct {
+	From     int // of trench.Digs.Boxes it starts in; AtController, AtFork
+	To       int // the box it ends in; -1: none
+	Segments []int
+	Boxes    []int      // it comes through from the controller or its start on, To last
+	Serves   []plan.Ref // valves it feeds, its branches' too
+	Needs    int        // conductors: hots, the common, spares
+	Sold     []int      // conductors of the cables that make it up; nil of single ones
+	Length   units.Feet // as laid
+	Parent   int        // of Wiring.Lines, that it is spliced to; -1: none
+	Opened   []int      // boxes it comes through that splices are made in
+}
+
+// Where lines start that start in no box.
+const (
+	AtController = -1
+	AtFork       = -2 // of a cable, where no box stands
+)
 
 // Cable is wire to be bought.
 type Cable struct {
 	AWG        int
 	Conductors int        // of one cable; 1: single conductors
 	Colour     string     // of a single conductor: white for the common
-	Length     units.Feet // with slack, coils and waste
+	What       string     // hot | common | spare | cable | sensor
+	Laid       units.Feet // with slack and coils
+	Length     units.Feet // laid, and what is lost
 	For        []plan.Ref
 	Why        string
 }
@@ -61,8 +110,9 @@ type Splice struct {
 	Wires      int // in all of them
 }
 
-// Of reckons the wiring of p along its digs.
-func Of(p *plan.Plan, digs *trench.Digs) *Wiring { return &Wiring{} }
-
-// Check holds the wiring against the rules of the trade.
-func Check(p *plan.Plan, digs *trench.Digs, w *Wiring) []plan.Finding { return nil }
+// Unboxed is a place where wires would be joined and no box stands.
+type Unboxed struct {
+	At     orb.Point
+	Serves []plan.Ref // valves beyond it
+	Joints int
+}
