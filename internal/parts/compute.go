@@ -50,11 +50,12 @@ func (ts tallies) on(at place) *tally {
 	return ts[at]
 }
 
-// Compute counts what p takes: for every new head a body, a nozzle, a swing joint
-// and a flag, for every new zone a valve, the new pipe and the fittings its joints
-// ask for, the devices chosen for a new supply, and the controller and sensors
-// placed as new. Things that stand there already or go away are not bought. net is
-// p's own pipework; p must be valid (plan.Decode has seen to it).
+// Compute counts what p takes from the point of connection to the nozzle: heads and
+// valves with what goes under and around them, the new pipe with the fittings its joints
+// ask for, sleeves, the devices chosen for a new supply, controller, sensors and wire,
+// and what is used up. Things that stand there already or go away are not bought.
+// Allowances are the plan's figures. net, digs and wired are p's own; p must be valid
+// (plan.Decode has seen to it).
 func Compute(p *plan.Plan, net *pipework.Network, digs *trench.Digs, wired *wire.Wiring) (*List, []plan.Finding) {
 	ts := tallies{}
 	names := newItemNames(p)
@@ -77,18 +78,24 @@ func Compute(p *plan.Plan, net *pipework.Network, digs *trench.Digs, wired *wire
 			ts.on(headsOn(p, h.Zone)).add(piece)
 		}
 	}
-	for _, piece := range clockAndSensors(p) {
-		ts.on(place{kind: Electrical}).add(piece)
-	}
+	checks(p, names, ts)
 	atSupply(p, net, ts)
+	boxes(p, digs, ts)
 	pipes(p, net, ts)
 	fittings(p, net, ts)
+	sleeves(p, net, digs, ts)
+	electrical(p, digs, wired, ts)
+	glue(p, net, ts)
+	paint(p, digs, ts)
+	for _, t := range ts { // each by itself
+		t.roundUp(p.Show)
+	}
+	spares(p, ts)
 
 	total := newTally()
 	list := &List{Zones: []ZoneList{}}
 	for _, at := range inOrder(p, ts) {
 		t := ts[at]
-		t.roundUp(p.Show)
 		total.addAll(t)
 		z := ZoneList{Kind: at.kind, Zone: at.zone, Name: at.kind.Name(), Lines: t.lines()}
 		if at.kind == OfZone {
@@ -97,7 +104,7 @@ func Compute(p *plan.Plan, net *pipework.Network, digs *trench.Digs, wired *wire
 		list.Zones = append(list.Zones, z)
 	}
 	total.pack(p.Show)
-	list.Total, list.Scope = total.lines(), scope(p, net)
+	list.Total, list.Scope = total.lines(), scope(p, net, digs, wired)
 	return list, check(p)
 }
 

@@ -86,23 +86,3 @@ func (n itemNames) valveOf(p *plan.Plan, zone plan.ID) piece {
 	}
 	return piece{GroupValve, "Zone valve", "One for each new zone. Size it to the zone's flow and pipe.", from}
 }
-
-// clockAndSensors are the controller and the sensors that are placed on the plan
-// and not there yet. A controller that is only described has no place to be wired
-// to, and may be somebody else's.
-func clockAndSensors(p *plan.Plan) []piece {
-	var out []piece
-	if c := p.Controller; c.At != nil && c.Status.IsNew() {
-		item := "Controller"
-		if c.Stations > 0 {
-			item += ", " + plan.Plural(c.Stations, "station", "stations")
-		}
-		out = append(out, piece{GroupClock, item, "The one placed on the plan. Local code decides on electrical work.", plan.RefTo("controller", "at")})
-	}
-	for _, id := range plan.SortedIDs(p.Sensors) {
-		if s := p.Sensors[id]; s.Status.IsNew() {
-			out = append(out, piece{GroupSensor, plan.Capital(s.Kind) + " sensor", "One for each placed on the plan as new.", plan.RefTo("sensors", id)})
-		}
-	}
-	return out
-}

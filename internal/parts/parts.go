@@ -44,18 +44,18 @@ type Line struct {
 	Item   string     `json:"item"`  // as it is asked for at the counter
 	Unit   string     `json:"unit"`  // each | ft | m | lb | kg | joint: what Count counts
 	Count  int        `json:"count"`
-	Length units.Feet `json:"length_ft,omitzero"` // of pipe and wire, before it was rounded up
+	Length units.Feet `json:"length_ft,omitzero"` // of pipe, sleeves and wire, before it was rounded up
 	Needed int        `json:"needed,omitzero"`    // in total, of what is measured: Count with what is added for waste
 	Sold   string     `json:"sold,omitzero"`      // in total, as it is sold: "5 sticks of 20 ft"
 	Pack   *Pack      `json:"pack,omitempty"`     // the same, for sums
-	From   []plan.Ref `json:"from"`               // the things it was counted from, sorted; one that takes two is there twice
+	From   []plan.Ref `json:"from"`               // the things it was counted from, sorted; one that takes two pieces is there twice
 	Rule   string     `json:"rule"`               // how the count follows from them, in words
 }
 
 // Pack is how many of a pack are bought.
 type Pack struct {
 	Count int     `json:"count"`
-	Unit  string  `json:"unit"` // stick | coil | roll | bag | pint | can: what a price is for
+	Unit  string  `json:"unit"` // stick | coil | roll | bag | pint | can | length: what a price is for
 	Of    float64 `json:"of"`   // of the line's unit, in one
-	Size  string  `json:"size"` // the same in words: "20 ft"
+	Size  string  `json:"size"` // the same in words: "20 ft"; "" where the pack says it: a can
 }

@@ -13,15 +13,16 @@ import (
 // pipes counts the new pipe by class and size on the list of the zone whose water
 // it carries.
 func pipes(p *plan.Plan, net *pipework.Network, ts tallies) {
+	waste, _ := p.Figure(plan.PipeWaste)
 	for _, id := range plan.SortedIDs(net.Pipes) {
 		drawn, e := p.Pipes[id], net.Pipes[id]
 		if !drawn.Status.IsNew() {
 			continue
 		}
 		on := ts.on(listOf(p, e.Zone))
-		on.addRun(run{
-			piece:  piece{GroupPipe, pipeName(p, drawn, e.Class), pipeRule(e.Class), plan.RefTo("pipes", id)},
-			length: e.Length, sold: e.Class.SoldFt, coil: e.Class.Material == catalog.PE,
+		on.addAmount(amount{
+			piece: piece{GroupPipe, pipeName(p, drawn, e.Class), pipeRule(e.Class, waste), plan.RefTo("pipes", id)},
+			of:    float64(e.Length), in: byLength, packing: pipePacks(e.Class, waste),
 		})
 		if e.Class.Joint == "insert" {
 			clamp := piece{GroupFitting, "Clamp, " + sizes(p.Show, drawn.NominalIn), "One at every end of pipe on an insert fitting.", plan.RefTo("pipes", id)}
@@ -63,8 +64,8 @@ func pipeName(p *plan.Plan, drawn plan.Pipe, class catalog.PipeClass) string {
 }
 
 // pipeRule says how a length of pipe was counted.
-func pipeRule(class catalog.PipeClass) string {
-	rule := "The length along the pipes as drawn, each list rounded up; nothing added for cutting waste or for depth at risers."
+func pipeRule(class catalog.PipeClass, waste float64) string {
+	rule := "The length along the pipes as drawn, each list rounded up; " + added(waste) + " Nothing is added for depth at risers."
 	switch class.Joint {
 	case "cement":
 		rule += " Sticks are belled and join without couplings."
@@ -72,6 +73,27 @@ func pipeRule(class catalog.PipeClass) string {
 		rule += " Couplings between lengths are not counted."
 	}
 	return rule
+}
+
+// added says what is added for waste when a line is bought.
+func added(waste float64) string {
+	if waste == 0 {
+		return "nothing is added for what is cut off."
+	}
+	return percent(waste) + " more is bought, for what is cut off."
+}
+
+// pipePacks is how pipe of a class is sold: the length its row says, and PE of the
+// built-in tables in the usual coils.
+func pipePacks(class catalog.PipeClass, waste float64) packing {
+	k := packing{one: "stick", sizes: []float64{float64(class.SoldFt)}, waste: waste}
+	if class.Material == catalog.PE {
+		k.one = "coil"
+		if class.Generic && class.SoldFt == units.Feet(coilsOfPE[0]) {
+			k.sizes = coilsOfPE
+		}
+	}
+	return k
 }
 
 // sizes writes nominal sizes as they are asked for, "1 × 3/4 in": the unit stands

@@ -74,11 +74,23 @@ func TestPipeFittingsAndDevicesAreCountedFromTheDrawing(t *testing.T) {
 	list, _ := compute(p)
 	want := map[string][]string{
 		OnMain.Name(): {
+			"box: 4 each of Brick",
+			"box: 35 lb of Gravel, washed", // 200 in² 3 in deep are 0.347 cubic feet
+			"box: 1 each of Valve box, round 10 in",
 			"pipe: 51 ft of Schedule 40 PVC pipe, 1-1/4 in", // 25 and 25.5 ft
 			"fitting: 3 each of PVC male adapter, 1-1/4 × 1 in",
+			"used up: 7 joint of Primer for PVC", // 3 adapters, and a bell in either pipe: 5 of 1.398
+			"used up: 7 joint of Solvent cement for PVC",
+			"used up: 3 joint of Thread tape",
 		},
 		AtConnection.Name(): {
+			"box: 4 each of Brick",
+			"box: 35 lb of Gravel, washed",
+			"box: 1 each of Valve box, round 10 in",
+			"backflow: 1 each of Cover for the backflow device, insulated",
+			"backflow: 2 each of Nipple, thick wall (Schedule 80 or brass), 1 in",
 			"backflow: 1 each of Pressure vacuum breaker 1 in",
+			"backflow: 2 each of Union, 1 in",
 			"supply: 1 each of Ball valve 1 in",
 			"frost: 1 each of Blow-out port, capped",
 		},
@@ -89,7 +101,12 @@ func TestPipeFittingsAndDevicesAreCountedFromTheDrawing(t *testing.T) {
 			"fitting: 1 each of PVC ell, 3/4 in, with a threaded outlet of 1/2 in",
 			"fitting: 1 each of PVC male adapter, 3/4 × 1 in",
 			"fitting: 1 each of PVC tee, 3/4 in, with a threaded outlet of 1/2 in",
+			"fitting: 2 each of Union, 1 in",
+			"used up: 6 joint of Primer for PVC", // ell 2, outlet ell 1, adapter 1, tee 2, a bell in 30 ft: 7 of 0.75
+			"used up: 6 joint of Solvent cement for PVC",
+			"used up: 5 joint of Thread tape", // adapter, two outlets, two bodies
 		},
+		WholeJob.Name(): {"used up: 91 ft of Marking paint, white, for the ground"},
 	}
 	got := map[string][]string{}
 	for _, z := range list.Zones {
@@ -100,7 +117,7 @@ func TestPipeFittingsAndDevicesAreCountedFromTheDrawing(t *testing.T) {
 	}
 	total := said(list.Total)
 	for _, want := range []string{
-		"pipe: 40 ft of Class 200 PVC pipe, 3/4 in (2 sticks of 20 ft)", "pipe: 51 ft of Schedule 40 PVC pipe, 1-1/4 in (3 sticks of 20 ft)",
+		"pipe: 40 ft of Class 200 PVC pipe, 3/4 in (3 sticks of 20 ft)", "pipe: 51 ft of Schedule 40 PVC pipe, 1-1/4 in (3 sticks of 20 ft)",
 	} {
 		if !slices.Contains(total, want) {
 			t.Errorf("the total %q lacks %q", total, want)
@@ -139,13 +156,13 @@ func TestWhatStandsThereIsNotBought(t *testing.T) {
 	}
 	p.Supply.Status = plan.Existing
 	list, _ := compute(p)
-	for _, z := range list.Zones {
-		if z.Kind == OnMain {
-			t.Errorf("on the main is bought %q", said(z.Lines))
+	for _, l := range linesOf(list, OnMain) {
+		if l.Group != GroupBox { // for the new valve
+			t.Errorf("on the main is bought %q", l.Item)
 		}
 	}
-	if got := len(list.Zones); got != 1 {
-		t.Errorf("%d lists, want the zone's", got)
+	if got := linesOf(list, AtConnection); got != nil {
+		t.Errorf("at the connection is bought %q", said(got))
 	}
 }
 
@@ -314,7 +331,9 @@ func TestPipeOfTheListsAddsUpToTheTotal(t *testing.T) {
 			if strings.Contains(l.Item, "%!") || l.Rule == "" {
 				t.Fatalf("%q by the rule %q", l.Item, l.Rule)
 			}
-			sum += float64(l.Length)
+			if l.Group == GroupPipe {
+				sum += float64(l.Length)
+			}
 		}
 		want := 0.0
 		for id, e := range net.Pipes {
@@ -356,12 +375,12 @@ func TestReclaimedWaterIsBoughtMarked(t *testing.T) {
 	p.Supply.Kind = plan.Reclaimed
 	list, _ := compute(p)
 	lines := strings.Join(said(list.Total), "\n")
-	for _, want := range []string{"Schedule 40 PVC pipe, 1-1/4 in, purple for reclaimed water", "Class 200 PVC pipe, 3/4 in, purple for reclaimed water"} {
+	for _, want := range []string{"Valve box, round 10 in, purple lid", "Schedule 40 PVC pipe, 1-1/4 in, purple for reclaimed water", "Class 200 PVC pipe, 3/4 in, purple for reclaimed water"} {
 		if !strings.Contains(lines, want) {
 			t.Errorf("no %q in %s", want, lines)
 		}
 	}
-	if !strings.Contains(list.Scope, "purple lids, tags and signs") {
+	if !strings.Contains(list.Scope, "purple tags and signs") {
 		t.Error(list.Scope)
 	}
 }

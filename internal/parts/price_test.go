@@ -16,7 +16,7 @@ import (
 
 // priced is a list of one zone and the main: heads by the piece, pipe in sticks.
 func priced() *List {
-	pipe := Line{Group: GroupPipe, Item: "Class 200 PVC pipe, 3/4 in", Unit: "ft", Count: 71, Needed: 75, Pack: &Pack{4, "stick", 20, "20 ft"}, Sold: "4 sticks of 20 ft"}
+	pipe := Line{Group: GroupPipe, Item: "Class 200 PVC pipe, 3/4 in", Unit: "ft", Count: 71, Needed: 75, Pack: &Pack{Count: 4, Unit: "stick", Of: 20, Size: "20 ft"}, Sold: "4 sticks of 20 ft"}
 	main, zone := pipe, pipe
 	main.Count, zone.Count = 31, 40
 	main.Pack, zone.Pack, main.Needed, zone.Needed = nil, nil, 0, 0
@@ -92,7 +92,7 @@ func TestSumsOfTheListsAreTheTotalToTheCent(t *testing.T) {
 			}
 			l.Needed = l.Count
 			if rapid.Bool().Draw(t, "packed") {
-				l.Pack = &Pack{rapid.IntRange(1, 9).Draw(t, "packs"), "coil", 100, "100 ft"}
+				l.Pack = &Pack{Count: rapid.IntRange(1, 9).Draw(t, "packs"), Unit: "coil", Of: 100, Size: "100 ft"}
 			}
 			list.Total = append(list.Total, l)
 			if rapid.Bool().Draw(t, "priced") {

@@ -49,7 +49,12 @@ func unitOf(text string) string {
 }
 
 // named is what a pack is asked for as: "stick of 20 ft".
-func (k Pack) named() string { return k.Unit + " of " + k.Size }
+func (k Pack) named() string {
+	if k.Size == "" {
+		return k.Unit
+	}
+	return k.Unit + " of " + k.Size
+}
 
 // asked is the unit to ask a line's price in.
 func (l Line) asked() string {

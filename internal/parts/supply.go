@@ -4,6 +4,7 @@ import (
 	"evenfall/internal/catalog"
 	"evenfall/internal/pipework"
 	"evenfall/internal/plan"
+	"evenfall/internal/trench"
 )
 
 // atSupply counts what stands between street and zone valves, where the supply is
@@ -32,7 +33,14 @@ func atSupply(p *plan.Plan, net *pipework.Network, ts tallies) {
 			breakers(p, id, ts)
 		} else {
 			one(GroupBackflow, p.DeviceName(id), "The one chosen for the supply. Local code decides on its kind and on who sets and tests it.")
+			atDevice(p, d, deviceDrawn(p, net), func(group, item, rule string, n int) {
+				ts.on(here).addSome(piece{group, item, rule, "supply"}, n)
+			})
 		}
+	}
+	if _, ok := p.Device(s.Isolation); ok && s.Isolation != "" && s.Kind != plan.HousePipe {
+		set := newSetter(p, ts)
+		set.set(here, trench.RoundBox, "One for a shut-off valve in the ground, so that it is found and turned.", []plan.Ref{"supply"})
 	}
 	for _, chosen := range []plan.ID{s.Isolation, s.Filter, s.MasterValve} {
 		if _, ok := p.Device(chosen); ok && chosen != "" {
@@ -49,6 +57,16 @@ func atSupply(p *plan.Plan, net *pipework.Network, ts tallies) {
 		}
 		one(GroupFrost, "Blow-out port, capped", rule)
 	}
+}
+
+// deviceDrawn reports whether pipe is drawn to a backflow device.
+func deviceDrawn(p *plan.Plan, net *pipework.Network) bool {
+	for id, n := range net.Nodes {
+		if p.Nodes[id].Kind == "backflow" && n.Pipes > 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // breakers are the atmospheric vacuum breakers, one after each new zone valve.

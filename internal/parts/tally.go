@@ -14,20 +14,25 @@ const (
 	GroupBody     = "body"
 	GroupNozzle   = "nozzle"
 	GroupJoint    = "swing joint"
+	GroupCheck    = "check valve"
 	GroupValve    = "valve"
+	GroupBox      = "box"
 	GroupPipe     = "pipe"
 	GroupFitting  = "fitting"
+	GroupSleeve   = "sleeve"
 	GroupBackflow = "backflow"
 	GroupSupply   = "supply"
 	GroupFrost    = "frost"
 	GroupClock    = "controller"
 	GroupSensor   = "sensor"
+	GroupWire     = "wire"
+	GroupUsedUp   = "used up"
 	GroupFlag     = "flag"
 )
 
 var groupOrder = []string{
-	GroupBody, GroupNozzle, GroupJoint, GroupValve, GroupPipe, GroupFitting, GroupBackflow, GroupSupply, GroupFrost,
-	GroupClock, GroupSensor, GroupFlag,
+	GroupBody, GroupNozzle, GroupJoint, GroupCheck, GroupValve, GroupBox, GroupPipe, GroupFitting, GroupSleeve, GroupBackflow,
+	GroupSupply, GroupFrost, GroupClock, GroupSensor, GroupWire, GroupUsedUp, GroupFlag,
 }
 
 // piece is one thing to buy, with what asks for it.
@@ -36,23 +41,26 @@ type piece struct {
 	from              plan.Ref
 }
 
-// run is a length of pipe to buy, with the drawn pipe that asks for it.
-type run struct {
+// amount is so much of something that is measured, with what asks for it.
+type amount struct {
 	piece
-	length units.Feet
-	sold   units.Feet // length of a stick or coil; 0: not known
-	coil   bool
+	of      float64 // ft, lb or joints
+	in      measure
+	packing packing
 }
 
-// tally gathers pieces and runs into lines. Those of one group and item make one line.
+// tally gathers pieces and amounts into lines. Those of one group and item make one
+// line.
 type tally struct {
 	byItem map[[2]string]*entry
 }
 
 // entry is one line while it is counted.
 type entry struct {
-	line Line
-	run  run // of pipe: how it is sold
+	line    Line
+	of      float64 // of what is measured
+	in      measure // nil: counted in pieces
+	packing packing
 }
 
 func newTally() *tally { return &tally{byItem: map[[2]string]*entry{}} }
@@ -70,33 +78,54 @@ func (t *tally) entry(p piece) *entry {
 
 func (t *tally) add(p piece) { t.entry(p).line.Count++ }
 
-func (t *tally) addRun(r run) {
-	e := t.entry(r.piece)
-	e.line.Length += r.length
-	e.run = r
-}
-
-// roundUp gives the lines of pipe their counts: whole feet, or metres.
-func (t *tally) roundUp(sys units.System) {
-	for _, e := range t.byItem {
-		if e.line.Group != GroupPipe {
-			continue
-		}
-		length := float64(e.line.Length)
-		e.line.Unit = "ft"
-		if sys == units.Metric {
-			length, e.line.Unit = e.line.Length.Metres(), "m"
-		}
-		e.line.Count = int(math.Ceil(length - 1e-6))
+// addSome adds so many pieces of one kind that one thing asks for.
+func (t *tally) addSome(p piece, n int) {
+	for range n {
+		t.add(p)
 	}
 }
 
+// addFrom adds so many pieces that several things ask for together.
+func (t *tally) addFrom(p piece, n int, from []plan.Ref) {
+	if n <= 0 {
+		return
+	}
+	p.from = from[0]
+	e := t.entry(p)
+	e.line.Count += n
+	e.line.From = append(e.line.From, from[1:]...)
+}
+
+func (t *tally) addAmount(a amount) {
+	e := t.entry(a.piece)
+	e.of += a.of
+	e.in, e.packing = a.in, a.packing
+}
+
+// roundUp gives the lines of what is measured their counts: whole units.
+func (t *tally) roundUp(sys units.System) {
+	for _, e := range t.byItem {
+		if e.in == nil {
+			continue
+		}
+		var of float64
+		of, e.line.Unit = e.in(sys, e.of)
+		e.line.Count = wholeUp(of)
+		if e.line.Group != GroupUsedUp && (e.line.Unit == "ft" || e.line.Unit == "m") {
+			e.line.Length = units.Feet(e.of)
+		}
+	}
+}
+
+// wholeUp rounds up, but for what is no more than rounding.
+func wholeUp(v float64) int { return int(math.Ceil(v - 1e-6)) }
+
 // addAll adds another tally, rounded up, to this one.
 func (t *tally) addAll(other *tally) {
-	for key, e := range other.byItem { // sums of whole counts, and of lengths below: any order does
+	for key, e := range other.byItem { // sums of whole counts, and of amounts below: any order does
 		sum := t.byItem[key]
 		if sum == nil {
-			sum = &entry{line: e.line, run: e.run}
+			sum = &entry{line: e.line, in: e.in, packing: e.packing}
 			sum.line.Count, sum.line.From = 0, nil
 			sum.line.Length = 0
 			t.byItem[key] = sum
@@ -107,22 +136,16 @@ func (t *tally) addAll(other *tally) {
 	}
 }
 
-// pack says of the lines of pipe how many sticks or coils they are.
+// pack says of what is measured how it is bought.
 func (t *tally) pack(sys units.System) {
 	for _, e := range t.byItem {
-		if e.run.sold <= 0 || e.line.Count == 0 {
+		if e.in == nil || e.line.Count == 0 {
 			continue
 		}
-		bought := units.Feet(e.line.Count)
-		if sys == units.Metric {
-			bought = units.Feet(float64(e.line.Count) / units.MetresPerFoot)
+		e.line.Needed = wholeUp(float64(e.line.Count) * (1 + e.packing.waste))
+		if k, ok := e.packing.choose(sys, e.in, e.line.Needed); ok {
+			e.line.Pack, e.line.Sold = &k, k.words()
 		}
-		n := int(math.Ceil(float64(bought/e.run.sold) - 1e-6))
-		one, many := "stick", "sticks"
-		if e.run.coil {
-			one, many = "coil", "coils"
-		}
-		e.line.Sold = plan.Plural(n, one, many) + " of " + sys.NominalLength(e.run.sold)
 	}
 }
 
