@@ -24,8 +24,8 @@ const (
 	usualMain, usualLateral plan.ID = "pvc-sch40", "pvc-class200"
 )
 
-// drawing puts trees into a plan.
-type drawing struct {
+// draft puts trees into a plan.
+type draft struct {
 	j     *job
 	l     *lanes
 	next  plan.Plan
@@ -39,7 +39,7 @@ type drawing struct {
 
 // drawn is the plan with the routes of a job.
 func (j *job) drawn() *plan.Plan {
-	d := &drawing{j: j, l: j.lanes(), next: *j.p, salt: plan.Digest(j.p.Encode()), old: map[[2]plan.ID][]plan.ID{}, fresh: map[plan.ID]bool{}}
+	d := &draft{j: j, l: j.lanes(), next: *j.p, salt: plan.Digest(j.p.Encode()), old: map[[2]plan.ID][]plan.ID{}, fresh: map[plan.ID]bool{}}
 	d.next.Nodes, d.next.Pipes, d.next.Sleeves = cloned(j.p.Nodes), cloned(j.p.Pipes), cloned(j.p.Sleeves)
 	d.next.Wires, d.next.Zones, d.next.PipeClasses = cloned(j.p.Wires), cloned(j.p.Zones), cloned(j.p.PipeClasses)
 	d.clear()
@@ -70,7 +70,7 @@ func cloned[T any](m map[plan.ID]T) map[plan.ID]T {
 }
 
 // clear takes out the pipes that are routed anew.
-func (d *drawing) clear() {
+func (d *draft) clear() {
 	counts := map[bool]map[plan.ID]int{true: {}, false: {}}
 	for _, id := range plan.SortedIDs(d.j.p.Pipes) {
 		v := d.j.p.Pipes[id]
@@ -105,7 +105,7 @@ func between(a, b plan.ID) [2]plan.ID { return [2]plan.ID{min(a, b), max(a, b)} 
 
 // newID is an id that nothing has, nor had as far as the plan tells: it is made of
 // the plan as it is and of what the thing is.
-func newID[T any](d *drawing, letter, what string, have ...map[plan.ID]T) plan.ID {
+func newID[T any](d *draft, letter, what string, have ...map[plan.ID]T) plan.ID {
 	for n := 0; ; n++ {
 		sum := fnv.New64a()
 		fmt.Fprint(sum, d.salt, d.j.o.Seed, n, letter, what)
@@ -125,7 +125,7 @@ func newID[T any](d *drawing, letter, what string, have ...map[plan.ID]T) plan.I
 }
 
 // net draws the pipes of one net.
-func (d *drawing) net(k int) {
+func (d *draft) net(k int) {
 	j, n := d.j, d.j.nets[k]
 	fixed := map[int32]bool{} // edges of pipe that stays
 	onFixed := map[int32]int{}
@@ -220,7 +220,7 @@ func (d *drawing) net(k int) {
 }
 
 // endNode is the node of an end of a net.
-func (d *drawing) endNode(k int, v int32, e end, pipes int) plan.ID {
+func (d *draft) endNode(k int, v int32, e end, pipes int) plan.ID {
 	n := d.j.nets[k]
 	collection, id := e.what.Split()
 	switch {
@@ -244,7 +244,7 @@ func (d *drawing) endNode(k int, v int32, e end, pipes int) plan.ID {
 
 // owned is the node of a head, a valve or a point of the supply, which stands where
 // that does.
-func (d *drawing) owned(n plan.Node, at orb.Point) plan.ID {
+func (d *draft) owned(n plan.Node, at orb.Point) plan.ID {
 	id := d.j.nodeFor(n.Kind, n.Head, n.Zone)
 	if n.Kind == "head" {
 		id = d.j.nodeFor("head", n.Head, "")
@@ -270,7 +270,7 @@ func (d *drawing) owned(n plan.Node, at orb.Point) plan.ID {
 }
 
 // joint is a joint of a net at a place: an old one that was there, or a new one.
-func (d *drawing) joint(zone plan.ID, at orb.Point) plan.ID {
+func (d *draft) joint(zone plan.ID, at orb.Point) plan.ID {
 	best, least := -1, sameJoint
 	for i, id := range d.free {
 		n := d.j.p.Nodes[id]
@@ -293,7 +293,7 @@ func (d *drawing) joint(zone plan.ID, at orb.Point) plan.ID {
 }
 
 // pipe draws one pipe. One that was there between the same nodes keeps what it is.
-func (d *drawing) pipe(n *net, from, to plan.ID, via orb.LineString) {
+func (d *draft) pipe(n *net, from, to plan.ID, via orb.LineString) {
 	if from == to {
 		return
 	}
@@ -345,7 +345,7 @@ func straightened(a orb.Point, via orb.LineString, b orb.Point) orb.LineString {
 
 // split is the node at a place of a pipe that stays: one of its ends, or a joint that
 // parts it.
-func (d *drawing) split(laid int, v int32) plan.ID {
+func (d *draft) split(laid int, v int32) plan.ID {
 	l := d.j.laid[laid]
 	at := d.j.g.at[v]
 	for _, o := range d.j.laid {
@@ -395,7 +395,7 @@ func (d *drawing) split(laid int, v int32) plan.ID {
 }
 
 // pieceOf reports whether a pipe was made by parting another.
-func (d *drawing) pieceOf(id, whole plan.ID) bool {
+func (d *draft) pieceOf(id, whole plan.ID) bool {
 	v := d.next.Pipes[id]
 	w := d.j.p.Pipes[whole]
 	return d.fresh[id] && v.Zone == w.Zone && v.Status == w.Status && v.Locked == w.Locked && v.Class == w.Class && cmp.Compare(v.NominalIn, w.NominalIn) == 0
@@ -403,7 +403,7 @@ func (d *drawing) pieceOf(id, whole plan.ID) bool {
 
 // tidy takes out the joints, and nodes of valves and heads, that no pipe comes to
 // any more.
-func (d *drawing) tidy() {
+func (d *draft) tidy() {
 	joined, had := map[plan.ID]bool{}, map[plan.ID]bool{}
 	for _, v := range d.next.Pipes {
 		joined[v.From], joined[v.To] = true, true

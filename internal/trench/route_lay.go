@@ -61,7 +61,7 @@ func (j *job) crossings(l *lanes) []crossingWay {
 
 // sleeves draws the sleeves that new ways under paving take: for pipes and for wire
 // their own, side by side.
-func (d *drawing) sleeves() {
+func (d *draft) sleeves() {
 	old := []plan.ID{}
 	for _, id := range plan.SortedIDs(d.j.p.Sleeves) {
 		v := d.j.p.Sleeves[id]
@@ -98,7 +98,7 @@ func (d *drawing) sleeves() {
 }
 
 // passes reports whether a pipe drawn goes through a sleeve.
-func (d *drawing) passes(v plan.Sleeve) bool {
+func (d *draft) passes(v plan.Sleeve) bool {
 	mid := along(pointOf(v.From), pointOf(v.To), 0.5)
 	for _, id := range plan.SortedIDs(d.next.Pipes) {
 		q := d.next.Pipes[id]
@@ -112,7 +112,7 @@ func (d *drawing) passes(v plan.Sleeve) bool {
 }
 
 // sleeve draws one, in the place of an old one that lay nearly there.
-func (d *drawing) sleeve(old []plan.ID, carries string, a, b orb.Point) []plan.ID {
+func (d *draft) sleeve(old []plan.ID, carries string, a, b orb.Point) []plan.ID {
 	const nearby = 1.0
 	v := plan.Sleeve{Carries: carries, Status: plan.New}
 	id := plan.ID("")
@@ -145,7 +145,7 @@ func (d *drawing) sleeve(old []plan.ID, carries string, a, b orb.Point) []plan.I
 }
 
 // wires draws the runs of wire where no pipe lies in the trench.
-func (d *drawing) wires() {
+func (d *draft) wires() {
 	j := d.j
 	k := len(j.nets) - 1
 	if j.nets[k].role != wireNet {
@@ -201,7 +201,7 @@ func (d *drawing) wires() {
 }
 
 // run draws a run of wire, one that leaves a building in two parts.
-func (d *drawing) run(old []plan.ID, line orb.LineString, indoors bool) []plan.ID {
+func (d *draft) run(old []plan.ID, line orb.LineString, indoors bool) []plan.ID {
 	if !indoors {
 		return d.wire(old, line, "")
 	}
@@ -221,7 +221,7 @@ func (d *drawing) run(old []plan.ID, line orb.LineString, indoors bool) []plan.I
 	return d.wire(old, orb.LineString{a, b}, "building")
 }
 
-func (d *drawing) wire(old []plan.ID, line orb.LineString, lay string) []plan.ID {
+func (d *draft) wire(old []plan.ID, line orb.LineString, lay string) []plan.ID {
 	if len(line) > 2 {
 		line = append(append(orb.LineString{line[0]}, straightened(line[0], line[1:len(line)-1], line[len(line)-1])...), line[len(line)-1])
 	}

@@ -3,14 +3,28 @@ package trench
 import (
 	"context"
 	"fmt"
+	"os"
 	"testing"
 
 	"evenfall/internal/pipework"
 	"evenfall/internal/plan"
 )
 
+func demoYard(t testing.TB) *plan.Plan {
+	t.Helper()
+	doc, err := os.ReadFile("../../testdata/plans/demo.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := plan.Decode(doc)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
 func TestDemoRoute(t *testing.T) {
-	p := demo(t)
+	p := demoYard(t)
 	found, err := Propose(context.Background(), p, Options{Wire: true}, nil)
 	if err != nil {
 		t.Fatal(err)
