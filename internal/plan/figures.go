@@ -126,13 +126,18 @@ func FigureRows() []FigureRow {
 // span is what a figure may be.
 func (r FigureRow) span() span { return span{low: 0, high: r.Most} }
 
-func figureRow(id ID) (FigureRow, bool) {
+// figureTable is the table by id, made once: stages ask for figures with every edit.
+var figureTable = func() map[ID]FigureRow {
+	rows := map[ID]FigureRow{}
 	for _, r := range FigureRows() {
-		if r.ID == id {
-			return r, true
-		}
+		rows[r.ID] = r
 	}
-	return FigureRow{}, false
+	return rows
+}()
+
+func figureRow(id ID) (FigureRow, bool) {
+	r, ok := figureTable[id]
+	return r, ok
 }
 
 // FigureIDs are the ids of the table, in its order.

@@ -40,27 +40,14 @@ func (w *work) cutByEachOther() {
 
 // split makes the segments: the lines between their cuts.
 func (w *work) split(d *Digs) {
+	n := 0
+	for i := range w.lines {
+		w.settleCuts(i)
+		n += len(w.lines[i].cuts) - 1
+	}
+	w.segs, d.Segments = make([]piece, 0, n), make([]Segment, 0, n)
 	for i := range w.lines {
 		l := &w.lines[i]
-		for _, f := range l.fills {
-			w.cutAt(i, f.from)
-			w.cutAt(i, f.to)
-		}
-		w.cutAt(i, 0)
-		w.cutAt(i, l.length)
-		slices.SortStableFunc(l.cuts, func(x, y cut) int { return cmp.Compare(x.at, y.at) })
-		kept := l.cuts[:1]
-		for _, c := range l.cuts[1:] {
-			if last := &kept[len(kept)-1]; c.at-last.at <= tiny {
-				w.nodes.merge(last.node, c.node)
-				if c.at == l.length { // the end stays where it is
-					last.at = c.at
-				}
-				continue
-			}
-			kept = append(kept, c)
-		}
-		l.cuts = kept
 		l.segs[0] = len(w.segs)
 		for k := 0; k+1 < len(l.cuts); k++ {
 			w.segs = append(w.segs, piece{line: i, from: l.cuts[k].at, to: l.cuts[k+1].at, a: l.cuts[k].node, b: l.cuts[k+1].node})
@@ -68,6 +55,30 @@ func (w *work) split(d *Digs) {
 		}
 		l.segs[1] = len(w.segs)
 	}
+}
+
+// settleCuts puts the cuts of a line in order, and makes one of those at one place.
+func (w *work) settleCuts(i int) {
+	l := &w.lines[i]
+	for _, f := range l.fills {
+		w.cutAt(i, f.from)
+		w.cutAt(i, f.to)
+	}
+	w.cutAt(i, 0)
+	w.cutAt(i, l.length)
+	slices.SortStableFunc(l.cuts, func(x, y cut) int { return cmp.Compare(x.at, y.at) })
+	kept := l.cuts[:1]
+	for _, c := range l.cuts[1:] {
+		if last := &kept[len(kept)-1]; c.at-last.at <= tiny {
+			w.nodes.merge(last.node, c.node)
+			if c.at == l.length && len(kept) > 1 { // the end stays where it is
+				last.at = c.at
+			}
+			continue
+		}
+		kept = append(kept, c)
+	}
+	l.cuts = kept
 }
 
 // segment tells one piece's ground and what lies in it.
