@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -49,6 +50,9 @@ func (q quantity) show(sys units.System, v float64) string {
 		return sys.Speed(units.MPH(v))
 	case degrees:
 		return strconv.FormatFloat(v, 'g', -1, 64) + "°"
+	}
+	if math.Abs(v) < 1e15 {
+		return strconv.FormatFloat(v, 'f', -1, 64) // no 1e+08
 	}
 	return strconv.FormatFloat(v, 'g', -1, 64)
 }

@@ -23,10 +23,10 @@ func (c *inspector) wiring(v Wiring) {
 	c.gauge(s, "common_awg", v.CommonAWG)
 }
 
-// gauge tells of a wire size that is not made for valves.
+// gauge tells of a wire size that valves are not wired with.
 func (c *inspector) gauge(s subject, member string, awg int) {
 	c.number(s, member, float64(awg), wireGauge)
-	if awg > 0 && awg%2 == 1 {
+	if awg > 0 && (awg%2 == 1 || awg < 8) {
 		c.tell(s, member, "Wire for valves is sold in even sizes from 18 to 8 AWG; %d is none of them.", awg)
 	}
 }
