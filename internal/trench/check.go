@@ -239,17 +239,19 @@ func PastEdges(p *plan.Plan, sleeve plan.ID, x *Crossing) []Edge {
 	return []Edge{{place(first), a, units.Feet(first)}, {place(last), b, units.Feet(length - last)}}
 }
 
-// sleevesShared finds wire that goes through a sleeve of pipe, and paving to be laid
-// over no spare sleeve.
+// sleevesShared finds wire that goes through a sleeve of pipe, or through its own
+// without a spare conductor, and paving to be laid over no spare sleeve.
 func (c *checker) sleevesShared() []plan.Finding {
-	var mixed, spare crossed
+	var mixed, wire, spare crossed
 	for i := range c.d.Crossings {
 		x := &c.d.Crossings[i]
 		if !x.New || len(x.Sleeves) == 0 {
 			continue
 		}
 		for _, n := range x.Needs {
-			if n.Sleeve == "" && n.Carries == "wire" && len(x.Pipes) > 0 {
+			if n.Carries == "wire" && n.Sleeve != "" {
+				c.add(&wire, x)
+			} else if n.Carries == "wire" && len(x.Pipes) > 0 {
 				c.add(&mixed, x)
 			} else if n.Sleeve == "" && n.Carries == "spare" {
 				c.add(&spare, x)
@@ -260,6 +262,14 @@ func (c *checker) sleevesShared() []plan.Finding {
 	if mixed.n > 0 {
 		text := fmt.Sprintf("Under %s wire goes through the sleeve of the pipe: no other is drawn for it.", plan.Series(mixed.names))
 		found = append(found, plan.Found(plan.SleeveShared, text, mixed.about...).Looking(mixed.at).Measured("crossings", float64(mixed.n)))
+	}
+	if spares, _ := c.p.Figure(plan.WireSpares); spares < 1 && wire.n > 0 {
+		text := fmt.Sprintf("No spare conductor is planned in the sleeves under %s.", plan.Series(wire.names))
+		f := plan.Found(plan.SleeveShared, text, wire.about...).Looking(wire.at).Ranked(plan.Notice).Measured("crossings", float64(wire.n))
+		f.Title = "No spare conductor under paving"
+		f.Why = "Where one wire fails under paving, the spare takes its place; without one new wire is pulled through."
+		f.Do = "Plan one spare conductor to the farthest box, among the plan's figures."
+		found = append(found, f)
 	}
 	if spare.n > 0 {
 		text := fmt.Sprintf("%s %s still to be laid, and no spare sleeve is planned under %s.", plan.Capital(plan.Series(spare.names)),
