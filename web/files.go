@@ -19,6 +19,7 @@ var fileKinds = map[string]string{
 	".json":    jsonKind,
 	".geojson": geoKind,
 	".csv":     "text/csv; charset=utf-8",
+	".txt":     "text/plain; charset=utf-8",
 	".xlsx":    "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
 }
 

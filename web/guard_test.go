@@ -19,7 +19,7 @@ func (f *fixture) everyRoute() []scenario {
 	f.t.Helper()
 	fill := strings.NewReplacer("{id}", f.plan.ID, "{number}", "0", "{point}", "1")
 	names := map[string][]string{
-		"/plans/{id}/files/{name}":     {"plan.json", "outlines.geojson", "parts.csv", "parts.xlsx", "zones.csv", "heads.csv", "findings.csv", "none.csv"},
+		"/plans/{id}/files/{name}":     {"plan.json", "outlines.geojson", "parts.csv", "parts.xlsx", "prices.csv", "quote.csv", "quote.txt", "zones.csv", "heads.csv", "findings.csv", "none.csv"},
 		"/static/{name}":               {"board.js", "board.css", "icon.svg", "none.js"},
 		"/api/starts/{name}/thumbnail": {"small-front", "none"},
 		"/schema/{name}":               {"plan.json", "report.json", "none.json"},

@@ -7,33 +7,38 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"evenfall/internal/design"
 	"evenfall/internal/plan"
 	"evenfall/internal/sheets"
 )
 
-const exportUsage = `Usage: evenfall export --out DIR [--force] PLAN.json
+// exportUsage is how the command is used, with every list it writes.
+func exportUsage() string {
+	var b strings.Builder
+	b.WriteString(`Usage: evenfall export --out DIR [--force] PLAN.json
 
 Reads a plan file ("-" for standard input) and writes into the folder DIR, which
 is made if it is not there:
 
-  parts.csv      parts by zone and in total
-  parts.xlsx     the same with zones, heads and findings, a sheet each
-  zones.csv      the zone table
-  heads.csv      what to set on each head
-  findings.csv   the findings
-  plan.json      the plan itself, in its canonical form
+`)
+	for _, name := range sheets.Files {
+		fmt.Fprintf(&b, "  %-16s  %s\n", name, sheets.Holds(name))
+	}
+	b.WriteString(`  plan.json         the plan itself, in its canonical form
   outlines.geojson  the outlines, when the plan has a latitude and longitude
 
 Files that are there already are kept, and nothing is written, unless --force
 is given.
-`
+`)
+	return b.String()
+}
 
 // runExport writes the lists of a plan file into a folder. It returns the exit
 // code.
 func runExport(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
-	c := newCommand("export", exportUsage, stdout, stderr)
+	c := newCommand("export", exportUsage(), stdout, stderr)
 	out := c.flags.String("out", "", "")
 	force := c.flags.Bool("force", false, "")
 	file, code, done := c.parseOne(args)

@@ -96,12 +96,29 @@ func (s *setter) set(at place, kind trench.BoxKind, rule string, from []plan.Ref
 	}
 	for i, ref := range from {
 		a := amount{in: byWeight, packing: packing{one: "bag", sizes: []float64{gravelBagLb}, metric: []float64{gravelBagKg}},
-			piece: piece{GroupBox, "Gravel, washed", plan.FixedWords(s.p.Show, fmt.Sprintf("{%g in} deep under each box and {2 in} beyond its sides, by volume: %.1f cubic feet under the largest; at 100 lb a cubic foot.", s.deep, boxSizes[trench.JumboBox].gravel*s.deep/1728)), ref}}
+			piece: piece{GroupBox, "Gravel, washed", gravelRule(s.p.Show, s.deep), ref}}
 		if i == 0 {
 			a.of = pounds
 		}
 		on.addAmount(a)
 	}
+}
+
+// gravelRule says how the gravel was reckoned.
+func gravelRule(sys units.System, deep float64) string {
+	volume := func(k trench.BoxKind) string {
+		feet := boxSizes[k].gravel * deep / 1728
+		if sys == units.Metric {
+			return fmt.Sprintf("%.0f litres", feet*28.316846592)
+		}
+		return fmt.Sprintf("%.2f cubic feet", feet)
+	}
+	heavy := "100 lb a cubic foot"
+	if sys == units.Metric {
+		heavy = "1.6 kg a litre"
+	}
+	return plan.FixedWords(sys, fmt.Sprintf("{%g in} deep under each box and {2 in} beyond its sides, by volume: %s under a round valve box, %s under a standard, %s under a jumbo one; at %s.",
+		deep, volume(trench.RoundBox), volume(trench.StandardBox), volume(trench.JumboBox), heavy))
 }
 
 // unions counts those by which valves come out again without a cut.

@@ -5,32 +5,87 @@ import (
 	"io"
 
 	"evenfall/internal/design"
+	"evenfall/internal/parts"
 	"evenfall/internal/plan"
 )
 
+// file is one list that a design is written out as.
+type file struct {
+	name  string
+	holds string // for who chooses among them
+	write func(w io.Writer, o *output) error
+}
+
+// output is what the files are written from.
+type output struct {
+	p    *plan.Plan
+	d    *design.Design
+	note string // of the supply; the last line of every list
+}
+
+// files are the lists, in the order they are named.
+var files = []file{
+	{"parts.csv", "parts list by list and in total, with prices where there are any", func(w io.Writer, o *output) error { return CSV(w, o.parts()) }},
+	{"parts.xlsx", "the same with a sheet for each zone, then zones, heads and findings", func(w io.Writer, o *output) error { return XLSX(w, o.workbook()...) }},
+	{"prices.csv", "the parts to be priced: fill it in and take it in again", func(w io.Writer, o *output) error { return CSV(w, PriceTable(o.p, o.d.Parts)) }},
+	{"quote.csv", "what parts and work come to by the plan's own prices and rates", func(w io.Writer, o *output) error { return CSV(w, o.quote()) }},
+	{"quote.txt", "the same to be read", func(w io.Writer, o *output) error { return QuoteText(w, o.p, o.d) }},
+	{"zones.csv", "the zone table", func(w io.Writer, o *output) error { return CSV(w, o.zones()) }},
+	{"heads.csv", "what to set on each head", func(w io.Writer, o *output) error { return CSV(w, o.heads()) }},
+	{"wires.csv", "the wire list: each valve's conductor, its way, length, size and volts", func(w io.Writer, o *output) error {
+		return CSV(w, noted(Wires(o.p, o.d.Digs, o.d.Wiring), "Note", o.note))
+	}},
+	{"findings.csv", "the findings", func(w io.Writer, o *output) error { return CSV(w, o.findings()) }},
+}
+
 // Files are the names of the lists a design is written out as.
-var Files = []string{"parts.csv", "parts.xlsx", "zones.csv", "heads.csv", "findings.csv"}
+var Files = func() []string {
+	var names []string
+	for _, f := range files {
+		names = append(names, f.name)
+	}
+	return names
+}()
+
+// Holds says what the list of a name holds; "" when none has it.
+func Holds(name string) string {
+	for _, f := range files {
+		if f.name == name {
+			return f.holds
+		}
+	}
+	return ""
+}
 
 // WriteFile writes the list of the given name, one of Files. What is to be
 // said of the supply, as that it was not measured, is the last line of every list.
 func WriteFile(w io.Writer, name string, p *plan.Plan, d *design.Design) error {
-	note := SupplyNote(p, &d.Pressure.Supply)
-	items := noted(Parts(p, d.Parts), "Item", note)
-	zones := noted(Zones(p, d.Coverage, d.Pressure.Supply), "Zone", note)
-	heads := noted(Heads(p, d.Coverage), "Zone", note)
-	findings := noted(Findings(p, d.Findings), "What", note)
-	switch name {
-	case "parts.csv":
-		return CSV(w, items)
-	case "parts.xlsx":
-		return XLSX(w, items, noted(PartsTotal(p, d.Parts), "Item", note), zones, heads, findings)
-	case "zones.csv":
-		return CSV(w, zones)
-	case "heads.csv":
-		return CSV(w, heads)
-	case "findings.csv":
-		return CSV(w, findings)
-	default:
-		return fmt.Errorf("sheets: no list is named %q", name)
+	for _, f := range files {
+		if f.name == name {
+			return f.write(w, &output{p, d, SupplyNote(p, &d.Pressure.Supply)})
+		}
 	}
+	return fmt.Errorf("sheets: no list is named %q", name)
+}
+
+func (o *output) parts() Table { return noted(Parts(o.p, o.d.Parts, o.cost()), "Item", o.note) }
+func (o *output) zones() Table {
+	return noted(Zones(o.p, o.d.Coverage, o.d.Pressure.Supply), "Zone", o.note)
+}
+func (o *output) heads() Table    { return noted(Heads(o.p, o.d.Coverage), "Zone", o.note) }
+func (o *output) findings() Table { return noted(Findings(o.p, o.d.Findings), "What", o.note) }
+func (o *output) quote() Table    { return noted(QuoteTable(o.p, quoteOf(o.p, o.d)), "What", o.note) }
+
+// cost is what the parts come to; nil where the plan has no price.
+func (o *output) cost() *parts.Cost { return costOf(o.p, o.d) }
+
+// workbook is the parts in total, each list on a sheet of its own, and the other
+// tables.
+func (o *output) workbook() []Table {
+	cost := o.cost()
+	tables := []Table{noted(PartsTotal(o.p, o.d.Parts, cost), "Item", o.note)}
+	for i := range o.d.Parts.Zones {
+		tables = append(tables, PartsOf(o.p, o.d.Parts, cost, i))
+	}
+	return append(tables, o.parts(), o.zones(), o.heads(), o.findings())
 }

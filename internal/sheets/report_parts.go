@@ -38,7 +38,7 @@ func (r *reporter) parts() {
 		rows = append(rows, row)
 	}
 	r.table(rows)
-	r.wrap("  ", "Columns are stations. New things only; the zone, the heads and the rule behind each count are in parts.csv.")
+	r.wrap("  ", "Columns with a number are stations; supply is the point of connection. New things only; the zone, the heads and the rule behind each count are in parts.csv.")
 	r.wrap("  ", list.Scope)
 	r.wrap("  ", "Have buried lines located and marked before you dig. Local code decides on backflow protection, permits and electrical work.")
 }
@@ -69,14 +69,17 @@ func fittings(list *parts.List) []string {
 	return append(row, fmt.Sprint(all), "")
 }
 
+// columnWords name the columns of the lists that are no zone's.
+var columnWords = map[parts.ListKind]string{
+	parts.AtConnection: "supply", parts.OnMain: "main", parts.Electrical: "wire", parts.WholeJob: "job", parts.InNoZone: "none",
+}
+
 // zoneColumn names a list's column of the parts table: a zone's by station when it
 // has one.
 func zoneColumn(z parts.ZoneList) string {
 	switch {
-	case z.Kind == parts.OnMain:
-		return "main"
 	case z.Zone == "":
-		return "none"
+		return columnWords[z.Kind]
 	case z.Station > 0:
 		return fmt.Sprint(z.Station)
 	default:
