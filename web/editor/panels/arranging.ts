@@ -136,8 +136,8 @@ export class ArrangeForm {
     if (a.stale) return stale;
     if (a.offer === null) return "";
     const { stay } = a.heads;
-    if (stay === 0) return "Shown on the board; nothing is set yet.";
-    return `Shown on the board, not set yet. ${count(stay, "head")} ${stay === 1 ? "stays" : "stay"}.`;
+    if (stay === 0) return "On the board, not set yet.";
+    return `On the board, not set yet. ${count(stay, "head")} ${stay === 1 ? "stays" : "stay"}.`;
   }
 
   /** Says once that the first are there, and that the search has ended. */

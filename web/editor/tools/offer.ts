@@ -13,6 +13,5 @@ export const offerTool: Tool<null> = {
   sketch: () => ({}),
   aims: () => false,
   busy: () => false,
-  hint: () =>
-    "The board shows what is offered: apply it in its panel. Escape or a tool leaves it, to draw on.",
+  hint: () => "The board shows what is offered: apply it in its panel. Escape or a tool leaves it.",
 };
