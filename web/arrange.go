@@ -7,6 +7,7 @@ import (
 
 	"evenfall/internal/arrange"
 	"evenfall/internal/plan"
+	"evenfall/internal/trench"
 	"evenfall/internal/zones"
 )
 
@@ -15,9 +16,12 @@ type proposers struct {
 	arrange func(context.Context, *plan.Plan, arrange.Options, func(arrange.Stage)) (*arrange.Proposal, error)
 	improve func(context.Context, *plan.Plan, arrange.Options, func(done, total int)) (*arrange.Improvement, error)
 	group   func(context.Context, *plan.Plan, zones.Options, func(done, total int)) (*zones.Offer, error)
+	route   func(context.Context, *plan.Plan, trench.Options, func(done, total int)) (*trench.Proposal, error)
 }
 
-func ourProposers() proposers { return proposers{arrange.Propose, arrange.Improve, zones.Propose} }
+func ourProposers() proposers {
+	return proposers{arrange.Propose, arrange.Improve, zones.Propose, trench.Propose}
+}
 
 // The steps of the searches, as a page shows them.
 const (

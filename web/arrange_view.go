@@ -17,6 +17,7 @@ import (
 //	/api/plans/{id}/improve?areas=…&families=…&nozzles=…&hard=… (as above)
 //	/api/plans/{id}/group?areas=a1,a2&limit=12.5 (gpm)&days=3&hours=8&need=1.4 (inches)
 //	   &effort=usual&seed=1
+//	/api/plans/{id}/route?zones=z1,z2&wire=yes&valves=as_placed (or weighed)&seed=1
 //
 // Every parameter may be left out; then the usual value holds.
 

@@ -7,14 +7,17 @@ import { actionsOfMotion } from "./motionactions";
 import { outlineNames } from "./names";
 import { showArranging } from "./panels/arranging";
 import { showBudget } from "./panels/budget";
+import { showFigures } from "./panels/figures";
 import { showGrouping } from "./panels/grouping";
 import { showImproving } from "./panels/improving";
 import { showKeys } from "./panels/keys";
 import { showLayers } from "./panels/layers";
 import { showLocalRules } from "./panels/localrules";
 import { showPicture } from "./panels/picture";
+import { showRouting } from "./panels/routing";
 import { offerSizes } from "./panels/sizing";
 import { showSupply } from "./panels/supply";
+import { showTrenches } from "./panels/trenches";
 import { type PipesBy, pipesBy } from "./pipelook";
 import { actionsOnShapes } from "./shapeactions";
 import { tapeActions } from "./tapeactions";
@@ -184,6 +187,15 @@ function views(d: Drawing) {
         d.board.announce(`Contour lines ${on ? "shown" : "hidden"}.`);
       },
     },
+    "plan.trenches": always(showTrenches),
+    "view.trenches": always(
+      () => {
+        const on = !d.board.layers.shows("trenches");
+        d.board.layers.show("trenches", on);
+        d.board.announce(`Trenches ${on ? "shown" : "hidden"}.`);
+      },
+      () => d.board.layers.shows("trenches"),
+    ),
     "view.pen": always(
       () => {
         const move = d.aids.fingers !== "move";
@@ -246,7 +258,9 @@ function proposers(d: Drawing) {
       run: () => showImproving(),
     },
     "zone.group": { enabled: headed, run: () => showGrouping() },
+    "pipe.route": { enabled: headed, run: () => showRouting() },
     "plan.rules": always(() => void showLocalRules(d.board)),
+    "plan.figures": always(() => void showFigures(d.board, ["digging", "depth", "sleeve", "wire", "parts"])),
   } satisfies Partial<Record<CommandID, Action>>;
 }
 

@@ -10,3 +10,5 @@ export const LITRES_A_GALLON = 3.785411784;
 export const BAR_A_PSI = 0.0689475729;
 /** Kilometres in a mile, exactly. */
 export const KILOMETRES_A_MILE = 1.609344;
+/** Centimetres in an inch, exactly. */
+export const CM_AN_INCH = 2.54;

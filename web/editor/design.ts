@@ -2,6 +2,7 @@
 // and in the plan's units. The Go type is web.Board.
 
 import type { ChainPiece } from "./api";
+import type { Digs } from "./digs";
 import type { Accepted, Ref } from "./model";
 
 export type XY = [number, number];
@@ -278,6 +279,8 @@ export interface Design {
   pipe_keys?: { velocity: string[]; pressure: string[] };
   pressures?: ZonePressure[];
   supply?: SupplyReading;
+  /** What is dug; left out unless it was asked for. */
+  digs?: Digs;
   /** The ground between the spot heights, by rising level. */
   ground?: Contour[];
 }

@@ -2,6 +2,7 @@
 // said. None of it is stored.
 
 import type { XY } from "./design";
+import { DigsWanted } from "./digs";
 import { Layers, layerNamed, layerOf } from "./layers";
 import { LongWork } from "./longwork";
 import { has, type Plan, type Ref } from "./model";
@@ -24,6 +25,7 @@ export type Topic =
   | "earlier" // an earlier state is looked at, or no longer
   | "notice"
   | "pipelook" // pipes are coloured by something else
+  | "digs" // somebody shows what is dug, or nobody any longer
   | "layers" // what is shown, locked and faded
   | "catalog";
 
@@ -49,6 +51,8 @@ export abstract class Desk {
   readonly longWork = new LongWork();
   /** The circumstances that map and readings are of; null before the page has a map. */
   whatIf: WhatIf | null = null;
+  /** Who shows what is dug: it is asked for only while somebody does. */
+  readonly digs = new DigsWanted(() => this.emit("digs"));
   #away = false;
   readonly layers = new Layers(() => {
     this.pruneSelection();

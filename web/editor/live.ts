@@ -95,6 +95,7 @@ export class Live {
   #last: Preview | null = null;
   #tries = 0;
   #as: LiveAs = "";
+  #digs = false;
   #words: Design | null = null; // of the newest frame of this connection
   #watch: ReturnType<typeof setTimeout> | null = null;
 
@@ -139,6 +140,14 @@ export class Live {
     this.#pump();
   }
 
+  /** Asks for what is dug with every frame, or no longer. */
+  showDigs(on: boolean): void {
+    if (on === this.#digs) return;
+    this.#digs = on;
+    this.#waiting ??= this.#last;
+    this.#pump();
+  }
+
   #opened(): void {
     this.#tries = 0;
     this.#underway = 0;
@@ -164,7 +173,8 @@ export class Live {
     this.#last = next;
     this.#underway = ++this.#seq;
     const as = this.#as ? { as: this.#as } : {};
-    s.send(JSON.stringify({ rev: next.rev, seq: this.#seq, patch: next.patch, ...as }));
+    const digs = this.#digs ? { digs: true } : {};
+    s.send(JSON.stringify({ rev: next.rev, seq: this.#seq, patch: next.patch, ...as, ...digs }));
     this.#watch = this.later(() => s.close(), patience);
   }
 

@@ -34,6 +34,7 @@ import { PicturePanel } from "./panels/picture";
 import { showPipeKey } from "./panels/pipekey";
 import { showLongWork } from "./panels/progress";
 import { Readings } from "./panels/readings";
+import { RouteForm } from "./panels/routing";
 import { showSaved } from "./panels/saved";
 import { Selected } from "./panels/selected";
 import { planSettings } from "./panels/settings";
@@ -42,6 +43,7 @@ import { showPointer } from "./panels/status";
 import { onSupplyPage, SupplyPage, showSupply } from "./panels/supply";
 import { Tabs } from "./panels/tabs";
 import { Toolbar } from "./panels/toolbar";
+import { TrenchTables } from "./panels/trenches";
 import { Zones } from "./panels/zones";
 import { Photo } from "./photo";
 import { followPrinting } from "./printing";
@@ -117,6 +119,7 @@ function showBoard(board: Board): void {
   const legend = new Legend(heat, theme(), () => board.layers.show("water", !heat.on));
   const layered = (): void => {
     heat.toggle(board.layers.shows("water"));
+    board.digs.by("layer", board.layers.shows("trenches"));
     legend.follow();
   };
   board.subscribe("layers", layered);
@@ -165,6 +168,7 @@ function showPanels(board: Board, drawing: Drawing, heat: Heat): void {
     byID("drawer").toggleAttribute("data-open", panel !== null);
     // Where the page scrolls, the table opens below what is in view.
     if (panel) byID("drawer").scrollIntoView({ block: "nearest" });
+    board.digs.by("tables", panel === "trenches");
     objects.open();
     void history.refresh();
     first();
@@ -180,11 +184,13 @@ function showPanels(board: Board, drawing: Drawing, heat: Heat): void {
   new Signs(board);
   new Parts(board);
   new Budget(board);
+  new TrenchTables(board);
   new Toolbar(board, drawing);
   new CopiesForm(drawing);
   new ArrangeForm(drawing);
   new ImproveForm(drawing);
   new GroupForm(drawing);
+  new RouteForm(drawing);
   new LayersPanel(board, drawing);
   const picture = new PicturePanel(board, drawing, new Photo(board, drawing, byID("heat")));
   showPointer(board, drawing, heat);
@@ -296,6 +302,9 @@ function connect(board: Board, heat: Heat): void {
     },
   });
   board.channel = live;
+  const digs = (): void => live.showDigs(board.digs.any);
+  board.subscribe("digs", digs);
+  digs();
   board.subscribe("saved", () => {
     if (board.saved.state === "yes") live.hurry();
   });

@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import type { Plan } from "./model";
-import { readRule, withLocalRule } from "./ruling";
+import { readRule, withOwn } from "./ruling";
 
 const bare: Plan = { format: "evenfall-plan/1", name: "Yard", show: "us" };
 
@@ -19,11 +19,14 @@ test("a rule is read as a length with who asks for it; empty is the usual", () =
 });
 
 test("a rule of the plan's own is put in beside the other options and taken out without a trace", () => {
-  const own = withLocalRule({ ...bare, options: { edge_lip_ft: 0.5 } }, "setback_paving", { feet: 1 });
+  const own = withOwn({ ...bare, options: { edge_lip_ft: 0.5 } }, "local_rules", "setback_paving", {
+    feet: 1,
+  });
   assert.deepEqual(own.options, { edge_lip_ft: 0.5, local_rules: { setback_paving: { feet: 1 } } });
-  assert.deepEqual(withLocalRule(own, "setback_paving", null).options, { edge_lip_ft: 0.5 });
+  assert.deepEqual(withOwn(own, "local_rules", "setback_paving", null).options, { edge_lip_ft: 0.5 });
   assert.equal(
-    "options" in withLocalRule(withLocalRule(bare, "band_paving", { feet: 2 }), "band_paving", null),
+    "options" in
+      withOwn(withOwn(bare, "local_rules", "band_paving", { feet: 2 }), "local_rules", "band_paving", null),
     false,
   );
 });

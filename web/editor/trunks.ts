@@ -1,10 +1,9 @@
 // The size of a trunk, across it: inches or centimetres, as trees are bought.
 
+import { CM_AN_INCH } from "./conversions";
 import { parseNumber } from "./fields";
 import { type Read, read } from "./length";
 import type { System } from "./model";
-
-const CM_AN_INCH = 2.54;
 
 /** Inches as the plan's system shows them, without the unit. */
 export const sizeText = (inches: number, show: System): string =>

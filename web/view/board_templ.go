@@ -114,7 +114,7 @@ func boardBar(m BoardModel) templ.Component {
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 7, "</h1><div class=\"bar-group\" role=\"group\" aria-label=\"Steps\"><button type=\"button\" id=\"undo\">Undo</button> <button type=\"button\" id=\"redo\">Redo</button></div><details class=\"menu\" id=\"plan-menu\"><summary>Plan</summary><ul><li><button type=\"button\" data-runs=\"plan.find\">Find a thing…</button></li><li><button type=\"button\" id=\"plan-settings\">Name, units, place…</button></li><li><button type=\"button\" data-runs=\"plan.supply\">Water supply…</button></li><li><button type=\"button\" data-runs=\"head.arrange\">Arrange heads…</button></li><li><button type=\"button\" data-runs=\"zone.group\">Group the heads…</button></li><li><button type=\"button\" data-runs=\"pipe.size\">Size the pipes…</button></li><li><button type=\"button\" data-runs=\"plan.rules\">Local rules…</button></li><li><button type=\"button\" id=\"nozzles-import\">Bring in a table…</button></li><li><button type=\"button\" id=\"first-steps-again\">Show the first steps</button></li><li id=\"wheel-choice\"></li></ul></details> <details class=\"menu\" id=\"export\"><summary>Export</summary><ul>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 7, "</h1><div class=\"bar-group\" role=\"group\" aria-label=\"Steps\"><button type=\"button\" id=\"undo\">Undo</button> <button type=\"button\" id=\"redo\">Redo</button></div><details class=\"menu\" id=\"plan-menu\"><summary>Plan</summary><ul><li><button type=\"button\" data-runs=\"plan.find\">Find a thing…</button></li><li><button type=\"button\" id=\"plan-settings\">Name, units, place…</button></li><li><button type=\"button\" data-runs=\"plan.supply\">Water supply…</button></li><li><button type=\"button\" data-runs=\"head.arrange\">Arrange heads…</button></li><li><button type=\"button\" data-runs=\"zone.group\">Group the heads…</button></li><li><button type=\"button\" data-runs=\"pipe.route\">Route pipes and wire…</button></li><li><button type=\"button\" data-runs=\"pipe.size\">Size the pipes…</button></li><li><button type=\"button\" data-runs=\"plan.rules\">Local rules…</button></li><li><button type=\"button\" data-runs=\"plan.figures\">Figures to reckon with…</button></li><li><button type=\"button\" id=\"nozzles-import\">Bring in a table…</button></li><li><button type=\"button\" id=\"first-steps-again\">Show the first steps</button></li><li id=\"wheel-choice\"></li></ul></details> <details class=\"menu\" id=\"export\"><summary>Export</summary><ul>")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
@@ -126,7 +126,7 @@ func boardBar(m BoardModel) templ.Component {
 			var templ_7745c5c3_Var5 string
 			templ_7745c5c3_Var5, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.SafeURL(f.href)).ResolveURL(ctx)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/board.templ`, Line: 71, Col: 40}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/board.templ`, Line: 73, Col: 40}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var5)
 			if templ_7745c5c3_Err != nil {
@@ -139,7 +139,7 @@ func boardBar(m BoardModel) templ.Component {
 			var templ_7745c5c3_Var6 string
 			templ_7745c5c3_Var6, templ_7745c5c3_Err = templ.JoinStringErrs(f.label)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/board.templ`, Line: 71, Col: 61}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/board.templ`, Line: 73, Col: 61}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var6))
 			if templ_7745c5c3_Err != nil {
@@ -208,7 +208,7 @@ func boardDrawer() templ.Component {
 		}
 		ctx = templ.InitializeContext(ctx)
 		ctx = templ.ClearChildren(ctx)
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 14, "<section id=\"drawer\" class=\"drawer\" aria-label=\"Tables\"><div class=\"tabs\" role=\"tablist\" aria-label=\"Tables\"><button type=\"button\" role=\"tab\" id=\"tab-objects\" aria-controls=\"objects\" aria-selected=\"false\">Objects</button> <button type=\"button\" role=\"tab\" id=\"tab-zones\" aria-controls=\"zones\" aria-selected=\"false\" tabindex=\"-1\">Zones</button> <button type=\"button\" role=\"tab\" id=\"tab-pressure\" aria-controls=\"pressure\" aria-selected=\"false\" tabindex=\"-1\">Pressure</button> <button type=\"button\" role=\"tab\" id=\"tab-parts\" aria-controls=\"parts\" aria-selected=\"false\" tabindex=\"-1\">Parts</button> <button type=\"button\" role=\"tab\" id=\"tab-history\" aria-controls=\"history\" aria-selected=\"false\" tabindex=\"-1\">History</button></div><div id=\"objects\" class=\"panel\" role=\"tabpanel\" aria-labelledby=\"tab-objects\" hidden></div><div id=\"zones\" class=\"panel\" role=\"tabpanel\" aria-labelledby=\"tab-zones\" hidden></div><div id=\"pressure\" class=\"panel\" role=\"tabpanel\" aria-labelledby=\"tab-pressure\" hidden></div><div id=\"parts\" class=\"panel\" role=\"tabpanel\" aria-labelledby=\"tab-parts\" hidden></div><div id=\"history\" class=\"panel\" role=\"tabpanel\" aria-labelledby=\"tab-history\" hidden></div></section>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 14, "<section id=\"drawer\" class=\"drawer\" aria-label=\"Tables\"><div class=\"tabs\" role=\"tablist\" aria-label=\"Tables\"><button type=\"button\" role=\"tab\" id=\"tab-objects\" aria-controls=\"objects\" aria-selected=\"false\">Objects</button> <button type=\"button\" role=\"tab\" id=\"tab-zones\" aria-controls=\"zones\" aria-selected=\"false\" tabindex=\"-1\">Zones</button> <button type=\"button\" role=\"tab\" id=\"tab-pressure\" aria-controls=\"pressure\" aria-selected=\"false\" tabindex=\"-1\">Pressure</button> <button type=\"button\" role=\"tab\" id=\"tab-trenches\" aria-controls=\"trenches\" aria-selected=\"false\" tabindex=\"-1\">Trenches</button> <button type=\"button\" role=\"tab\" id=\"tab-parts\" aria-controls=\"parts\" aria-selected=\"false\" tabindex=\"-1\">Parts</button> <button type=\"button\" role=\"tab\" id=\"tab-history\" aria-controls=\"history\" aria-selected=\"false\" tabindex=\"-1\">History</button></div><div id=\"objects\" class=\"panel\" role=\"tabpanel\" aria-labelledby=\"tab-objects\" hidden></div><div id=\"zones\" class=\"panel\" role=\"tabpanel\" aria-labelledby=\"tab-zones\" hidden></div><div id=\"pressure\" class=\"panel\" role=\"tabpanel\" aria-labelledby=\"tab-pressure\" hidden></div><div id=\"trenches\" class=\"panel\" role=\"tabpanel\" aria-labelledby=\"tab-trenches\" hidden></div><div id=\"parts\" class=\"panel\" role=\"tabpanel\" aria-labelledby=\"tab-parts\" hidden></div><div id=\"history\" class=\"panel\" role=\"tabpanel\" aria-labelledby=\"tab-history\" hidden></div></section>")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}

@@ -20,6 +20,7 @@ const ofGround: readonly CommandID[] = [
   "head.arrange",
   "head.improve",
   "zone.group",
+  "pipe.route",
   "view.fit",
   "view.layers",
   "edit.undo",

@@ -33,6 +33,7 @@ const lines: Record<string, string> = {
     "M4 20 A16 16 0 0 1 12 6 M4 12 A8 8 0 0 1 9 8 M15 17 L18 14 L21 17 M18 14 V21 M16 5 h.01 M20 8 h.01",
   "zone.group":
     "M5 6 h.01 M9 4 h.01 M8 9 h.01 M3 12 H12 V2 M15 13 h.01 M19 12 h.01 M17 17 h.01 M12 21 V10 H21",
+  "pipe.route": "M3 19 H9 V11 H15 V5 H21 M3 16 V22 M9 11 h.01 M15 5 h.01 M17 15 L21 19 M21 15 L17 19",
   "plan.rules": "M3 8 H21 V15 H3 Z M7 8 V11 M11 8 V12 M15 8 V11 M19 8 V11",
   "view.in": "M5 12 H19 M12 5 V19",
   "view.out": "M5 12 H19",

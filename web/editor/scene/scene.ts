@@ -22,6 +22,7 @@ import { Pipes, pipeKeys } from "./pipes";
 import { placePipeWords } from "./pipewords";
 import { attr, s } from "./svg";
 import type { Shown } from "./thing";
+import { Trenches } from "./trenches";
 import { Wiring, wiringKeys } from "./wiring";
 
 export interface Picture extends Over {
@@ -61,6 +62,7 @@ export class Scene {
   readonly #grounds = new Grounds();
   readonly #objects = new Objects();
   readonly #contours = new Contours();
+  readonly #trenches = new Trenches();
   readonly #wiring = new Wiring();
   readonly #pipes = new Pipes();
   readonly #fixtures = new Fixtures();
@@ -86,6 +88,7 @@ export class Scene {
       this.#contours.el,
       this.#heads.wedges,
       this.#objects.el,
+      this.#trenches.el,
       this.#wiring.el,
       this.#pipes.el,
       this.#flows.el,
@@ -116,6 +119,7 @@ export class Scene {
       this.#heads.show(shown, liftedOf(p), this.#base ?? p.view, p.view, performance.now());
     }
     if (was?.design !== p.design) this.#grounds.showGaps(p.design);
+    this.#trenches.show(p.design?.digs ?? null);
     if (was?.design?.ground !== p.design?.ground) this.#contours.show(p.design);
     const { by, zone } = p.flows;
     const flows = was?.flows.by !== by || was.flows.zone !== zone || was.design?.pipes !== p.design?.pipes;

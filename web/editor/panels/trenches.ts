@@ -1,0 +1,329 @@
+// The tables of what is dug: trenches, crossings with their sleeves, boxes, and how
+// valves and sensors are wired. The board shows the same as a layer.
+
+import type { XY } from "../design";
+import { between, type Digs, stretchesInOrder, type WireOf } from "../digs";
+import { atMostEvery, button, byID, h, setAttr, setText } from "../dom";
+import { find, type Ref } from "../model";
+import { nameOf } from "../names";
+import type { Board } from "../state";
+import { showFigures } from "./figures";
+
+/** Opens the tables of trenches and goes there. */
+export function showTrenches(): void {
+  const tab = byID("tab-trenches");
+  if (tab.getAttribute("aria-selected") !== "true") tab.click();
+  tab.focus();
+}
+
+/** A cell: words, or an element. */
+type CellOf = string | Node;
+
+/** One row of a table: its key, its cells, and where it is on the board. */
+interface Line {
+  readonly key: string;
+  readonly cells: readonly CellOf[];
+  readonly about: readonly Ref[];
+  readonly at?: XY;
+  /** How the row is called by its button: "Show the trench in Front lawn". */
+  readonly name: string;
+  readonly faint?: boolean;
+}
+
+interface Kept {
+  readonly said: string;
+  line: Line;
+  el: HTMLElement;
+}
+
+/** A table that keeps its rows while they say the same. */
+class Listed {
+  readonly #body = h("tbody");
+  readonly #empty: HTMLElement;
+  readonly #table: HTMLElement;
+  readonly el: HTMLElement;
+  readonly #figures: readonly number[];
+  #kept = new Map<string, Kept>();
+
+  constructor(
+    readonly board: Board,
+    title: string,
+    columns: readonly string[],
+    empty: string,
+    figures: readonly number[] = [],
+  ) {
+    this.#empty = h("p", { class: "hint" }, empty);
+    const heads = columns.map((t, i) =>
+      h("th", { scope: "col", class: figures.includes(i) ? "figure" : null }, t),
+    );
+    heads.push(h("th", { scope: "col" }, h("span", { class: "unseen" }, "Show on the board")));
+    this.#table = h(
+      "table",
+      { class: "wide" },
+      h("caption", { class: "unseen" }, title),
+      h("thead", {}, h("tr", {}, ...heads)),
+      this.#body,
+    );
+    this.el = h(
+      "section",
+      {},
+      h("h3", {}, title),
+      this.#empty,
+      h("div", { class: "scroll", role: "region", "aria-label": title, tabindex: "0" }, this.#table),
+    );
+    this.#figures = figures;
+  }
+
+  show(lines: readonly Line[]): void {
+    this.#empty.hidden = lines.length > 0;
+    this.#table.hidden = lines.length === 0;
+    const next = new Map<string, Kept>();
+    for (const line of lines) {
+      const said = line.cells.map((c) => (typeof c === "string" ? c : c.textContent)).join("\u0000");
+      const old = this.#kept.get(line.key);
+      if (old?.said === said) {
+        old.line = line;
+        next.set(line.key, old);
+        continue;
+      }
+      const kept: Kept = { said, line, el: h("tr") };
+      kept.el = this.#row(kept);
+      next.set(line.key, kept);
+    }
+    const rows = [...next.values()].map((k) => k.el);
+    if (rows.length !== this.#body.childElementCount || rows.some((r, i) => this.#body.children[i] !== r))
+      this.#body.replaceChildren(...rows);
+    this.#kept = next;
+  }
+
+  #row(kept: { readonly line: Line }): HTMLElement {
+    const cells = kept.line.cells.map((c, i) =>
+      i === 0
+        ? h("th", { scope: "row" }, c)
+        : h("td", { class: this.#figures.includes(i) ? "figure" : null }, c),
+    );
+    const show = button("Show", "link", () => this.#goTo(kept.line));
+    setAttr(show, "aria-label", kept.line.name);
+    return h("tr", { class: kept.line.faint ? "faint" : null }, ...cells, h("td", {}, show));
+  }
+
+  #goTo({ about, at, name }: Line): void {
+    const there = about.filter((r) => find(this.board.plan, ...partsOf(r)) !== undefined);
+    this.board.select(there);
+    this.board.lookAt({ about: there, ...(at ? { at } : {}), gentle: true });
+    this.board.announce(`${name.replace(/^Show /, "")}: shown.`);
+  }
+}
+
+const partsOf = (r: Ref) => r.split("/", 2) as ["pipes", string];
+
+export class TrenchTables {
+  readonly #says = h("p", { class: "trench-says", role: "status" });
+  readonly #totals = h("dl", { class: "facts" });
+  readonly #layer: HTMLButtonElement;
+  readonly #stretches: Listed;
+  readonly #crossings: Listed;
+  readonly #boxes: Listed;
+  readonly #wire: Listed;
+  readonly #splices: Listed;
+  readonly #wireSays = h("p", {});
+  readonly #wireWhy = h("p", { class: "hint" });
+  readonly #cables = h("ul", {});
+  readonly #cautions = h("ul", { class: "hint" });
+  readonly #caution = h("p", { class: "hint" });
+  readonly #body: HTMLElement;
+  readonly #none = h("p", { class: "hint" }, "Working out what is dug.");
+
+  constructor(readonly board: Board) {
+    const table = (...of: ConstructorParameters<typeof Listed> extends [Board, ...infer R] ? R : never) =>
+      new Listed(board, ...of);
+    this.#stretches = table(
+      "Trenches",
+      ["Holds", "Where", "Length", "Cover", "Width", ""],
+      "No trench: draw pipes or wire, or let routes be sought.",
+      [2, 3, 4],
+    );
+    this.#crossings = table(
+      "Crossings and sleeves",
+      ["Where", "Length", "Holds", "Sleeves", "Cover", "Method"],
+      "No pipe or wire passes under paving.",
+      [1, 4],
+    );
+    this.#boxes = table("Boxes", ["Box", "Holds", ""], "No box yet: valves stand nowhere.");
+    this.#wire = table(
+      "Wire to valves and sensors",
+      ["Leads to", "Station", "Length", "Wire", "At the valve", "How it was reckoned"],
+      "No valve or sensor is placed yet.",
+      [1, 2, 4],
+    );
+    this.#splices = table("Splices", ["Where", "What is joined"], "Nothing is spliced.");
+    this.#layer = button("Show trenches on the board", "small", () => this.#turn());
+    const bar = h(
+      "p",
+      { class: "acts" },
+      h("button", { type: "button", class: "small", "data-runs": "pipe.route" }, "Route pipes and wire…"),
+      this.#layer,
+      button(
+        "Depths and other figures…",
+        "small",
+        () => void showFigures(board, ["depth", "sleeve", "wire"]),
+      ),
+    );
+    this.#body = h(
+      "div",
+      { class: "trench-body" },
+      this.#totals,
+      this.#stretches.el,
+      this.#crossings.el,
+      this.#boxes.el,
+      this.#wire.el,
+      h("section", {}, this.#wireSays, this.#wireWhy, this.#cables),
+      this.#splices.el,
+      h("section", {}, h("h3", {}, "Take care"), this.#caution, this.#cautions),
+    );
+    byID("trenches").append(
+      h("h2", { class: "unseen" }, "Trenches and wire"),
+      bar,
+      this.#says,
+      this.#none,
+      this.#body,
+    );
+    const soon = atMostEvery(150, () => this.#render());
+    for (const topic of ["design", "away", "layers", "digs"] as const) board.subscribe(topic, soon);
+    this.#render();
+  }
+
+  #turn(): void {
+    const on = !this.board.layers.shows("trenches");
+    this.board.layers.show("trenches", on);
+    this.board.announce(`Trenches ${on ? "shown" : "hidden"}.`);
+  }
+
+  #render(): void {
+    const on = this.board.layers.shows("trenches");
+    setText(this.#layer, on ? "Hide trenches on the board" : "Show trenches on the board");
+    if (byID("trenches").hidden) return;
+    const digs = this.board.away ? undefined : this.board.design?.digs;
+    this.#none.hidden = digs !== undefined;
+    setText(
+      this.#none,
+      this.board.away ? "Not computed while the server is away." : "Working out what is dug.",
+    );
+    this.#body.hidden = digs === undefined;
+    setText(this.#says, digs?.says ?? "");
+    if (digs) this.#show(digs);
+  }
+
+  #show(digs: Digs): void {
+    const facts = digs.totals.flatMap(({ label, text }) => [h("dt", {}, label), h("dd", {}, text)]);
+    keep(this.#totals, facts);
+    this.#stretches.show(
+      stretchesInOrder(digs).map(([key, s]) => ({
+        key,
+        cells: [
+          s.holds || "Nothing that stands",
+          s.where,
+          s.length,
+          s.cover,
+          s.width,
+          s.dug ? "" : "no digging",
+        ],
+        about: s.about,
+        at: between(s.line),
+        name: `Show the trench with ${s.holds} in ${s.where}`,
+        faint: !s.dug,
+      })),
+    );
+    this.#crossings.show(
+      digs.crossings.map((c, i) => ({
+        key: String(i),
+        cells: [
+          c.longest ? `${c.where} (longest)` : c.where,
+          c.length,
+          c.holds,
+          this.#sleeves(c.needs),
+          c.cover,
+          c.method,
+        ],
+        about: c.about,
+        at: between(c.ends),
+        name: `Show the crossing of ${c.where}`,
+        faint: !c.new,
+      })),
+    );
+    this.#boxes.show(
+      digs.boxes.map((b, i) => ({
+        key: String(i),
+        cells: [b.words, b.holds, b.new ? "" : "there already"],
+        about: b.about,
+        at: b.at,
+        name: `Show the ${b.words.toLowerCase()}`,
+        faint: !b.new,
+      })),
+    );
+    this.#showWire(digs.wire);
+    setText(this.#caution, digs.caution);
+  }
+
+  #sleeves(needs: Digs["crossings"][number]["needs"]): HTMLElement {
+    return h(
+      "ul",
+      { class: "needs" },
+      ...needs.map(({ says, why, sleeve }) => {
+        const drawn = sleeve ? `drawn: ${nameOf(this.board.plan, sleeve)}` : "not drawn yet";
+        return h("li", { class: sleeve ? null : "lacks", title: why || null }, `${says}, ${drawn}`);
+      }),
+    );
+  }
+
+  #showWire(w: Digs["wire"]): void {
+    this.#wire.show(w.runs.map((r) => wireLine(r, w.sums)));
+    this.#splices.show(
+      w.splices.map((s, i) => ({
+        key: String(i),
+        cells: [s.where, s.says],
+        about: [],
+        at: s.at,
+        name: `Show the splices: ${s.where}`,
+      })),
+    );
+    setText(this.#wireSays, w.says);
+    setText(this.#wireWhy, w.why);
+    keep(
+      this.#cables,
+      w.cables.map((c) => h("li", { title: c.why || null }, `${c.what}: ${c.length}`)),
+    );
+    keep(
+      this.#cautions,
+      w.cautions.map((c) => h("li", {}, c)),
+    );
+  }
+}
+
+/** The sum opens on demand; where the thinnest wire does not do it is open. */
+function wireLine(r: WireOf, open: boolean): Line {
+  const sum = r.sum
+    ? h("details", { open: open && r.new }, h("summary", {}, r.drop ? `loses ${r.drop}` : "The sum"), r.sum)
+    : "";
+  return {
+    key: r.to,
+    cells: [
+      r.name,
+      r.station,
+      r.length,
+      r.size,
+      r.volts,
+      r.missing ? h("strong", { class: "lacks" }, r.missing) : sum,
+    ],
+    about: [r.to.replace(/^zones\//, "valves/") as Ref],
+    ...(r.at ? { at: r.at } : {}),
+    name: `Show the wire to ${r.name}`,
+    faint: !r.new,
+  };
+}
+
+/** Puts new children in where they say something else. */
+function keep(el: HTMLElement, children: readonly HTMLElement[]): void {
+  const said = (list: Iterable<Element>): string => Array.from(list, (c) => c.textContent).join("\n");
+  if (said(el.children) !== said(children)) el.replaceChildren(...children);
+}
