@@ -27,7 +27,7 @@ type output struct {
 var files = []file{
 	{"parts.csv", "parts list by list and in total, with prices where there are any", func(w io.Writer, o *output) error { return CSV(w, o.parts()) }},
 	{"parts.xlsx", "the same with a sheet for each zone, then zones, heads and findings", func(w io.Writer, o *output) error { return XLSX(w, o.workbook()...) }},
-	{"prices.csv", "the parts to be priced: fill it in and take it in again", func(w io.Writer, o *output) error { return CSV(w, PriceTable(o.p, o.d.Parts)) }},
+	{"prices.csv", "the parts to be priced: fill it in and take it in again", func(w io.Writer, o *output) error { return CSV(w, noted(PriceTable(o.p, o.d.Parts), "Part", o.note)) }},
 	{"quote.csv", "what parts and work come to by the plan's own prices and rates", func(w io.Writer, o *output) error { return CSV(w, o.quote()) }},
 	{"quote.txt", "the same to be read", func(w io.Writer, o *output) error { return QuoteText(w, o.p, o.d) }},
 	{"zones.csv", "the zone table", func(w io.Writer, o *output) error { return CSV(w, o.zones()) }},
@@ -74,7 +74,7 @@ func (o *output) zones() Table {
 }
 func (o *output) heads() Table    { return noted(Heads(o.p, o.d.Coverage), "Zone", o.note) }
 func (o *output) findings() Table { return noted(Findings(o.p, o.d.Findings), "What", o.note) }
-func (o *output) quote() Table    { return noted(QuoteTable(o.p, quoteOf(o.p, o.d)), "What", o.note) }
+func (o *output) quote() Table    { return noted(QuoteTable(o.p, quoteOf(o.p, o.d)), "How", o.note) }
 
 // cost is what the parts come to; nil where the plan has no price.
 func (o *output) cost() *parts.Cost { return costOf(o.p, o.d) }
@@ -85,7 +85,7 @@ func (o *output) workbook() []Table {
 	cost := o.cost()
 	tables := []Table{noted(PartsTotal(o.p, o.d.Parts, cost), "Item", o.note)}
 	for i := range o.d.Parts.Zones {
-		tables = append(tables, PartsOf(o.p, o.d.Parts, cost, i))
+		tables = append(tables, noted(PartsOf(o.p, o.d.Parts, cost, i), "Item", o.note))
 	}
 	return append(tables, o.parts(), o.zones(), o.heads(), o.findings())
 }
