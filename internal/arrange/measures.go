@@ -67,6 +67,7 @@ func (g *gauge) measure(k int, c candidate) finalist {
 		Heads: len(c.heads), DU: t.DU, CU: t.CU, Driest2: t.Driest2, Mean: t.Mean, Flow: t.Flow,
 		Settings: kinds(c.heads), HeadToHead: c.h2h,
 	}
+	m.Doubled = len(doubled(c.heads))
 	if g.j.o.Facing {
 		m.Apart = loose(c.heads)
 	}
@@ -148,6 +149,7 @@ func total(layouts []*Layout) Measures {
 		t.Heads += m.Heads
 		t.Blamed += m.Blamed
 		t.Apart += m.Apart
+		t.Doubled += m.Doubled
 		t.Flow += m.Flow
 		t.Minutes += m.Minutes
 		t.DU, t.CU = min(t.DU, m.DU), min(t.CU, m.CU)
@@ -173,6 +175,7 @@ func total(layouts []*Layout) Measures {
 		}
 		t.PastEdge += m.PastEdge * units.Ratio(m.Flow)
 	}
+	t.Doubled += doubledBetween(layouts)
 	t.Settings = len(kinds)
 	if t.Heads > 0 {
 		t.HeadToHead = units.Ratio(near / float64(t.Heads))

@@ -51,6 +51,8 @@ type Measures struct {
 	// Apart is how many heads stand farther than a throw from every other, where
 	// neighbours are to face each other.
 	Apart int `json:"heads_apart,omitempty"`
+	// Doubled is how many heads stand on or beside another that throws the same way.
+	Doubled int `json:"heads_doubled,omitempty"`
 	// Minutes a week at peak, by the layout's mean rate and field estimate: what
 	// the area needs of its valve's time.
 	Minutes float64 `json:"minutes_a_week"`

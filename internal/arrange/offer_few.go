@@ -51,7 +51,7 @@ const (
 	leftPast   reason = iota // it wets more past the edge than may be
 	leftUneven               // it is not even enough
 	leftFrail                // it would not last in the field
-	leftAstray               // a finding names a head of it
+	leftAstray               // heads throw astray or double others
 	leftApart                // heads stand too far apart
 	leftAlike                // it is hardly different, or better by nothing
 	reasons
@@ -74,7 +74,7 @@ func (j *job) leftOut() [reasons]int {
 			why = leftUneven
 		case !j.lasts(f):
 			why = leftFrail
-		case f.m.Blamed > 0:
+		case f.m.Blamed > 0 || f.m.Doubled > 0:
 			why = leftAstray
 		case f.m.HeadToHead < 0.999 || f.m.Apart > 0:
 			why = leftApart
@@ -97,7 +97,7 @@ func leftWords(p *plan.Plan, left [reasons]int) string {
 		leftPast:   {"wets more past the edge than may be", "wet more past the edge than may be"},
 		leftUneven: {"is less than %s even", "are less than %s even"},
 		leftFrail:  {"would not stay even through small errors of setting", "would not stay even through small errors of setting"},
-		leftAstray: {"has a head that throws much of its water away", "have heads that throw much of their water away"},
+		leftAstray: {"wastes heads or much of their water", "waste heads or much of their water"},
 		leftApart:  {"has heads too far apart", "have heads too far apart"},
 		leftAlike:  {"is no better by anything that shows", "are no better by anything that shows"},
 	}

@@ -139,7 +139,7 @@ func (j *job) apart(kit int) []finalist {
 	var out []finalist
 	for i := range j.pool {
 		f := &j.pool[i]
-		if f.kit == kit && f.m.Apart > 0 && f.m.HeadToHead > 0.999 && j.holds(f) && f.m.DU >= evenEnough && j.lasts(f) && f.m.Blamed == 0 {
+		if f.kit == kit && f.m.Apart > 0 && f.m.HeadToHead > 0.999 && j.holds(f) && f.m.DU >= evenEnough && j.lasts(f) && f.m.Blamed == 0 && f.m.Doubled == 0 {
 			out = append(out, *f)
 		}
 	}

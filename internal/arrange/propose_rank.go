@@ -46,6 +46,12 @@ func (j *job) take(k int, c candidate) bool {
 			return false
 		}
 	}
+	thinner := false
+	if s := j.searches[k]; s != nil {
+		if thin, ok := s.thinned(c); ok {
+			thinner = j.take(k, thin)
+		}
+	}
 	c.heads = slices.Clone(c.heads)
 	f := j.gauge.measure(k, c)
 	f.key = key
@@ -53,7 +59,7 @@ func (j *job) take(k int, c candidate) bool {
 	before := j.choose()
 	j.pool = append(j.pool, f)
 	after := j.choose()
-	return !slices.EqualFunc(before.list, after.list, func(a, b finalist) bool { return a.kit == b.kit && a.key == b.key })
+	return thinner || !slices.EqualFunc(before.list, after.list, func(a, b finalist) bool { return a.kit == b.kit && a.key == b.key })
 }
 
 // holds reports whether a layout keeps what may be wetted past the edge. Water on
@@ -65,8 +71,8 @@ func (j *job) holds(f *finalist) bool {
 }
 
 // fit are the layouts that may be offered: those that keep the limits past the
-// edge; of them those that stand head to head and are even enough, if there are, and
-// that no finding names, unless that takes many times the heads.
+// edge; of them those that stand head to head, no two on one spot, and are even enough, if
+// there are, and that no finding names, unless that takes many times the heads.
 func (j *job) fit() []finalist {
 	keep := func(all []finalist, ok func(f *finalist) bool) []finalist {
 		var out []finalist
@@ -83,6 +89,9 @@ func (j *job) fit() []finalist {
 	} else if len(good) > 0 { // of uneven ones only those near the best
 		top := slices.MaxFunc(good, func(a, b finalist) int { return cmp.Compare(a.m.DU, b.m.DU) }).m.DU
 		good = keep(good, func(f *finalist) bool { return f.m.DU >= top-0.05 })
+	}
+	if single := keep(good, func(f *finalist) bool { return f.m.Doubled == 0 }); len(single) > 0 {
+		good = single
 	}
 	for k := range j.kits { // what would not last in the field, where others of its kit do
 		if slices.ContainsFunc(good, func(f finalist) bool { return f.kit == k && j.lasts(&f) }) {

@@ -210,7 +210,7 @@ func (s *site) offThings(from orb.MultiPolygon) (orb.MultiPolygon, error) {
 	for _, k := range s.dry {
 		round(k.at, k.radius+spare+s.more)
 	}
-	d := s.setBack(plan.SetBackOther)
+	d := max(s.setBack(plan.SetBackOther), spare+s.more) // nor on the edge of it
 	for _, poly := range s.noDig {
 		if !poly.Bound().Pad(d).Intersects(in) {
 			continue

@@ -52,7 +52,15 @@ func (j *job) says(l *Layout) string {
 	if m.DU >= evenEnough && m.FieldP10 < lastsNarrow {
 		text += fmt.Sprintf(" Small errors of setting cost it much: one installation in ten comes out under %s.", j.p.Show.Percent(m.FieldP10))
 	}
-	return text + blamedWords(m) + apartWords(m)
+	return text + blamedWords(m) + apartWords(m) + doubledWords(m)
+}
+
+// doubledWords says how many heads are doubled, "" for none.
+func doubledWords(m *Measures) string {
+	if m.Doubled == 0 {
+		return ""
+	}
+	return fmt.Sprintf(" %d %s on or beside another that throws the same way.", m.Doubled, plan.Choose(m.Doubled, "head stands", "heads stand"))
 }
 
 // apartWords says which heads stand farther apart than head to head, "" for none.
@@ -180,7 +188,7 @@ func (pr *proposer) offerSays(o *offered) string {
 	text := fmt.Sprintf("%s, %s: %s %s as drawn, %s in the field; %s.", list(parts), sys.Flow(t.Flow),
 		sys.Percent(t.DU), even, sys.Percent(t.FieldMean), pastWords(pr.p, t))
 	text = join(text, o.why)
-	text += blamedWords(t) + apartWords(t)
+	text += blamedWords(t) + apartWords(t) + doubledWords(t)
 	if t.DU < evenEnough {
 		text += fmt.Sprintf(" It falls short of the %s that a layout should reach.", sys.Percent(evenEnough))
 	}

@@ -60,12 +60,29 @@ func (s *survey) doubles(h *spot) (twin, bool) {
 
 // alongside reports whether two heads on one spot would throw the same way.
 func (h *spot) alongside(k *spot) bool {
-	if h.strip() || k.strip() {
-		turn := geom.NormDeg(float64(h.StartDeg - k.StartDeg))
-		return h.strip() && k.strip() && min(turn, 360-turn) <= sameStrip
+	if h.strip() != k.strip() {
+		return false
 	}
-	a, b := float64(h.SweepDeg), float64(k.SweepDeg)
-	return a > 0 && b > 0 && sharedArc(float64(h.StartDeg), a, float64(k.StartDeg), b) >= doubledArc*min(a, b)
+	if h.strip() {
+		return sameWay(h.StartDeg, 0, k.StartDeg, 0)
+	}
+	return h.SweepDeg > 0 && k.SweepDeg > 0 && sameWay(h.StartDeg, h.SweepDeg, k.StartDeg, k.SweepDeg)
+}
+
+// Doubles reports whether the finding about doubled heads would name one of two heads
+// for standing on or beside the other and throwing the same way.
+func Doubles(a, b Thrown) bool {
+	return apart(a.At, b.At) <= doubledWithin && (a.Sweep == 0) == (b.Sweep == 0) && sameWay(a.Start, a.Sweep, b.Start, b.Sweep)
+}
+
+// sameWay reports whether two arcs, or two strips (of no sweep), wet the same ground
+// from one spot.
+func sameWay(startA, a, startB, b units.Degrees) bool {
+	if a == 0 {
+		turn := geom.NormDeg(float64(startA - startB))
+		return min(turn, 360-turn) <= sameStrip
+	}
+	return sharedArc(float64(startA), float64(a), float64(startB), float64(b)) >= doubledArc*float64(min(a, b))
 }
 
 // sharedArc is how much of two arcs is in both, in degrees.

@@ -206,6 +206,18 @@ func percentOf(share float64) string {
 // catch before the head is said to spray on them. Chosen like offHead.
 const wallStopped = offHead
 
+// walled is the share of a head's own flow that walls, fences and buildings catch.
+// What trunks catch is told as things in the throw.
+func (h *spot) walled() float64 {
+	sum := 0.0
+	for _, c := range h.reading.Caught {
+		if collection, _ := c.By.Split(); collection != "trees" {
+			sum += float64(c.Share)
+		}
+	}
+	return sum
+}
+
 // onWalls finds heads too near a wall, fence or building, and heads that throw
 // at one.
 func onWalls(s *survey) []plan.Finding {
@@ -214,7 +226,7 @@ func onWalls(s *survey) []plan.Finding {
 	for _, h := range s.heads {
 		if s.wallWithin(h.at, s.rule(plan.SetBackWall)-setSlack) {
 			near = append(near, h)
-		} else if over(buildings.share(h)+float64(h.reading.Stopped)/max(float64(h.reading.FlowGPM), 1e-9), wallStopped) {
+		} else if over(buildings.share(h)+h.walled(), wallStopped) {
 			thrown = append(thrown, h)
 		}
 	}
