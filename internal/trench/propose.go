@@ -143,6 +143,7 @@ func (r *routed) offer() (*Offer, error) {
 	if string(patch) == "{}" {
 		o.Patch = nil
 	}
+	o.Measures.Bound = j.bound(context.Background()) + j.f.rates.box*float64(o.Measures.Boxes)
 	m, show := o.Measures, j.p.Show
 	o.Says = fmt.Sprintf("%s of trench, %s.", show.Length(m.Trench), plan.Plural(m.Crossings, "crossing", "crossings"))
 	o.Label = "Route trenches"

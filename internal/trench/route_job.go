@@ -35,12 +35,13 @@ type job struct {
 	seek    *seeker
 	used    []int16 // nets that go through an edge
 	notes   []string
+	ease    float64
 }
 
 // newJob reads a plan. places are where valves are to stand that may be moved, and
 // extra are more places a trench may turn at.
 func newJob(p *plan.Plan, o Options, f *field, places map[plan.ID]orb.Point) (*job, error) {
-	j := &job{p: p, o: o, effort: o.Effort, f: f, nodeIDs: plan.SortedIDs(p.Nodes), valves: places}
+	j := &job{ease: 1, p: p, o: o, effort: o.Effort, f: f, nodeIDs: plan.SortedIDs(p.Nodes), valves: places}
 	if j.effort <= 0 {
 		j.effort = usualEffort
 	}

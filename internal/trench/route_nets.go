@@ -31,6 +31,7 @@ type net struct {
 	role    role
 	zone    plan.ID
 	foot    float64 // what a foot of it costs beside the trench
+	dear    float64 // how many times that the search takes it for
 	ends    []end   // the first is where it begins
 	terms   []int32
 	tree    []int32

@@ -158,6 +158,34 @@ func (s *seeker) tree(root int32, terms []int32) []int32 {
 	return s.pruned(edges, terms)
 }
 
+// all is how far every place is from one, by edges of a set, or by all of them.
+func (s *seeker) all(from int32, by map[int32]bool) []float64 {
+	out := make([]float64, len(s.g.at))
+	for n := range out {
+		out[n] = math.Inf(1)
+	}
+	if by != nil {
+		kept := s.w
+		s.w = make([]float64, len(kept))
+		for e := range s.w {
+			if s.w[e] = math.Inf(1); by[int32(e)] {
+				s.w[e] = kept[e]
+			}
+		}
+		defer func() { s.w = kept }()
+	}
+	s.fresh()
+	s.from(from, 0)
+	for {
+		n, ok := s.next(math.Inf(1))
+		if !ok {
+			return out
+		}
+		out[n] = s.dist[n]
+		s.on(n, math.Inf(1))
+	}
+}
+
 // pruned is the cheapest tree over the places of some edges, by those edges, without
 // the branches that lead to no terminal.
 func (s *seeker) pruned(edges []int32, terms []int32) []int32 {

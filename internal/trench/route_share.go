@@ -3,14 +3,19 @@ package trench
 import (
 	"context"
 	"math"
+	"math/rand/v2"
 	"slices"
+
+	"github.com/paulmach/orb"
 )
 
 // What a search does at most. Chosen.
 const (
-	usualEffort = 60_000 // evaluations: each is one spread of ways from some places
-	mostRounds  = 8      // that all nets are sought again in the trenches of the others
+	usualEffort = 16_000 // evaluations: each is one spread of ways from some places
+	mostRounds  = 6      // that all nets are sought again in the trenches of the others
 	startRoots  = 3      // ends that the tree of a net is begun from
+	firstEase   = 0.7    // of a trench at first: other nets may come to share it
+	pairReach   = 12.0   // feet: nets no farther apart are sought again together
 )
 
 // tube is a sleeve that is there, or is to stay: an edge of the graph.
@@ -25,17 +30,18 @@ type tube struct {
 // trenches of all others as they are.
 func (j *job) weigh(k int) {
 	n, w := j.nets[k], j.seek.w
+	foot := float64(n.foot * n.dear)
 	for e := range w {
 		if j.g.indoors[e] {
 			w[e] = math.Inf(1)
 			if a := j.g.ends[e]; slices.Contains(n.terms, a[0]) || slices.Contains(n.terms, a[1]) {
-				w[e] = j.g.dig[e] + float64(n.foot*j.g.length[e])
+				w[e] = j.g.dig[e] + float64(foot*j.g.length[e])
 			}
 			continue
 		}
-		w[e] = float64(n.foot * j.g.length[e])
+		w[e] = float64(foot * j.g.length[e])
 		if j.used[e] == 0 {
-			w[e] += j.g.dig[e]
+			w[e] += float64(j.ease * j.g.dig[e])
 		}
 	}
 	for _, l := range j.laid {
@@ -73,56 +79,139 @@ func (j *job) use(tree []int32, by int16) {
 }
 
 // share seeks the tree of every net, again and again in the trenches of the others,
-// until no net gains by another.
+// until no net gains by another; then nets that lie near one another two by two, as
+// long as that helps and there is effort left.
 func (j *job) share(ctx context.Context, tell func(done, total int)) {
-	order := make([]int, 0, len(j.nets))
-	for k := range j.nets {
-		order = append(order, k)
+	told := func() { tell(min(j.seek.looked, j.effort), j.effort) }
+	all := make([]int, len(j.nets))
+	for k := range all {
+		all[k] = k
+		j.nets[k].dear = 1
 	}
+	j.ease = firstEase
+	for _, k := range all {
+		if ctx.Err() != nil {
+			return
+		}
+		j.again(ctx, k, startRoots, false)
+		told()
+	}
+	j.ease = 1
+	j.settled(ctx, all, 1, told)
+	for range 3 {
+		if j.pairs(ctx, told); !j.shorten() {
+			break
+		}
+		j.settled(ctx, all, 0, told)
+	}
+}
+
+// settled seeks nets again one after another until none gains.
+func (j *job) settled(ctx context.Context, nets []int, roots int, told func()) {
 	for round := range mostRounds {
-		changed := false
-		for i, k := range order {
-			if ctx.Err() != nil {
+		gained := false
+		for _, k := range nets {
+			if ctx.Err() != nil || round > 0 && j.seek.looked >= j.effort {
 				return
 			}
-			tell(round*len(order)+i, mostRounds*len(order))
-			if j.again(ctx, k, round) {
-				changed = true
+			if j.again(ctx, k, roots, true) {
+				gained = true
+			}
+			told()
+		}
+		if !gained {
+			return
+		}
+		roots = min(roots, 1)
+	}
+}
+
+// pairs takes out two nets at a time and seeks both anew, the later first.
+func (j *job) pairs(ctx context.Context, told func()) {
+	r := rand.New(rand.NewPCG(j.o.Seed, 0x7e9c))
+	var near [][2]int
+	for a := range j.nets {
+		for b := range j.nets {
+			if a != b && j.near(a, b) {
+				near = append(near, [2]int{a, b})
 			}
 		}
-		if !changed || j.seek.looked >= j.effort {
-			return
+	}
+	idle := 0
+	for idle < len(near) {
+		r.Shuffle(len(near), func(x, y int) { near[x], near[y] = near[y], near[x] })
+		for _, q := range near {
+			if ctx.Err() != nil || j.seek.looked >= j.effort {
+				return
+			}
+			told()
+			before, kept := j.price(), make([][]int32, len(j.nets))
+			for k, n := range j.nets {
+				kept[k] = n.tree
+			}
+			for _, k := range q {
+				j.use(j.nets[k].tree, -1)
+				j.nets[k].tree = nil
+			}
+			j.again(ctx, q[1], 1, false)
+			j.again(ctx, q[0], 1, false)
+			j.again(ctx, q[1], 0, true)
+			if j.price() < before-worth {
+				idle = 0
+				continue
+			}
+			for k, n := range j.nets {
+				j.use(n.tree, -1)
+				n.tree = kept[k]
+				j.use(n.tree, 1)
+			}
+			if idle++; idle >= len(near) {
+				return
+			}
 		}
 	}
 }
 
-// again seeks the tree of a net once more; true when it got a cheaper one.
-func (j *job) again(ctx context.Context, k, round int) bool {
+// near reports whether two nets come near one another.
+func (j *job) near(a, b int) bool {
+	bound := func(k int) orb.Bound {
+		at := j.g.at[j.nets[k].terms[0]]
+		out := orb.Bound{Min: at, Max: at}
+		for _, e := range j.nets[k].tree {
+			out = out.Extend(j.g.at[j.g.ends[e][0]]).Extend(j.g.at[j.g.ends[e][1]])
+		}
+		return out
+	}
+	return bound(a).Pad(pairReach).Intersects(bound(b))
+}
+
+// again seeks the tree of a net once more, begun from some of its ends; true when it
+// got a cheaper one. A tree it has is bettered, too.
+func (j *job) again(ctx context.Context, k, roots int, had bool) bool {
 	n := j.nets[k]
 	j.use(n.tree, -1)
-	old := n.tree
-	n.tree = nil
 	j.weigh(k)
-	was := math.Inf(1)
-	if round > 0 {
-		was = j.seek.weight(old)
+	best, was := n.tree, math.Inf(1)
+	n.tree = nil
+	if had {
+		was = j.seek.weight(best)
 	}
-	best, cost := old, was
-	left := j.effort - j.seek.looked
+	cost := was
+	left := max(j.effort-j.seek.looked, 1)
 	try := func(tree []int32) {
 		tree = j.seek.better(ctx, tree, n.terms, left)
 		if c := j.seek.weight(tree); c < cost-worth {
 			best, cost = tree, c
 		}
 	}
-	if round > 0 {
-		try(j.seek.pruned(old, n.terms))
+	if had {
+		try(j.seek.pruned(best, n.terms))
 	}
-	if round < 2 {
+	if roots > 0 {
 		first := j.seek.tree(n.terms[0], n.terms)
 		n.missing(j.g, first)
 		try(first)
-		for _, root := range j.roots(n, round)[1:] {
+		for _, root := range j.roots(n, roots)[1:] {
 			try(j.seek.tree(root, n.terms))
 		}
 	}
@@ -131,10 +220,49 @@ func (j *job) again(ctx context.Context, k, round int) bool {
 	return cost < was-worth
 }
 
+// The longest way that water goes from its valve to a head, against the shortest
+// there is: what is more costs pressure, which is not seen here. Chosen.
+const (
+	detourShare = 1.5
+	detourFeet  = 20.0
+	dearer      = 2.5 // the pipe of a net that goes farther, until it does not
+)
+
+// shorten makes pipe dearer for the laterals whose water goes a long way about in the
+// trenches of others; false when none does.
+func (j *job) shorten() bool {
+	any := false
+	for k, n := range j.nets {
+		if n.role != lateral || n.dear > 10 || len(n.tree) == 0 {
+			continue
+		}
+		j.weigh(k)
+		for e, w := range j.seek.w {
+			if !math.IsInf(w, 1) {
+				j.seek.w[e] = j.g.length[e]
+			}
+		}
+		shortest := j.seek.all(n.terms[0], nil)
+		in := map[int32]bool{}
+		for _, e := range n.tree {
+			in[e] = true
+		}
+		drawn := j.seek.all(n.terms[0], in)
+		for _, t := range n.terms {
+			if !n.blocked[t] && drawn[t] > float64(detourShare*shortest[t])+detourFeet {
+				n.dear *= dearer
+				any = true
+				break
+			}
+		}
+	}
+	return any
+}
+
 // roots are ends to begin a tree from: the first, the one farthest from it, and so on.
-func (j *job) roots(n *net, round int) []int32 {
+func (j *job) roots(n *net, most int) []int32 {
 	out := []int32{n.terms[0]}
-	for len(out) < min(startRoots, len(n.terms)) && round == 0 {
+	for len(out) < min(most, len(n.terms)) {
 		far, at := -1.0, int32(-1)
 		for _, t := range n.terms {
 			if n.blocked[t] {
@@ -171,26 +299,28 @@ func (n *net) missing(g *roads, tree []int32) {
 }
 
 // cost is what all nets come to: each trench once, and every foot that lies in one.
-func (j *job) cost() float64 {
+func (j *job) cost() float64 { return j.sum(func(*net) float64 { return 1 }) }
+
+// price is the same as the search sees it, with the pipe of some nets dearer.
+func (j *job) price() float64 { return j.sum(func(n *net) float64 { return n.dear }) }
+
+func (j *job) sum(dear func(*net) float64) float64 {
 	sum := 0.0
 	for e, n := range j.used {
 		if n > 0 {
 			sum += j.g.dig[e]
 		}
 	}
-	for _, n := range j.nets {
-		for _, e := range n.tree {
-			sum += float64(n.foot * j.g.length[e])
-		}
-	}
 	for k, n := range j.nets {
+		own := map[int32]bool{}
 		for _, l := range j.laid {
-			if l.net == k {
-				for _, e := range l.edges {
-					if slices.Contains(n.tree, e) {
-						sum -= float64(n.foot * j.g.length[e])
-					}
-				}
+			for _, e := range l.edges {
+				own[e] = own[e] || l.net == k
+			}
+		}
+		for _, e := range n.tree {
+			if !own[e] {
+				sum += float64(n.foot * dear(n) * j.g.length[e])
 			}
 		}
 	}
