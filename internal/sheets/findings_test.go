@@ -13,6 +13,7 @@ import (
 	"evenfall/internal/plan"
 	"evenfall/internal/pressure"
 	"evenfall/internal/units"
+	"evenfall/internal/wire"
 )
 
 // Findings of one cause are one in the report: each place, then once what to do.
@@ -27,7 +28,7 @@ func TestFindingsAreToldByCauseAndTheAcceptedWithTheirReasons(t *testing.T) {
 	}}
 	findings := plan.Accept(p, []plan.Finding{found("h1"), found("h2"), found("h3"), found("h4")})
 	plan.SortFindings(findings)
-	d := &design.Design{Coverage: &coverage.Result{}, Pressure: &pressure.Result{}, Parts: &parts.List{}, Findings: findings}
+	d := &design.Design{Coverage: &coverage.Result{}, Pressure: &pressure.Result{}, Wiring: &wire.Wiring{}, Parts: &parts.List{}, Findings: findings}
 	var out bytes.Buffer
 	if err := Report(&out, p, d, design.Asked{}); err != nil {
 		t.Fatal(err)

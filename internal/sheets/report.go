@@ -18,7 +18,7 @@ import (
 
 // Report writes a design as plain text to read: the three readings and the
 // supply first, then the findings, what holds before digging, the areas, the
-// zones, the water off target, and the parts. Of what is asked for on request it says what there is: without a
+// zones, the water off target, the wire and the parts. Of what is asked for on request it says what there is: without a
 // field estimate, that none was made.
 func Report(w io.Writer, p *plan.Plan, d *design.Design, asked design.Asked) error {
 	r := &reporter{p: p, d: d, sys: p.Show, windows: asked.Windows, windy: asked.Windy, field: map[plan.ID]coverage.Estimate{}}
@@ -33,6 +33,7 @@ func Report(w io.Writer, p *plan.Plan, d *design.Design, asked design.Asked) err
 	r.scheduling()
 	r.zones()
 	r.offTarget()
+	r.wires()
 	r.parts()
 	if _, err := w.Write(r.out.Bytes()); err != nil {
 		return fmt.Errorf("sheets: writing the report: %w", err)

@@ -113,14 +113,15 @@ func (w *work) bundle() {
 
 func (w *work) cableWhy(l *Line, sold int) string {
 	spares := l.Needs - 1 - len(l.Serves)
-	why := fmt.Sprintf("%s, the common", plan.Plural(len(l.Serves), "valve", "valves"))
+	in := []string{plan.Plural(len(l.Serves), "valve", "valves"), "the common"}
 	if spares > 0 {
-		why += " and " + plan.Plural(spares, "spare", "spares")
+		in = append(in, plan.Plural(spares, "spare", "spares"))
 	}
+	why := plan.Series(in)
 	if len(l.Sold) > 1 {
-		return plan.Capital(fmt.Sprintf("%s: %d conductors, in %d cables.", why, l.Needs, len(l.Sold)))
+		return fmt.Sprintf("For %s: %d conductors, in %d cables.", why, l.Needs, len(l.Sold))
 	}
-	return plan.Capital(fmt.Sprintf("%s: %d conductors; sold with %d.", why, l.Needs, sold))
+	return fmt.Sprintf("For %s: %d conductors; sold with %d.", why, l.Needs, sold)
 }
 
 // colour gives each valve its conductor in every cable it goes by, in the order of

@@ -26,13 +26,14 @@ func currentOf(p *plan.Plan) current {
 type load struct {
 	length units.Feet
 	beside units.Feet // of the common, summed over the valves that open with it
+	detour units.Feet // that the common is longer
 }
 
 // drop is the volts lost at inrush: its own current there and back, and that of
 // the valves that open with it on the part of the common they share.
 func (c current) drop(v load, hot, common int) float64 {
 	rc := Resistance(common, c.celsius)
-	return Drop(c.inrush, v.length, Resistance(hot, c.celsius), rc) + Drop(c.inrush, v.beside, 0, rc)
+	return Drop(c.inrush, v.length, Resistance(hot, c.celsius), rc) + Drop(c.inrush, v.beside+v.detour, 0, rc)
 }
 
 // volts at the valve.
@@ -45,7 +46,7 @@ const mostFeet units.Feet = 99_999
 // as it is.
 func (c current) most(v load, hot, common int) units.Feet {
 	rc := Resistance(common, c.celsius)
-	left := c.volts - c.least - Drop(c.inrush, v.beside, 0, rc)
+	left := c.volts - c.least - Drop(c.inrush, v.beside+v.detour, 0, rc)
 	if left <= 0 {
 		return 0
 	}

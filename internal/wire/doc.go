@@ -49,6 +49,7 @@ type Run struct {
 	Missing string     // why there is none, in words
 	Ground  units.Feet // along the ground; no slack
 	Length  units.Feet // one way, as laid: see slack
+	Detour  units.Feet // of its common past that length, to a box off its way
 	Box     int        // of trench.Digs.Boxes it is spliced in; -1: none
 	Hot     int        // AWG
 	Common  int        // AWG
@@ -81,6 +82,7 @@ type Line struct {
 	Needs    int        // conductors: hots, the common, spares
 	Sold     []int      // conductors of the cables that make it up; nil of single ones
 	Length   units.Feet // as laid
+	Detour   units.Feet // of its common to a box off its way, there and back, its parents' too
 	Parent   int        // of Wiring.Lines, that it is spliced to; -1: none
 	Opened   []int      // boxes it comes through that splices are made in
 }

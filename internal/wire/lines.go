@@ -2,6 +2,7 @@ package wire
 
 import (
 	"cmp"
+	"maps"
 	"slices"
 
 	"evenfall/internal/plan"
@@ -36,10 +37,10 @@ func groupsOf(paths []*path, s slack) []group {
 }
 
 // web is the tree that the ways make from the controller outwards. Each place in
-// it is the end of a segment, and knows the line that came by first.
+// it is the end of a segment, and knows the line that came by first, and the box there.
 type web struct {
-	line int
-	next map[int]*web // by segment
+	line, box int
+	next      map[int]*web // by segment
 }
 
 func (w *web) grow(segment int) *web {
@@ -47,7 +48,7 @@ func (w *web) grow(segment int) *web {
 		w.next = map[int]*web{}
 	}
 	if w.next[segment] == nil {
-		w.next[segment] = &web{line: -1}
+		w.next[segment] = &web{line: -1, box: -1}
 	}
 	return w.next[segment]
 }
@@ -60,12 +61,13 @@ type laying struct {
 }
 
 // lay leads a line to every group, the farthest first. One that leaves another is
-// spliced to it in the box that stands there. Where none stands, a common goes back to the
-// last box on its way, or to the controller; a cable, at forks, is spliced where it
+// spliced to it in the box that stands there. Where none stands, a common comes from the
+// nearest: the last box on its way, the controller, or a box farther along what it
+// leaves, from which it comes back to where they part. A cable, at forks, is spliced where it
 // leaves, which the rules tell. In a building nothing is spliced.
 func lay(d *trench.Digs, groups []group, forks bool, s slack) laying {
 	var out laying
-	root := &web{line: -1}
+	root := &web{line: -1, box: -1}
 	for _, g := range groups {
 		p := g.paths[0]
 		at, k, line := root, 0, -1
@@ -82,28 +84,38 @@ func lay(d *trench.Digs, groups []group, forks bool, s slack) laying {
 			continue
 		}
 		l := Line{From: AtController, To: g.box, Parent: -1}
-		switch from := startOf(p, k, forks); {
+		from, start, fork := startOf(p, k, forks), []int(nil), k
+		back := turn{box: -1}
+		if from < k && k > p.indoors {
+			back = spliced(at, d)
+		}
+		switch {
+		case back.box >= 0 && back.ground < groundOf(d, p.segments[from:k]):
+			l.From, l.Parent, start = back.box, back.line, back.segments
+			l.Detour = 2 * s.laid(back.ground, 1, false)
 		case from > 0 && p.boxes[from-1] >= 0:
-			l.From, l.Parent = p.boxes[from-1], root.along(p.segments[:from])
-			out.lines[l.Parent].open(l.From)
-			k = from
+			l.From, l.Parent, k = p.boxes[from-1], root.along(p.segments[:from]), from
 		case from > 0:
 			l.From, l.Parent = AtFork, line
 			out.unboxed = append(out.unboxed, Unboxed{At: p.ends[k-1]})
 		default:
 			k = 0
 		}
-		l.Segments = p.segments[k:]
+		if l.Parent >= 0 {
+			l.Detour += out.lines[l.Parent].Detour
+			out.lines[l.Parent].open(l.From)
+		}
+		l.Segments = slices.Concat(start, p.segments[k:])
 		l.Boxes = p.passed(k, len(p.segments))
 		if g.box >= 0 && !slices.Contains(l.Boxes, g.box) {
 			l.Boxes = append(l.Boxes, g.box)
 		}
 		l.Boxes = slices.DeleteFunc(l.Boxes, func(b int) bool { return b == l.From })
-		l.Length = l.reach(d, p, k, s)
+		l.Length = l.reach(p.ground-groundOf(d, p.segments[:k])+groundOf(d, start), s)
 		at = root
 		for i, seg := range p.segments {
-			if at = at.grow(seg); i >= k && at.line < 0 {
-				at.line = len(out.lines)
+			if at = at.grow(seg); i >= fork && at.line < 0 {
+				at.line, at.box = len(out.lines), p.boxes[i]
 			}
 		}
 		l.open(g.box)
@@ -142,20 +154,52 @@ func (l *Line) open(box int) {
 	}
 }
 
-// reach is how long a line is that starts after k segments of its path.
-func (l *Line) reach(d *trench.Digs, p *path, k int, s slack) units.Feet {
-	ground := p.ground
-	for _, i := range p.segments[:k] {
-		ground -= d.Segments[i].Length
-	}
+// reach is how long a line is along so much ground.
+func (l *Line) reach(ground units.Feet, s slack) units.Feet {
 	boxes := len(l.Boxes)
-	if l.From != AtController || l.To < 0 {
-		boxes++ // a loop where it starts, too, or where it ends without a box
+	if l.From != AtController {
+		boxes++ // a loop where it starts, too
 	}
-	if l.From != AtController && l.To < 0 {
+	if l.To < 0 {
 		boxes++
 	}
 	return s.laid(max(ground, 0), boxes, l.From == AtController)
+}
+
+// turn is a way back from a box to a place before it.
+type turn struct {
+	box, line int // -1: none
+	ground    units.Feet
+	segments  []int // from the box on
+}
+
+// spliced is the nearest box beyond a place that a line comes to, and the way back.
+func spliced(at *web, d *trench.Digs) turn {
+	best := turn{box: -1, line: -1}
+	for _, s := range slices.Sorted(maps.Keys(at.next)) {
+		next := at.next[s]
+		if next.line < 0 {
+			continue
+		}
+		t := turn{next.box, next.line, 0, nil}
+		if t.box < 0 {
+			t = spliced(next, d)
+		}
+		t.ground += d.Segments[s].Length
+		if t.box >= 0 && (best.box < 0 || t.ground < best.ground) {
+			t.segments = append(slices.Clone(t.segments), s)
+			best = t
+		}
+	}
+	return best
+}
+
+// groundOf is the length of segments.
+func groundOf(d *trench.Digs, segments []int) (sum units.Feet) {
+	for _, s := range segments {
+		sum += d.Segments[s].Length
+	}
+	return sum
 }
 
 // count fills in what the lines serve and how many conductors they need. The first

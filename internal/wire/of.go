@@ -29,7 +29,8 @@ type work struct {
 // along the ground and a coil to every so many feet of it, a loop in every box it comes
 // through, its own last, and the rise from the trench up to the controller; each by
 // the plan's figures. Programs run one valve at a time, with the master valve if there
-// is one; valves on one station open together.
+// is one; valves on one station open together. A common that comes by way of a box off the
+// valve's way is reckoned with its detour.
 func Of(p *plan.Plan, digs *trench.Digs) *Wiring {
 	w := &work{Wiring: &Wiring{}, p: p, digs: digs, slack: slackOf(p), current: currentOf(p)}
 	for _, id := range plan.SortedIDs(p.Zones) {
@@ -97,7 +98,7 @@ func (w *work) lead() {
 	w.Spares = int(spares)
 	w.groups = groupsOf(w.paths, w.slack)
 	for _, p := range w.paths {
-		w.loads = append(w.loads, load{w.slack.length(p), w.shared(p)})
+		w.loads = append(w.loads, load{length: w.slack.length(p), beside: w.shared(p)})
 	}
 	cabled := lay(w.digs, w.groups, true, w.slack)
 	cabled.count(w.groups, w.Spares)
@@ -107,6 +108,10 @@ func (w *work) lead() {
 		w.laying.count(w.groups, w.Spares)
 	}
 	w.Lines, w.Unboxed = w.laying.lines, w.laying.unboxed
+	for i, p := range w.paths {
+		g := slices.IndexFunc(w.groups, func(g group) bool { return slices.Contains(g.paths, p) })
+		w.loads[i].detour = w.Lines[w.served[g]].Detour
+	}
 }
 
 // shared is how much of the common a valve shares with those that open with it:
@@ -164,7 +169,7 @@ func (w *work) size() {
 	w.Common = g.common
 	for i, p := range w.paths {
 		r, v := w.run(p.to), w.loads[i]
-		r.Hot, r.Common = g.hots[i], g.common
+		r.Hot, r.Common, r.Detour = g.hots[i], g.common, v.detour
 		r.Drop, r.Volts, r.Most = w.drop(v, r.Hot, r.Common), w.left(v, r.Hot, r.Common), w.most(v, r.Hot, r.Common)
 		r.Sum = w.sum(r, v)
 		w.Drops = w.Drops || w.left(v, thinnest, thinnest) < w.least

@@ -155,14 +155,28 @@ func TestRow36_CablePartsOnlyInBoxes(t *testing.T) {
 	}
 }
 
-// Without a box at the fork each common goes back to the controller; with one, a
-// cable leaves the other there.
+// Without a box at the fork the second common comes back from the box 40 ft on, which is
+// nearer than the controller 50 ft before; with the box there 60 ft on it comes from the
+// controller. With a box at the fork a cable leaves the other there.
 func TestForksAndWhatLiesBeforeThem(t *testing.T) {
 	t.Parallel()
 	y := forked("", Single)
 	w := Of(y.Plan, y.digs)
-	if s := w.Stretches[0]; s.Hots != 2 || s.Commons != 2 || s.Spares != 1 || s.Conductors != 5 {
-		t.Errorf("before the fork: %+v", s)
+	if s := w.Stretches; s[0].Hots != 2 || s[0].Commons != 1 || s[0].Spares != 1 || s[0].Conductors != 4 || s[1].Hots != 1 || s[1].Commons != 2 || s[2].Commons != 1 {
+		t.Errorf("by way of the box: %+v", s)
+	}
+	if r := w.Runs[1]; float64(r.Detour) != 2*(40*1.02+2.5) || w.Lines[1].From != 0 || !strings.Contains(r.Sum, "and less 0.37 A × 87 ft × 6.39 Ω to 1,000 ft for the common's way round by a box") {
+		t.Errorf("%+v", r)
+	}
+	// In the box of valve 1: two of its hot, three of the common, a spare.
+	if want := []Splice{{0, 3, 6}, {1, 2, 4}}; !slices.Equal(w.Splices, want) {
+		t.Errorf("splices %v, want %v", w.Splices, want)
+	}
+	y.digs.Segments[1].Length = 60
+	y.digs.Ways[0].Length = 110
+	w = Of(y.Plan, y.digs)
+	if s := w.Stretches[0]; s.Hots != 2 || s.Commons != 2 || s.Spares != 1 || s.Conductors != 5 || w.Lines[1].From != AtController || w.Runs[1].Detour != 0 {
+		t.Errorf("from the controller: %+v", s)
 	}
 	y = forked(trench.SpliceBox, "")
 	w = Of(y.Plan, y.digs)

@@ -11,11 +11,11 @@ import (
 	"evenfall/internal/units"
 )
 
-// How far from a box a wire may come by and still be led into it, in feet: the
-// valves of one box stand as far apart as that (see trench.Box); a box for splices is
-// set on the trench. Chosen.
+// How far from the middle of a box a wire may come by and still be led into it, in
+// feet: the valves of one box stand up to 4 ft apart (see trench.Box); a box for splices
+// is set on the trench. Chosen.
 const (
-	valveBoxReach  = 4.0
+	valveBoxReach  = 3.0
 	spliceBoxReach = 2.0
 )
 

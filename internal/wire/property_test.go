@@ -15,7 +15,7 @@ import (
 
 func yards() int {
 	if os.Getenv("EVENFALL_THOROUGH") != "" {
-		return 50_000
+		return 10_000
 	}
 	return 300
 }
@@ -98,7 +98,11 @@ func TestDropsAddUpFromSegments(t *testing.T) {
 				}
 				most = max(most, shared+2.5*float64(loops))
 			}
-			want := 0.37 / 1000 * (feet*(Resistance(r.Hot, 20)+Resistance(r.Common, 20)) + most*Resistance(r.Common, 20))
+			detour := y.detour(w, way)
+			want := 0.37 / 1000 * (feet*(Resistance(r.Hot, 20)+Resistance(r.Common, 20)) + (most+detour)*Resistance(r.Common, 20))
+			if math.Abs(detour-float64(r.Detour)) > 1e-6 {
+				t.Errorf("%s: a detour of %v ft, want %v", r.To, r.Detour, detour)
+			}
 			if math.Abs(r.Drop-want) > 1e-6 || math.Abs(r.Drop+r.Volts-24) > 1e-9 {
 				t.Errorf("%s loses %v V and has %v, want %v lost", r.To, r.Drop, r.Volts, want)
 			}
@@ -107,6 +111,46 @@ func TestDropsAddUpFromSegments(t *testing.T) {
 			}
 		}
 	})
+}
+
+// detour is how much longer the common of a way is than the way, followed from line to
+// line: a loop more in and out of each box off the way, and the ground twice.
+func (y *yard) detour(w *Wiring, way trench.Way) float64 {
+	end := way.Box
+	at := slices.IndexFunc(w.Lines, func(l Line) bool {
+		return slices.Contains(l.Serves, way.To) && slices.Contains(l.Boxes, end) && slices.Contains(l.Opened, end)
+	})
+	ground, turns := 0.0, 0
+	for at >= 0 {
+		l := w.Lines[at]
+		place := [2]float64{}
+		if l.From >= 0 {
+			place = y.digs.Boxes[l.From].At
+		} else if l.From == AtFork {
+			return 0
+		}
+		for _, s := range l.Segments {
+			if seg := y.digs.Segments[s]; seg.From == place {
+				place = seg.To
+			} else {
+				place = seg.From
+			}
+			ground += float64(y.digs.Segments[s].Length)
+			if place == y.digs.Boxes[end].At {
+				break
+			}
+		}
+		if l.From >= 0 && !slices.Contains(way.Segments, l.Segments[0]) {
+			turns++
+		} else if p := l.Parent; p >= 0 && w.Lines[p].From >= 0 && l.Segments[0] == w.Lines[p].Segments[len(w.Lines[p].Segments)-1] {
+			turns++
+		}
+		end, at = l.From, l.Parent
+	}
+	for _, s := range way.Segments {
+		ground -= float64(y.digs.Segments[s].Length)
+	}
+	return 1.02*ground + 5*float64(turns)
 }
 
 // from is where a way comes to its nth segment from.

@@ -50,6 +50,9 @@ func (w *work) sum(r *Run, v load) string {
 	if v.beside > 0 {
 		s += fmt.Sprintf(" and less %s A × %s of the common × %s for what opens with it", figure(w.inrush, 3), length(sys, v.beside), ohms(sys, rc))
 	}
+	if v.detour > 0 {
+		s += fmt.Sprintf(" and less %s A × %s × %s for the common's way round by a box", figure(w.inrush, 3), length(sys, v.detour), ohms(sys, rc))
+	}
 	s += fmt.Sprintf(" leaves %.1f V at the valve as it opens, %.2f V being lost; %s V are the least.", r.Volts, r.Drop, figure(w.least, 2))
 	if r.Most < mostFeet {
 		s += fmt.Sprintf(" These sizes, %s and a common of %s, reach %s.", GaugeName(sys, r.Hot), GaugeName(sys, r.Common), length(sys, r.Most))
