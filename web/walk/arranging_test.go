@@ -365,6 +365,17 @@ func TestArrangingStopsAtOnceAndKeepsTheBest(t *testing.T) {
 	if n := eval[int](p, headsNow); n != 0 {
 		t.Errorf("%d heads stand on a plan on which nothing was applied", n)
 	}
+	// A tool taken up gives the board back at once: the search ends, and that is said.
+	p.command("head.arrange")
+	p.until(`document.querySelectorAll("#arrange .bench-areas input:checked").length === 3`)
+	p.choose("#arrange", "How long to seek", "thorough")
+	p.pressText("#arrange", "Arrange")
+	p.until(`document.querySelectorAll("#arrange .offer-card").length > 0 && evenfall.board.longWork.works.length === 1`)
+	p.click(`[data-command="tool.head"]`)
+	p.until(`evenfall.board.longWork.works.length === 0 && !document.querySelector("#arrange").checkVisibility() && !evenfall.board.drafting`)
+	p.until(`document.querySelector("#notice").innerText.includes("Arranging heads was stopped. Nothing is changed.")`)
+	p.press("v")
+	eval[bool](p, `(evenfall.board.select(Object.entries(evenfall.state.plan.areas).filter(([, a]) => a.kind === "planting").map(([id]) => "areas/" + id)), true)`)
 	p.command("head.arrange")
 	p.until(`document.querySelectorAll("#arrange .bench-areas input:checked").length === 3`)
 	p.choose("#arrange", "How long to seek", "thorough")
