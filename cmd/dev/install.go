@@ -20,6 +20,7 @@ var tools = []struct {
 	{"npm", []string{"npm"}},
 	{"strace", []string{"strace"}},
 	{"pdftoppm", []string{"poppler-utils"}},
+	{"ssconvert", []string{"gnumeric"}},
 	{"chromium", []string{"chromium", "fonts-liberation"}},
 }
 
