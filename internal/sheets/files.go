@@ -35,6 +35,7 @@ var files = []file{
 	{"wires.csv", "the wire list: each valve's conductor, its way, length, size and volts", func(w io.Writer, o *output) error {
 		return CSV(w, noted(Wires(o.p, o.d.Digs, o.d.Wiring), "Note", o.note))
 	}},
+	{"wires.txt", "the same to be read, with what care wire wants", func(w io.Writer, o *output) error { return WiresText(w, o.p, o.d) }},
 	{"findings.csv", "the findings", func(w io.Writer, o *output) error { return CSV(w, o.findings()) }},
 }
 

@@ -1,9 +1,13 @@
 package sheets
 
 import (
+	"cmp"
 	"fmt"
+	"io"
+	"slices"
 	"strings"
 
+	"evenfall/internal/design"
 	"evenfall/internal/plan"
 	"evenfall/internal/trench"
 	"evenfall/internal/wire"
@@ -94,49 +98,87 @@ func boxTitle(p *plan.Plan, digs *trench.Digs, i int) string {
 	return fmt.Sprintf("box of %s %s", plan.Choose(len(in), "valve", "valves"), plan.Series(in))
 }
 
-// wires prints the wiring: the one line, the runs, the sum of the worst where the
-// drop decided, what splices take, and what care it wants.
+// WiresText writes the wire list to be read: the one line, each run, the sum of the
+// worst, and what care wire wants.
+func WiresText(out io.Writer, p *plan.Plan, d *design.Design) error {
+	r := &reporter{p: p, d: d, sys: p.Show}
+	name := p.Name
+	if name == "" {
+		name = "Plan without a name"
+	}
+	r.line("Wire: %s", strings.Join(strings.Fields(name), " "))
+	r.supplyNote(&d.Pressure.Supply)
+	r.wireHead()
+	if w := d.Wiring; len(w.Lines) > 0 {
+		r.wireTable()
+		r.wrap("  ", fmt.Sprintf("Common wire %s, white. Lengths are one way, with coils, slack in boxes and the rise to the controller.", wire.GaugeName(r.sys, w.Common)))
+		if sum := worstSum(w); sum != "" {
+			r.wrap("  ", sum)
+		}
+		r.wireJoints()
+		for _, c := range wire.Cautions(r.sys) {
+			r.wrap("  ", c)
+		}
+	}
+	if _, err := out.Write(r.out.Bytes()); err != nil {
+		return fmt.Errorf("sheets: writing the wire list: %w", err)
+	}
+	return nil
+}
+
+// wires prints the wiring in short; the runs and their sums only where the drop
+// decided.
 func (r *reporter) wires() {
-	w, digs := r.d.Wiring, r.d.Digs
+	w := r.d.Wiring
 	if len(w.Runs)+len(w.Sensors) == 0 {
 		return
 	}
-	r.section("Wire")
-	r.wrap("  ", w.Says)
-	if w.Why != "" {
-		r.wrap("  ", w.Why)
-	}
+	r.wireHead()
 	if len(w.Lines) == 0 {
 		return
 	}
+	if w.Drops {
+		r.wireTable()
+		r.wrap("  ", worstSum(w))
+	}
+	r.wireJoints()
+	r.wrap("  ", wire.Caution)
+}
+
+// wireHead says the wiring in one line, and why so.
+func (r *reporter) wireHead() {
+	r.section("Wire")
+	r.wrap("  ", r.d.Wiring.Says)
+	if why := r.d.Wiring.Why; why != "" {
+		r.wrap("  ", why)
+	}
+}
+
+func (r *reporter) wireTable() {
 	rows := [][]string{{"Station", "Valve or sensor", "Spliced in", "Length", "Conductor", "Wire", "Volts"}}
-	for _, run := range append(append([]wire.Run(nil), w.Runs...), w.Sensors...) {
-		station, known := "–", run.Known && run.New
+	for _, run := range slices.Concat(r.d.Wiring.Runs, r.d.Wiring.Sensors) {
+		row := []string{"–", plan.Capital(wire.Named(r.p, run.To)), cmp.Or(boxTitle(r.p, r.d.Digs, run.Box), "–"), "–", "–", "–", "–"}
 		if run.Station > 0 {
-			station = fmt.Sprint(run.Station)
+			row[0] = fmt.Sprint(run.Station)
 		}
-		row := []string{station, plan.Capital(wire.Named(r.p, run.To)), boxTitle(r.p, digs, run.Box), "–", "–", "–", "–"}
-		if known {
+		if run.Known && run.New {
 			row[3] = wire.Length(r.sys, run.Length)
 		}
-		if known && run.Hot > 0 {
+		if run.Hot > 0 {
 			row[4], row[5], row[6] = conductor(run), wire.GaugeName(r.sys, run.Hot), fmt.Sprintf("%.1f", run.Volts)
 		}
 		rows = append(rows, row)
 	}
 	r.table(rows)
-	r.wrap("  ", fmt.Sprintf("Common wire %s, white. Lengths are one way, with coils, slack in boxes and the rise to the controller.", wire.GaugeName(r.sys, w.Common)))
-	if sum := worstSum(w); w.Drops && sum != "" {
-		r.wrap("  ", sum)
-	}
+}
+
+// wireJoints counts the connectors.
+func (r *reporter) wireJoints() {
 	connectors := 0
-	for _, s := range w.Splices {
+	for _, s := range r.d.Wiring.Splices {
 		connectors += s.Connectors
 	}
-	r.wrap("  ", fmt.Sprintf("%s in %s.", plan.Plural(connectors, "waterproof connector", "waterproof connectors"), plan.Plural(len(w.Splices), "box", "boxes")))
-	for _, c := range wire.Cautions(r.sys) {
-		r.wrap("  ", c)
-	}
+	r.wrap("  ", fmt.Sprintf("%s in %s.", plan.Plural(connectors, "waterproof connector", "waterproof connectors"), plan.Plural(len(r.d.Wiring.Splices), "box", "boxes")))
 }
 
 // worstSum is the sum of the valve that has the fewest volts.

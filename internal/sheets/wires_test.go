@@ -62,9 +62,19 @@ func TestRow37_SumsStandWhereTheDropDecides(t *testing.T) {
 	if err := Report(&out, p, d, design.Asked{}); err != nil {
 		t.Fatal(err)
 	}
-	for _, want := range []string{"WIRE\n  18 AWG with a common of 14 AWG direct-burial", "Common wire 14 AWG, white.", "leaves 20.6 V", "electrician", "waterproof connectors in 2 boxes"} {
+	said := []string{"WIRE\n  18 AWG with a common of 14 AWG direct-burial", "leaves 20.6 V", "electrician", "waterproof connectors in 2 boxes"}
+	for _, want := range said {
 		if !strings.Contains(out.String(), want) {
 			t.Errorf("the report does not say %q:\n%s", want, out.String())
+		}
+	}
+	out.Reset()
+	if err := WriteFile(&out, "wires.txt", p, d); err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range append(said, "Wire: Wires to two valves", "Common wire 14 AWG, white.", "surge arrester", "taped together every 10 ft", "box of valve 2") {
+		if !strings.Contains(out.String(), want) {
+			t.Errorf("the wire list does not say %q:\n%s", want, out.String())
 		}
 	}
 	p.Show, p.Wires = units.Metric, nil

@@ -13,6 +13,9 @@ const (
 	DepthCaution  = "Local code decides how deep wire lies, where it takes conduit, and whether a permit is needed. Lay it beside or under the main, not over it, taped together every {10 ft}."
 )
 
+// Caution is all of it where there is room for little.
+const Caution = "Splice direct-burial wire only in boxes, with listed waterproof connectors. Mains wiring, grounding and protection from lightning are a licensed electrician's; local code decides depth and conduit."
+
 // Cautions are all of them, in the units of the plan.
 func Cautions(sys units.System) []string {
 	var out []string
