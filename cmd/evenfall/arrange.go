@@ -102,7 +102,11 @@ func arrangeBy(ctx context.Context, propose proposing, args []string, stdin io.R
 		if len(found.Offers) == 0 {
 			return nil, nothingArranged(p, found)
 		}
-		at, err := offerCalled(found, *offer)
+		names := make([]string, len(found.Offers))
+		for i, o := range found.Offers {
+			names[i] = o.Name
+		}
+		at, err := offerCalled(names, *offer)
 		if err != nil {
 			return nil, err
 		}
@@ -122,18 +126,18 @@ func nothingArranged(p *plan.Plan, found *arrange.Proposal) error {
 }
 
 // offerCalled is the index of an offer by its number or its name.
-func offerCalled(found *arrange.Proposal, asked string) (int, error) {
-	if n, err := strconv.Atoi(asked); err == nil && n >= 1 && n <= len(found.Offers) {
+func offerCalled(names []string, asked string) (int, error) {
+	if n, err := strconv.Atoi(asked); err == nil && n >= 1 && n <= len(names) {
 		return n - 1, nil
 	}
-	names := make([]string, len(found.Offers))
-	for i, o := range found.Offers {
-		if strings.EqualFold(o.Name, strings.TrimSpace(asked)) {
+	numbered := make([]string, len(names))
+	for i, name := range names {
+		if strings.EqualFold(name, strings.TrimSpace(asked)) {
 			return i, nil
 		}
-		names[i] = fmt.Sprintf("%d %s", i+1, o.Name)
+		numbered[i] = fmt.Sprintf("%d %s", i+1, name)
 	}
-	return 0, fmt.Errorf("--offer %s: no offer has this name or number; there are %s", asked, plan.Series(names))
+	return 0, fmt.Errorf("--offer %s: no offer has this name or number; there are %s", asked, plan.Series(numbered))
 }
 
 func layoutsOf(p *plan.Plan, o arrange.Options, found *arrange.Proposal, taken int) layouts {

@@ -45,6 +45,7 @@ func tasks(env func(string) string) []task {
 		{"arrange", "set out heads on the planting areas of a plan file", runArrange},
 		{"improve", "mend the layout of a plan file by a few changes", runImprove},
 		{"group", "group the heads of a plan file into zones", runGroup},
+		{"route", "lay pipes, sleeves and wire of a plan file where they cost least to dig", runRoute},
 		{"export", "write the lists of a plan file into a folder", runExport},
 		{"import-geojson", "make a plan file of outlines from open geodata", runImportGeoJSON},
 	}

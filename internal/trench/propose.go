@@ -66,7 +66,7 @@ func Propose(ctx context.Context, p *plan.Plan, o Options, tell func(done, total
 	})
 	found.Blocked = append(found.Blocked, done[0].job.blockedEnds()...)
 	for _, r := range done[:min(mostOffers, len(done))] {
-		offer, err := r.offer()
+		offer, err := r.offer(ctx)
 		if err != nil {
 			return nil, err
 		}
@@ -107,9 +107,6 @@ func (j *job) ways(ctx context.Context, found *Proposal) ([]placement, error) {
 	if j.o.Valves != Weighed || len(zones) == 0 {
 		return out, nil
 	}
-	if len(bare) > 0 {
-		taken = taken[:len(taken)-0]
-	}
 	if ctx.Err() != nil {
 		return nil, ctx.Err()
 	}
@@ -133,19 +130,20 @@ func (j *job) ways(ctx context.Context, found *Proposal) ([]placement, error) {
 }
 
 // offer puts what was routed into an offer.
-func (r *routed) offer() (*Offer, error) {
+func (r *routed) offer(ctx context.Context) (*Offer, error) {
 	j := r.job
 	patch, err := plan.Diff(j.p.Encode(), j.drawn().Encode())
 	if err != nil {
 		return nil, err
 	}
-	o := &Offer{Name: r.place.name, Patch: patch, Measures: j.measures(j.lanes()), Notes: []string{}}
+	o := &Offer{Patch: patch, Measures: j.measures(j.lanes()), Notes: []string{}}
 	if string(patch) == "{}" {
 		o.Patch = nil
 	}
-	o.Measures.Bound = j.bound(context.Background()) + j.f.rates.box*float64(o.Measures.Boxes)
-	m, show := o.Measures, j.p.Show
-	o.Says = fmt.Sprintf("%s of trench, %s.", show.Length(m.Trench), plan.Plural(m.Crossings, "crossing", "crossings"))
-	o.Label = "Route trenches"
+	o.Measures.Bound = j.bound(ctx)
+	if ctx.Err() != nil {
+		return nil, ctx.Err()
+	}
+	r.say(o)
 	return o, nil
 }

@@ -88,7 +88,7 @@ func (j *job) bound(ctx context.Context) float64 {
 		size, open := b.raise(d.k, d.at, j.nets[d.k].terms[0])
 		d.size, d.done = size, !open
 	}
-	return b.sum
+	return max(0, b.sum-worth) + j.f.rates.box*float64(j.boxes())
 }
 
 // slack is what is still to be paid for going through an edge away from its end.
