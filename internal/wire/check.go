@@ -117,7 +117,7 @@ func (w *Wiring) cure(p *plan.Plan, digs *trench.Digs) string {
 
 // valveOf is a valve as a sentence names it.
 func valveOf(p *plan.Plan, to plan.Ref) string {
-	if to == "supply" {
+	if to == master {
 		return Named(p, to)
 	}
 	return "the valve of " + Named(p, to)

@@ -9,6 +9,9 @@ import (
 	"evenfall/internal/units"
 )
 
+// master is the master valve among what wire leads to (see trench.Way).
+const master plan.Ref = "supply"
+
 // leadAWG is the size of sensors' leads (common practice).
 const leadAWG = thinnest
 
@@ -118,32 +121,25 @@ func (w *work) lead() {
 // a zone's valve with the master valve and the others of its station, the master valve
 // with the zone that shares most.
 func (w *work) shared(p *path) units.Feet {
-	master := p.to == "supply"
-	with := map[int]units.Feet{} // by station
-	var most units.Feet
+	station := func(p *path) int { return w.p.Zones[p.to.ID()].Station }
+	with := map[int]units.Feet{} // by station, for the master valve
+	var sum, most units.Feet
 	for _, o := range w.paths {
 		if o == p {
 			continue
 		}
-		station := w.p.Zones[o.to.ID()].Station
+		at := station(o)
 		switch {
-		case o.to == "supply":
-			station = 0
-		case !master && (station == 0 || station != w.p.Zones[p.to.ID()].Station):
-			continue
+		case p.to == master && at > 0:
+			with[at] += w.slack.laid(w.common(p, o))
+			most = max(most, with[at])
+		case p.to == master:
+			most = max(most, w.slack.laid(w.common(p, o)))
+		case o.to == master, at > 0 && at == station(p):
+			sum += w.slack.laid(w.common(p, o))
 		}
-		l := w.slack.laid(w.common(p, o))
-		if master && station == 0 {
-			most = max(most, l)
-			continue
-		}
-		with[station] += l
-		most = max(most, with[station])
 	}
-	if master {
-		return most
-	}
-	return with[0] + with[w.p.Zones[p.to.ID()].Station]
+	return sum + most
 }
 
 // common is the ground that two paths share from the controller on, the boxes on

@@ -106,6 +106,14 @@ func TestMasterValveLoadsTheCommon(t *testing.T) {
 			t.Errorf("two on a station: run %d loses %.4f V, want %.4f", k, got, want)
 		}
 	}
+	z.Station = 0
+	y.Zones["z1"], y.Zones["z2"] = z, z // and none has a station yet
+	w = Of(y.Plan, y.digs)
+	for k, want := range []float64{i * r * (300 + 300 + 300), i * r * (500 + 500 + 300), i * r * (300 + 300 + 300)} {
+		if got := w.Runs[k].Drop; math.Abs(got-want) > 1e-9 {
+			t.Errorf("without stations: run %d loses %.4f V, want %.4f", k, got, want)
+		}
+	}
 }
 
 // forked is a trench that parts 50 ft out, with a valve at either end.
@@ -325,5 +333,33 @@ func TestRow36_ValveWithoutABox(t *testing.T) {
 	y.box(place, trench.RoundBox)
 	if found := Check(y.Plan, y.digs, Of(y.Plan, y.digs)); len(found) > 0 {
 		t.Errorf("boxed, and yet %v", found)
+	}
+}
+
+// Cable has conductors; strands are the copper within one. It is listed for the soil,
+// and its splices are.
+func TestE19_WordsOfWire(t *testing.T) {
+	t.Parallel()
+	all := Cautions(units.Metric)
+	for _, y := range []*yard{line(40, 80), forked("", Multi), forked("", Single), line(3000)} {
+		w := Of(y.Plan, y.digs)
+		all = append(all, w.Says, w.Why)
+		for _, c := range w.Cables {
+			all = append(all, c.Why)
+		}
+		for _, r := range w.Runs {
+			all = append(all, r.Sum)
+		}
+	}
+	said := strings.Join(all, "\n")
+	for _, want := range []string{"direct burial", "listed for wet ground", "only in boxes", "Local code decides how deep", "electrician", "3.05 m", "conductors"} {
+		if !strings.Contains(said, want) {
+			t.Errorf("nothing says %q:\n%s", want, said)
+		}
+	}
+	for _, word := range []string{"strand", "{", "%!", "NaN", "Inf", "  "} {
+		if strings.Contains(said, word) {
+			t.Errorf("it says %q:\n%s", word, said)
+		}
 	}
 }
