@@ -181,3 +181,19 @@ test("news of a revision is passed on", () => {
   lines[0]?.says('{"bye":true}');
   assert.deepEqual(heard, ["opened", "rev 5"]);
 });
+
+test("what is dug is asked for only while it is shown, and at once", () => {
+  const { live, lines } = channel();
+  const [line] = lines as [Line];
+  line.opens();
+  live.show(1, {});
+  const asked = () => line.sent.map((s) => (s as { digs?: boolean }).digs ?? false);
+  assert.deepEqual(asked(), [false]);
+  line.says(message({ rev: 1, seq: 1 }));
+  live.showDigs(true);
+  assert.deepEqual(asked(), [false, true]);
+  line.says(message({ rev: 1, seq: 2 }));
+  live.showDigs(true);
+  live.showDigs(false);
+  assert.deepEqual(asked(), [false, true, false]);
+});

@@ -170,6 +170,7 @@ function showPanels(board: Board, drawing: Drawing, heat: Heat): void {
     if (panel) byID("drawer").scrollIntoView({ block: "nearest" });
     board.digs.by("tables", panel === "trenches");
     objects.open();
+    trenches.open();
     void history.refresh();
     first();
   });
@@ -184,7 +185,7 @@ function showPanels(board: Board, drawing: Drawing, heat: Heat): void {
   new Signs(board);
   new Parts(board);
   new Budget(board);
-  new TrenchTables(board);
+  const trenches = new TrenchTables(board);
   new Toolbar(board, drawing);
   new CopiesForm(drawing);
   new ArrangeForm(drawing);

@@ -180,7 +180,17 @@ class Line {
       "tr",
       {},
       h("th", { scope: "row" }, row.words, source),
-      h("td", {}, this.figure, row.unit ? h("span", { class: "hint" }, ` ${row.unit}`) : "", this.#error),
+      h(
+        "td",
+        {},
+        h(
+          "span",
+          { class: "rule-figure" },
+          this.figure,
+          row.unit ? h("span", { class: "hint", "aria-hidden": "true" }, row.unit) : null,
+        ),
+        this.#error,
+      ),
       h("td", { class: "figure" }, row.usual),
       h("td", {}, this.#source),
       h("td", {}, this.#reset),

@@ -214,6 +214,11 @@ export class RouteForm {
     this.#seeking.show(r.search.told, r.phase === "seeking");
     this.#offer.hidden = !offered;
     if (offered) this.#show(v);
+    // One offer has nothing in it to be reached by Tab: the keyboard scrolls it as a region.
+    const { body } = this.#bench;
+    setAttr(body, "tabindex", offered ? "0" : null);
+    setAttr(body, "role", offered ? "region" : null);
+    setAttr(body, "aria-label", offered ? "Routes offered" : null);
     this.#taken.hidden = r.phase !== "taken";
     this.#go.hidden = r.phase !== "asking";
     this.#stop.hidden = r.phase !== "seeking";

@@ -5,7 +5,7 @@ import type { XY } from "../design";
 import { between, type Digs, stretchesInOrder, type WireOf } from "../digs";
 import { atMostEvery, button, byID, h, setAttr, setText } from "../dom";
 import { find, type Ref } from "../model";
-import { nameOf } from "../names";
+import { capital } from "../names";
 import type { Board } from "../state";
 import { showFigures } from "./figures";
 
@@ -59,18 +59,12 @@ class Listed {
     heads.push(h("th", { scope: "col" }, h("span", { class: "unseen" }, "Show on the board")));
     this.#table = h(
       "table",
-      { class: "wide" },
+      {},
       h("caption", { class: "unseen" }, title),
       h("thead", {}, h("tr", {}, ...heads)),
       this.#body,
     );
-    this.el = h(
-      "section",
-      {},
-      h("h3", {}, title),
-      this.#empty,
-      h("div", { class: "scroll", role: "region", "aria-label": title, tabindex: "0" }, this.#table),
-    );
+    this.el = h("section", {}, h("h3", { class: "unseen" }, title), this.#empty, this.#table);
     this.#figures = figures;
   }
 
@@ -119,7 +113,8 @@ const partsOf = (r: Ref) => r.split("/", 2) as ["pipes", string];
 
 export class TrenchTables {
   readonly #says = h("p", { class: "trench-says", role: "status" });
-  readonly #totals = h("dl", { class: "facts" });
+  readonly #totals = h("dl", { class: "trench-totals" });
+  readonly #parts: ReadonlyMap<string, HTMLElement>;
   readonly #layer: HTMLButtonElement;
   readonly #stretches: Listed;
   readonly #crossings: Listed;
@@ -139,7 +134,7 @@ export class TrenchTables {
       new Listed(board, ...of);
     this.#stretches = table(
       "Trenches",
-      ["Holds", "Where", "Length", "Cover", "Width", ""],
+      ["Holds", "Where", "Length", "Cover", "Width", "Remark"],
       "No trench: draw pipes or wire, or let routes be sought.",
       [2, 3, 4],
     );
@@ -149,7 +144,7 @@ export class TrenchTables {
       "No pipe or wire passes under paving.",
       [1, 4],
     );
-    this.#boxes = table("Boxes", ["Box", "Holds", ""], "No box yet: valves stand nowhere.");
+    this.#boxes = table("Boxes", ["Box", "Holds", "Remark"], "No box yet: valves stand nowhere.");
     this.#wire = table(
       "Wire to valves and sensors",
       ["Leads to", "Station", "Length", "Wire", "At the valve", "How it was reckoned"],
@@ -169,18 +164,26 @@ export class TrenchTables {
         () => void showFigures(board, ["depth", "sleeve", "wire"]),
       ),
     );
-    this.#body = h(
-      "div",
-      { class: "trench-body" },
-      this.#totals,
-      this.#stretches.el,
-      this.#crossings.el,
-      this.#boxes.el,
-      this.#wire.el,
-      h("section", {}, this.#wireSays, this.#wireWhy, this.#cables),
-      this.#splices.el,
-      h("section", {}, h("h3", {}, "Take care"), this.#caution, this.#cautions),
-    );
+    const titled = (title: string, ...of: HTMLElement[]): HTMLElement =>
+      h("section", {}, h("h3", {}, title), ...of);
+    this.#parts = new Map([
+      ["Trenches", h("div", {}, this.#totals, this.#stretches.el, this.#caution)],
+      ["Crossings and sleeves", this.#crossings.el],
+      ["Boxes", h("div", {}, this.#boxes.el, titled("Splices", this.#splices.el))],
+      [
+        "Wire",
+        h(
+          "div",
+          {},
+          this.#wireSays,
+          this.#wireWhy,
+          this.#wire.el,
+          titled("To be bought", this.#cables),
+          titled("Take care", this.#cautions),
+        ),
+      ],
+    ]);
+    this.#body = h("div", { class: "trench-body" }, this.#chooser(), ...this.#parts.values());
     byID("trenches").append(
       h("h2", { class: "unseen" }, "Trenches and wire"),
       bar,
@@ -188,9 +191,38 @@ export class TrenchTables {
       this.#none,
       this.#body,
     );
+    this.#choose("Trenches");
     const soon = atMostEvery(150, () => this.#render());
     for (const topic of ["design", "away", "layers", "digs"] as const) board.subscribe(topic, soon);
     this.#render();
+  }
+
+  /** Brings the tables in step when they come to be seen. */
+  open(): void {
+    this.#render();
+  }
+
+  /** Which of the tables is looked at: the drawer has room for one. */
+  #chooser(): HTMLElement {
+    const one = (title: string, i: number): HTMLElement =>
+      h(
+        "label",
+        { class: "segment" },
+        h("input", {
+          type: "radio",
+          name: "trench-table",
+          value: title,
+          checked: i === 0,
+          onchange: () => this.#choose(title),
+        }),
+        h("span", {}, title),
+      );
+    const set = [...this.#parts.keys()].map(one);
+    return h("div", { class: "segments", role: "radiogroup", "aria-label": "What is listed" }, ...set);
+  }
+
+  #choose(title: string): void {
+    for (const [name, el] of this.#parts) el.hidden = name !== title;
   }
 
   #turn(): void {
@@ -215,8 +247,10 @@ export class TrenchTables {
   }
 
   #show(digs: Digs): void {
-    const facts = digs.totals.flatMap(({ label, text }) => [h("dt", {}, label), h("dd", {}, text)]);
-    keep(this.#totals, facts);
+    keep(
+      this.#totals,
+      digs.totals.map(({ label, text }) => h("div", {}, h("dt", {}, `${label} `), h("dd", {}, text))),
+    );
     this.#stretches.show(
       stretchesInOrder(digs).map(([key, s]) => ({
         key,
@@ -240,7 +274,7 @@ export class TrenchTables {
         cells: [
           c.longest ? `${c.where} (longest)` : c.where,
           c.length,
-          c.holds,
+          capital(c.holds),
           this.#sleeves(c.needs),
           c.cover,
           c.method,
@@ -270,8 +304,8 @@ export class TrenchTables {
       "ul",
       { class: "needs" },
       ...needs.map(({ says, why, sleeve }) => {
-        const drawn = sleeve ? `drawn: ${nameOf(this.board.plan, sleeve)}` : "not drawn yet";
-        return h("li", { class: sleeve ? null : "lacks", title: why || null }, `${says}, ${drawn}`);
+        const told = sleeve ? "drawn" : "not drawn yet";
+        return h("li", { class: sleeve ? null : "lacks", title: why || null }, `${says}, ${told}`);
       }),
     );
   }

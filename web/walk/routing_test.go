@@ -1,0 +1,90 @@
+//go:build browser
+
+package walk
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+)
+
+// trenchesAbout reads a table of the tab Trenches: a text for each row.
+const trenchRows = `[...document.querySelectorAll("#trenches section")].find((s) => s.querySelector("h3")?.textContent === %q).querySelectorAll("tbody tr")`
+
+// The demo is routed, wired and sized from the page by pointer: what is dug is
+// shown, compared and told in tables, and each of the two is one step that is taken back.
+func TestDemoIsRoutedWiredAndSizedByPointer(t *testing.T) {
+	prog := startProgram(t, t.TempDir())
+	p := open(t, 1280, 800)
+	openDemo(t, p, prog)
+	rev := eval[int](p, `evenfall.state.rev`)
+	if eval[bool](p, `evenfall.board.layers.shows("trenches") || "digs" in evenfall.state.design`) {
+		t.Error("trenches are told before they are asked for")
+	}
+	p.click("#tab-trenches")
+	p.until(`evenfall.state.design.digs`)
+	p.frame()
+	p.axe("tables of trenches")
+	p.shot("route-1-tables")
+	p.click("#trenches .acts [data-runs='pipe.route']")
+	p.until(`document.querySelector("#route").checkVisibility()`)
+	p.until(`document.querySelectorAll("#route .route-zones input").length >= 3`)
+	p.click("#tab-trenches") // the board has the room
+	p.axe("what routes are asked for")
+	p.shot("route-2-asked")
+	p.pressText("#route", "Route")
+	p.found("#route")
+	p.until(`document.querySelector("#route table").checkVisibility()`)
+	p.until(`document.querySelectorAll(".trenches .trench").length > 0`)
+	p.frame()
+	p.axe("routes offered")
+	p.shot("route-3-offered")
+	for _, w := range []string{"Trench", "Crossings of paving", "Longest bore", "Valve boxes", "Against the least there can be", "Have buried lines located"} {
+		if !eval[bool](p, fmt.Sprintf(`document.querySelector("#route").innerText.includes(%q)`, w)) {
+			t.Errorf("the offer does not say %q", w)
+		}
+	}
+	if now := eval[int](p, `evenfall.state.rev`); now != rev {
+		t.Errorf("an offer changed the plan: revision %d after %d", now, rev)
+	}
+	p.pressText("#route", "Lay these routes")
+	p.until(`document.activeElement.textContent.startsWith("Size the pipes")`)
+	p.settled()
+	if now := eval[int](p, `evenfall.state.rev`); now != rev+1 {
+		t.Errorf("revision %d after %d: not one step", now, rev)
+	}
+	if !eval[bool](p, `Object.keys(evenfall.state.plan.wires ?? {}).length > 0`) {
+		t.Error("no wire was laid")
+	}
+	p.shot("route-4-laid")
+	p.pressText("#route", "Size the pipes…")
+	p.until(`document.querySelector("dialog.sizes[open] table")`)
+	p.shot("route-5-sizes")
+	p.until(`document.activeElement.textContent.startsWith("Apply, size ")`)
+	p.enter()
+	p.until(`!document.querySelector("dialog[open]")`)
+	p.settled()
+	if !eval[bool](p, `Object.values(evenfall.state.plan.pipes).every((v) => v.nominal_in > 0)`) {
+		t.Error("a pipe has no size")
+	}
+	p.click("#tab-trenches")
+	p.until(fmt.Sprintf(trenchRows+`.length > 0`, "Trenches"))
+	p.frame()
+	p.shot("route-6-wired")
+	if missing := eval[string](p, `evenfall.state.design.digs.wire.runs.map((r) => r.missing).filter(Boolean).join(" ")`); missing != "" {
+		t.Errorf("wire is missing: %s", missing)
+	}
+	says := eval[string](p, `document.querySelector("#trenches").innerText`)
+	for _, w := range []string{" of trench", "AWG", "Take care"} {
+		if !strings.Contains(says, w) {
+			t.Errorf("the tables do not say %q", w)
+		}
+	}
+	for range 2 {
+		p.click("#undo")
+		p.settled()
+	}
+	if eval[bool](p, `Object.values(evenfall.state.plan.wires ?? {}).length > 0 && false`) {
+		t.Error("undone, the wire stays")
+	}
+}
