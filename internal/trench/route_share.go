@@ -34,7 +34,7 @@ func (j *job) weigh(k int) {
 	for e := range w {
 		if j.g.indoors[e] {
 			w[e] = math.Inf(1)
-			if a := j.g.ends[e]; slices.Contains(n.terms, a[0]) || slices.Contains(n.terms, a[1]) {
+			if slices.Contains(n.terms, j.g.ends[e][0]) { // the end that is inside
 				w[e] = j.g.dig[e] + float64(foot*j.g.length[e])
 			}
 			continue

@@ -1,0 +1,279 @@
+package trench
+
+import (
+	"context"
+	"errors"
+	"math"
+	"os"
+	"runtime"
+	"slices"
+	"testing"
+
+	"github.com/paulmach/orb"
+
+	"evenfall/internal/geom"
+	"evenfall/internal/pipesize"
+	"evenfall/internal/pipework"
+	"evenfall/internal/plan"
+)
+
+// routedWell holds an offer to what every one must be. It returns the plan with it.
+func routedWell(t *testing.T, p *plan.Plan, found *Proposal, o Offer) *plan.Plan {
+	t.Helper()
+	next := p
+	if o.Patch != nil {
+		var err error
+		if next, err = plan.Preview(p.Encode(), o.Patch); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if m := o.Measures; m.Bound > m.Cost || m.Bound < 0 || math.IsNaN(m.Cost) || math.IsInf(m.Cost, 0) {
+		t.Errorf("cost %g, bound %g", m.Cost, m.Bound)
+	}
+	reached := map[plan.Ref]bool{}
+	for _, b := range found.Blocked {
+		if len(b.Why) < 20 {
+			t.Errorf("%s is blocked: %q", b.What, b.Why)
+		}
+		reached[b.What] = true
+	}
+	net := pipework.Of(next)
+	if len(found.Blocked) == 0 {
+		for _, f := range pipework.Check(next, net) {
+			t.Errorf("%s: %+v", f.Code, f)
+		}
+	}
+	for _, id := range plan.SortedIDs(next.Heads) {
+		h := next.Heads[id]
+		if _, ok := next.Zones[h.Zone]; ok && !reached[plan.RefTo("heads", id)] && len(found.Blocked) == 0 && net.HeadAt[id] == "" {
+			t.Errorf("%s is on no pipe and nothing blocks it", id)
+		}
+	}
+	for _, id := range plan.SortedIDs(next.Nodes) {
+		n := next.Nodes[id]
+		if v := next.Heads[n.Head]; n.Kind == "head" && (n.X != v.X || n.Y != v.Y) {
+			t.Errorf("node %s does not stand at its head", id)
+		}
+		if z := next.Zones[n.Zone]; n.Kind == "valve" && (z.ValveAt == nil || *z.ValveAt != n.Spot()) {
+			t.Errorf("node %s does not stand at its valve", id)
+		}
+	}
+	staysOut(t, next)
+	liesApart(t, next)
+	return next
+}
+
+// lineOf is the way of a pipe.
+func lineOf(p *plan.Plan, v plan.Pipe) orb.LineString {
+	line := append(orb.LineString{pointOf(p.Nodes[v.From].Spot())}, v.Via.Points()...)
+	return append(line, pointOf(p.Nodes[v.To].Spot()))
+}
+
+// evenOdd reports whether a place lies deep within an outline, by the crossings of a
+// ray: written apart from package geom.
+func evenOdd(o geom.Outline, q orb.Point, deep float64) bool {
+	ring := o.Ring()
+	in := false
+	for i := 0; i+1 < len(ring); i++ {
+		a, b := ring[i], ring[i+1]
+		if (a[1] > q[1]) != (b[1] > q[1]) && q[0] < (b[0]-a[0])*(q[1]-a[1])/(b[1]-a[1])+a[0] {
+			in = !in
+		}
+		dx, dy := b[0]-a[0], b[1]-a[1]
+		s := min(max(((q[0]-a[0])*dx+(q[1]-a[1])*dy)/(dx*dx+dy*dy), 0), 1)
+		if math.Hypot(q[0]-a[0]-s*dx, q[1]-a[1]-s*dy) < deep {
+			return false
+		}
+	}
+	return in
+}
+
+// staysOut holds pipe and wire to the ground that may be dug.
+func staysOut(t *testing.T, p *plan.Plan) {
+	t.Helper()
+	const deep = 0.02
+	indoors := func(q orb.Point) bool {
+		for _, a := range p.Areas {
+			if a.Kind == plan.Building && evenOdd(a.Outline, q, 0) {
+				return true
+			}
+		}
+		return false
+	}
+	check := func(what string, line orb.LineString) {
+		for i := 1; i < len(line); i++ {
+			a, b := line[i-1], line[i]
+			out := i == 1 && indoors(a) || i == len(line)-1 && indoors(b)
+			for k := range 1 + int(apart(a, b)/0.25) {
+				q := along(a, b, math.Min(1, (float64(k)+0.5)*0.25/apart(a, b)))
+				for id, area := range p.Areas {
+					bad := area.Kind == plan.NoDig || area.Kind == plan.Water || area.Kind == plan.Building && !out
+					if bad && evenOdd(area.Outline, q, deep) && !(area.Kind == plan.Water && indoors(q)) {
+						t.Fatalf("%s goes through %s (%s) at %v", what, id, area.Kind, q)
+					}
+				}
+				if lot := p.Site.Lot; len(lot) > 0 && !evenOdd(lot, q, 0) {
+					if d, _, _ := geom.DistanceToEdge(q, lot.Ring()); d > deep {
+						t.Fatalf("%s leaves the lot at %v", what, q)
+					}
+				}
+				for id, tree := range p.Trees {
+					if apart(q, orb.Point{float64(tree.X), float64(tree.Y)}) < float64(tree.TrunkIn)-deep && !out {
+						t.Fatalf("%s comes too near %s at %v", what, id, q)
+					}
+				}
+			}
+		}
+	}
+	for id, v := range p.Pipes {
+		check("pipe "+string(id), lineOf(p, v))
+	}
+	for id, v := range p.Wires {
+		if v.Lay != "building" {
+			check("wire "+string(id), v.Line.Points())
+		}
+	}
+}
+
+// liesApart holds joints to lie on no pipe but their own: the board would join them.
+func liesApart(t *testing.T, p *plan.Plan) {
+	t.Helper()
+	for _, id := range plan.SortedIDs(p.Nodes) {
+		n := p.Nodes[id]
+		at := pointOf(n.Spot())
+		for _, pid := range plan.SortedIDs(p.Pipes) {
+			v := p.Pipes[pid]
+			if v.From == id || v.To == id || n.Kind != "joint" {
+				continue
+			}
+			if d, _, _ := geom.DistanceToEdge(at, lineOf(p, v)); d < 2*geom.Grid {
+				t.Errorf("joint %s of %q lies on pipe %s of %q at %v", id, n.Zone, pid, v.Zone, at)
+			}
+		}
+	}
+}
+
+func rounds(small, thorough int) int {
+	if os.Getenv("EVENFALL_THOROUGH") != "" {
+		return thorough
+	}
+	return small
+}
+
+// propose is Propose where something can be routed.
+func propose(t *testing.T, p *plan.Plan, o Options) *Proposal {
+	t.Helper()
+	found, err := Propose(context.Background(), p, o, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return found
+}
+
+func TestRoutesOfYardsDrawnByChance(t *testing.T) {
+	t.Parallel()
+	for seed := range uint64(rounds(14, 300)) {
+		p := drawnYard(t, yardOf(seed, 4+int(seed%5)*5, seed%3 == 2))
+		o := Options{Wire: seed%2 == 0, Valves: []Placing{AsPlaced, Weighed}[seed/2%2], Effort: 1500}
+		found, err := Propose(context.Background(), p, o, nil)
+		var no *Refusal
+		if errors.As(err, &no) {
+			t.Logf("seed %d: %s", seed, no.Sentence)
+			continue
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, offer := range found.Offers {
+			if i > 0 && len(found.Blocked) > 0 {
+				break // told of the first
+			}
+			next := routedWell(t, p, found, offer)
+			if t.Failed() {
+				t.Fatalf("seed %d, offer %d", seed, i)
+			}
+			if i > 0 {
+				continue
+			}
+			again := propose(t, next, o)
+			if a := again.Offers[0]; a.Patch != nil {
+				t.Errorf("seed %d: asked again it changes %.300s", seed, a.Patch)
+			}
+		}
+	}
+}
+
+// Sizes put in afterwards change no way, and routes that are asked for again change
+// neither: one pass settles.
+func TestSizesMoveNoTrench(t *testing.T) {
+	t.Parallel()
+	p := demoYard(t)
+	o := Options{Wire: true, Effort: 3000}
+	routed := routedWell(t, p, propose(t, p, o), propose(t, p, o).Offers[0])
+	sized, err := pipesize.Propose(context.Background(), routed, func(int, int) {})
+	if err != nil {
+		t.Fatal(err)
+	}
+	next, err := plan.Preview(routed.Encode(), sized.Patch)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if a := propose(t, next, o).Offers[0]; a.Patch != nil {
+		t.Errorf("with sizes it changes %s", a.Patch)
+	}
+}
+
+func TestOneCoreOrMany(t *testing.T) {
+	p := drawnYard(t, yardOf(3, 20, false))
+	o := Options{Wire: true, Valves: Weighed, Effort: 1000}
+	many := propose(t, p, o)
+	was := runtime.GOMAXPROCS(1)
+	one := propose(t, p, o)
+	runtime.GOMAXPROCS(was)
+	if !slices.EqualFunc(many.Offers, one.Offers, func(a, b Offer) bool { return string(a.Patch) == string(b.Patch) && a.Says == b.Says }) {
+		t.Error("the answer differs")
+	}
+}
+
+func TestStoppedAtOnce(t *testing.T) {
+	t.Parallel()
+	ctx, cancel := context.WithCancel(context.Background())
+	defer cancel()
+	last := -1
+	_, err := Propose(ctx, demoYard(t), Options{Wire: true}, func(done, total int) {
+		if done < last || done > total {
+			t.Errorf("progress went from %d to %d of %d", last, done, total)
+		}
+		if last = done; done > 100 {
+			cancel()
+		}
+	})
+	if !errors.Is(err, context.Canceled) {
+		t.Errorf("got %v", err)
+	}
+}
+
+func FuzzRoutes(f *testing.F) {
+	f.Add(uint64(1), uint8(8), true, true)
+	f.Add(uint64(7), uint8(20), false, true)
+	f.Add(uint64(12), uint8(3), true, false)
+	f.Fuzz(func(t *testing.T, seed uint64, heads uint8, harsh, weighed bool) {
+		p, err := plan.Decode(yardOf(seed, 1+int(heads%24), harsh).Encode())
+		if err != nil {
+			return // drawn in a way no plan allows
+		}
+		o := Options{Wire: seed%2 == 0, Effort: 300}
+		if weighed {
+			o.Valves = Weighed
+		}
+		found, err := Propose(context.Background(), p, o, nil)
+		var no *Refusal
+		if errors.As(err, &no) && len(no.Sentence) > 20 {
+			return
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		routedWell(t, p, found, found.Offers[0])
+	})
+}
