@@ -14,6 +14,13 @@ import (
 // it carries.
 func pipes(p *plan.Plan, net *pipework.Network, ts tallies) {
 	waste, _ := p.Figure(plan.PipeWaste)
+	rules := map[string]string{} // by joint
+	ruleOf := func(joint string) string {
+		if rules[joint] == "" {
+			rules[joint] = pipeRule(joint, waste)
+		}
+		return rules[joint]
+	}
 	for _, id := range plan.SortedIDs(net.Pipes) {
 		drawn, e := p.Pipes[id], net.Pipes[id]
 		if !drawn.Status.IsNew() {
@@ -21,7 +28,7 @@ func pipes(p *plan.Plan, net *pipework.Network, ts tallies) {
 		}
 		on := ts.on(listOf(p, e.Zone))
 		on.addAmount(amount{
-			piece: piece{GroupPipe, pipeName(p, drawn, e.Class), pipeRule(e.Class, waste), plan.RefTo("pipes", id)},
+			piece: piece{GroupPipe, pipeName(p, drawn, e.Class), ruleOf(e.Class.Joint), plan.RefTo("pipes", id)},
 			of:    float64(e.Length), in: byLength, packing: pipePacks(e.Class, waste),
 		})
 		if e.Class.Joint == "insert" {
@@ -64,9 +71,9 @@ func pipeName(p *plan.Plan, drawn plan.Pipe, class catalog.PipeClass) string {
 }
 
 // pipeRule says how a length of pipe was counted.
-func pipeRule(class catalog.PipeClass, waste float64) string {
+func pipeRule(joint string, waste float64) string {
 	rule := "The length along the pipes as drawn, each list rounded up; " + added(waste) + " Nothing is added for depth at risers."
-	switch class.Joint {
+	switch joint {
 	case "cement":
 		rule += " Sticks are belled and join without couplings."
 	case "solder", "thread":

@@ -2,6 +2,7 @@ package parts
 
 import (
 	"cmp"
+	"maps"
 	"math"
 	"slices"
 
@@ -58,6 +59,7 @@ type tally struct {
 // entry is one line while it is counted.
 type entry struct {
 	line    Line
+	rank    int     // of its group
 	of      float64 // of what is measured
 	in      measure // nil: counted in pieces
 	packing packing
@@ -69,7 +71,7 @@ func (t *tally) entry(p piece) *entry {
 	key := [2]string{p.group, p.item}
 	e := t.byItem[key]
 	if e == nil {
-		e = &entry{line: Line{Group: p.group, Item: p.item, Unit: "each", Rule: p.rule}}
+		e = &entry{rank: slices.Index(groupOrder, p.group), line: Line{Group: p.group, Item: p.item, Unit: "each", Rule: p.rule}}
 		t.byItem[key] = e
 	}
 	e.line.From = append(e.line.From, p.from)
@@ -121,11 +123,17 @@ func (t *tally) roundUp(sys units.System) {
 func wholeUp(v float64) int { return int(math.Ceil(v - 1e-6)) }
 
 // addAll adds another tally, rounded up, to this one.
-func (t *tally) addAll(other *tally) {
-	for key, e := range other.byItem { // sums of whole counts, and of amounts below: any order does
+func (t *tally) addAll(other *tally) { t.addSuch(other, func(string) bool { return true }) }
+
+// addSuch adds of another tally the lines of some groups.
+func (t *tally) addSuch(other *tally, group func(string) bool) {
+	for key, e := range other.byItem { // sums of whole counts, and of lengths below: any order does
+		if !group(key[0]) {
+			continue
+		}
 		sum := t.byItem[key]
 		if sum == nil {
-			sum = &entry{line: e.line, in: e.in, packing: e.packing}
+			sum = &entry{line: e.line, rank: e.rank, in: e.in, packing: e.packing}
 			sum.line.Count, sum.line.From = 0, nil
 			sum.line.Length = 0
 			t.byItem[key] = sum
@@ -151,18 +159,15 @@ func (t *tally) pack(sys units.System) {
 
 // lines returns the tally by group, then item, with From sorted.
 func (t *tally) lines() []Line {
-	lines := make([]Line, 0, len(t.byItem))
-	for _, e := range t.byItem { // sorted below
+	sorted := slices.SortedFunc(maps.Values(t.byItem), func(a, b *entry) int {
+		return cmp.Or(cmp.Compare(a.rank, b.rank), cmp.Compare(a.line.Item, b.line.Item))
+	})
+	lines := make([]Line, 0, len(sorted))
+	for _, e := range sorted {
 		line := e.line
 		line.From = slices.Clone(line.From)
 		slices.Sort(line.From)
 		lines = append(lines, line)
 	}
-	slices.SortFunc(lines, func(a, b Line) int {
-		return cmp.Or(
-			cmp.Compare(slices.Index(groupOrder, a.Group), slices.Index(groupOrder, b.Group)),
-			cmp.Compare(a.Item, b.Item),
-		)
-	})
 	return lines
 }

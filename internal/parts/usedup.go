@@ -105,6 +105,7 @@ func (g *gluer) tape(at place, joints int, from plan.Ref) {
 // paint is what the trenches are marked with.
 func paint(p *plan.Plan, digs *trench.Digs, ts tallies) {
 	feet, _ := p.Figure(plan.PaintFeet)
+	can := packing{one: "can", sizes: []float64{feet}, plain: true}
 	for _, s := range digs.Segments {
 		if !s.New || !s.Dug || s.Length <= 0 {
 			continue
@@ -119,8 +120,7 @@ func paint(p *plan.Plan, digs *trench.Digs, ts tallies) {
 			continue
 		}
 		ts.on(place{kind: WholeJob}).addAmount(amount{piece{GroupUsedUp, "Marking paint, white, for the ground",
-			"The length of the trenches to be dug, to mark them out. White marks a dig to come; have buried lines located first.", from}, float64(s.Length), byLength,
-			packing{one: "can", sizes: []float64{feet}, plain: true}})
+			"The length of the trenches to be dug, to mark them out. White marks a dig to come; have buried lines located first.", from}, float64(s.Length), byLength, can})
 	}
 }
 
@@ -130,8 +130,10 @@ func spares(p *plan.Plan, ts tallies) {
 	flags, _ := p.Figure(plan.FlagsSpare)
 	heads, _ := p.Figure(plan.HeadsSpare)
 	all := newTally()
-	for _, at := range inOrder(p, ts) {
-		all.addAll(ts[at])
+	for _, t := range ts { // sums of whole counts: any order does
+		all.addSuch(t, func(group string) bool {
+			return group == GroupFlag || heads > 0 && (group == GroupBody || group == GroupNozzle || group == GroupJoint)
+		})
 	}
 	for _, l := range all.lines() {
 		share, item := 0.0, l.Item
