@@ -112,7 +112,6 @@ var (
 	// deviceHeight is how high a backflow device stands; below ground for one in a box.
 	deviceHeight = span{low: -20, high: 100, in: feet}
 	flow         = span{low: 0, high: 10_000, in: gpm}
-	pipeSize     = span{low: 0, high: 48, openLow: true, in: inches}
 	pipeSizeOr0  = span{low: 0, high: 48, in: inches}
 	pipeLength   = span{low: 0, high: 32_808, in: feet}
 	velocity     = span{low: 0, high: float64(units.MaxVelocity), in: fps}

@@ -18,36 +18,37 @@ const leastSlack = 24
 // reckoned along.
 func Check(p *plan.Plan, digs *trench.Digs, w *Wiring) []plan.Finding {
 	var found []plan.Finding
-	found = append(found, w.unboxed(p, digs)...)
+	found = append(found, w.unboxed(p)...)
 	found = append(found, w.short(p)...)
 	return append(found, w.thin(p, digs)...)
 }
 
 // unboxed finds splices that no box holds: of a cable that parts in a trench, and of
 // valves in no box.
-func (w *Wiring) unboxed(p *plan.Plan, digs *trench.Digs) []plan.Finding {
+func (w *Wiring) unboxed(p *plan.Plan) []plan.Finding {
 	var found []plan.Finding
-	if n := len(w.Unboxed); n > 0 {
-		var places []string
-		var about []plan.Ref
-		joints := 0
-		for _, u := range w.Unboxed {
-			places = append(places, p.Whereabouts(u.At))
-			about = append(about, u.Serves...)
-			joints += u.Joints
-		}
-		text := fmt.Sprintf("The cable to %s parts where no box stands, %s: %s would lie in the soil.", w.names(p, about), plan.Several(places), plan.Plural(joints, "splice", "splices"))
-		found = append(found, plan.Found(plan.SpliceUnboxed, text, about...).Looking(w.Unboxed[0].At).Measured("splices", float64(joints)))
-	}
-	for _, r := range w.Runs {
-		if r.New && r.Known && r.Box < 0 {
-			text := fmt.Sprintf("The wires of %s are spliced where no box stands.", Named(p, r.To))
-			f := plan.Found(plan.SpliceUnboxed, text, r.To)
+	var places []string
+	var about []plan.Ref
+	var first orb.Point
+	joints := 0
+	for _, u := range w.Unboxed {
+		if !u.Fork {
+			text := fmt.Sprintf("The wires of %s are spliced where no box stands.", valveOf(p, u.Serves[0]))
+			f := plan.Found(plan.SpliceUnboxed, text, u.Serves...)
 			f.Do = "Draw a box over it, and splice the wires there."
-			found = append(found, f.Looking(w.end(p, digs, r.To)))
+			found = append(found, f.Looking(u.At))
+			continue
 		}
+		if len(places) == 0 {
+			first = u.At
+		}
+		places, about, joints = append(places, p.Whereabouts(u.At)), append(about, u.Serves...), joints+u.Joints
 	}
-	return found
+	if len(places) == 0 {
+		return found
+	}
+	text := fmt.Sprintf("The cable to %s parts where no box stands, %s: %s would lie in the soil.", w.names(p, about), plan.Several(places), plan.Plural(joints, "splice", "splices"))
+	return append(found, plan.Found(plan.SpliceUnboxed, text, about...).Looking(first).Measured("splices", float64(joints)))
 }
 
 // end is where the wire of a thing ends, for looking at.

@@ -112,9 +112,11 @@ type Splice struct {
 	Wires      int // in all of them
 }
 
-// Unboxed is a place where wires would be joined and no box stands.
+// Unboxed is a place where wires would be joined and no box stands: where a cable
+// parts, or at a valve.
 type Unboxed struct {
 	At     orb.Point
-	Serves []plan.Ref // valves beyond it
-	Joints int
+	Serves []plan.Ref // valves beyond it, or the valve
+	Joints int        // of two or three wires, which one connector takes
+	Fork   bool       // of a cable
 }

@@ -97,7 +97,7 @@ func lay(d *trench.Digs, groups []group, forks bool, s slack) laying {
 			l.From, l.Parent, k = p.boxes[from-1], root.along(p.segments[:from]), from
 		case from > 0:
 			l.From, l.Parent = AtFork, line
-			out.unboxed = append(out.unboxed, Unboxed{At: p.ends[k-1]})
+			out.unboxed = append(out.unboxed, Unboxed{At: p.ends[k-1], Fork: true})
 		default:
 			k = 0
 		}

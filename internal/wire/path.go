@@ -148,6 +148,14 @@ func (s slack) laid(ground units.Feet, boxes int, fromController bool) units.Fee
 	return l
 }
 
+// end is where the path ends that starts at the controller.
+func (p *path) end(start orb.Point) orb.Point {
+	if n := len(p.ends); n > 0 {
+		return p.ends[n-1]
+	}
+	return start
+}
+
 // through are the boxes a wire along all of the path comes through, its own last.
 func (p *path) through() []int {
 	out := p.passed(0, len(p.boxes))

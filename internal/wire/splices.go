@@ -3,6 +3,8 @@ package wire
 import (
 	"cmp"
 	"slices"
+
+	"evenfall/internal/plan"
 )
 
 // perConnector is how many wires one waterproof connector takes (from memory; its
@@ -22,11 +24,11 @@ func (w *work) splice() {
 	joints := map[int][]int{} // by box, wires of each
 	commons := map[int]int{}  // wires of the one that joins the commons
 	for _, p := range w.paths {
-		joints[p.own] = append(joints[p.own], 2)
 		if p.own < 0 {
-			joints[p.own] = append(joints[p.own], 2) // by itself, in no box
+			w.Unboxed = append(w.Unboxed, Unboxed{At: p.end(controllerAt(w.p)), Serves: []plan.Ref{p.to}, Joints: 2})
 			continue
 		}
+		joints[p.own] = append(joints[p.own], 2)
 		commons[p.own]++
 	}
 	for _, l := range w.Lines {
@@ -46,8 +48,10 @@ func (w *work) splice() {
 			}
 		}
 	}
-	for range w.Spares {
-		joints[w.Lines[0].To] = append(joints[w.Lines[0].To], 1)
+	if far := w.Lines[0].To; far >= 0 {
+		for range w.Spares {
+			joints[far] = append(joints[far], 1)
+		}
 	}
 	for b, n := range commons {
 		joints[b] = append(joints[b], n)
