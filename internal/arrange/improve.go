@@ -80,25 +80,37 @@ func Improve(ctx context.Context, p *plan.Plan, o Options, tell func(done, total
 				"%s is no planting area of this plan. Choose planting areas to improve.", plan.Capital(p.AreaName(id)))}
 		}
 	}
-	m := newMender(p, o)
-	t, err := m.read(ctx)
-	if err != nil {
+	return newMender(p, o).improve(ctx, tell)
+}
+
+// improve is Improve by a new mender.
+func (m *mender) improve(ctx context.Context, tell func(done, total int)) (*Improvement, error) {
+	var err error
+	if m.now, err = m.read(ctx); err != nil {
 		return nil, err
 	}
-	m.now = t
-	searched := m.search(ctx, tell)
-	m.fold()
+	// Each mend is told as it is found, so that nothing is left to do at a stop.
+	if m.early, err = m.newTeller(ctx, false); err != nil {
+		return nil, err
+	}
+	if err = m.search(ctx, tell); err == nil {
+		m.fold()
+	}
 	for _, last := range []func(context.Context) error{m.prune, m.settle, m.prune} {
-		if searched == nil {
-			searched = last(ctx)
+		if err == nil {
+			err = last(ctx)
 		}
 	}
-	// What was found is told even when the search was called off: that takes a few
-	// readings, no search.
-	told, err := m.tellAll(context.WithoutCancel(ctx), searched == nil)
-	if err != nil {
+	var told *Improvement
+	if err == nil {
+		told, err = m.tellAll(ctx)
+	}
+	if err != nil && ctx.Err() == nil {
 		return nil, err
 	}
+	if err != nil {
+		told = m.early.done()
+	}
 	tell(1000, 1000)
-	return told, searched
+	return told, err
 }

@@ -33,6 +33,8 @@ type mender struct {
 	given map[string]bool // findings that nothing cures, by key
 	cut   bool            // the search did not come to its end
 
+	early *teller // tells mends as they are found, for a search that is called off
+
 	now         trouble
 	mends       []remedy
 	evaluations int
@@ -178,7 +180,7 @@ func (m *mender) keep(ctx context.Context, r remedy) (bool, error) {
 	}
 	m.mends = append(m.mends, r)
 	m.now = t
-	return true, nil
+	return true, m.early.add(ctx, &r)
 }
 
 // free reports whether a head may be changed.

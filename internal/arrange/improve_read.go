@@ -70,6 +70,9 @@ func (m *mender) readOf(ctx context.Context, p *plan.Plan, field *coverage.Field
 	if !checks {
 		return t, nil
 	}
+	if err := ctx.Err(); err != nil {
+		return trouble{}, err
+	}
 	t.found = plan.Accept(p, coverage.Check(p, r, field))
 	t.found = slices.DeleteFunc(t.found, func(f plan.Finding) bool { return f.Accepted != nil || f.Rank == plan.Notice })
 	plan.SortFindings(t.found)

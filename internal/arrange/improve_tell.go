@@ -10,64 +10,90 @@ import (
 	"evenfall/internal/units"
 )
 
-// tellAll makes mends of the remedies kept, each on the plan with those before it,
-// and reads every state at the plan's own cell. A remedy that does not hold there
-// is left out. With estimates every state has its field estimate.
-func (m *mender) tellAll(ctx context.Context, estimates bool) (*Improvement, error) {
-	out := &Improvement{Mends: []Mend{}, Left: []string{}}
-	fine := &mender{was: m.was, p: m.was, o: m.o, field: coverage.NewUnseen(), asked: m.asked, flowed: m.flowed, given: m.given, cut: m.cut}
-	before, err := fine.read(ctx)
+// teller makes mends of remedies, each on the plan with those before it, and reads
+// every state at the plan's own cell. A remedy that does not hold there is left out.
+type teller struct {
+	m, fine *mender
+	p       *plan.Plan // with the mends told
+	doc     []byte
+	before  trouble
+	fields  fieldEstimates
+	mends   []Mend
+}
+
+// newTeller reads the plan as it was. With estimates every state has its field
+// estimate.
+func (m *mender) newTeller(ctx context.Context, estimates bool) (*teller, error) {
+	t := &teller{m: m, p: m.was, doc: m.was.Encode(), mends: []Mend{}}
+	t.fine = &mender{was: m.was, p: m.was, o: m.o, field: coverage.NewUnseen(), asked: m.asked, flowed: m.flowed, given: m.given}
+	t.fields = fieldEstimates{wanted: estimates, of: map[estimateKey]units.Ratio{}}
+	var err error
+	t.before, err = t.fine.read(ctx)
+	return t, err
+}
+
+// add tells one more remedy. The error is the context's, and then it is not told.
+func (t *teller) add(ctx context.Context, r *remedy) error {
+	patch, err := plan.Diff(t.doc, with(t.p, r).Encode())
+	if err != nil {
+		return err
+	}
+	next, err := plan.Preview(t.doc, patch)
+	if err != nil || string(patch) == "{}" {
+		return nil // no plan comes of it, or no change, so nothing is offered
+	}
+	t.fine.p = next
+	after, err := t.fine.read(ctx)
+	if err != nil {
+		return err
+	}
+	if after.sum > t.before.sum || after.worseThan(&t.before) {
+		return nil // later ones may be left without their head by this
+	}
+	one := Mend{
+		Kind: r.kind, Heads: r.heads(), Area: r.area, Patch: patch,
+		Before: stateOf(t.p, &t.before, r.area), After: stateOf(next, &after, r.area),
+		From: placedOf(t.p, &t.before, r), To: placedOf(next, &after, r),
+	}
+	if one.Before.FieldP10, err = t.fields.p10(ctx, len(t.mends), t.p, &t.before, r.area); err != nil {
+		return err
+	}
+	if one.After.FieldP10, err = t.fields.p10(ctx, len(t.mends)+1, next, &after, r.area); err != nil {
+		return err
+	}
+	one.At = middleOf(one.To, one.From)
+	tell := telling{m: t.m, r: r, p: t.p, next: next, before: &t.before, after: &after, mend: &one}
+	one.Says, one.Label, one.Why = tell.says(), tell.label(), tell.why()
+	t.mends = append(t.mends, one)
+	t.p, t.doc, t.before = next, next.Encode(), after
+	return nil
+}
+
+// done is what was told, with what is left.
+func (t *teller) done() *Improvement {
+	fine := t.fine
+	fine.p, fine.now, fine.cut = t.p, t.before, t.m.cut
+	out := &Improvement{Mends: t.mends, Left: []string{}, Evaluations: t.m.evaluations + t.m.early.fine.evaluations}
+	for _, f := range fine.left(&t.before) {
+		out.Left = append(out.Left, fine.leftWords(f))
+	}
+	out.Says = fine.whole(len(out.Mends), len(out.Left), &t.before)
+	return out
+}
+
+// tellAll tells the remedies kept, with estimates.
+func (m *mender) tellAll(ctx context.Context) (*Improvement, error) {
+	t, err := m.newTeller(ctx, true)
 	if err != nil {
 		return nil, err
 	}
-	fine.now = before
-	p, doc := m.was, m.was.Encode()
-	// A mend that is left out may leave later ones without their head.
-	fields := fieldEstimates{wanted: estimates, of: map[estimateKey]units.Ratio{}}
 	for i := range m.mends {
-		r := &m.mends[i]
-		changed := with(p, r)
-		patch, err := plan.Diff(doc, changed.Encode())
-		if err != nil {
+		if err := t.add(ctx, &m.mends[i]); err != nil {
 			return nil, err
 		}
-		next, err := plan.Preview(doc, patch)
-		if err != nil || string(patch) == "{}" {
-			continue // no plan comes of it, or no change, so nothing is offered
-		}
-		fine.p = next
-		after, err := fine.read(ctx)
-		if err != nil {
-			return nil, err
-		}
-		if after.sum > before.sum || after.worseThan(&before) {
-			continue
-		}
-		one := Mend{
-			Kind: r.kind, Heads: r.heads(), Area: r.area, Patch: patch,
-			Before: stateOf(p, &before, r.area), After: stateOf(next, &after, r.area),
-			From: placedOf(p, &before, r), To: placedOf(next, &after, r),
-		}
-		if one.Before.FieldP10, err = fields.p10(ctx, len(out.Mends), p, &before, r.area); err != nil {
-			return nil, err
-		}
-		if one.After.FieldP10, err = fields.p10(ctx, len(out.Mends)+1, next, &after, r.area); err != nil {
-			return nil, err
-		}
-		one.At = middleOf(one.To, one.From)
-		tell := telling{m: m, r: r, p: p, next: next, before: &before, after: &after, mend: &one}
-		one.Says, one.Label, one.Why = tell.says(), tell.label(), tell.why()
-		out.Mends = append(out.Mends, one)
-		p, doc, before = next, next.Encode(), after
 	}
-	fine.p, fine.now = p, before
-	m.evaluations += fine.evaluations
-	out.Evaluations = m.evaluations
-	for _, f := range fine.left(&before) {
-		out.Left = append(out.Left, fine.leftWords(f))
-	}
-	out.Says = fine.whole(len(out.Mends), len(out.Left), &before)
-	return out, nil
+	m.evaluations += t.fine.evaluations
+	return t.done(), nil
 }
 
 // fieldEstimates are the field estimates of areas, each state's made once.
