@@ -15,6 +15,7 @@ import (
 
 	"evenfall/internal/coverage"
 	"evenfall/internal/plan"
+	"evenfall/internal/sheets"
 )
 
 const testPlans = "../../testdata/plans"
@@ -144,7 +145,16 @@ func TestExportWritesEveryListAndKeepsWhatIsThere(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "new", "folder")
 	file := filepath.Join(testPlans, "demo.json")
 	got := ask("", "export", file, "--out", dir)
-	want := []string{"parts.csv", "parts.xlsx", "zones.csv", "heads.csv", "findings.csv", "plan.json", "outlines.geojson"}
+	want := append(slices.Clone(sheets.Files), "plan.json", "outlines.geojson")
+	for _, name := range []string{"parts.csv", "parts.xlsx", "prices.csv", "quote.csv", "quote.txt", "zones.csv", "heads.csv", "trenches.csv",
+		"sleeves.csv", "sleeves.svg", "wires.csv", "findings.csv"} {
+		if !slices.Contains(want, name) {
+			t.Errorf("no list %s is written", name)
+		}
+		if help := ask("", "export", "--help").out; !strings.Contains(help, "  "+name+" ") {
+			t.Errorf("the help does not name %s:\n%s", name, help)
+		}
+	}
 	var lines []string
 	for _, name := range want {
 		lines = append(lines, filepath.Join(dir, name))
