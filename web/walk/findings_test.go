@@ -83,7 +83,13 @@ func (p *tab) pressText(within, text string) {
 // dialogFill types into a field of the dialog, found by the beginning of its label.
 func (p *tab) dialogFill(label, value string) {
 	p.t.Helper()
-	at := fmt.Sprintf(`[...document.querySelectorAll("dialog[open] .field")].find((f) => f.querySelector("label").textContent.startsWith(%q))`, label)
+	p.fieldFill("dialog[open]", label, value)
+}
+
+// fieldFill types into a field by the beginning of its label, and stays in it.
+func (p *tab) fieldFill(within, label, value string) {
+	p.t.Helper()
+	at := fmt.Sprintf(`[...document.querySelectorAll("%s .field")].find((f) => f.querySelector("label").textContent.startsWith(%q))`, within, label)
 	p.until(at)
 	eval[bool](p, fmt.Sprintf(`(() => { const e = (%s).querySelector("input, textarea"); e.focus(); e.select(); return true; })()`, at))
 	p.insert(value)

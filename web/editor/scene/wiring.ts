@@ -44,7 +44,7 @@ const wireRow = ({ r }: Item): Row<Item> => row(r, "wire", ["wire-line"], () => 
 
 const sleeveText = (p: Plan, id: string): string => {
   const size = find(p, "sleeves", id)?.nominal_in;
-  return size ? `sleeve ${pipeSizeText(size, p.show)}` : "sleeve";
+  return size ? `${pipeSizeText(size, p.show)} sleeve` : "sleeve";
 };
 
 /** A line of some strokes, with words at its longest stretch. */
