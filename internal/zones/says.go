@@ -111,6 +111,10 @@ func (j *job) say(o *Offer, found *grouped, next *plan.Plan) {
 	if j.supply.Assumed {
 		o.Notes = append(o.Notes, "The supply is not measured: its flow is assumed. Measure flow and the pressure left before anything is bought.")
 	}
+	if j.limit > j.supply.DesignGPM+roundGPM {
+		o.Notes = append(o.Notes, fmt.Sprintf("A zone may take %s as asked for, and the design flow is %s: the heads of a larger zone lack pressure.",
+			j.p.Show.Flow(j.limit), j.p.Show.Flow(j.supply.DesignGPM)))
+	}
 	for _, g := range o.Groups {
 		if g.Flow < j.least-roundGPM {
 			text := fmt.Sprintf("%s runs only %s; its valve wants %s to close surely. Choose a valve made for low flow.", plan.Capital(next.ZoneName(g.Zone)), j.p.Show.Flow(g.Flow), j.p.Show.Flow(j.least))
