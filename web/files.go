@@ -20,6 +20,7 @@ var fileKinds = map[string]string{
 	".geojson": geoKind,
 	".csv":     "text/csv; charset=utf-8",
 	".txt":     "text/plain; charset=utf-8",
+	".svg":     "image/svg+xml",
 	".xlsx":    "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
 }
 

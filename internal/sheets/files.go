@@ -32,6 +32,9 @@ var files = []file{
 	{"quote.txt", "the same to be read", func(w io.Writer, o *output) error { return QuoteText(w, o.p, o.d) }},
 	{"zones.csv", "the zone table", func(w io.Writer, o *output) error { return CSV(w, o.zones()) }},
 	{"heads.csv", "what to set on each head", func(w io.Writer, o *output) error { return CSV(w, o.heads()) }},
+	{"trenches.csv", "the trench list for the crew, in the order of digging", func(w io.Writer, o *output) error { return CSV(w, o.trenches()) }},
+	{"sleeves.csv", "the sleeve list: place, size, depth and how each is laid", func(w io.Writer, o *output) error { return CSV(w, o.sleeves()) }},
+	{"sleeves.svg", "the sleeve drawing for whoever lays the paving", func(w io.Writer, o *output) error { return SleeveDrawing(w, o.p, o.d.Digs, o.note) }},
 	{"wires.csv", "the wire list: each valve's conductor, its way, length, size and volts", func(w io.Writer, o *output) error {
 		return CSV(w, noted(Wires(o.p, o.d.Digs, o.d.Wiring), "Note", o.note))
 	}},
@@ -73,6 +76,8 @@ func (o *output) parts() Table { return noted(Parts(o.p, o.d.Parts, o.cost()), "
 func (o *output) zones() Table {
 	return noted(Zones(o.p, o.d.Coverage, o.d.Pressure.Supply), "Zone", o.note)
 }
+func (o *output) trenches() Table { return noted(Trenches(o.p, o.d.Digs), "From", o.note) }
+func (o *output) sleeves() Table  { return noted(Sleeves(o.p, o.d.Digs), "Under", o.note) }
 func (o *output) heads() Table    { return noted(Heads(o.p, o.d.Coverage), "Zone", o.note) }
 func (o *output) findings() Table { return noted(Findings(o.p, o.d.Findings), "What", o.note) }
 func (o *output) quote() Table    { return noted(QuoteTable(o.p, quoteOf(o.p, o.d)), "How", o.note) }

@@ -161,7 +161,8 @@ func (c *checker) sleevesShort() []plan.Finding {
 			if !c.p.Sleeves[id].Status.IsNew() {
 				continue // where it ends is seen when it is dug for
 			}
-			for _, e := range PastEdges(c.p, id, x) {
+			a, b := SleeveEnds(c.p.Sleeves[id])
+			for _, e := range PastEdges(c.p, a, b, x) {
 				if float64(e.Past) >= past/12-shortBy {
 					continue
 				}
@@ -192,6 +193,11 @@ func (c *checker) sleevesShort() []plan.Finding {
 	return []plan.Finding{c.byFigure(f, plan.SleevePast)}
 }
 
+// SleeveEnds are the two ends of a sleeve.
+func SleeveEnds(v plan.Sleeve) (a, b orb.Point) {
+	return orb.Point{float64(v.From.X), float64(v.From.Y)}, orb.Point{float64(v.To.X), float64(v.To.Y)}
+}
+
 // Edge is where a sleeve leaves the paving, and how far past it it goes.
 type Edge struct {
 	At   orb.Point  // on the edge
@@ -199,11 +205,10 @@ type Edge struct {
 	Past units.Feet // below zero: it ends under the paving
 }
 
-// PastEdges tells how far a sleeve goes past the two edges of the paving it crosses,
-// in its own direction, from its From to its To.
-func PastEdges(p *plan.Plan, sleeve plan.ID, x *Crossing) []Edge {
-	v := p.Sleeves[sleeve]
-	a, b := orb.Point{float64(v.From.X), float64(v.From.Y)}, orb.Point{float64(v.To.X), float64(v.To.Y)}
+// PastEdges tells how far a sleeve from a to b goes past the two edges of the paving
+// that a crossing crosses, along itself: at a, then at b. It gives nothing where its
+// line does not go through that paving.
+func PastEdges(p *plan.Plan, a, b orb.Point, x *Crossing) []Edge {
 	length := math.Hypot(b[0]-a[0], b[1]-a[1])
 	if length < tiny {
 		return nil

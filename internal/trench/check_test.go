@@ -101,7 +101,8 @@ func TestPastEdgesAlongASleeveAskew(t *testing.T) {
 	d := underWalk("Walk", 0, plan.Existing)
 	d.sleeve("s", "", 3, 9, -0.5, 15, 0.5)
 	digs := d.dug()
-	edges := PastEdges(d.Plan, "s", &digs.Crossings[0])
+	a, b := SleeveEnds(d.Sleeves["s"])
+	edges := PastEdges(d.Plan, a, b, &digs.Crossings[0])
 	slant := math.Hypot(6, 1) / 6
 	if len(edges) != 2 || math.Abs(float64(edges[0].Past)-slant) > 1e-3 || math.Abs(float64(edges[1].Past)-slant) > 1e-3 {
 		t.Errorf("%+v, want %v past both", edges, slant)

@@ -202,7 +202,7 @@ func (w *work) held(d *Digs) [][]plan.ID {
 // offSleeve is how far a way through paving runs beside a sleeve; not at all unless
 // the sleeve lies along half of it.
 func offSleeve(v plan.Sleeve, x pass) (float64, bool) {
-	a, b := orb.Point{float64(v.From.X), float64(v.From.Y)}, orb.Point{float64(v.To.X), float64(v.To.Y)}
+	a, b := SleeveEnds(v)
 	l := line{a: a, b: b, length: math.Hypot(b[0]-a[0], b[1]-a[1])}
 	if l.length < tiny {
 		return 0, false

@@ -23,12 +23,16 @@ const (
 	// main: wire keeps together under the main, which all valves hang on (common
 	// practice), unless it is clearly longer. Chosen.
 	byLateral = 1.25
+	// byNothing is how much longer a way through a building counts where no run is
+	// drawn: a run that is drawn is what was meant. Chosen.
+	byNothing = 2.0
 )
 
 // hop is a way between two graph nodes that is no segment.
 type hop struct {
 	a, b   int
 	length float64
+	times  float64 // that it counts its length
 }
 
 // stand is a thing that wire begins or ends at.
@@ -95,7 +99,7 @@ func (w *work) join(boxes []Box) {
 		w.attach(n, b.At, -1)
 		for _, s := range w.stands {
 			if s.known && s.box == k {
-				w.hops = append(w.hops, hop{n, s.node, math.Hypot(s.at[0]-b.At[0], s.at[1]-b.At[1])})
+				w.hops = append(w.hops, hop{n, s.node, math.Hypot(s.at[0]-b.At[0], s.at[1]-b.At[1]), 1})
 			}
 		}
 	}
@@ -113,7 +117,7 @@ func (w *work) join(boxes []Box) {
 		for x, e := range in {
 			for y, f := range in[x+1:] {
 				if x == 0 || x+1+y < mostIndoors {
-					w.hops = append(w.hops, hop{e.node, f.node, math.Hypot(e.at[0]-f.at[0], e.at[1]-f.at[1])})
+					w.hops = append(w.hops, hop{e.node, f.node, math.Hypot(e.at[0]-f.at[0], e.at[1]-f.at[1]), byNothing})
 				}
 			}
 		}
@@ -135,7 +139,7 @@ func (w *work) attach(node int, at orb.Point, but int) {
 	w.near.visit(at.Bound().Pad(joinReach), func(i int) {
 		if l := &w.lines[i]; l.strand != but {
 			if t, off := l.foot(at); off <= joinReach {
-				w.hops = append(w.hops, hop{node, w.cutAt(i, t), off})
+				w.hops = append(w.hops, hop{node, w.cutAt(i, t), off, 1})
 			}
 		}
 	})
@@ -193,7 +197,7 @@ func (w *work) findWays(d *Digs, from int) wayfinding {
 		link(s.a, s.b, i, length, cost)
 	}
 	for _, h := range w.hops {
-		link(h.a, h.b, -1, h.length, h.length)
+		link(h.a, h.b, -1, h.length, h.times*h.length)
 	}
 	r := wayfinding{make([]float64, n), make([]float64, n), make([]int, n), make([]int, n)}
 	for i := range n {
