@@ -1,6 +1,10 @@
 package plan
 
-import "cmp"
+import (
+	"cmp"
+	"slices"
+	"sync"
+)
 
 // Figure is one number that trenches, wire or parts are reckoned with, as the
 // plan has it, where it is not the usual one.
@@ -72,7 +76,10 @@ const (
 )
 
 // FigureRows is the table, in the order it is shown. The caller owns it.
-func FigureRows() []FigureRow {
+func FigureRows() []FigureRow { return slices.Clone(figures()) }
+
+// figures is the table, made once: stages ask it with every edit.
+var figures = sync.OnceValue(func() []FigureRow {
 	const chosen = "chosen, as a share of a foot of trench in lawn; put your own rates in"
 	return []FigureRow{
 		{DigLawn, "digging", "A foot of trench in lawn", "", 1, 1000, "the measure of the others; money works as well"},
@@ -121,7 +128,7 @@ func FigureRows() []FigureRow {
 		{PaintFeet, "parts", "Trench to a can of marking paint", "ft", 200, 10000, "from memory; the can says"},
 		{TapeTurns, "parts", "Threaded joints to a roll of tape", "each", 40, 10000, "chosen"},
 	}
-}
+})
 
 // span is what a figure may be.
 func (r FigureRow) span() span { return span{low: 0, high: r.Most} }

@@ -2,7 +2,6 @@ package wire
 
 import (
 	"cmp"
-	"maps"
 	"slices"
 
 	"evenfall/internal/plan"
@@ -39,18 +38,21 @@ func groupsOf(paths []*path, s slack) []group {
 // web is the tree that the ways make from the controller outwards. Each place in
 // it is the end of a segment, and knows the line that came by first, and the box there.
 type web struct {
+	segment   int // to here
 	line, box int
-	next      map[int]*web // by segment
+	next      []*web
 }
 
+// grow is the place a segment on.
 func (w *web) grow(segment int) *web {
-	if w.next == nil {
-		w.next = map[int]*web{}
+	for _, n := range w.next {
+		if n.segment == segment {
+			return n
+		}
 	}
-	if w.next[segment] == nil {
-		w.next[segment] = &web{line: -1, box: -1}
-	}
-	return w.next[segment]
+	n := &web{segment: segment, line: -1, box: -1}
+	w.next = append(w.next, n)
+	return n
 }
 
 // laying is lines as they come to be.
@@ -67,7 +69,7 @@ type laying struct {
 // leaves, which the rules tell. In a building nothing is spliced.
 func lay(d *trench.Digs, groups []group, forks bool, s slack) laying {
 	var out laying
-	root := &web{line: -1, box: -1}
+	root := &web{segment: -1, line: -1, box: -1}
 	for _, g := range groups {
 		p := g.paths[0]
 		at, k, line := root, 0, -1
@@ -142,7 +144,7 @@ func startOf(p *path, k int, forks bool) int {
 // along is the line at the end of a walk.
 func (w *web) along(segments []int) int {
 	for _, s := range segments {
-		w = w.next[s]
+		w = w.grow(s)
 	}
 	return w.line
 }
@@ -176,8 +178,7 @@ type turn struct {
 // spliced is the nearest box beyond a place that a line comes to, and the way back.
 func spliced(at *web, d *trench.Digs) turn {
 	best := turn{box: -1, line: -1}
-	for _, s := range slices.Sorted(maps.Keys(at.next)) {
-		next := at.next[s]
+	for _, next := range at.next {
 		if next.line < 0 {
 			continue
 		}
@@ -185,9 +186,9 @@ func spliced(at *web, d *trench.Digs) turn {
 		if t.box < 0 {
 			t = spliced(next, d)
 		}
-		t.ground += d.Segments[s].Length
+		t.ground += d.Segments[next.segment].Length
 		if t.box >= 0 && (best.box < 0 || t.ground < best.ground) {
-			t.segments = append(slices.Clone(t.segments), s)
+			t.segments = append(slices.Clone(t.segments), next.segment)
 			best = t
 		}
 	}
