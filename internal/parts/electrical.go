@@ -50,17 +50,17 @@ func electrical(p *plan.Plan, digs *trench.Digs, wired *wire.Wiring, ts tallies)
 // controller is the one to buy: with the stations the plan says, else the next number
 // made above those used and the spare ones.
 func controller(p *plan.Plan) piece {
-	c, used := p.Controller, 0
+	c, used, highest := p.Controller, 0, 0
 	for _, z := range p.Zones {
 		if z.Status.Stands() {
-			used++
+			used, highest = used+1, max(highest, z.Station)
 		}
 	}
 	item, rule := "Controller", "The one placed on the plan."
 	stations := c.Stations
 	if stations == 0 && used > 0 {
 		share, _ := p.Figure(plan.StationsSpare)
-		want := wholeUp(float64(used) * (1 + share))
+		want := max(wholeUp(float64(used)*(1+share)), highest)
 		stations = want
 		for _, n := range made {
 			if n >= want {
@@ -68,7 +68,7 @@ func controller(p *plan.Plan) piece {
 				break
 			}
 		}
-		rule += fmt.Sprintf(" %s used and %s to spare make %d; the next number that is made.", plan.Plural(used, "station", "stations"), percent(share), want)
+		rule += fmt.Sprintf(" %s used and %s to spare make %d; the next number that controllers are made with.", plan.Plural(used, "station", "stations"), percent(share), want)
 	}
 	if stations > 0 {
 		item += ", " + plan.Plural(stations, "station", "stations")

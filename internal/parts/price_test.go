@@ -174,7 +174,7 @@ func TestAQuoteAddsUpOnPaper(t *testing.T) {
 	p.Quote = plan.Quote{}
 	q := Quoted(p, Priced(priced(), nil, ""), &trench.Digs{})
 	left := strings.Join(q.Left, "\n")
-	for _, want := range []string{"parts without a price: Pop-up body 4 in", "heads, set, since it has no rate", "machines to rent", "tax, since no rate", "trenches, since none is drawn"} {
+	for _, want := range []string{"parts without a price: “Pop-up body 4 in”", "heads, set, since it has no rate", "machines to rent", "tax, since no rate", "trenches, since none is drawn"} {
 		if !strings.Contains(left, want) {
 			t.Errorf("an empty quote does not say that it lacks %q: %s", want, left)
 		}

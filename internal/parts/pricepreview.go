@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"maps"
+	"slices"
 	"strings"
 
 	"evenfall/internal/catalog"
@@ -78,9 +79,10 @@ func (v *PricePreview) row(next *plan.Plan, kept map[[2]string]plan.ID, lines []
 	var by []string
 	for _, l := range lines {
 		r.Listed = r.Listed || l.takes(r.Unit)
-		by = append(by, l.Unit)
-		if l.Pack != nil {
-			by = append(by, l.Pack.named())
+		for _, unit := range []string{l.Unit, l.asked()} {
+			if !slices.Contains(by, unit) {
+				by = append(by, unit)
+			}
 		}
 	}
 	switch {

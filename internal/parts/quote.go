@@ -47,7 +47,7 @@ func Quoted(p *plan.Plan, cost *Cost, digs *trench.Digs) *Quote {
 	if len(cost.Missing) > 0 {
 		var names []string
 		for _, m := range cost.Missing {
-			names = append(names, m.Item)
+			names = append(names, "“"+m.Item+"”") // they hold commas
 		}
 		q.leave("parts without a price: " + plan.Several(names))
 	}

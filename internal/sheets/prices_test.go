@@ -3,6 +3,7 @@ package sheets
 import (
 	"bytes"
 	"fmt"
+	"os"
 	"strings"
 	"testing"
 
@@ -29,6 +30,28 @@ func pricedDemo(t *testing.T) (*plan.Plan, *design.Design) {
 	p.Quote = plan.Quote{Currency: "EUR", PerTrenchFt: 2.25, PerHead: 6, MarkUpShare: 0.1, TaxShare: 0.19, TaxOn: "all", Notes: "Good for 30 days.",
 		Rentals: map[plan.ID]plan.Rental{"r": {What: "Trencher", Days: 1.5, Each: 120}}}
 	return p, d
+}
+
+// The demo's parts, priced with the invented prices above, and its quote. The prices
+// are of no shop; what is held is how a list reads and adds up.
+func TestPartsOfTheDemoPricedAndQuoted(t *testing.T) {
+	p, d := pricedDemo(t)
+	for file, name := range map[string]string{"parts.csv": "demo-priced-parts.csv", "quote.txt": "demo-quote.txt", "prices.csv": "demo-price-list.csv"} {
+		path := "../../testdata/golden/" + name
+		got := written(t, file, p, d)
+		if *update {
+			if err := os.WriteFile(path, got, 0o644); err != nil {
+				t.Fatal(err)
+			}
+		}
+		want, err := os.ReadFile(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if diff := cmp.Diff(strings.Split(string(want), "\n"), strings.Split(string(got), "\n")); diff != "" {
+			t.Errorf("%s differs (go test ./internal/sheets -update; -want +got):\n%s", path, diff)
+		}
+	}
 }
 
 // The template holds every item once; filled in and read back it prices the whole
@@ -128,7 +151,7 @@ func TestAQuoteIsReadAsItAddsUp(t *testing.T) {
 	if err := WriteFile(&text, "quote.txt", p, d); err != nil {
 		t.Fatal(err)
 	}
-	for _, want := range []string{"Total  ", q.Total.String(), "Heads, set: 48 head at 6.00", "Tax: 19 % of everything above", "NOT IN IT", "Parts without a price: ", "Work: valves, set, since it has no rate.", "Good for 30 days."} {
+	for _, want := range []string{"Total  ", q.Total.String(), "Heads, set: 48 heads at 6.00", "Tax: 19 % of everything above", "NOT IN IT", "Parts without a price: ", "Work: valves, set, since it has no rate.", "Good for 30 days."} {
 		if !strings.Contains(text.String(), want) {
 			t.Errorf("the quote lacks %q:\n%s", want, text.String())
 		}

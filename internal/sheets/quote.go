@@ -103,7 +103,11 @@ func quoted(row []Cell) string {
 	text := strings.Join(strings.Fields(row[0].String()), " ")
 	switch {
 	case row[1].String() != "":
-		return fmt.Sprintf("%s: %s %s at %s", text, row[1], row[2], row[3])
+		unit := row[2].String()
+		if unit != "ft" && unit != "m" && row[1].String() != "1" {
+			unit += "s"
+		}
+		return fmt.Sprintf("%s: %s %s at %s", text, row[1], unit, row[3])
 	case row[5].String() != "" && text != "Total":
 		return text + ": " + strings.ToLower(row[5].String()[:1]) + row[5].String()[1:]
 	}
