@@ -260,6 +260,47 @@ var rare = []struct {
 		p.until(`document.querySelector("#improve").innerText.includes("has stopped")`)
 		look("improve-away")
 	}},
+	{"route", func(p *tab, prog *program, look look) {
+		openDemo(p.t, p, prog)
+		p.command("pipe.route")
+		p.until(`document.querySelectorAll("#route .route-zones input").length > 0`)
+		eval[bool](p, `(document.querySelectorAll("#route .route-zones input:checked").forEach((box) => box.click()), true)`)
+		p.button("#route", "Route")
+		p.until(`document.querySelector("#route .bench-says").textContent.startsWith("Tick")`)
+		look("route-unticked")
+		eval[bool](p, `(document.querySelectorAll("#route .route-zones input:not(:checked)").forEach((box) => box.click()), true)`)
+		p.button("#route", "Route")
+		p.found("#route")
+		p.button("#route", "Lay these routes")
+		p.until(`document.activeElement.textContent.startsWith("Size the pipes")`)
+		p.settled()
+		look("route-taken")
+		p.button("#route", "Close")
+		// Ground that must not be dug lies around a head: no way leads there.
+		eval[bool](p, `(() => {
+			const { board } = evenfall, plan = structuredClone(board.committed), h = plan.heads["h3-1"];
+			const box = (r) => [[h.x_ft - r, h.y_ft - r], [h.x_ft + r, h.y_ft - r], [h.x_ft + r, h.y_ft + r], [h.x_ft - r, h.y_ft + r]];
+			plan.areas.moat = { name: "Old tank", kind: "no_dig", outline: box(3), holes: [box(1.5)], status: "existing" };
+			void board.commit("Draw the old tank", plan); return true; })()`)
+		p.settled()
+		p.command("pipe.route")
+		p.until(`document.querySelectorAll("#route .route-zones input").length > 0`)
+		p.button("#route", "Route")
+		p.found("#route")
+		p.until(`document.querySelector("#route .route-blocked").checkVisibility()`)
+		look("route-blocked")
+		eval[bool](p, `(void evenfall.board.commit("Another name", { ...structuredClone(evenfall.board.committed), name: "Renamed" }), true)`)
+		p.until(`[...document.querySelectorAll("#route button")].some((b) => b.checkVisibility() && b.textContent.startsWith("Ask again"))`)
+		look("route-stale")
+		p.button("#route", "Cancel")
+		p.settled()
+		p.click("#tab-trenches")
+		p.until(`evenfall.state.design.digs`)
+		p.excuse(toldAway, toldNoSocket)
+		prog.stop()
+		p.until(`document.body.dataset.away === ""`)
+		look("trenches-away")
+	}},
 	{"over", func(p *tab, prog *program, look look) {
 		openDemo(p.t, p, prog)
 		p.pen(input.DispatchMouseEventTypeMouseMoved, 30, 10)

@@ -100,18 +100,31 @@ func states(prog *program) []state {
 		}},
 		{"board-more", func(p *tab) { p.button("#readings", "More"); p.frame() }},
 	}
-	for _, name := range []string{"objects", "zones", "pressure", "parts", "history"} {
+	for _, name := range []string{"objects", "zones", "pressure"} {
+		out = append(out, state{"drawer-" + name, click("#tab-" + name)})
+	}
+	for i, name := range []string{"trenches", "crossings", "boxes", "wire"} {
+		out = append(out, state{"drawer-" + name, func(p *tab) {
+			if i == 0 {
+				p.click("#tab-trenches")
+			}
+			p.until(`evenfall.state.design.digs`)
+			eval[bool](p, fmt.Sprintf(`(document.querySelectorAll("#trenches .segment input")[%d].click(), true)`, i))
+			p.settled()
+		}})
+	}
+	for _, name := range []string{"parts", "history"} {
 		out = append(out, state{"drawer-" + name, click("#tab-" + name)})
 	}
 	out = append(out, state{"drawer-shut", click("#tab-history")}, state{"layers", click("#tab-layers")})
-	for _, c := range []string{"areas", "site", "barriers", "trees", "keep_dry", "heads", "valves", "pipes", "nodes", "sensors", "elevations", "supply", "controller", "notes"} {
+	for _, c := range []string{"areas", "site", "barriers", "trees", "keep_dry", "heads", "valves", "pipes", "nodes", "sleeves", "sensors", "elevations", "supply", "controller", "notes"} {
 		out = append(out, state{"selected-" + c, selectOn(c)})
 	}
 	out = append(out, state{"selected-many", func(p *tab) {
 		eval[bool](p, `(document.activeElement.blur(), evenfall.board.select(Object.keys(evenfall.state.plan.heads).map((id) => "heads/" + id)), true)`)
 		p.frame()
 	}})
-	for _, tool := range []string{"outline", "rectangle", "head", "barrier", "tree", "tape", "height", "fixture", "pipe", "measure"} {
+	for _, tool := range []string{"outline", "rectangle", "head", "barrier", "tree", "tape", "height", "fixture", "pipe", "sleeve", "wire", "measure"} {
 		out = append(out, state{"tool-" + tool, click(`[data-command="tool.` + tool + `"]`)})
 	}
 	for _, id := range []string{"edit.mirror", "edit.turn", "edit.copies"} {
@@ -144,6 +157,10 @@ func states(prog *program) []state {
 			p.closeDialog()
 			eval[bool](p, `(evenfall.drawing.commands.run("plan.rules", () => {}), true)`)
 		})},
+		state{"figures", dialogOf(func(p *tab) {
+			p.closeDialog()
+			eval[bool](p, `(evenfall.drawing.commands.run("plan.figures", () => {}), true)`)
+		})},
 		state{"arrange-asked", func(p *tab) { p.closeDialog(); p.arrangeAsked() }},
 		state{"arrange-offered", func(p *tab) { p.arrangeOffered() }},
 		state{"arrange-compared", dialogOf(func(p *tab) { p.button("#arrange", "Compare") })},
@@ -163,7 +180,18 @@ func states(prog *program) []state {
 			p.found("#group")
 			p.frame()
 		}},
-		state{"after", func(p *tab) { p.button("#group", "Cancel") }},
+		state{"route-asked", func(p *tab) {
+			p.command("pipe.route")
+			p.until(`document.querySelectorAll("#route .route-zones input").length > 0`)
+			eval[bool](p, `(document.querySelectorAll("#route details").forEach((d) => { d.open = true; }), true)`)
+			p.frame()
+		}},
+		state{"route-offered", func(p *tab) {
+			p.button("#route", "Route")
+			p.found("#route")
+			p.frame()
+		}},
+		state{"after", func(p *tab) { p.button("#route", "Cancel") }},
 	)
 	return out
 }

@@ -131,6 +131,7 @@ export class RouteForm {
 
   open(): void {
     if (this.#r.phase !== "asking") this.#r.again();
+    this.#render();
     this.#bench.open();
     this.#hadTrenches = this.d.board.layers.shows("trenches");
     this.#go.focus();

@@ -1,13 +1,12 @@
 // Sleeves under paving and runs of control wire. A sleeve is an open tube around what
 // passes it, a wire run a thin line of long and short dashes with its word, so that no colour is needed.
 
-import { edgeMiddle } from "../arcs";
 import { type Row, Rows, setText } from "../dom";
 import { find, ids, type Plan, parts, type Ref, ref, type Sleeve, type WireRun } from "../model";
 import { pipeSizeText } from "../pipenames";
 import { place } from "../shape";
 import { ringsOf } from "../things";
-import { longestOf } from "./pipewords";
+import { at as along, longestOf } from "./pipewords";
 import { speechOf } from "./speech";
 import { attr, outlinePath, s, translate } from "./svg";
 import { type Shown, thing } from "./thing";
@@ -39,8 +38,17 @@ export class Wiring {
   }
 }
 
-const sleeveRow = ({ r }: Item): Row<Item> => row(r, "sleeve", ["sleeve-wall", "sleeve-bore"], sleeveText);
-const wireRow = ({ r }: Item): Row<Item> => row(r, "wire", ["wire-line"], () => "wire");
+const sleeveRow = ({ r }: Item): Row<Item> =>
+  row(r, "sleeve", ["sleeve-wall", "sleeve-bore"], { of: sleeveText, along: 0.5, y: 17 });
+const wireRow = ({ r }: Item): Row<Item> =>
+  row(r, "wire", ["wire-line"], { of: () => "wire", along: 0.2, y: -6 });
+
+/** The words at a line's longest stretch: how far along, and how far below in pixels. */
+interface Words {
+  of(p: Plan, id: string): string;
+  readonly along: number;
+  readonly y: number;
+}
 
 const sleeveText = (p: Plan, id: string): string => {
   const size = find(p, "sleeves", id)?.nominal_in;
@@ -48,15 +56,10 @@ const sleeveText = (p: Plan, id: string): string => {
 };
 
 /** A line of some strokes, with words at its longest stretch. */
-function row(
-  r: Ref,
-  name: string,
-  strokes: readonly string[],
-  words: (p: Plan, id: string) => string,
-): Row<Item> {
+function row(r: Ref, name: string, strokes: readonly string[], words: Words): Row<Item> {
   const back = s("path", { class: "grasp" });
   const lines = strokes.map((of) => s("path", { class: of }));
-  const text = s("text", { class: "wiring-text", "aria-hidden": "true", y: 17 });
+  const text = s("text", { class: "wiring-text", "aria-hidden": "true", y: words.y });
   const at = s("g", {}, s("g", { class: "fixed" }, text));
   const el = s("g", { role: "button", tabindex: -1, class: name }, back, ...lines, at);
   const [c, id] = parts(r) as ["sleeves" | "wires", string];
@@ -75,8 +78,8 @@ function row(
       for (const path of [back, ...lines]) attr(path, { d });
       el.classList.toggle("locked", it.locked ?? false);
       const longest = longestOf(corners.map(place));
-      setText(text, longest ? words(shown.plan, id) : "");
-      if (longest) attr(at, { transform: translate(edgeMiddle(longest[0], longest[1], 0)) });
+      setText(text, longest ? words.of(shown.plan, id) : "");
+      if (longest) attr(at, { transform: translate(along(longest, words.along)) });
     },
   };
 }
