@@ -51,7 +51,7 @@ func Propose(ctx context.Context, p *plan.Plan, o Options, tell func(done, total
 		if ctx.Err() != nil {
 			return nil, ctx.Err()
 		}
-		found.Evaluations += j.seek.looked
+		found.Evaluations += j.seek.looked / anEvaluation
 		r := routed{place: place, job: j, cost: j.cost() + j.f.rates.box*float64(j.boxes())}
 		for _, id := range j.zones {
 			if z := p.Zones[id]; z.ValveAt == nil || pointOf(*z.ValveAt) != j.valves[id] {

@@ -5,9 +5,9 @@ import (
 	"math"
 )
 
-// mostRaises is how often a bound is raised at most. Chosen: it holds however early
-// raising stops.
-const mostRaises = 20_000
+// mostScanned is how many edges are looked at for a bound at most. Chosen: it holds
+// however early raising stops.
+const mostScanned = 50_000_000
 
 // bound is a cost that no routes to these ends can be below, sharing and all, over
 // the places of the graph: trenches once, and by the foot what lies in them. Boxes
@@ -28,9 +28,12 @@ type bound struct {
 	load  [][2][]float64
 	foot  [][]float64 // what an edge costs its net by itself
 	shut  [][]bool
-	inset []uint32
+	inset []uint32 // the round in which a place reached its end
 	round uint32
 	sum   float64
+
+	border  []toll
+	scanned int
 }
 
 func (j *job) bound(ctx context.Context) float64 {
@@ -40,7 +43,7 @@ func (j *job) bound(ctx context.Context) float64 {
 	type demand struct {
 		k    int
 		at   int32
-		size int
+		size int // places that reach it
 		done bool
 	}
 	var demands []demand
@@ -69,12 +72,12 @@ func (j *job) bound(ctx context.Context) float64 {
 		b.load = append(b.load, [2][]float64{make([]float64, edges), make([]float64, edges)})
 		for _, t := range n.terms[1:] {
 			if !n.blocked[t] {
-				demands = append(demands, demand{k: k, at: t})
+				demands = append(demands, demand{k: k, at: t, size: 1})
 			}
 		}
 	}
-	// The end that the fewest places reach pays next.
-	for range mostRaises {
+	// The end that the fewest places reach pays next, until twice as many do.
+	for b.scanned < mostScanned {
 		best := -1
 		for i := range demands {
 			if !demands[i].done && (best < 0 || demands[i].size < demands[best].size) {
@@ -85,8 +88,7 @@ func (j *job) bound(ctx context.Context) float64 {
 			break
 		}
 		d := &demands[best]
-		size, open := b.raise(d.k, d.at, j.nets[d.k].terms[0])
-		d.size, d.done = size, !open
+		d.size, d.done = b.raise(d.k, d.at, j.nets[d.k].terms[0], 2*d.size)
 	}
 	return max(0, b.sum-worth) + j.f.rates.box*float64(j.boxes())
 }
@@ -96,69 +98,88 @@ func (b *bound) slack(k int, e int32, dir int) float64 {
 	return b.foot[k][e] + b.taken[k][e] + b.left[e] - b.load[k][dir][e]
 }
 
-// raise lets an end pay for the edges into the places that reach it; open is false
-// once the place where its net begins does.
-func (b *bound) raise(k int, at, root int32) (size int, open bool) {
-	const paid = 1e-12
+// paid is how little is left to be paid that is nothing.
+const paid = 1e-12
+
+// toll is an edge into the places that reach an end; dir is 1 where it leads to the
+// first of its ends.
+type toll struct {
+	e   int32
+	dir int
+}
+
+// raise lets an end pay for the edges into the places that reach it, until more than
+// most do, or the place where its net begins: then it is done.
+func (b *bound) raise(k int, at, root int32, most int) (size int, done bool) {
 	b.round++
 	g := b.j.g
 	set := []int32{at}
 	b.inset[at] = b.round
-	least := math.Inf(1)
-	type cut struct {
-		e   int32
-		dir int
-	}
-	var border []cut
-	for i := 0; i < len(set); i++ {
-		n := set[i]
-		if n == root {
+	border := b.border[:0]
+	defer func() { b.border = border }()
+	for next := 0; ; {
+		for ; next < len(set); next++ {
+			n := set[next]
+			if n == root {
+				return len(set), true
+			}
+			for _, e := range g.edgesAt(n) {
+				from := g.other(e, n)
+				if b.shut[k][e] || b.inset[from] == b.round {
+					continue
+				}
+				t := toll{e, 0}
+				if g.ends[e][0] == n {
+					t.dir = 1
+				}
+				if b.slack(k, e, t.dir) <= paid {
+					b.inset[from] = b.round
+					set = append(set, from)
+				} else {
+					border = append(border, t)
+				}
+			}
+		}
+		if len(set) > most {
 			return len(set), false
 		}
-		for _, e := range g.edgesAt(n) {
-			if b.shut[k][e] {
-				continue
+		least, kept := math.Inf(1), border[:0]
+		for _, t := range border {
+			if b.inset[g.ends[t.e][t.dir]] != b.round {
+				kept = append(kept, t)
+				least = min(least, b.slack(k, t.e, t.dir))
 			}
-			from := g.other(e, n)
-			if b.inset[from] == b.round {
-				continue
-			}
-			dir := 0
-			if g.ends[e][0] == n {
-				dir = 1 // into its first end
-			}
-			if b.slack(k, e, dir) <= paid {
+		}
+		border = kept
+		b.scanned += len(border)
+		if math.IsInf(least, 1) {
+			return len(set), true
+		}
+		b.sum += least
+		kept = border[:0]
+		for _, t := range border {
+			if b.pay(k, t, least); b.slack(k, t.e, t.dir) > paid {
+				kept = append(kept, t)
+			} else if from := g.ends[t.e][t.dir]; b.inset[from] != b.round {
 				b.inset[from] = b.round
 				set = append(set, from)
-				continue
 			}
-			border = append(border, cut{e, dir})
 		}
+		border = kept
 	}
-	for _, c := range border {
-		if e := g.ends[c.e]; b.inset[e[0]] == b.round && b.inset[e[1]] == b.round {
-			continue
-		}
-		least = min(least, b.slack(k, c.e, c.dir))
+}
+
+// pay puts so much more on an edge; what its net does not hold by itself is taken of
+// the trench.
+func (b *bound) pay(k int, t toll, much float64) {
+	load := &b.load[k][t.dir][t.e]
+	*load += much
+	if over := *load - b.foot[k][t.e] - b.taken[k][t.e]; over > 0 {
+		over = min(over, b.left[t.e])
+		b.taken[k][t.e] += over
+		b.left[t.e] -= over
 	}
-	if math.IsInf(least, 1) {
-		return len(set), false
+	if s := b.slack(k, t.e, t.dir); s < 1e-9 {
+		*load += s
 	}
-	for _, c := range border {
-		if e := g.ends[c.e]; b.inset[e[0]] == b.round && b.inset[e[1]] == b.round {
-			continue
-		}
-		load := &b.load[k][c.dir][c.e]
-		*load += least
-		if over := *load - b.foot[k][c.e] - b.taken[k][c.e]; over > 0 {
-			over = min(over, b.left[c.e])
-			b.taken[k][c.e] += over
-			b.left[c.e] -= over
-		}
-		if b.slack(k, c.e, c.dir) < 1e-9 {
-			*load = b.foot[k][c.e] + b.taken[k][c.e] + b.left[c.e]
-		}
-	}
-	b.sum += least
-	return len(set), true
 }

@@ -45,6 +45,7 @@ func newJob(p *plan.Plan, o Options, f *field, places map[plan.ID]orb.Point) (*j
 	if j.effort <= 0 {
 		j.effort = usualEffort
 	}
+	j.effort *= anEvaluation
 	if err := j.gather(); err != nil {
 		return nil, err
 	}

@@ -5,6 +5,8 @@ import (
 	"slices"
 
 	"github.com/paulmach/orb"
+
+	"evenfall/internal/geom"
 )
 
 // Pipes of two nets that share a trench are drawn side by side in it, so that
@@ -37,7 +39,70 @@ func (j *job) lanes() *lanes {
 	for v := range j.g.at {
 		l.place(int32(v))
 	}
+	l.part()
 	return l
+}
+
+// offLine is the least that a joint is drawn off lines it is not joined to, in feet.
+// Chosen: more than corners that are none are left out by.
+const offLine = 0.03
+
+// part moves the joints off lines of others that pass just there.
+func (l *lanes) part() {
+	for k, n := range l.j.nets {
+		if n.role == wireNet {
+			continue
+		}
+		for v := range l.j.g.at {
+			at := int32(v)
+			if len(l.at[k][at]) < 3 && !(n.role == mainNet && len(l.at[k][at]) == 2 && l.isEnd(at)) || l.exact(k, at) {
+				continue
+			}
+			now := l.free(k, at, l.pos[k][at])
+			if now >= offLine {
+				continue
+			}
+			best := l.pos[k][at]
+			for t := range 48 {
+				sin, cos := math.Sincos(2 * math.Pi * (float64(t%24) + 0.37) / 24)
+				r := lane * float64(1+t/24)
+				q := toHundredth(orb.Point{best[0] + float64(r*cos), best[1] + float64(r*sin)})
+				if away := l.free(k, at, q); away > now+1e-9 && l.fits(k, at, q) {
+					l.pos[k][at], now = q, away
+				}
+				if now >= offLine {
+					break
+				}
+			}
+		}
+	}
+}
+
+// free is how far a spot for a joint is off the lines that do not end at it, up to
+// offLine.
+func (l *lanes) free(k int, v int32, q orb.Point) float64 {
+	least := offLine
+	look := func(a, b orb.Point) {
+		if min(a[0], b[0])-least < q[0] && q[0] < max(a[0], b[0])+least && min(a[1], b[1])-least < q[1] && q[1] < max(a[1], b[1])+least {
+			least = min(least, apart(q, geom.NearestOnSegment(q, a, b)))
+		}
+	}
+	for m, n := range l.j.nets {
+		if n.role == wireNet {
+			continue
+		}
+		for _, e := range n.tree {
+			if ends := l.j.g.ends[e]; m != k || ends[0] != v && ends[1] != v {
+				look(l.pos[m][ends[0]], l.pos[m][ends[1]])
+			}
+		}
+	}
+	for _, r := range l.j.laid {
+		for i := 1; i < len(r.nodes) && r.net != k; i++ {
+			look(l.j.g.at[r.nodes[i-1]], l.j.g.at[r.nodes[i]])
+		}
+	}
+	return least
 }
 
 // exact reports whether a net has to be right at a place: it has an end there, or
@@ -90,8 +155,13 @@ func (l *lanes) place(v int32) {
 	}
 }
 
-// isEnd reports whether any net ends at a place.
+// isEnd reports whether any net ends at a place, or pipe that stays goes through it.
 func (l *lanes) isEnd(v int32) bool {
+	for _, r := range l.j.laid {
+		if slices.Contains(r.nodes, v) {
+			return true
+		}
+	}
 	for _, n := range l.j.nets {
 		for _, e := range n.ends {
 			if e.n == v {

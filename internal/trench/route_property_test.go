@@ -39,7 +39,7 @@ func routedWell(t *testing.T, p *plan.Plan, found *Proposal, o Offer) *plan.Plan
 	}
 	net := pipework.Of(next)
 	if len(found.Blocked) == 0 {
-		for _, f := range pipework.Check(next, net) {
+		for _, f := range checked(next) {
 			t.Errorf("%s: %+v", f.Code, f)
 		}
 	}
@@ -62,6 +62,9 @@ func routedWell(t *testing.T, p *plan.Plan, found *Proposal, o Offer) *plan.Plan
 	liesApart(t, next)
 	return next
 }
+
+// checked is what is wrong with the pipes of a plan.
+func checked(p *plan.Plan) []plan.Finding { return pipework.Check(p, pipework.Of(p)) }
 
 // lineOf is the way of a pipe.
 func lineOf(p *plan.Plan, v plan.Pipe) orb.LineString {

@@ -15,7 +15,7 @@ type seeker struct {
 	done   []uint32
 	round  uint32
 	queue  []tip
-	looked int // evaluations
+	looked int // places settled
 	exact  dreyfus
 }
 
@@ -34,7 +34,6 @@ func newSeeker(g *roads) *seeker {
 func (s *seeker) fresh() {
 	s.round++
 	s.queue = s.queue[:0]
-	s.looked++
 }
 
 // from begins at a place, so far from the start.
@@ -58,6 +57,7 @@ func (s *seeker) next(most float64) (n int32, ok bool) {
 			return 0, false
 		}
 		s.done[r.n] = s.round
+		s.looked++
 		return r.n, true
 	}
 	return 0, false

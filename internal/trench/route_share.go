@@ -11,11 +11,12 @@ import (
 
 // What a search does at most. Chosen.
 const (
-	usualEffort = 16_000 // evaluations: each is one spread of ways from some places
-	mostRounds  = 6      // that all nets are sought again in the trenches of the others
-	startRoots  = 3      // ends that the tree of a net is begun from
-	firstEase   = 0.7    // of a trench at first: other nets may come to share it
-	pairReach   = 12.0   // feet: nets no farther apart are sought again together
+	usualEffort  = 30_000 // evaluations: each is a hundred places that a way is found to
+	anEvaluation = 100
+	mostRounds   = 6    // that all nets are sought again in the trenches of the others
+	startRoots   = 3    // ends that the tree of a net is begun from
+	firstEase    = 0.7  // of a trench at first: other nets may come to share it
+	pairReach    = 12.0 // feet: nets no farther apart are sought again together
 )
 
 // tube is a sleeve that is there, or is to stay: an edge of the graph.

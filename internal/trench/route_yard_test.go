@@ -1,9 +1,11 @@
 package trench
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"evenfall/internal/catalog"
@@ -92,8 +94,18 @@ func yardOf(seed uint64, heads int, harsh bool) *plan.Plan {
 		at := place()
 		p.Zones[plan.ID(fmt.Sprintf("z%02d", z))] = plan.Zone{Name: fmt.Sprintf("Zone %d", z+1), Station: z + 1, ValveAt: &at}
 	}
-	for h := range heads {
-		at := place()
+	spots := make([]plan.Spot, heads)
+	for h := range spots {
+		spots[h] = place()
+	}
+	if r.IntN(4) > 0 { // heads of a zone are neighbours, else they stand anyhow
+		row := side / math.Ceil(math.Sqrt(float64(zones)))
+		slices.SortFunc(spots, func(a, b plan.Spot) int {
+			i, k := math.Floor(float64(a.Y)/row), math.Floor(float64(b.Y)/row)
+			return cmp.Or(cmp.Compare(i, k), cmp.Compare(a.X, b.X), cmp.Compare(a.Y, b.Y))
+		})
+	}
+	for h, at := range spots {
 		p.Heads[plan.ID(fmt.Sprintf("h%03d", h))] = plan.Head{Nozzle: "spray-12-f", Body: "body-4-reg", X: at.X, Y: at.Y, SweepDeg: 360, Zone: plan.ID(fmt.Sprintf("z%02d", h*zones/heads))}
 	}
 	at := place()
