@@ -31,7 +31,7 @@ func electrical(p *plan.Plan, digs *trench.Digs, wired *wire.Wiring, ts tallies)
 		ts.on(here).add(piece{GroupSensor, item, "One for each placed on the plan as new.", plan.RefTo("sensors", id)})
 	}
 	for _, c := range wired.Cables {
-		cable(c, ts.on(here))
+		cable(p, c, ts.on(here))
 	}
 	for _, s := range wired.Splices {
 		from := plan.RefTo("controller", "at")
@@ -90,10 +90,10 @@ func conduit(p *plan.Plan, on *tally) {
 }
 
 // cable counts one wire or cable.
-func cable(c wire.Cable, on *tally) {
-	item := fmt.Sprintf("Cable for direct burial, %d AWG, %d conductors", c.AWG, c.Conductors)
+func cable(p *plan.Plan, c wire.Cable, on *tally) {
+	item := fmt.Sprintf("Cable for direct burial, %s, %d conductors", wire.GaugeName(p.Show, c.AWG), c.Conductors)
 	if c.Conductors == 1 {
-		item = fmt.Sprintf("Wire for direct burial, %d AWG, single, %s", c.AWG, c.Colour)
+		item = fmt.Sprintf("Wire for direct burial, %s, single, %s", wire.GaugeName(p.Show, c.AWG), c.Colour)
 	}
 	for i, ref := range c.For {
 		a := amount{in: byLength, packing: packing{one: "roll", sizes: rolls, inOne: true},

@@ -40,7 +40,7 @@ type ZoneList struct {
 // its amount rounded up to whole units on each list, so that the lists add up to the
 // total; how many packs of it are bought is said of the total alone.
 type Line struct {
-	Group  string     `json:"group"` // one of Groups
+	Group  string     `json:"group"` // body | nozzle | swing joint | check valve | valve | box | pipe | fitting | sleeve | backflow | supply | frost | controller | sensor | wire | used up | flag
 	Item   string     `json:"item"`  // as it is asked for at the counter
 	Unit   string     `json:"unit"`  // each | ft | m | lb | kg | joint: what Count counts
 	Count  int        `json:"count"`
