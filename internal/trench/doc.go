@@ -40,7 +40,8 @@ const (
 	OffLot   Ground = "off_lot"
 )
 
-// Segment is one straight stretch.
+// Segment is one straight stretch. Those of one pipe are as long as the pipe together;
+// where it lies in another's trench they lie along that one.
 type Segment struct {
 	From, To orb.Point
 	Length   units.Feet
@@ -69,7 +70,7 @@ type Crossing struct {
 	Needs    []Need       // what sleeves it takes, drawn or not
 	Cover    units.Inches // over the sleeves
 	Method   string       // as drawn, or what suits: before_paving | water_bore | saw_cut | other_bore
-	New      bool
+	New      bool         // something in it is new, and not all of its sleeves are there
 }
 
 // Need is one sleeve that a crossing takes.
