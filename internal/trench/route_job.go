@@ -34,6 +34,7 @@ type job struct {
 	g       *roads
 	seek    *seeker
 	used    []int16 // nets that go through an edge
+	laidOf  []int32 // of laid, by edge; -1: none
 	notes   []string
 	ease    float64
 }
@@ -85,7 +86,15 @@ func (j *job) graph() {
 	}
 	j.g.index()
 	j.seek = newSeeker(j.g)
-	j.used = make([]int16, len(j.g.ends))
+	j.used, j.laidOf = make([]int16, len(j.g.ends)), make([]int32, len(j.g.ends))
+	for e := range j.laidOf {
+		j.laidOf[e] = -1
+	}
+	for i, l := range j.laid {
+		for _, e := range l.edges {
+			j.laidOf[e] = int32(i)
+		}
+	}
 	j.terminals()
 }
 
@@ -154,6 +163,13 @@ func (j *job) blockedEnds() []Blocked {
 	var out []Blocked
 	told := map[plan.Ref]bool{}
 	for _, n := range j.nets {
+		if begin := n.ends[0]; len(n.blocked) > 0 && j.badGround(begin) != "" {
+			if !told[begin.what] { // nothing can be reached from there
+				told[begin.what] = true
+				out = append(out, Blocked{What: begin.what, At: begin.at, Why: j.badGround(begin)})
+			}
+			continue
+		}
 		for _, e := range n.ends {
 			if n.blocked[e.n] && !told[e.what] {
 				told[e.what] = true
@@ -164,16 +180,25 @@ func (j *job) blockedEnds() []Blocked {
 	return out
 }
 
-// inTheWay says what keeps a net from an end.
-func (j *job) inTheWay(n *net, e end) string {
-	name := j.endName(e.what)
+// badGround says what is wrong with where an end stands; "" when nothing is.
+func (j *job) badGround(e end) string {
+	name := plan.Capital(j.endName(e.what))
 	if is, area := j.f.at(e.at); forbidden(is) {
-		return fmt.Sprintf("%s stands %s.", plan.Capital(name), j.groundName(is, area))
+		return fmt.Sprintf("%s stands %s.", name, j.groundName(is, area))
 	}
 	for _, t := range j.f.trunks {
 		if apart(t.at, e.at) < t.clear {
-			return fmt.Sprintf("%s stands nearer to %s than trenches may come.", plan.Capital(name), j.p.Label(plan.RefTo("trees", t.id)))
+			return fmt.Sprintf("%s stands nearer to %s than trenches may come.", name, j.p.Label(plan.RefTo("trees", t.id)))
 		}
+	}
+	return ""
+}
+
+// inTheWay says what keeps a net from an end.
+func (j *job) inTheWay(n *net, e end) string {
+	name := j.endName(e.what)
+	if bad := j.badGround(e); bad != "" {
+		return bad
 	}
 	from := n.ends[0]
 	length := apart(e.at, from.at)
@@ -232,9 +257,7 @@ func (j *job) dug() []int32 {
 }
 
 // isLaid reports whether an edge is of what stays.
-func (j *job) isLaid(e int32) bool {
-	return slices.ContainsFunc(j.laid, func(l remain) bool { return slices.Contains(l.edges, e) })
-}
+func (j *job) isLaid(e int32) bool { return j.laidOf[e] >= 0 }
 
 func (j *job) isTube(e int32) bool {
 	return slices.ContainsFunc(j.tubes, func(t tube) bool { return t.edge == e })

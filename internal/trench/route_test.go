@@ -1,8 +1,7 @@
 package trench
 
 import (
-	"context"
-	"fmt"
+	"math"
 	"os"
 	"testing"
 
@@ -23,30 +22,32 @@ func demoYard(t testing.TB) *plan.Plan {
 	return p
 }
 
-func TestDemoRoute(t *testing.T) {
+// The demo is routed whole: every head, wire and sleeves, with nothing found fault
+// with, and what is dug comes to what was told.
+func TestDemoIsRouted(t *testing.T) {
+	t.Parallel()
 	p := demoYard(t)
-	found, err := Propose(context.Background(), p, Options{Wire: true}, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, b := range found.Blocked {
-		t.Log(b)
+	found := propose(t, p, Options{Wire: true, Effort: 6000})
+	if len(found.Blocked) > 0 || len(found.Offers) != 1 {
+		t.Fatalf("%+v", found)
 	}
 	o := found.Offers[0]
-	t.Log(o.Says, found.Evaluations)
-	t.Log(fmt.Sprintf("%+v", o.Measures))
-	next, err := plan.Preview(p.Encode(), o.Patch)
-	if err != nil {
-		t.Fatal(err)
+	next := routedWell(t, p, found, o)
+	net := pipework.Of(next)
+	digs := Of(next, net)
+	for _, f := range Check(next, net, digs) {
+		t.Errorf("%s: %s", f.Code, f.Title)
+		t.Logf("%+v", f)
 	}
-	for _, f := range pipework.Check(next, pipework.Of(next)) {
-		t.Log(f.Code, f)
+	for _, w := range digs.Ways {
+		if c, _ := w.To.Split(); w.Missing != "" && c == "zones" {
+			t.Errorf("%s: %s", w.To, w.Missing)
+		}
 	}
-	again, err := Propose(context.Background(), next, Options{Wire: true}, nil)
-	if err != nil {
-		t.Fatal(err)
+	if told, dug := float64(o.Measures.Trench), float64(digs.Totals.Trench); math.Abs(told-dug) > 0.03*told {
+		t.Errorf("told %.1f ft of trench, dug are %.1f ft", told, dug)
 	}
-	if a := again.Offers[0]; a.Patch != nil {
-		t.Errorf("%s", a.Patch)
+	if m := o.Measures; m.Cost > 1.25*m.Bound || m.Boxes != 3 || m.Crossings > 4 {
+		t.Errorf("%+v", m)
 	}
 }

@@ -1,0 +1,139 @@
+package trench
+
+import (
+	"github.com/paulmach/orb"
+
+	"evenfall/internal/plan"
+)
+
+// remain is a pipe or a wire run that stays as it is.
+type remain struct {
+	id    plan.ID
+	net   int  // of job.nets; -1: of none that is asked for
+	sunk  bool // its trench is to be dug anyhow
+	nodes []int32
+	edges []int32
+}
+
+// stays reports whether a pipe is not to be changed.
+func (j *job) stays(v plan.Pipe) bool {
+	if !v.Status.Stands() {
+		return false
+	}
+	if v.Locked || !v.Status.IsNew() {
+		return true
+	}
+	if v.Zone == "" {
+		return !j.whole
+	}
+	return !j.asked[v.Zone]
+}
+
+// settle gives every end its place in the graph, lays what stays, and tells what is
+// joined by it already.
+func (j *job) settle() {
+	for _, n := range j.nets {
+		for i := range n.ends {
+			n.ends[i].n = j.s.end(n.ends[i].at)
+		}
+	}
+	before := map[plan.ID]bool{} // pipes of the main before the backflow device
+	if j.nets[0].role == service {
+		before = j.beforeBackflow()
+	}
+	for _, id := range plan.SortedIDs(j.p.Pipes) {
+		v := j.p.Pipes[id]
+		if !j.stays(v) {
+			continue
+		}
+		l := remain{id: id, net: -1, sunk: v.Status.IsNew()}
+		for k, n := range j.nets {
+			if n.role == lateral && n.zone == v.Zone && v.Zone != "" || v.Zone == "" && (n.role == service && before[id] || n.role == mainNet && !before[id]) {
+				l.net = k
+			}
+		}
+		line := append(orb.LineString{pointOf(j.p.Nodes[v.From].Spot())}, v.Via.Points()...)
+		j.keep(l, append(line, pointOf(j.p.Nodes[v.To].Spot())))
+	}
+	if k := len(j.nets) - 1; j.nets[k].role == wireNet {
+		for _, id := range plan.SortedIDs(j.p.Wires) {
+			if v := j.p.Wires[id]; v.Status.Stands() && (v.Locked || !v.Status.IsNew()) {
+				j.keep(remain{id: id, net: k, sunk: v.Status.IsNew() && v.Lay != "building"}, v.Line.Points())
+			}
+		}
+	}
+}
+
+// keep lays a line that stays: places at its corners, and between them where a pipe
+// may be joined to it.
+func (j *job) keep(l remain, line orb.LineString) {
+	for i, q := range line {
+		if i > 0 {
+			d := apart(line[i-1], q)
+			parts := int(min(max(d/alongEdges, 1), 50))
+			for k := 1; k < parts; k++ {
+				l.nodes = append(l.nodes, j.s.end(along(line[i-1], q, float64(k)/float64(parts))))
+			}
+		}
+		n := j.s.end(q)
+		if len(l.nodes) == 0 || l.nodes[len(l.nodes)-1] != n {
+			l.nodes = append(l.nodes, n)
+		}
+	}
+	j.laid = append(j.laid, l)
+}
+
+// beforeBackflow finds the pipes of the main that the water meets before the
+// backflow device.
+func (j *job) beforeBackflow() map[plan.ID]bool {
+	at := map[plan.ID][]plan.ID{}
+	for _, id := range plan.SortedIDs(j.p.Pipes) {
+		if v := j.p.Pipes[id]; v.Zone == "" && v.Status.Stands() {
+			at[v.From], at[v.To] = append(at[v.From], id), append(at[v.To], id)
+		}
+	}
+	out, seen := map[plan.ID]bool{}, map[plan.ID]bool{}
+	for next := []plan.ID{j.nodeFor("connection", "", "")}; len(next) > 0; next = next[1:] {
+		if seen[next[0]] || j.p.Nodes[next[0]].Kind == "backflow" {
+			continue
+		}
+		seen[next[0]] = true
+		for _, id := range at[next[0]] {
+			out[id] = true
+			next = append(next, j.p.Pipes[id].From, j.p.Pipes[id].To)
+		}
+	}
+	return out
+}
+
+// terminals lists what each net has to join: its ends, and one place of each piece
+// of it that stays apart from them.
+func (j *job) terminals() {
+	for k, n := range j.nets {
+		n.terms = n.terms[:0]
+		u := newUnion(len(j.g.at))
+		for _, l := range j.laid {
+			if l.net == k {
+				for i := 1; i < len(l.nodes); i++ {
+					u.join(l.nodes[0], l.nodes[i])
+				}
+			}
+		}
+		have, met := map[int32]bool{}, map[int32]bool{}
+		add := func(v int32) {
+			if !met[v] {
+				met[v] = true
+				n.terms = append(n.terms, v)
+			}
+			have[u.find(v)] = true
+		}
+		for _, e := range n.ends {
+			add(e.n)
+		}
+		for _, l := range j.laid {
+			if l.net == k && !have[u.find(l.nodes[0])] {
+				add(l.nodes[0])
+			}
+		}
+	}
+}
