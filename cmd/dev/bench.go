@@ -29,6 +29,8 @@ var goals = []goal{
 	{"64 heads, 160,000 cells, with statistics, ms", "BenchmarkFull", "best-ms", 0.6, 0},
 	{"one dragged head, with statistics, ms", "BenchmarkDrag", "best-ms", 0.2, 0},
 	{"the demo after one pipe of its main, findings and running map, ms", "BenchmarkPipeEdit/main", "best-ms", 16, 0},
+	{"what is dug for the demo, ms", "BenchmarkOfDemo", "best-ms", 1, 0},
+	{"what is dug for 300 heads, ms", "BenchmarkOf300", "best-ms", 5, 0},
 	{"the wiring of 32 valves along 300 pieces of trench, ms", "BenchmarkWiring", "ms", 1, 0},
 	{"least cost of 60 pipes in 7 sizes, hardest supply, ms", "BenchmarkSizing/pipes=60/sizes=7/tightest", "ms", 50, 0},
 	{"a tree of 300 nodes over the reference solver's engine", "BenchmarkNetworkAgainstReference/tree", "ours/reference", 0.5, 0},
