@@ -60,6 +60,18 @@ func (p *Plan) standsAt(n Node) string {
 	return ""
 }
 
+// SleeveName is a sleeve by where it begins: "sleeve at 30, 15 ft".
+func (p *Plan) SleeveName(id ID) string { return "sleeve " + p.placeName(p.Sleeves[id].From) }
+
+// WireName is a wire run by where it begins: "wire run at 30, 15 ft".
+func (p *Plan) WireName(id ID) string {
+	line := p.Wires[id].Line
+	if len(line) == 0 {
+		return "wire run"
+	}
+	return "wire run " + p.placeName(Spot{units.Feet(line[0].X), units.Feet(line[0].Y)})
+}
+
 // zoneShort is a zone by its station, or by its name where it has none.
 func (p *Plan) zoneShort(id ID) string {
 	if z := p.Zones[id]; z.Station > 0 {

@@ -3,6 +3,7 @@ package plan
 import (
 	"testing"
 
+	"evenfall/internal/geom"
 	"evenfall/internal/units"
 )
 
@@ -33,5 +34,18 @@ func TestPipesAndJointsAreNamedByWhatStandsThere(t *testing.T) {
 	p.Show = units.Metric
 	if got := p.NodeName("j"); got != "joint at 9.14, 4.65 m" {
 		t.Errorf("in metres the joint is %q", got)
+	}
+}
+
+// Sleeves and wire runs have no name of their own: they are found by where they begin.
+func TestSleevesAndWireRunsAreNamedByTheirPlace(t *testing.T) {
+	p := &Plan{Show: units.US, Sleeves: map[ID]Sleeve{"s": {From: Spot{30, 15.25}, To: Spot{36, 15}}},
+		Wires: map[ID]WireRun{"w": {Line: geom.Line{{X: 2, Y: 3.06}, {X: 9}}}, "none": {}}}
+	if got := p.SleeveName("s") + ", " + p.WireName("w") + ", " + p.WireName("none"); got != "sleeve at 30, 15.3 ft, wire run at 2, 3.1 ft, wire run" {
+		t.Error(got)
+	}
+	p.Show = units.Metric
+	if got := p.SleeveName("s"); got != "sleeve at 9.14, 4.65 m" {
+		t.Error(got)
 	}
 }

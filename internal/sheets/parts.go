@@ -216,7 +216,11 @@ func refName(p *plan.Plan, r plan.Ref) string {
 		if name == "" {
 			name = p.Label(r)
 		}
-	case "sensors", "controller", "supply", "sleeves", "wires":
+	case "sleeves":
+		name = p.SleeveName(id)
+	case "wires":
+		name = p.WireName(id)
+	case "sensors", "controller", "supply":
 		name = p.Label(r)
 	case "pipes":
 		name = p.PipeName(id)
