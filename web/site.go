@@ -103,6 +103,7 @@ func (s *Site) router() chi.Router {
 	r.Get("/help", s.helpPage)
 	r.Get("/plans/{id}", s.boardPage)
 	r.With(s.computed).Get("/plans/{id}/files/{name}", s.file)
+	r.With(s.computed).Get("/plans/{id}/sleeves", s.sleevesPage)
 	r.Get("/static/{name}", s.static)
 	r.Get("/schema/{name}", s.schema)
 

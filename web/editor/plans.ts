@@ -17,6 +17,7 @@ if (document.getElementById("plans")) rows();
 if (document.getElementById("new-plan")) forms();
 const damaged = document.getElementById("recover");
 if (damaged) bringBackDamaged(damaged);
+document.getElementById("print-sheet")?.addEventListener("click", () => window.print());
 const keys = document.getElementById("keys-sheet");
 if (keys) keys.append(...keySheet("h3"));
 

@@ -150,7 +150,20 @@ func boardBar(m BoardModel) templ.Component {
 				return templ_7745c5c3_Err
 			}
 		}
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 11, "<li><button type=\"button\" id=\"print-page\">Print…</button></li></ul></details> <span class=\"bar-end\">")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 11, "<li><a href=\"")
+		if templ_7745c5c3_Err != nil {
+			return templ_7745c5c3_Err
+		}
+		var templ_7745c5c3_Var7 string
+		templ_7745c5c3_Var7, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.SafeURL("/plans/" + m.ID + "/sleeves")).ResolveURL(ctx)
+		if templ_7745c5c3_Err != nil {
+			return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/board.templ`, Line: 75, Col: 62}
+		}
+		_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var7)
+		if templ_7745c5c3_Err != nil {
+			return templ_7745c5c3_Err
+		}
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 12, "\">Sleeve drawing to print…</a></li><li><button type=\"button\" id=\"print-page\">Print…</button></li></ul></details> <span class=\"bar-end\">")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
@@ -158,7 +171,7 @@ func boardBar(m BoardModel) templ.Component {
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 12, "<button type=\"button\" data-runs=\"plan.commands\">Commands</button> <button type=\"button\" id=\"keys\">Keys</button> <a class=\"button\" href=\"/help\">Help</a></span></header>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 13, "<button type=\"button\" data-runs=\"plan.commands\">Commands</button> <button type=\"button\" id=\"keys\">Keys</button> <a class=\"button\" href=\"/help\">Help</a></span></header>")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
@@ -183,7 +196,7 @@ func boardSide() templ.Component {
 		}
 		ctx = templ.InitializeContext(ctx)
 		ctx = templ.ClearChildren(ctx)
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 13, "<aside id=\"side\" class=\"side\" aria-label=\"Readings, selection and findings\"><section id=\"readings\" class=\"readings\" aria-label=\"Readings\"></section><div class=\"tabs\" role=\"tablist\" aria-label=\"Findings, selection and layers\"><button type=\"button\" role=\"tab\" id=\"tab-findings\" aria-controls=\"findings\" aria-selected=\"true\">Findings</button> <button type=\"button\" role=\"tab\" id=\"tab-selected\" aria-controls=\"selected\" aria-selected=\"false\" tabindex=\"-1\">Selected</button> <button type=\"button\" role=\"tab\" id=\"tab-layers\" aria-controls=\"layers\" aria-selected=\"false\" tabindex=\"-1\">Layers</button></div><div id=\"findings\" class=\"panel\" role=\"tabpanel\" aria-labelledby=\"tab-findings\" tabindex=\"0\"></div><div id=\"selected\" class=\"panel\" role=\"tabpanel\" aria-labelledby=\"tab-selected\" tabindex=\"0\" hidden></div><div id=\"layers\" class=\"panel\" role=\"tabpanel\" aria-labelledby=\"tab-layers\" tabindex=\"0\" hidden></div></aside>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 14, "<aside id=\"side\" class=\"side\" aria-label=\"Readings, selection and findings\"><section id=\"readings\" class=\"readings\" aria-label=\"Readings\"></section><div class=\"tabs\" role=\"tablist\" aria-label=\"Findings, selection and layers\"><button type=\"button\" role=\"tab\" id=\"tab-findings\" aria-controls=\"findings\" aria-selected=\"true\">Findings</button> <button type=\"button\" role=\"tab\" id=\"tab-selected\" aria-controls=\"selected\" aria-selected=\"false\" tabindex=\"-1\">Selected</button> <button type=\"button\" role=\"tab\" id=\"tab-layers\" aria-controls=\"layers\" aria-selected=\"false\" tabindex=\"-1\">Layers</button></div><div id=\"findings\" class=\"panel\" role=\"tabpanel\" aria-labelledby=\"tab-findings\" tabindex=\"0\"></div><div id=\"selected\" class=\"panel\" role=\"tabpanel\" aria-labelledby=\"tab-selected\" tabindex=\"0\" hidden></div><div id=\"layers\" class=\"panel\" role=\"tabpanel\" aria-labelledby=\"tab-layers\" tabindex=\"0\" hidden></div></aside>")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
@@ -208,7 +221,7 @@ func boardDrawer() templ.Component {
 		}
 		ctx = templ.InitializeContext(ctx)
 		ctx = templ.ClearChildren(ctx)
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 14, "<section id=\"drawer\" class=\"drawer\" aria-label=\"Tables\"><div class=\"tabs\" role=\"tablist\" aria-label=\"Tables\"><button type=\"button\" role=\"tab\" id=\"tab-objects\" aria-controls=\"objects\" aria-selected=\"false\">Objects</button> <button type=\"button\" role=\"tab\" id=\"tab-zones\" aria-controls=\"zones\" aria-selected=\"false\" tabindex=\"-1\">Zones</button> <button type=\"button\" role=\"tab\" id=\"tab-pressure\" aria-controls=\"pressure\" aria-selected=\"false\" tabindex=\"-1\">Pressure</button> <button type=\"button\" role=\"tab\" id=\"tab-trenches\" aria-controls=\"trenches\" aria-selected=\"false\" tabindex=\"-1\">Trenches</button> <button type=\"button\" role=\"tab\" id=\"tab-parts\" aria-controls=\"parts\" aria-selected=\"false\" tabindex=\"-1\">Parts</button> <button type=\"button\" role=\"tab\" id=\"tab-history\" aria-controls=\"history\" aria-selected=\"false\" tabindex=\"-1\">History</button></div><div id=\"objects\" class=\"panel\" role=\"tabpanel\" aria-labelledby=\"tab-objects\" hidden></div><div id=\"zones\" class=\"panel\" role=\"tabpanel\" aria-labelledby=\"tab-zones\" hidden></div><div id=\"pressure\" class=\"panel\" role=\"tabpanel\" aria-labelledby=\"tab-pressure\" hidden></div><div id=\"trenches\" class=\"panel\" role=\"tabpanel\" aria-labelledby=\"tab-trenches\" hidden></div><div id=\"parts\" class=\"panel\" role=\"tabpanel\" aria-labelledby=\"tab-parts\" hidden></div><div id=\"history\" class=\"panel\" role=\"tabpanel\" aria-labelledby=\"tab-history\" hidden></div></section>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 15, "<section id=\"drawer\" class=\"drawer\" aria-label=\"Tables\"><div class=\"tabs\" role=\"tablist\" aria-label=\"Tables\"><button type=\"button\" role=\"tab\" id=\"tab-objects\" aria-controls=\"objects\" aria-selected=\"false\">Objects</button> <button type=\"button\" role=\"tab\" id=\"tab-zones\" aria-controls=\"zones\" aria-selected=\"false\" tabindex=\"-1\">Zones</button> <button type=\"button\" role=\"tab\" id=\"tab-pressure\" aria-controls=\"pressure\" aria-selected=\"false\" tabindex=\"-1\">Pressure</button> <button type=\"button\" role=\"tab\" id=\"tab-trenches\" aria-controls=\"trenches\" aria-selected=\"false\" tabindex=\"-1\">Trenches</button> <button type=\"button\" role=\"tab\" id=\"tab-parts\" aria-controls=\"parts\" aria-selected=\"false\" tabindex=\"-1\">Parts</button> <button type=\"button\" role=\"tab\" id=\"tab-history\" aria-controls=\"history\" aria-selected=\"false\" tabindex=\"-1\">History</button></div><div id=\"objects\" class=\"panel\" role=\"tabpanel\" aria-labelledby=\"tab-objects\" hidden></div><div id=\"zones\" class=\"panel\" role=\"tabpanel\" aria-labelledby=\"tab-zones\" hidden></div><div id=\"pressure\" class=\"panel\" role=\"tabpanel\" aria-labelledby=\"tab-pressure\" hidden></div><div id=\"trenches\" class=\"panel\" role=\"tabpanel\" aria-labelledby=\"tab-trenches\" hidden></div><div id=\"parts\" class=\"panel\" role=\"tabpanel\" aria-labelledby=\"tab-parts\" hidden></div><div id=\"history\" class=\"panel\" role=\"tabpanel\" aria-labelledby=\"tab-history\" hidden></div></section>")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
@@ -233,7 +246,7 @@ func themeChoice() templ.Component {
 		}
 		ctx = templ.InitializeContext(ctx)
 		ctx = templ.ClearChildren(ctx)
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 15, "<label class=\"theme\"><span class=\"unseen\">Light or dark</span> <select id=\"theme\"><option value=\"\">System theme</option> <option value=\"light\">Light</option> <option value=\"dark\">Dark</option></select></label>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 16, "<label class=\"theme\"><span class=\"unseen\">Light or dark</span> <select id=\"theme\"><option value=\"\">System theme</option> <option value=\"light\">Light</option> <option value=\"dark\">Dark</option></select></label>")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}

@@ -11,10 +11,25 @@ func exports(plan string) []export {
 		{at + "parts.xlsx", "Parts list, XLSX"},
 		{at + "zones.csv", "Zones, CSV"},
 		{at + "heads.csv", "Heads, CSV"},
+		{at + "trenches.csv", "Trench list, CSV"},
+		{at + "sleeves.csv", "Sleeve list, CSV"},
+		{at + "wires.csv", "Wire list, CSV"},
 		{at + "findings.csv", "Findings, CSV"},
 		{at + "pipe-table.csv", "Pipe table, CSV"},
 		{at + "device-table.csv", "Devices and their losses, CSV"},
 		{at + "outlines.geojson", "Outlines, GeoJSON"},
 		{at + "plan.json", "The whole plan, to keep or move"},
+	}
+}
+
+// digLists lists the files about what is dug and wired.
+func digLists(plan string) []export {
+	at := "/plans/" + plan + "/files/"
+	return []export{
+		{at + "sleeves.svg", "Sleeve drawing, SVG"},
+		{at + "sleeves.csv", "Sleeve list, CSV"},
+		{at + "trenches.csv", "Trench list for the crew, CSV"},
+		{at + "wires.csv", "Wire list, CSV"},
+		{at + "wires.txt", "Wire list to be read, text"},
 	}
 }

@@ -70,3 +70,13 @@ type ErrorModel struct {
 	Next   string // what to do now
 	Safe   string // what of the user's is safe, and where; "" when it does not matter
 }
+
+// SleevesModel is what the page of the sleeve drawing shows.
+type SleevesModel struct {
+	ID      string
+	Name    string
+	Says    string // what the drawing shows, for who cannot see it
+	Columns []string
+	Rows    [][]string
+	Notes   []string
+}

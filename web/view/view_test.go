@@ -15,11 +15,12 @@ const hostile = `"><script>alert(1)</script><img src=x onerror=alert(1)>`
 func rendered(t *testing.T) map[string]string {
 	t.Helper()
 	pages := map[string]templ.Component{
-		"plans": Plans(PlansModel{DataPath: hostile, Version: "1", Plans: []PlanRow{{ID: "p1", Name: hostile, Rev: 3, Contents: hostile, Changed: "today", Demo: true}}}),
-		"empty": Plans(PlansModel{DataPath: "/data"}),
-		"board": Board(BoardModel{ID: "p1", Name: hostile, Rev: 3, Demo: true}),
-		"help":  Help(HelpModel{DataPath: hostile, Version: "1"}),
-		"error": ErrorPage(ErrorModel{Status: 404, Title: hostile, What: hostile, Why: hostile, Next: hostile, Safe: hostile}),
+		"plans":   Plans(PlansModel{DataPath: hostile, Version: "1", Plans: []PlanRow{{ID: "p1", Name: hostile, Rev: 3, Contents: hostile, Changed: "today", Demo: true}}}),
+		"empty":   Plans(PlansModel{DataPath: "/data"}),
+		"board":   Board(BoardModel{ID: "p1", Name: hostile, Rev: 3, Demo: true}),
+		"help":    Help(HelpModel{DataPath: hostile, Version: "1"}),
+		"sleeves": Sleeves(SleevesModel{ID: "p1", Name: hostile, Says: hostile, Columns: []string{hostile}, Rows: [][]string{{hostile}}, Notes: []string{hostile}}),
+		"error":   ErrorPage(ErrorModel{Status: 404, Title: hostile, What: hostile, Why: hostile, Next: hostile, Safe: hostile}),
 	}
 	out := map[string]string{}
 	for name, c := range pages {

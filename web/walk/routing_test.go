@@ -6,9 +6,14 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+
+	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
 )
 
-// trenchesAbout reads a table of the tab Trenches: a text for each row.
+const pipesDrawn = `JSON.stringify(evenfall.state.plan.pipes)`
+
+// trenchRows are the rows of one of the tables of trenches.
 const trenchRows = `[...document.querySelectorAll("#trenches section")].find((s) => s.querySelector("h3")?.textContent === %q).querySelectorAll("tbody tr")`
 
 // The demo is routed, wired and sized from the page by pointer: what is dug is
@@ -18,6 +23,7 @@ func TestDemoIsRoutedWiredAndSizedByPointer(t *testing.T) {
 	p := open(t, 1280, 800)
 	openDemo(t, p, prog)
 	rev := eval[int](p, `evenfall.state.rev`)
+	drawn := eval[string](p, pipesDrawn)
 	if eval[bool](p, `evenfall.board.layers.shows("trenches") || "digs" in evenfall.state.design`) {
 		t.Error("trenches are told before they are asked for")
 	}
@@ -74,17 +80,76 @@ func TestDemoIsRoutedWiredAndSizedByPointer(t *testing.T) {
 	if missing := eval[string](p, `evenfall.state.design.digs.wire.runs.map((r) => r.missing).filter(Boolean).join(" ")`); missing != "" {
 		t.Errorf("wire is missing: %s", missing)
 	}
-	says := eval[string](p, `document.querySelector("#trenches").innerText`)
+	says := eval[string](p, `document.querySelector("#trenches").textContent`)
 	for _, w := range []string{" of trench", "AWG", "Take care"} {
 		if !strings.Contains(says, w) {
 			t.Errorf("the tables do not say %q", w)
 		}
 	}
+	wires := eval[string](p, `JSON.stringify(evenfall.state.plan.wires)`)
 	for range 2 {
 		p.click("#undo")
 		p.settled()
 	}
-	if eval[bool](p, `Object.values(evenfall.state.plan.wires ?? {}).length > 0 && false`) {
-		t.Error("undone, the wire stays")
+	p.until(pipesDrawn + fmt.Sprintf(` === %q`, drawn))
+	for range 2 {
+		p.click("#redo")
+		p.settled()
 	}
+	if now := eval[string](p, `JSON.stringify(evenfall.state.plan.wires)`); now != wires {
+		t.Errorf("done again, the wire is %s, was %s", now, wires)
+	}
+}
+
+// The same without a pointer: asked for, read, taken and taken back by keys alone;
+// Escape stops what is sought and leaves what is offered with nothing changed.
+func TestDemoIsRoutedByKeyboard(t *testing.T) {
+	prog := startProgram(t, t.TempDir())
+	p := open(t, 1280, 800)
+	openDemo(t, p, prog)
+	drawn := eval[string](p, pipesDrawn)
+	rev := eval[int](p, `evenfall.state.rev`)
+	ask := func() {
+		t.Helper()
+		p.onScene()
+		p.press("N", chromedp.ModifierShift)
+		p.until(`document.querySelector("#route").checkVisibility() && document.querySelectorAll("#route .route-zones input").length > 0`)
+		p.until(`document.activeElement.textContent === "Route"`)
+	}
+	ask()
+	p.enter()
+	p.found("#route")
+	p.until(`document.activeElement.textContent === "Lay these routes"`)
+	p.until(`document.querySelectorAll(".trenches .trench").length > 0`)
+	p.escape()
+	p.until(`!document.querySelector("#route").checkVisibility() && document.querySelectorAll(".trenches .trench").length === 0`)
+	if now := eval[string](p, pipesDrawn); now != drawn || eval[int](p, `evenfall.state.rev`) != rev {
+		t.Error("an offer that was left changed the plan")
+	}
+	ask()
+	for range 10 { // back from the button that asks
+		if eval[bool](p, `document.activeElement.matches("#route-wire")`) {
+			break
+		}
+		p.press(kb.Tab, chromedp.ModifierShift)
+	}
+	p.press(" ") // pipes only
+	p.until(`!document.querySelector("#route-wire").checked`)
+	p.tabToText("Route", 10)
+	p.enter()
+	p.found("#route")
+	p.until(`document.activeElement.textContent === "Lay these routes"`)
+	p.enter()
+	p.until(`document.activeElement.textContent.startsWith("Size the pipes")`)
+	p.settled()
+	if now := eval[int](p, `evenfall.state.rev`); now != rev+1 {
+		t.Errorf("revision %d after %d: not one step", now, rev)
+	}
+	p.until(`document.querySelector("#live").textContent.includes("Undo takes it back")`)
+	p.escape()
+	p.until(`!document.querySelector("#route").checkVisibility()`)
+	p.onScene()
+	p.press("z", chromedp.ModifierCtrl)
+	p.until(pipesDrawn + fmt.Sprintf(` === %q`, drawn))
+	p.settled()
 }

@@ -192,6 +192,11 @@ func states(prog *program) []state {
 			p.frame()
 		}},
 		state{"after", func(p *tab) { p.button("#route", "Cancel") }},
+		state{"sleeves-page", func(p *tab) {
+			p.click("#tab-trenches")
+			p.button("#trenches", "Sleeve drawing")
+			p.until(`document.querySelector(".sleeves .drawing")?.complete`)
+		}},
 	)
 	return out
 }
