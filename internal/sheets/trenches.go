@@ -210,6 +210,9 @@ func standingPlace(p *plan.Plan, d *trench.Digs, at orb.Point) string {
 		case "head":
 			return p.HeadName(n.Head)
 		}
+		if branches(p, id) {
+			return "branch, " + p.Whereabouts(at)
+		}
 	}
 	if c := p.Controller.At; c != nil && near(c.X, c.Y) {
 		return "controller"
@@ -227,4 +230,15 @@ func standingPlace(p *plan.Plan, d *trench.Digs, at orb.Point) string {
 		}
 	}
 	return p.Whereabouts(at)
+}
+
+// branches reports whether more than two standing pipes end at a node.
+func branches(p *plan.Plan, node plan.ID) bool {
+	n := 0
+	for _, v := range p.Pipes {
+		if v.Status.Stands() && (v.From == node || v.To == node) {
+			n++
+		}
+	}
+	return n > 2
 }
