@@ -1,7 +1,9 @@
 package sheets
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 
 	"evenfall/internal/parts"
 	"evenfall/internal/plan"
@@ -21,21 +23,18 @@ func (r *reporter) parts() {
 		header = append(header, zoneColumn(z))
 	}
 	rows := [][]string{append(header, "Total", "As sold")}
-	for _, line := range list.Total {
-		if line.Group == parts.GroupFitting {
-			continue
+	for i := 0; i < len(list.Total); {
+		n := i
+		for n < len(list.Total) && list.Total[n].Group == list.Total[i].Group {
+			n++
 		}
-		row := []string{line.Item}
-		if line.Unit != "each" {
-			row[0] += ", " + line.Unit
+		if n-i > mostKinds {
+			rows = append(rows, inOneRow(list, list.Total[i:n]))
+			i = n
 		}
-		for _, z := range list.Zones {
-			row = append(row, countOf(z.Lines, line))
+		for ; i < n; i++ {
+			rows = append(rows, partRow(list, list.Total[i]))
 		}
-		rows = append(rows, append(row, fmt.Sprint(line.Count), line.Sold))
-	}
-	if row := fittings(list); row != nil {
-		rows = append(rows, row)
 	}
 	r.table(rows)
 	r.wrap("  ", "Columns with a number are stations; supply is the point of connection. New things only; the zone, the heads and the rule behind each count are in parts.csv.")
@@ -46,30 +45,50 @@ func (r *reporter) parts() {
 	r.wrap("  ", "Have buried lines located and marked before you dig. Local code decides on backflow protection, permits and electrical work.")
 }
 
-// fittings is one row for all fittings of pipe, of which there are many kinds; nil for
-// none.
-func fittings(list *parts.List) []string {
-	sum := func(lines []parts.Line) (count, kinds int) {
+// mostKinds is how many kinds of one group the report names one by one; what has more
+// stands in one row and is told apart in parts.csv. Chosen.
+const mostKinds = 3
+
+// partRow is one item with its count on each list.
+func partRow(list *parts.List, line parts.Line) []string {
+	row := []string{line.Item}
+	if line.Unit != "each" {
+		row[0] += ", " + line.Unit
+	}
+	for _, z := range list.Zones {
+		row = append(row, countOf(z.Lines, line))
+	}
+	return append(row, fmt.Sprint(line.Count), line.Sold)
+}
+
+// manyOf are what groups of many kinds are called.
+var manyOf = map[string]string{
+	parts.GroupBody: "Bodies", parts.GroupNozzle: "Nozzles", parts.GroupJoint: "Swing joints", parts.GroupBox: "Boxes, gravel and bricks",
+	parts.GroupPipe: "Pipe", parts.GroupFitting: "Fittings of pipe", parts.GroupSleeve: "Sleeves with their caps",
+	parts.GroupBackflow: "Backflow device with its fittings", parts.GroupWire: "Wire, connectors and conduit", parts.GroupUsedUp: "Cement, primer, tape and paint",
+}
+
+// inOneRow is one row for all lines of a group, with counts where all count alike.
+func inOneRow(list *parts.List, of []parts.Line) []string {
+	group := of[0].Group
+	sum := func(lines []parts.Line) string {
+		n := 0
 		for _, l := range lines {
-			if l.Group == parts.GroupFitting {
-				count, kinds = count+l.Count, kinds+1
+			if l.Group == group {
+				n += l.Count
 			}
 		}
-		return count, kinds
-	}
-	all, kinds := sum(list.Total)
-	if kinds == 0 {
-		return nil
-	}
-	row := []string{"Fittings of pipe: " + plan.Plural(kinds, "kind", "kinds") + ", in parts.csv"}
-	for _, z := range list.Zones {
-		cell := ""
-		if n, _ := sum(z.Lines); n > 0 {
-			cell = fmt.Sprint(n)
+		alike := !slices.ContainsFunc(of, func(l parts.Line) bool { return l.Unit != of[0].Unit })
+		if n == 0 || !alike {
+			return ""
 		}
-		row = append(row, cell)
+		return fmt.Sprint(n)
 	}
-	return append(row, fmt.Sprint(all), "")
+	row := []string{cmp.Or(manyOf[group], plan.Capital(group)) + ": " + plan.Plural(len(of), "kind", "kinds") + ", in parts.csv"}
+	for _, z := range list.Zones {
+		row = append(row, sum(z.Lines))
+	}
+	return append(row, sum(of), "")
 }
 
 // columnWords name the columns of the lists that are no zone's.
