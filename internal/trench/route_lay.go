@@ -75,9 +75,8 @@ func (d *draft) sleeves() {
 		side := orb.Point{-(c.to[1] - c.from[1]) / length, (c.to[0] - c.from[0]) / length}
 		put := func(carries string, off float64) {
 			shift := orb.Point{float64(off * side[0]), float64(off * side[1])}
-			a := toHundredth(orb.Point{c.from[0] + shift[0], c.from[1] + shift[1]})
-			b := toHundredth(orb.Point{c.to[0] + shift[0], c.to[1] + shift[1]})
-			old = d.sleeve(old, carries, a, b)
+			a, b := d.j.f.reaching(orb.Point{c.from[0] + shift[0], c.from[1] + shift[1]}, orb.Point{c.to[0] + shift[0], c.to[1] + shift[1]})
+			old = d.sleeve(old, carries, toHundredth(a), toHundredth(b))
 		}
 		for i := range (c.pipes + inSleeve - 1) / inSleeve {
 			put("pipe", float64(i)*reach/2)
@@ -95,6 +94,23 @@ func (d *draft) sleeves() {
 			delete(d.next.Sleeves, id)
 		}
 	}
+}
+
+// reaching is a sleeve made longer where it is drawn beside its pipe and the edges of
+// the paving run aslant: past them along itself, too.
+func (f *field) reaching(a, b orb.Point) (orb.Point, orb.Point) {
+	const more = 2.0
+	length := apart(a, b)
+	from, to := along(a, b, -more/length), along(a, b, 1+more/length)
+	whole := length + 2*more
+	first, last := whole/2, whole/2
+	cuts := f.cuts(from, to, whole)
+	for i := 1; i < len(cuts); i++ {
+		if is, _ := f.at(along(from, to, (cuts[i-1]+cuts[i])/2/whole)); is == Paved && cuts[i] > more && cuts[i-1] < whole-more {
+			first, last = min(first, cuts[i-1]), max(last, cuts[i])
+		}
+	}
+	return along(from, to, min(more, first-f.rates.past)/whole), along(from, to, max(whole-more, last+f.rates.past)/whole)
 }
 
 // passes reports whether a pipe drawn goes through a sleeve.
