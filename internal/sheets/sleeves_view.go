@@ -227,10 +227,38 @@ func (v *view) names() {
 			continue
 		}
 		name := v.p.AreaName(id)
-		if place, ok := v.labels.set(letters, name, append([]orb.Point{at}, around(at, 10, 90)...)...); ok {
+		if place, ok := v.labels.set(letters, name, append(v.wholly(a, name), append([]orb.Point{at}, around(at, 10, 90)...)...)...); ok {
 			v.pic.text(baseline(place, letters), letters, "middle", `font-style="italic"`, name)
 		}
 	}
+}
+
+// wholly are places where a text lies inside an area whole, as far as its corners tell,
+// those nearest to the middle first.
+func (v *view) wholly(a plan.Area, text string) []orb.Point {
+	const steps = 12
+	shape := orb.Polygon{a.Outline.Ring()}
+	b := shape.Bound()
+	var out []orb.Point
+	for row := range steps {
+		for column := range steps {
+			q := orb.Point{b.Min[0] + (b.Max[0]-b.Min[0])*(float64(column)+0.5)/steps, b.Min[1] + (b.Max[1]-b.Min[1])*(float64(row)+0.5)/steps}
+			mid := v.at(q)
+			room := textBox(mid, letters, text)
+			wide, high := (room.Max[0]-mid[0])/v.scale, (room.Max[1]-mid[1])/v.scale
+			in := true
+			for _, c := range [4]orb.Point{{-wide, -high}, {wide, -high}, {wide, high}, {-wide, high}} {
+				in = in && geom.PolygonContains(shape, orb.Point{q[0] + c[0], q[1] + c[1]})
+			}
+			if in {
+				out = append(out, mid)
+			}
+		}
+	}
+	from := v.at(geom.InsidePoint(shape))
+	far := func(q orb.Point) float64 { return math.Hypot(q[0]-from[0], q[1]-from[1]) }
+	slices.SortStableFunc(out, func(a, b orb.Point) int { return cmp.Compare(far(a), far(b)) })
+	return out
 }
 
 // scaleBar draws a bar of two steps of at least so long each.
