@@ -42,6 +42,7 @@ type CostLine struct {
 	Each   float64 `json:"each"`
 	Code   string  `json:"code,omitzero"`
 	Sum    Cents   `json:"sum_cents"`
+	Price  plan.ID `json:"price,omitzero"` // of the plan, that it goes by
 }
 
 // Missing is an item without a price.

@@ -25,8 +25,17 @@ func (c Cents) String() string {
 
 // In is the sum with the currency before it, as a plan's quote has it: a sign close
 // to the figures, a code apart. A sum below nothing has its sign before all.
-func (c Cents) In(currency string) string {
-	sum := c.String()
+func (c Cents) In(currency string) string { return inCurrency(c.String(), currency) }
+
+// PriceIn is a price with the currency before it: with two decimals, or more where it
+// has more.
+func PriceIn(each float64, currency string) string {
+	text := strconv.FormatFloat(each, 'f', -1, 64)
+	_, behind, _ := strings.Cut(text, ".")
+	return inCurrency(strconv.FormatFloat(each, 'f', max(len(behind), 2), 64), currency)
+}
+
+func inCurrency(sum, currency string) string {
 	if currency == "" {
 		return sum
 	}

@@ -8,14 +8,20 @@ import (
 )
 
 // book is the user's prices by item and unit.
-type book map[[2]string]plan.Price
+type book map[[2]string]kept
+
+// kept is a price of the plan.
+type kept struct {
+	id plan.ID
+	plan.Price
+}
 
 func newBook(prices map[plan.ID]plan.Price) book {
 	b := book{}
 	for _, id := range plan.SortedIDs(prices) {
 		key := priceKey(prices[id].Item, prices[id].Unit)
 		if _, there := b[key]; !there {
-			b[key] = prices[id]
+			b[key] = kept{id, prices[id]}
 		}
 	}
 	return b
@@ -64,13 +70,22 @@ func (l Line) asked() string {
 	return l.Pack.named()
 }
 
+// Units are those a line's price may be in, the one to ask for first: of the total,
+// where it says how it is sold.
+func (l Line) Units() []string {
+	if l.Pack == nil {
+		return []string{l.Unit}
+	}
+	return []string{l.asked(), l.Unit}
+}
+
 // line is what a line of the total costs.
 func (b book) line(l Line) CostLine {
 	c := CostLine{Group: l.Group, Item: l.Item, Count: l.Count, Unit: l.Unit, Per: l.asked()}
 	take := func(unit string, per string, n int) bool {
 		price, ok := b[priceKey(l.Item, unit)]
 		if ok {
-			c.Priced, c.Per, c.Bought, c.Each, c.Code = true, per, n, price.Each, price.Code
+			c.Priced, c.Per, c.Bought, c.Each, c.Code, c.Price = true, per, n, price.Each, price.Code, price.id
 			c.Sum = times(big.NewRat(int64(n), 1), price.Each)
 		}
 		return ok
