@@ -6,7 +6,6 @@ import (
 	"math/rand/v2"
 	"os"
 	"slices"
-	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -175,115 +174,6 @@ func TestEveryPipeLiesInItsStretches(t *testing.T) {
 	}
 }
 
-// winding counts how often a ring goes round a place: a way to tell inside from
-// outside that shares nothing with the ray of geom.
-func winding(r []geom.Vertex, at orb.Point) bool {
-	sum := 0.0
-	for i := range r {
-		a, b := r[i], r[(i+1)%len(r)]
-		x0, y0, x1, y1 := a.X-at[0], a.Y-at[1], b.X-at[0], b.Y-at[1]
-		sum += math.Atan2(x0*y1-x1*y0, x0*x1+y0*y1)
-	}
-	return math.Abs(sum) > math.Pi
-}
-
-// groundBySample is the ground of a place by looking at every area, and whether it
-// is far enough from all edges to be told by the middle of a stretch.
-func groundBySample(p *plan.Plan, at orb.Point) (Ground, bool) {
-	clear := true
-	near := func(r []geom.Vertex) {
-		for i := range r {
-			q := geom.NearestOnSegment(at, r[i].Point(), r[(i+1)%len(r)].Point())
-			if math.Hypot(q[0]-at[0], q[1]-at[1]) < 0.1 {
-				clear = false
-			}
-		}
-	}
-	order := map[plan.Kind]int{plan.Building: 1, plan.Water: 2, plan.Paving: 3, plan.Ground: 4, plan.Planting: 5, plan.RightOfWay: 6}
-	var best *plan.Area
-	noDig := false
-	for _, id := range plan.SortedIDs(p.Areas) {
-		a := p.Areas[id]
-		near(a.Outline)
-		size := func(a *plan.Area) float64 {
-			s := a.Outline.Area()
-			for _, h := range a.Holes {
-				s -= h.Area()
-			}
-			return s
-		}
-		in := winding(a.Outline, at)
-		for _, h := range a.Holes {
-			near(h)
-			in = in && !winding(h, at)
-		}
-		switch {
-		case !in:
-		case a.Kind == plan.NoDig:
-			noDig = true
-		case best == nil || order[a.Kind] < order[best.Kind] || a.Kind == best.Kind && size(&a) < size(best):
-			best = &a
-		}
-	}
-	near(p.Site.Lot)
-	g := Undrawn
-	switch {
-	case best == nil && !winding(p.Site.Lot, at):
-		g = OffLot
-	case best != nil:
-		g = map[plan.Kind]Ground{plan.Building: Indoors, plan.Water: Wet, plan.Paving: Paved, plan.Ground: Loose, plan.Planting: Lawn, plan.RightOfWay: Street}[best.Kind]
-		if g == Lawn && best.Planting != plan.Turf && best.Planting != "" {
-			g = Bed
-		}
-	}
-	if noDig && g != Indoors {
-		return NotToDig, clear
-	}
-	for _, id := range plan.SortedIDs(p.Trees) {
-		t := p.Trees[id]
-		radius := float64(t.RootZoneFt)
-		if radius == 0 {
-			radius = float64(t.TrunkIn)
-		}
-		d := math.Hypot(float64(t.X)-at[0], float64(t.Y)-at[1])
-		if math.Abs(d-radius) < 0.1 {
-			clear = false
-		}
-		if d < radius && (g == Lawn || g == Bed || g == Loose || g == Undrawn || g == Street) {
-			return Roots, clear
-		}
-	}
-	return g, clear
-}
-
-// The ground of each stretch is what the plan says at any place along it.
-func TestGroundOfStretchesIsThatOfThePlan(t *testing.T) {
-	t.Parallel()
-	seen := map[Ground]int{}
-	for seed := range uint64(80) {
-		d := yardAtRandom(rand.New(rand.NewPCG(seed, 2)), 6+int(seed)%20)
-		for _, s := range d.dug().Segments {
-			for k := range 5 {
-				f := (float64(k) + 0.5) / 5
-				at := orb.Point{s.From[0] + f*(s.To[0]-s.From[0]), s.From[1] + f*(s.To[1]-s.From[1])}
-				want, clear := groundBySample(d.Plan, at)
-				if !clear {
-					continue
-				}
-				seen[want]++
-				if s.Ground != want {
-					t.Fatalf("seed %d: the stretch from %v to %v lies in %s (%s), at %v is %s", seed, s.From, s.To, s.Ground, s.Area, at, want)
-				}
-			}
-		}
-	}
-	for _, g := range []Ground{Lawn, Bed, Loose, Roots, Street, Paved, Indoors, NotToDig, Wet, OffLot} {
-		if seen[g] < 20 {
-			t.Errorf("looked at %d places in %s", seen[g], g)
-		}
-	}
-}
-
 // What is dug does not depend on how often it is asked, nor on the order of maps.
 func TestDigsAreTheSameEachTime(t *testing.T) {
 	t.Parallel()
@@ -368,64 +258,5 @@ func TestSpoilIsWidthTimesDepth(t *testing.T) {
 	// 27 ft x 4 in x (16 in over a pipe of 2 in) = 27 · 1/3 · 3/2 ft³ = 1/2 yd³
 	if got := d.dug().Totals.Spoil; math.Abs(got-0.5) > 1e-9 {
 		t.Errorf("%v yd³, want 0.5", got)
-	}
-}
-
-// What is drawn oddly is read without trouble: pipe of no length, two in one place,
-// bent back on itself, round a bend, at the far ends of what a plan may hold.
-func TestOddDrawingsAreRead(t *testing.T) {
-	t.Parallel()
-	for seed := range uint64(120) {
-		rng := rand.New(rand.NewPCG(seed, 9))
-		d := yardAtRandom(rng, 1+rng.IntN(12))
-		far := []float64{1, 1, 1e-3, 32000 / 60}[rng.IntN(4)]
-		for _, id := range plan.SortedIDs(d.Nodes) {
-			n := d.Nodes[id]
-			switch rng.IntN(4) {
-			case 0: // all in one place
-				n.X, n.Y = 10, 10
-			case 1:
-				n.X, n.Y = n.X*units.Feet(far), n.Y*units.Feet(far)
-			}
-			d.Nodes[id] = n
-		}
-		for _, id := range plan.SortedIDs(d.Pipes) {
-			v := d.Pipes[id]
-			switch rng.IntN(5) {
-			case 0:
-				n := d.Nodes[v.From]
-				v.Via = vertices(float64(n.X)+3, float64(n.Y), float64(n.X), float64(n.Y), float64(n.X)+3, float64(n.Y))
-			case 1:
-				v.Via = []geom.Vertex{{X: 4, Y: 4, Bulge: 0.8}, {X: 9, Y: 5, Bulge: -0.5}}
-			case 2:
-				v.Status = []plan.Status{plan.Existing, plan.Remove}[rng.IntN(2)]
-			}
-			d.Pipes[id] = v
-		}
-		d.sleeve("s", "", 2, 10, 10, 10, 10)
-		d.sleeve("r", "wire", 0, 0, 0, 30, 30)
-		net := pipework.Of(d.Plan)
-		digs := Of(d.Plan, net)
-		for _, f := range Check(d.Plan, net, digs) {
-			if strings.Contains(f.Sentence, "NaN") || strings.Contains(f.Sentence, "Inf") || f.At == nil {
-				t.Errorf("seed %d: %q at %v", seed, f.Sentence, f.At)
-			}
-		}
-		sum := units.Feet(0)
-		for _, s := range digs.Segments {
-			if !(s.Length > 0) || math.IsInf(float64(s.Length), 0) {
-				t.Fatalf("seed %d: %+v", seed, s)
-			}
-			if s.Dug {
-				sum += s.Length
-			}
-		}
-		by := units.Feet(0)
-		for _, g := range soft {
-			by += digs.Totals.By[g]
-		}
-		if math.Abs(float64(sum-digs.Totals.Trench)) > 1e-6*float64(1+sum) || math.Abs(float64(by-sum)) > 1e-6*float64(1+sum) {
-			t.Errorf("seed %d: %v ft dug, in total %v, by ground %v", seed, sum, digs.Totals.Trench, by)
-		}
 	}
 }
