@@ -104,7 +104,8 @@ func (t *tally) addAmount(a amount) {
 	e.in, e.packing = a.in, a.packing
 }
 
-// roundUp gives the lines of what is measured their counts: whole units.
+// roundUp gives the lines of what is measured their counts, whole units, and names
+// each thing they come from once.
 func (t *tally) roundUp(sys units.System) {
 	for _, e := range t.byItem {
 		if e.in == nil {
@@ -113,6 +114,8 @@ func (t *tally) roundUp(sys units.System) {
 		var of float64
 		of, e.line.Unit = e.in(sys, e.of)
 		e.line.Count = wholeUp(of)
+		slices.Sort(e.line.From)
+		e.line.From = slices.Compact(e.line.From)
 		if e.line.Group != GroupUsedUp && (e.line.Unit == "ft" || e.line.Unit == "m") {
 			e.line.Length = units.Feet(e.of)
 		}
