@@ -27,6 +27,7 @@ type Board struct {
 	Gaps     []GapView                `json:"gaps"`
 	Findings []plan.Finding           `json:"findings"`
 	Parts    *parts.List              `json:"parts"`
+	Costs    *CostView                `json:"costs"`
 	// As says what map, readings and dry places are of: "" the drawing, "running"
 	// the pressures the heads really have; Says is what that rests on.
 	As        string               `json:"as,omitempty"`

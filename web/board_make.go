@@ -27,6 +27,7 @@ func newBoard(pic picture, rev int64) *Board {
 		Barriers: m.barriers(),
 		Findings: orEmpty(m.d.Findings),
 		Parts:    m.d.Parts,
+		Costs:    m.costs(),
 		Pipes:    m.pipes(), PipeKeys: m.pipeKeys(), Pressures: m.pressures(),
 		Supply: m.supply(&m.d.Pressure.Supply),
 		Ground: m.ground(),

@@ -36,7 +36,8 @@ func (s *Site) route(w http.ResponseWriter, r *http.Request) {
 		if err != nil {
 			return nil, err
 		}
-		return routeWords(q.p, q.rev, found), nil
+		v := routeWords(q.p, q.rev, found)
+		return v, priceOffers(q.p, v, found)
 	})
 }
 

@@ -104,6 +104,7 @@ func (s *Site) router() chi.Router {
 	r.Get("/plans/{id}", s.boardPage)
 	r.With(s.computed).Get("/plans/{id}/files/{name}", s.file)
 	r.With(s.computed).Get("/plans/{id}/sleeves", s.sleevesPage)
+	r.With(s.computed).Get("/plans/{id}/quote", s.quotePage)
 	r.Get("/static/{name}", s.static)
 	r.Get("/schema/{name}", s.schema)
 
@@ -141,6 +142,8 @@ func (s *Site) router() chi.Router {
 		r.With(s.computed).Get("/plans/{id}/route", s.route)
 		r.With(s.computed).Get("/plans/{id}/route/options", s.routeOptions)
 		r.With(s.computed).Get("/plans/{id}/figures", s.figures)
+		r.With(s.computed).Get("/plans/{id}/compare", s.compare)
+		r.With(s.computed).Post("/plans/{id}/prices/preview", s.previewPrices)
 		r.Get("/plans/{id}/live", s.live)
 		r.Post("/plans/{id}/picture", s.putPicture)
 		r.Get("/pictures/{sha}", s.picture)

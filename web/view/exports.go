@@ -1,5 +1,10 @@
 package view
 
+import (
+	"path"
+	"slices"
+)
+
 // export is one file a plan can be saved as.
 type export struct{ href, label string }
 
@@ -9,11 +14,16 @@ func exports(plan string) []export {
 	return []export{
 		{at + "parts.csv", "Parts list, CSV"},
 		{at + "parts.xlsx", "Parts list, XLSX"},
+		{at + "prices.csv", "Price list to fill in, CSV"},
+		{at + "quote.csv", "Quote, CSV"},
+		{at + "quote.txt", "Quote to be read, text"},
 		{at + "zones.csv", "Zones, CSV"},
 		{at + "heads.csv", "Heads, CSV"},
 		{at + "trenches.csv", "Trench list, CSV"},
 		{at + "sleeves.csv", "Sleeve list, CSV"},
+		{at + "sleeves.svg", "Sleeve drawing, SVG"},
 		{at + "wires.csv", "Wire list, CSV"},
+		{at + "wires.txt", "Wire list to be read, text"},
 		{at + "findings.csv", "Findings, CSV"},
 		{at + "pipe-table.csv", "Pipe table, CSV"},
 		{at + "device-table.csv", "Devices and their losses, CSV"},
@@ -32,4 +42,16 @@ func digLists(plan string) []export {
 		{at + "wires.csv", "Wire list, CSV"},
 		{at + "wires.txt", "Wire list to be read, text"},
 	}
+}
+
+// quoteLists lists the files of parts and what they come to.
+func quoteLists(plan string) []export {
+	wanted := []string{"quote.csv", "quote.txt", "parts.csv", "parts.xlsx", "prices.csv"}
+	var out []export
+	for _, e := range exports(plan) {
+		if slices.Contains(wanted, path.Base(e.href)) {
+			out = append(out, e)
+		}
+	}
+	return out
 }

@@ -80,3 +80,33 @@ type SleevesModel struct {
 	Rows    [][]string
 	Notes   []string
 }
+
+// QuoteModel is what the page of the quote shows.
+type QuoteModel struct {
+	ID       string
+	Name     string
+	Date     string // when it was made: "26 November 2026"
+	Empty    bool   // nothing has a price or a rate yet
+	Currency string // said in words where it is a code or a sign; "" none
+	Lists    []QuoteList
+	Parts    string
+	MarkUp   []string // what it is taken of, its sum; none
+	Work     []QuoteRow
+	Subtotal string
+	Tax      []string // likewise
+	Total    string
+	Short    string   // why the total is not whole; "" where it is
+	Left     []string // what is not in it, each a sentence
+	Notes    []string // the user's own, a paragraph each
+	Supply   string   // that the supply was assumed; ""
+}
+
+// QuoteList is what one list of parts comes to.
+type QuoteList struct {
+	Name, Lines, Missing, Sum string
+}
+
+// QuoteRow is work or a machine.
+type QuoteRow struct {
+	What, Count, Each, Sum string
+}

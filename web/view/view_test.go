@@ -20,7 +20,12 @@ func rendered(t *testing.T) map[string]string {
 		"board":   Board(BoardModel{ID: "p1", Name: hostile, Rev: 3, Demo: true}),
 		"help":    Help(HelpModel{DataPath: hostile, Version: "1"}),
 		"sleeves": Sleeves(SleevesModel{ID: "p1", Name: hostile, Says: hostile, Columns: []string{hostile}, Rows: [][]string{{hostile}}, Notes: []string{hostile}}),
-		"error":   ErrorPage(ErrorModel{Status: 404, Title: hostile, What: hostile, Why: hostile, Next: hostile, Safe: hostile}),
+		"quote": Quote(QuoteModel{
+			ID: "p1", Name: hostile, Date: hostile, Lists: []QuoteList{{hostile, hostile, hostile, hostile}}, Parts: hostile, MarkUp: []string{hostile, hostile},
+			Work: []QuoteRow{{hostile, hostile, hostile, hostile}}, Tax: []string{hostile, hostile}, Total: hostile, Short: hostile, Left: []string{hostile}, Notes: []string{hostile}, Supply: hostile,
+		}),
+		"no-quote": Quote(QuoteModel{ID: "p1", Name: hostile, Empty: true}),
+		"error":    ErrorPage(ErrorModel{Status: 404, Title: hostile, What: hostile, Why: hostile, Next: hostile, Safe: hostile}),
 	}
 	out := map[string]string{}
 	for name, c := range pages {
