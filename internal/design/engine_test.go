@@ -171,6 +171,32 @@ var edits = []edit{
 			p.Barriers[id] = b
 		}
 	}},
+	{"move a sleeve", func(rng *rand.Rand, p *plan.Plan) {
+		if p.Sleeves == nil {
+			p.Sleeves = map[plan.ID]plan.Sleeve{}
+		}
+		x, y := units.Feet(rng.IntN(90)), units.Feet(rng.IntN(90))
+		p.Sleeves[plan.ID(fmt.Sprintf("s%d", rng.IntN(3)))] = plan.Sleeve{From: plan.Spot{X: x, Y: y}, To: plan.Spot{X: x + 5, Y: y}, NominalIn: 2, Carries: []string{"", "pipe", "wire"}[rng.IntN(3)]}
+	}},
+	{"lay wire", func(rng *rand.Rand, p *plan.Plan) {
+		if p.Wires == nil {
+			p.Wires = map[plan.ID]plan.WireRun{}
+		}
+		p.Wires[plan.ID(fmt.Sprintf("w%d", rng.IntN(3)))] = plan.WireRun{Line: geom.Line{{X: 88.5, Y: 39}, {X: float64(rng.IntN(90)), Y: float64(rng.IntN(90))}}}
+	}},
+	{"move the controller", func(rng *rand.Rand, p *plan.Plan) {
+		p.Controller.At = &plan.Spot{X: units.Feet(rng.IntN(90)), Y: units.Feet(rng.IntN(90))}
+	}},
+	{"set a figure of one's own", func(rng *rand.Rand, p *plan.Plan) {
+		id := []plan.ID{plan.TrenchWidth, plan.SleevePast, plan.SleeveTimes, plan.BoreLongest, plan.RootsPerInch, plan.WireSpares}[rng.IntN(6)]
+		p.Options.Figures = map[plan.ID]plan.Figure{id: {Value: float64(rng.IntN(20))}}
+	}},
+	{"plant a tree", func(rng *rand.Rand, p *plan.Plan) {
+		if p.Trees == nil {
+			p.Trees = map[plan.ID]plan.Tree{}
+		}
+		p.Trees["t9"] = plan.Tree{X: units.Feet(rng.IntN(90)), Y: units.Feet(rng.IntN(90)), TrunkIn: 9}
+	}},
 }
 
 // clone copies a plan by way of its text, so that no edit shares memory with a
