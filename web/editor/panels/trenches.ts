@@ -158,6 +158,11 @@ export class TrenchTables {
       { class: "acts" },
       h("button", { type: "button", class: "small", "data-runs": "pipe.route" }, "Route pipes and wire…"),
       this.#layer,
+      h(
+        "a",
+        { class: "button small", href: `/plans/${encodeURIComponent(board.id)}/sleeves` },
+        "Sleeve drawing",
+      ),
       button(
         "Depths and other figures…",
         "small",
