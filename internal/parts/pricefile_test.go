@@ -187,3 +187,18 @@ func FuzzReadPrices(f *testing.F) {
 		}
 	})
 }
+
+// As many prices as a file may hold, all called alike but for what ids leave out.
+func BenchmarkPreviewPrices(b *testing.B) {
+	var text strings.Builder
+	text.WriteString("item,price\n")
+	for i := range 5000 {
+		fmt.Fprintf(&text, "%c%c,1\n", rune(0x4e00+i), rune(0x5e00+i))
+	}
+	p, list := plan.Empty("Yard", units.US), priced()
+	for b.Loop() {
+		if v := PreviewPrices(p, list, ReadPrices(strings.NewReader(text.String()))); v.New != 5000 {
+			b.Fatal(v.Says)
+		}
+	}
+}

@@ -55,15 +55,16 @@ func PreviewPrices(p *plan.Plan, list *List, f *PriceFile) *PricePreview {
 	for _, l := range list.Total {
 		byItem[folded(l.Item)] = append(byItem[folded(l.Item)], l)
 	}
+	ids := map[string]int{}
 	for _, row := range f.Rows {
-		v.row(&next, kept, byItem[folded(row.Item)], row)
+		v.row(&next, kept, ids, byItem[folded(row.Item)], row)
 	}
 	v.finish(p, &next, list)
 	return v
 }
 
 // row takes one price into next, the plan with those before it.
-func (v *PricePreview) row(next *plan.Plan, kept map[[2]string]plan.ID, lines []Line, row PriceRow) {
+func (v *PricePreview) row(next *plan.Plan, kept map[[2]string]plan.ID, ids map[string]int, lines []Line, row PriceRow) {
 	r := PreviewRow{PriceRow: row}
 	for _, l := range lines {
 		if row.Unit == "" && l.Pack == nil {
@@ -98,7 +99,7 @@ func (v *PricePreview) row(next *plan.Plan, kept map[[2]string]plan.ID, lines []
 	was := next.Prices[id]
 	switch {
 	case !there:
-		id = priceID(price, next.Prices)
+		id = priceID(price, next.Prices, ids)
 		kept[key], r.Does = id, "new"
 		v.New++
 	case was.Each == row.Each && (row.Code == "" || was.Code == row.Code):
@@ -161,16 +162,20 @@ func (v *PricePreview) says() string {
 	return text + " Every part of the list has a price then."
 }
 
-// priceID is an id for a price that no other has, made from its item.
-func priceID(v plan.Price, taken map[plan.ID]plan.Price) plan.ID {
+// priceID is an id for a price that no other has, made from its item. last holds the
+// number given last to each beginning, so that many alike cost no more than others.
+func priceID(v plan.Price, taken map[plan.ID]plan.Price, last map[string]int) plan.ID {
 	words := strings.FieldsFunc(folded(v.Item), func(c rune) bool { return !(c >= 'a' && c <= 'z' || c >= '0' && c <= '9') })
 	stem := "pr-" + strings.Join(words, "-")
 	stem = strings.TrimRight(stem[:min(len(stem), plan.MaxID-6)], "-")
-	id := plan.ID(stem)
-	for n := 2; ; n++ {
+	for {
+		last[stem]++
+		id := plan.ID(stem)
+		if n := last[stem]; n > 1 {
+			id = plan.ID(fmt.Sprintf("%s-%d", stem, n))
+		}
 		if _, there := taken[id]; !there {
 			return id
 		}
-		id = plan.ID(fmt.Sprintf("%s-%d", stem, n))
 	}
 }
