@@ -83,6 +83,28 @@ func (s *seeker) better(ctx context.Context, tree, terms []int32, most int) []in
 	return tree
 }
 
+// mostWhole is how many ends a net may have to be sought exactly in the trenches of
+// the others, as a whole. Chosen: it takes 3 to this power times as long as a part.
+const mostWhole = 10
+
+// whole is the cheapest tree of a net of few ends, where it costs less than most.
+func (s *seeker) whole(n *net, most float64) ([]int32, bool) {
+	var pieces [][]int32
+	for _, t := range n.terms {
+		if !n.blocked[t] {
+			pieces = append(pieces, []int32{t})
+		}
+	}
+	if len(pieces) < 2 || len(pieces) > mostWhole {
+		return nil, false
+	}
+	edges, _, ok := s.join(pieces, most)
+	if !ok {
+		return nil, false
+	}
+	return s.pruned(edges, n.terms), true
+}
+
 // parts are sets of paths to take out, small ones first.
 func (h *shape) parts() [][]int {
 	var out [][]int

@@ -9,7 +9,7 @@ import (
 func (j *job) shorten() bool {
 	any := false
 	for k, n := range j.nets {
-		if n.role != lateral || n.dear > 10 || len(n.tree) == 0 {
+		if n.role != lateral || n.dear > 6 || len(n.tree) == 0 {
 			continue
 		}
 		j.weigh(k)

@@ -5,6 +5,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"evenfall/internal/geom"
 	"evenfall/internal/plan"
 )
 
@@ -69,6 +70,12 @@ func (f *field) wayOut(a, b orb.Point, area plan.ID) bool {
 			left = true
 			if length-cuts[i-1] > beyond {
 				return false
+			}
+			wall := along(a, b, cuts[i-1]/length)
+			for _, t := range f.trunks {
+				if apart(t.at, geom.NearestOnSegment(t.at, wall, b)) < t.clear {
+					return false
+				}
 			}
 		}
 	}

@@ -1,6 +1,9 @@
 package trench
 
 import (
+	"math"
+	"slices"
+
 	"github.com/paulmach/orb"
 
 	"evenfall/internal/plan"
@@ -64,15 +67,36 @@ func (j *job) settle() {
 	}
 }
 
+// ruled are the places where a straight line crosses the lines of a grid, across
+// the way it mostly runs: the same ones for the parts it is cut into.
+func ruled(a, b orb.Point) []orb.Point {
+	const most = 64
+	axis := 0
+	if math.Abs(b[1]-a[1]) > math.Abs(b[0]-a[0]) {
+		axis = 1
+	}
+	from, to := a[axis], b[axis]
+	step := alongEdges
+	for math.Abs(to-from)/step > most {
+		step *= 2
+	}
+	var out []orb.Point
+	for n := math.Ceil(min(from, to) / step); n*step <= max(from, to) && from != to; n++ {
+		out = append(out, along(a, b, (n*step-from)/(to-from)))
+	}
+	if from > to {
+		slices.Reverse(out)
+	}
+	return slices.DeleteFunc(out, func(q orb.Point) bool { return apart(q, a) < 0.02 || apart(q, b) < 0.02 })
+}
+
 // keep lays a line that stays: places at its corners, and between them where a pipe
 // may be joined to it.
 func (j *job) keep(l remain, line orb.LineString) {
 	for i, q := range line {
 		if i > 0 {
-			d := apart(line[i-1], q)
-			parts := int(min(max(d/alongEdges, 1), 50))
-			for k := 1; k < parts; k++ {
-				l.nodes = append(l.nodes, j.s.end(along(line[i-1], q, float64(k)/float64(parts))))
+			for _, on := range ruled(line[i-1], q) {
+				l.nodes = append(l.nodes, j.s.end(on))
 			}
 		}
 		n := j.s.end(q)

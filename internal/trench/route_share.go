@@ -11,7 +11,7 @@ import (
 
 // What a search does at most. Chosen.
 const (
-	usualEffort  = 30_000 // evaluations: each is a hundred places that a way is found to
+	usualEffort  = 24_000 // evaluations: each is a hundred places that a way is found to
 	anEvaluation = 100
 	mostRounds   = 6    // that all nets are sought again in the trenches of the others
 	startRoots   = 3    // ends that the tree of a net is begun from
@@ -94,20 +94,22 @@ func (j *job) share(ctx context.Context, tell func(done, total int)) {
 		if ctx.Err() != nil {
 			return
 		}
-		roots := startRoots
-		if j.seek.looked > j.effort/2 {
-			roots = 1
-		}
-		j.again(ctx, k, roots, false)
+		j.again(ctx, k, 1, false)
 		told()
 	}
 	j.ease = 1
 	j.settled(ctx, all, 1, told)
-	for range 3 {
+	for range 5 {
 		if j.pairs(ctx, told); !j.shorten() {
 			break
 		}
 		j.settled(ctx, all, 0, told)
+	}
+	for _, k := range all {
+		if ctx.Err() != nil {
+			return
+		}
+		j.again(ctx, k, startRoots, true)
 	}
 }
 
@@ -219,6 +221,11 @@ func (j *job) again(ctx context.Context, k, roots int, had bool) bool {
 		for _, root := range j.roots(n, roots)[1:] {
 			try(j.seek.tree(root, n.terms))
 		}
+		if had && roots == startRoots {
+			if tree, ok := j.seek.whole(n, cost); ok {
+				try(tree)
+			}
+		}
 	}
 	n.tree = best
 	j.use(best, 1)
@@ -230,5 +237,5 @@ func (j *job) again(ctx context.Context, k, roots int, had bool) bool {
 const (
 	detourShare = 1.5
 	detourFeet  = 20.0
-	dearer      = 2.5 // the pipe of a net that goes farther, until it does not
+	dearer      = 1.6 // the pipe of a net that goes farther, until it does not
 )
