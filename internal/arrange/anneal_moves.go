@@ -1,136 +1,13 @@
 package arrange
 
 import (
-	"context"
 	"math"
 	"math/rand/v2"
-	"slices"
 
 	"github.com/paulmach/orb"
 
-	"evenfall/internal/coverage"
 	"evenfall/internal/geom"
 )
-
-// task is one run of annealing.
-type task struct {
-	from        candidate
-	rnd         *rand.Rand
-	evaluations int
-	hot         float64 // the temperature to begin at, of cost
-	// A symmetry to keep, how many heads there are to be, and how many on its line:
-	// for those that have no mates yet.
-	sym    *symmetry
-	n, own int
-}
-
-// run lowers the cost of a candidate: simulated annealing. It answers the best
-// it met.
-func (b *bench) run(ctx context.Context, t task) candidate {
-	m := mover{s: b.s, rnd: t.rnd, sym: t.sym, mates: t.from.mates}
-	now := candidate{heads: slices.Clone(t.from.heads)}
-	if t.sym != nil && m.mates == nil {
-		var ok bool
-		for range 20 {
-			if now.heads, m.mates, ok = m.balance(t.sym, t.from.heads, t.n, t.own); ok {
-				break
-			}
-		}
-		if !ok {
-			now.heads, m.mates, m.sym = slices.Clone(t.from.heads), nil, nil
-		}
-	}
-	now.sym, now.mates = m.sym, m.mates
-	b.read(&now)
-	best := now
-	best.heads = slices.Clone(now.heads)
-	var free []int
-	for i := range now.heads {
-		if !now.heads[i].stays {
-			free = append(free, i)
-		}
-	}
-	if len(free) == 0 || t.evaluations <= 0 {
-		return best
-	}
-	for k := range t.evaluations {
-		if k%64 == 0 && ctx.Err() != nil {
-			break
-		}
-		m.late = float64(k) / float64(t.evaluations)
-		degrees := t.hot * math.Pow(cold/t.hot, m.late)
-		i := free[t.rnd.IntN(len(free))]
-		if !m.try(b, now.heads, i) {
-			continue
-		}
-		tried := b.trial.Read()
-		b.reads++
-		h2h := b.s.headToHead(now.heads)
-		cost := b.s.cost(&tried, now.heads, h2h)
-		if d := cost - now.cost; d > 0 && t.rnd.Float64() >= math.Exp(-d/degrees) {
-			m.back(b, now.heads)
-			continue
-		}
-		now.tried, now.cost, now.h2h = tried, cost, h2h
-		if now.cost < best.cost-1e-9 {
-			best.tried, best.cost, best.h2h = tried, cost, h2h
-			copy(best.heads, now.heads)
-		}
-	}
-	return best
-}
-
-// try changes head i, and its mate, on the bench too.
-func (m *mover) try(b *bench, heads []stand, i int) bool {
-	m.one, m.was = i, heads[i]
-	m.other = -1
-	h := heads[i]
-	switch {
-	case m.sym == nil:
-		if !m.move(&h, b) {
-			return false
-		}
-	case m.mates[i] == i:
-		if !m.moveOwn(&h, m.sym) {
-			return false
-		}
-	default:
-		if !m.move(&h, b) {
-			return false
-		}
-		g, ok := m.s.mate(m.sym, &h)
-		if !ok {
-			return false
-		}
-		m.other = m.mates[i]
-		m.wasOther = heads[m.other]
-		heads[m.other] = g
-		b.set(m.other, g.thrown())
-	}
-	heads[i] = h
-	b.set(i, h.thrown())
-	return true
-}
-
-// back takes the last try back.
-func (m *mover) back(b *bench, heads []stand) {
-	heads[m.one] = m.was
-	b.undo(m.one, m.was.thrown())
-	if m.other >= 0 {
-		heads[m.other] = m.wasOther
-		b.set(m.other, m.wasOther.thrown())
-	}
-}
-
-func (b *bench) set(i int, th coverage.Thrown) {
-	b.trial.Set(i, th)
-	b.on[i] = th
-}
-
-func (b *bench) undo(i int, was coverage.Thrown) {
-	b.trial.Undo()
-	b.on[i] = was
-}
 
 // mover makes the moves of one run.
 type mover struct {
@@ -306,8 +183,12 @@ func (m *mover) arc(h *stand) bool {
 		if k.set(j, h.throw) == nil {
 			continue
 		}
-		if m.rnd.IntN(2) == 0 { // the edge it starts at, the other stays
-			h.turn -= int(math.Round(float64(k.sweeps[j]-k.sweeps[h.sweep]) / m.s.step))
+		wider := int(math.Round(float64(k.sweeps[j]-k.sweeps[h.sweep]) / m.s.step))
+		switch m.rnd.IntN(3 - wider&1) {
+		case 0: // the side it starts at, the other stays
+			h.turn -= wider
+		case 2: // both
+			h.turn -= wider / 2
 		}
 		h.sweep = j
 		return m.s.pick(h)
@@ -315,16 +196,19 @@ func (m *mover) arc(h *stand) bool {
 	return false
 }
 
-// relocate sets a head to a place on the edge or where it is driest.
+// relocate sets a head to a place on the edge, now and then a corner, or where it is
+// driest.
 func (m *mover) relocate(h *stand, b *bench) bool {
 	var p orb.Point
 	switch u := m.rnd.Float64(); {
 	case u < 0.3:
 		p = b.trial.Dry(m.rnd)
 	case u < 0.8:
-		ring := m.anyRing()
-		along := m.rnd.Float64() * m.s.paths[ring].length()
-		p = m.s.paths[ring].at(along)
+		pa := &m.s.paths[m.anyRing()]
+		p = pa.at(m.rnd.Float64() * pa.length())
+		if n := len(pa.corners); u < 0.4 && n > 0 {
+			p = pa.at(pa.corners[m.rnd.IntN(n)])
+		}
 	default:
 		bd := m.s.ground.stand.Bound()
 		p = orb.Point{bd.Min[0] + m.rnd.Float64()*(bd.Max[0]-bd.Min[0]), bd.Min[1] + m.rnd.Float64()*(bd.Max[1]-bd.Min[1])}

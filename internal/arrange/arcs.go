@@ -87,12 +87,12 @@ const hardWorse = 3
 
 // best is the arc that the rays score best at a throw: the angle step it starts
 // at and its sweep in the kit. strict is how many times worse water past the
-// edge is than the same on the ground is good. It reports false when no arc is
-// any good.
+// edge is than the same on the ground is good; arcs start at every so many-th step. It
+// reports false when no arc is any good.
 //
 // The best run of steps of any length is found first, then the arcs the stock has
 // that are next to it in length are tried at every start.
-func (s *search) best(r *rays, throw int, strict float64) (turn, sweep int, ok bool) {
+func (s *search) best(r *rays, throw, every int, strict float64) (turn, sweep int, ok bool) {
 	n := len(r.good)
 	worse := 1.0
 	if s.o.Hard < s.o.Bare {
@@ -112,7 +112,7 @@ func (s *search) best(r *rays, throw int, strict float64) (turn, sweep int, ok b
 		if steps >= n {
 			steps, from = n, 1
 		}
-		for i := range from {
+		for i := 0; i < from; i += every {
 			if v := r.sum[i+steps] - r.sum[i]; v > most+1e-9 {
 				most, turn, sweep, ok = v, i, j, true
 			}
@@ -174,7 +174,7 @@ func longestRun(v []float64) int {
 // aim gives a head the best arc at its place.
 func (s *search) aim(h *stand, r *rays, strict float64) bool {
 	s.lie.look(r, h.at, h.base, s.step, float64(s.kit.throws[h.throw]))
-	turn, sweep, ok := s.best(r, h.throw, strict)
+	turn, sweep, ok := s.best(r, h.throw, 1, strict)
 	if !ok {
 		return false
 	}

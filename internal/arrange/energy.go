@@ -22,6 +22,8 @@ const (
 	weighBlamed = 0.5   // of what heads pass the share of their own flow that a finding names them for
 	leastDriest = 0.55  // mean of the driest 2 % over the mean
 	weighDriest = 0.5
+	weighCorner = 0.05 // of each corner that the finding about bare corners names; chosen
+	weighDry    = 1    // of the share of the ground that the finding about dry patches looks at; chosen
 	weighApart  = 0.4  // of the share of heads that are not head to head
 	weighLoose  = 0.04 // of the share of heads past one throw from the nearest, where that is asked; chosen
 	weighFlow   = 0.02
@@ -37,23 +39,39 @@ const neighbours = 2
 
 // cost is what a layout costs.
 func (s *search) cost(t *coverage.Tried, heads []stand, h2h units.Ratio) float64 {
-	e := 1 - weighDU*float64(t.DU) - weighCU*float64(t.CU)
+	return s.costOfStands(heads, h2h) + s.costOfSums(t) + s.costOfEvenness(t)
+}
+
+// costOfEvenness is the part of the cost that takes the whole ground to read.
+func (s *search) costOfEvenness(t *coverage.Tried) float64 {
+	e := 1 - weighDU*float64(t.DU) - weighCU*float64(t.CU) + weighDriest*max(0, leastDriest-float64(t.Driest2))
+	if s.named {
+		e += weighCorner*float64(t.BareCorners) + weighDry*float64(t.DryShare)
+	}
+	return e
+}
+
+// costOfSums is the part that sums over the heads tell.
+func (s *search) costOfSums(t *coverage.Tried) float64 {
+	e := weighBlamed * float64(t.Blamed)
 	if flow := float64(t.Flow); flow > 0 {
 		hard, bare, other := float64(t.Hard+t.Walled)/flow, float64(t.Bare)/flow, float64(t.Other)/flow
 		e += weighOver * (over(hard, s.o.Hard) + over(bare, s.o.Bare) + over(other, s.o.Other))
 		e += weighPast * (hard + bare + other)
 	}
-	e += weighBlamed * float64(t.Blamed)
-	e += weighDriest * max(0, leastDriest-float64(t.Driest2))
-	e += weighApart * float64(1-h2h)
-	if s.o.Facing {
-		e += weighLoose * float64(loose(heads)) / float64(max(len(heads), 1))
-	}
-	e += weighTrunk * float64(s.ground.aimed(heads))
 	if rate := float64(s.kit.rate); rate > 0 {
 		e += weighFlow * max(0, float64(t.Mean)/rate-0.8)
 	}
-	return e + weighKinds*float64(distinct(heads))
+	return e
+}
+
+// costOfStands is the part that where heads stand and how they are set tells.
+func (s *search) costOfStands(heads []stand, h2h units.Ratio) float64 {
+	e := weighApart*float64(1-h2h) + weighTrunk*float64(s.ground.aimed(heads)) + weighKinds*float64(distinct(heads))
+	if s.o.Facing {
+		e += weighLoose * float64(loose(heads)) / float64(max(len(heads), 1))
+	}
+	return e
 }
 
 func over(share float64, limit units.Ratio) float64 {

@@ -64,11 +64,26 @@ type search struct {
 	paths    []path
 	syms     []*symmetry
 	lie      *lie
-	step     float64 // of arcs, degrees
+	step     float64 // of directions, degrees
+	named    bool    // heads are kept off things as usual: layouts are held to what findings would name
 	main     float64 // direction of the ground's longest edge, degrees
 	evaluate int     // evaluations so far
 	cores    int     // to search on; 0: all there are
 	why      string  // why strips do not suit the ground, in a sentence; "" when they do
+}
+
+// leastAim is the finest step of directions that arcs set by wide steps are aimed by,
+// degrees: by eye nobody aims finer. Chosen.
+const leastAim = 5
+
+// aimedBy is the step of directions for arcs set by some step, degrees. An arc is aimed
+// by one of its sides or by its middle, which is half a step off them: a head is turned
+// in its body to where it belongs, whatever the marks on the nozzle are.
+func aimedBy(step float64) float64 {
+	if step >= 2*leastAim {
+		return step / 2
+	}
+	return step
 }
 
 // Cells of the search, feet: fine enough that DU is off by less than 0.003
@@ -83,7 +98,7 @@ const (
 // newSearch makes ready to seek layouts of a kit on a ground of the plan. The
 // heads of stays are left as they are and count as water.
 func newSearch(p *plan.Plan, g *ground, k *kit, o Options, seed uint64, stays []stand) (*search, error) {
-	s := &search{p: p, ground: g, kit: k, o: o, seed: seed, step: float64(o.AngleStep)}
+	s := &search{p: p, ground: g, kit: k, o: o, seed: seed, step: aimedBy(float64(o.AngleStep))}
 	for _, h := range stays {
 		h.stays, h.ring = true, inside
 		s.stays = append(s.stays, h)
@@ -101,6 +116,10 @@ func newSearch(p *plan.Plan, g *ground, k *kit, o Options, seed uint64, stays []
 		if pa, ok := newPath(&g.edges[i]); ok {
 			s.paths = append(s.paths, pa)
 		}
+	}
+	for _, r := range plan.LocalRuleRows() {
+		d, _ := p.LocalRule(r.ID)
+		s.named = s.named || d > 0
 	}
 	s.main = mainDirection(s.paths)
 	s.lie = newLie(s)

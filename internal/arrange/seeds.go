@@ -91,11 +91,12 @@ func (s *search) aimed(sow sown) []candidate {
 		h := &sow.heads[i]
 		s.lie.look(&look[i], h.at, h.base, s.step, float64(s.kit.throws[sow.throw]))
 	}
+	whole := max(1, int(math.Round(float64(s.o.AngleStep)/s.step))) // neat arcs start along the edge or whole steps off
 	for _, strict := range seedStrict {
 		c := candidate{tidy: true, heads: slices.Clone(s.stays)}
 		for i := range sow.heads {
 			h := sow.heads[i]
-			turn, sweep, ok := s.best(&look[i], sow.throw, strict)
+			turn, sweep, ok := s.best(&look[i], sow.throw, whole, strict)
 			if !ok {
 				continue
 			}

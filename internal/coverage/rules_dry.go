@@ -157,12 +157,16 @@ func cornersOf(r orb.Ring) []corner {
 
 // cornerReach is how far from the edges a head may stand in a corner of this plan:
 // as far as its own rules keep heads and water off, if that is more.
-func (s *survey) cornerReach() float64 {
-	reach := cornerReach
+func (s *survey) cornerReach() float64 { return max(cornerReach, keptOff(s.p)) }
+
+// keptOff is the farthest that the rules of a plan keep heads or water off anything.
+func keptOff(p *plan.Plan) float64 {
+	far := 0.0
 	for _, id := range []plan.RuleID{plan.SetBackPaving, plan.SetBackStreet, plan.SetBackWall, plan.SetBackLot, plan.SetBackOther, plan.BandPaving} {
-		reach = max(reach, s.rule(id))
+		d, _ := p.LocalRule(id)
+		far = max(far, float64(d))
 	}
-	return reach
+	return far
 }
 
 // headAt reports whether a head stands in the corner: within cornerReach of
@@ -178,16 +182,21 @@ func (s *survey) headAt(c corner) bool {
 			}
 			continue
 		}
-		if apart(h.at, c.at) > inCorner {
-			continue
-		}
-		a := apart(h.at, geom.NearestOnSegment(h.at, c.prev, c.at))
-		b := apart(h.at, geom.NearestOnSegment(h.at, c.at, c.next))
-		if !over(max(a, b), reach) {
+		if c.has(h.at, reach) {
 			return true
 		}
 	}
 	return false
+}
+
+// has reports whether a place lies within reach of both edges of the corner.
+func (c *corner) has(at orb.Point, reach float64) bool {
+	if apart(at, c.at) > reach/math.Sin(c.half)+0.1 {
+		return false
+	}
+	a := apart(at, geom.NearestOnSegment(at, c.prev, c.at))
+	b := apart(at, geom.NearestOnSegment(at, c.at, c.next))
+	return !over(max(a, b), reach)
 }
 
 // wets reports whether a place lies in the rectangle of a strip nozzle.
@@ -223,6 +232,11 @@ func (s *survey) insideCorner(c corner) orb.Point {
 			lip = max(lip, float64(s.r.WallLipFt))
 		}
 	}
+	return c.inside(lip)
+}
+
+// inside is the place half a foot past a lip of both edges.
+func (c *corner) inside(lip float64) orb.Point {
 	inside := (lip + 0.5) / math.Sin(c.half)
 	return orb.Point{c.at[0] + float64(c.inward[0]*inside), c.at[1] + float64(c.inward[1]*inside)}
 }

@@ -61,6 +61,10 @@ type Tried struct {
 	// Blamed is by how much heads pass the share of their own flow from which a
 	// finding names them (paving, off the lot, walls), less a tenth of it; summed.
 	Blamed units.Ratio
+	// BareCorners is how many corners of the area have no head and are dry, as the
+	// finding about them has it, strips apart; 0 where the plan keeps heads off
+	// nothing.
+	BareCorners int
 }
 
 // Landed is where the water of one head comes down, as Tried has it for all.
@@ -95,11 +99,8 @@ type Trial struct {
 	heads []*tried
 	free  []*tried // to be used again
 
-	undo struct {
-		can bool
-		at  int
-		was *tried // nil when the last Set added a head
-	}
+	offered []change // worked out, not laid yet
+	laid    []change // last: what Undo takes back
 
 	tables map[*profile]*Table // by fall-off, greatest rate 1 << tableUnit
 	last   struct {
@@ -135,25 +136,58 @@ func (t *Trial) Clone() *Trial {
 	return c
 }
 
+// change is a head in place of another, or one more where was is nil.
+type change struct {
+	at      int
+	was, is *tried
+}
+
 // Set makes h head i: the next one, or in place of what i was.
 func (t *Trial) Set(i int, h Thrown) {
+	t.Drop()
+	t.Offer(i, h)
+	t.Lay()
+}
+
+// Offer works h out for head i, the next one or in place of what i is, without laying
+// it: Sums tells what it would come to, at a fraction of the work of Read. Several may
+// be offered, each for another head; then all are laid by Lay, or let go by Drop.
+func (t *Trial) Offer(i int, h Thrown) {
 	n := t.take()
 	t.fill(n, h.setting())
-	t.settle()
-	t.undo.can, t.undo.at = true, i
+	c := change{min(i, len(t.heads)), nil, n}
 	if i < len(t.heads) {
-		t.undo.was = t.heads[i]
-		t.undo.was.pour(t.rates, -1)
-		t.heads[i] = n
-	} else {
-		t.undo.at = len(t.heads)
-		t.heads = append(t.heads, n)
+		c.was = t.heads[i]
 	}
-	n.pour(t.rates, 1)
+	t.offered = append(t.offered, c)
+}
+
+// Lay lays the heads that were offered.
+func (t *Trial) Lay() {
+	t.settle()
+	t.laid, t.offered = t.offered, t.laid
+	for _, c := range t.laid {
+		if c.was != nil {
+			c.was.pour(t.rates, -1)
+			t.heads[c.at] = c.is
+		} else {
+			t.heads = append(t.heads, c.is)
+		}
+		c.is.pour(t.rates, 1)
+	}
+}
+
+// Drop lets go of the heads that were offered and not laid.
+func (t *Trial) Drop() {
+	for _, c := range t.offered {
+		t.free = append(t.free, c.is)
+	}
+	t.offered = t.offered[:0]
 }
 
 // Take takes head i away; the last head becomes i. It cannot be undone.
 func (t *Trial) Take(i int) {
+	t.Drop()
 	t.settle()
 	last := len(t.heads) - 1
 	h := t.heads[i]
@@ -163,30 +197,31 @@ func (t *Trial) Take(i int) {
 	t.free = append(t.free, h)
 }
 
-// Undo takes back the last Set; once, and only when nothing was taken since.
+// Undo takes back the last Set or Lay; once, and only when nothing was taken since.
 func (t *Trial) Undo() {
-	if !t.undo.can {
-		return
+	t.Drop()
+	for k := len(t.laid) - 1; k >= 0; k-- {
+		c := t.laid[k]
+		c.is.pour(t.rates, -1)
+		t.free = append(t.free, c.is)
+		if c.was != nil {
+			t.heads[c.at] = c.was
+			c.was.pour(t.rates, 1)
+		} else {
+			t.heads = t.heads[:c.at]
+		}
 	}
-	i := t.undo.at
-	h := t.heads[i]
-	h.pour(t.rates, -1)
-	t.free = append(t.free, h)
-	if t.undo.was != nil {
-		t.heads[i] = t.undo.was
-		t.heads[i].pour(t.rates, 1)
-	} else {
-		t.heads = t.heads[:i]
-	}
-	t.undo.can, t.undo.was = false, nil
+	t.laid = t.laid[:0]
 }
 
 // settle lets go of what Undo would bring back.
 func (t *Trial) settle() {
-	if t.undo.was != nil {
-		t.free = append(t.free, t.undo.was)
+	for _, c := range t.laid {
+		if c.was != nil {
+			t.free = append(t.free, c.was)
+		}
 	}
-	t.undo.can, t.undo.was = false, nil
+	t.laid = t.laid[:0]
 }
 
 // take is a head to fill: one let go of, or a new one.

@@ -28,6 +28,7 @@ type tract struct {
 	cells      []int32 // of the parts
 	weights    []int64 // of the parts, in 1/weightOne
 	total      int64   // weight of all, in 1/weightOne
+	corners    []wanted
 }
 
 // none marks ground whose rate is not kept.
@@ -67,6 +68,7 @@ func newTract(p *plan.Plan, area plan.ID, cell, reach float64) (*tract, error) {
 	g.extent = frame.Around(all[own].bound).Within(frame)
 	g.classify(lot)
 	g.number()
+	g.corner(p, all[own], l)
 	if g.total == 0 {
 		return nil, fmt.Errorf("other areas cover all of %s", plotName(all[own]))
 	}

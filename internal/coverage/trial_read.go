@@ -12,9 +12,25 @@ import (
 
 // Read reads the heads as they are.
 func (t *Trial) Read() Tried {
-	var r Tried
-	water := int64(0)
-	for _, h := range t.heads {
+	t.Drop()
+	r, water := t.sums()
+	t.spread(&r, water)
+	r.BareCorners = t.bareCorners(float64(water) / float64(t.land.total))
+	return r
+}
+
+// Sums reads the heads with those that are offered in place of what they are for: all
+// but how even the ground is (DU, CU, Driest2, DryShare,
+// BareCorners).
+func (t *Trial) Sums() Tried {
+	r, water := t.sums()
+	r.Mean = units.InchesPerHour(math.Ldexp(float64(water)/float64(t.land.total), -trialScale))
+	return r
+}
+
+// sums are the sums over all heads, and the water by weight.
+func (t *Trial) sums() (r Tried, water int64) {
+	add := func(h *tried) {
 		water += h.water
 		r.Flow += units.GPM(h.setting.flow)
 		r.OnTarget += h.landed.OnTarget
@@ -25,8 +41,20 @@ func (t *Trial) Read() Tried {
 		r.Walled += h.landed.Walled
 		r.Blamed += units.Ratio(h.blame())
 	}
-	t.spread(&r, water)
-	return r
+	for i, h := range t.heads {
+		for _, c := range t.offered {
+			if c.at == i {
+				h = c.is
+			}
+		}
+		add(h)
+	}
+	for _, c := range t.offered {
+		if c.was == nil {
+			add(c.is)
+		}
+	}
+	return r, water
 }
 
 // spread reads the rates of all places, whose sum by weight is known.
@@ -68,7 +96,15 @@ func (t *Trial) Driest() orb.Point {
 
 // At is the rate at a place, and whether it is ground that is read.
 func (t *Trial) At(p orb.Point) (units.InchesPerHour, bool) {
-	g := t.land
+	place, ok := t.land.placeAt(p)
+	if !ok {
+		return 0, false
+	}
+	return t.inches(place), true
+}
+
+// placeAt is the number of a place. It reports false where none is kept.
+func (g *tract) placeAt(p orb.Point) (int32, bool) {
 	x, y, ok := g.frame.CellOf(p)
 	if !ok {
 		return 0, false
@@ -77,13 +113,13 @@ func (t *Trial) At(p orb.Point) (units.InchesPerHour, bool) {
 	i := runAt(runs, int32(x))
 	place := g.runPlace[int(g.rowAt[y])+i]
 	if place != none {
-		return t.inches(place + int32(x)), true
+		return place + int32(x), true
 	}
 	if of := runs[i].of; of < 0 {
 		from, pieces := g.piecesOf(int(^of))
 		for k := range pieces {
 			if at := g.piecePlace[from+k]; at != none {
-				return t.inches(at), true
+				return at, true
 			}
 		}
 	}

@@ -104,10 +104,10 @@ func TestTrialReadsAsAField(t *testing.T) {
 				}
 			}
 			check("DU", float64(got.DU), float64(a.DU), 1e-3)
-			check("CU", float64(got.CU), float64(a.CU), 1e-3)
-			check("driest 2 %", float64(got.Driest2), float64(a.Driest2), 1e-3)
+			check("CU", float64(got.CU), float64(a.CU), 1.5e-3)
+			check("driest 2 %", float64(got.Driest2), float64(a.Driest2), 1.5e-3)
 			check("dry share", float64(got.DryShare), float64(a.DryShare), 2e-3)
-			check("mean", float64(got.Mean), float64(a.Mean), 3e-4)
+			check("mean", float64(got.Mean), float64(a.Mean), 4e-4)
 			check("flow", float64(got.Flow), float64(by.Flow), 1e-9)
 			check("on target", float64(got.OnTarget), float64(by.OnTarget), 6e-4)
 			check("hard", float64(got.Hard), float64(by.Hard), 6e-4)
