@@ -39,7 +39,7 @@ const sleeveSize: Field = {
 
 /** The sizes sleeves come in, as choices: those of pipe from 1 in on, and 4 in. */
 export const sleeveSizes = (plan: Plan, now: number) => [
-  { value: "", label: "By what is in it" },
+  { value: "", label: "To suit" },
   ...sizeChoices({ plan, catalog: { nozzles: [], bodies: [] } }, "", Math.max(now, 4)).filter(
     ({ value }) => Number(value) >= 1 || Number(value) === now,
   ),

@@ -8,7 +8,7 @@ import { ringsOf } from "./things";
 
 /** What a sleeve is for; "": whatever crosses there. */
 export const sleeveLoads = {
-  "": "Whatever crosses there",
+  "": "Anything",
   pipe: "Pipe",
   wire: "Wire",
   spare: "Spare",

@@ -149,7 +149,7 @@ export class TrenchTables {
       "Wire to valves and sensors",
       ["Leads to", "Station", "Length", "Wire", "At the valve", "How it was reckoned"],
       "No valve or sensor is placed yet.",
-      [1, 2, 4],
+      [1, 2, 3, 4],
     );
     this.#splices = table("Splices", ["Where", "What is joined"], "Nothing is spliced.");
     this.#layer = button("Show trenches on the board", "small", () => this.#turn());
