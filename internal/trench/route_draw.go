@@ -30,7 +30,6 @@ type draft struct {
 	old   map[[2]plan.ID][]plan.ID // pipes that may go, by their ends
 	free  []plan.ID                // joints that may go
 	fresh map[plan.ID]bool         // ids given in this drawing
-	lines []orb.LineString         // of pipes drawn, to lay sleeves by
 	class map[bool]plan.ID         // of new pipe; true: the main
 }
 

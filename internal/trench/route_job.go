@@ -53,6 +53,7 @@ func newJob(p *plan.Plan, o Options, f *field, places map[plan.ID]orb.Point) (*j
 	j.s = newSpots(f)
 	j.settle()
 	j.sleeves()
+	j.number()
 	ends := orb.Bound{Min: j.s.at[0], Max: j.s.at[0]}
 	for _, q := range j.s.at {
 		ends = ends.Extend(q)
@@ -72,14 +73,7 @@ func newJob(p *plan.Plan, o Options, f *field, places map[plan.ID]orb.Point) (*j
 // graph makes the graph of the places laid, with what stays as edges of its own.
 func (j *job) graph() {
 	j.g = j.s.build()
-	for i := range j.laid {
-		l := &j.laid[i]
-		l.edges = nil
-		for k := 1; k < len(l.nodes); k++ {
-			a, b := l.nodes[k-1], l.nodes[k]
-			l.edges = append(l.edges, j.g.add(a, b, apart(j.g.at[a], j.g.at[b]), 0, 0, false))
-		}
-	}
+	j.layEdges()
 	for i := range j.tubes {
 		t := &j.tubes[i]
 		t.edge = j.g.add(t.ends[0], t.ends[1], apart(j.g.at[t.ends[0]], j.g.at[t.ends[1]]), 0, 0, false)

@@ -1,6 +1,7 @@
 package trench
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -154,10 +155,73 @@ func (j *job) terminals() {
 		for _, e := range n.ends {
 			add(e.n)
 		}
+		var loose []int32 // by place: whichever pipe comes first by its id
 		for _, l := range j.laid {
 			if l.net == k && !have[u.find(l.nodes[0])] {
-				add(l.nodes[0])
+				loose = append(loose, l.nodes...)
 			}
 		}
+		slices.Sort(loose)
+		for _, v := range loose {
+			if !have[u.find(v)] {
+				add(v)
+			}
+		}
+	}
+}
+
+// number numbers the places of ends and of what stays by where they are, whatever
+// their ids: a pipe that was parted must not make a search go another way.
+func (j *job) number() {
+	order := make([]int32, len(j.s.at))
+	for i := range order {
+		order[i] = int32(i)
+	}
+	slices.SortFunc(order, func(a, b int32) int {
+		p, q := j.s.at[a], j.s.at[b]
+		return cmp.Or(cmp.Compare(p[0], q[0]), cmp.Compare(p[1], q[1]))
+	})
+	now := newSpots(j.f)
+	to := make([]int32, len(order))
+	for _, old := range order {
+		to[old] = now.put(j.s.at[old], j.s.key[old])
+	}
+	j.s = now
+	for _, n := range j.nets {
+		for i := range n.ends {
+			n.ends[i].n = to[n.ends[i].n]
+		}
+	}
+	for _, l := range j.laid {
+		for i := range l.nodes {
+			l.nodes[i] = to[l.nodes[i]]
+		}
+	}
+	for i := range j.tubes {
+		t := &j.tubes[i]
+		t.ends = [2]int32{to[t.ends[0]], to[t.ends[1]]}
+	}
+}
+
+// layEdges adds what stays to the graph, in an order of its places.
+func (j *job) layEdges() {
+	type piece struct {
+		a, b int32
+		of   int
+	}
+	var all []piece
+	for i := range j.laid {
+		l := &j.laid[i]
+		l.edges = nil
+		for k := 1; k < len(l.nodes); k++ {
+			all = append(all, piece{min(l.nodes[k-1], l.nodes[k]), max(l.nodes[k-1], l.nodes[k]), i})
+		}
+	}
+	slices.SortStableFunc(all, func(x, y piece) int {
+		return cmp.Or(cmp.Compare(x.a, y.a), cmp.Compare(x.b, y.b), cmp.Compare(j.laid[x.of].net, j.laid[y.of].net))
+	})
+	for _, q := range all {
+		l := &j.laid[q.of]
+		l.edges = append(l.edges, j.g.add(q.a, q.b, apart(j.g.at[q.a], j.g.at[q.b]), 0, 0, false))
 	}
 }

@@ -133,10 +133,11 @@ func (d *draft) split(laid int, v int32) plan.ID {
 		}
 		line := append(orb.LineString{pointOf(d.next.Nodes[whole.From].Spot())}, whole.Via.Points()...)
 		line = append(line, pointOf(d.next.Nodes[whole.To].Spot()))
-		off, _, seg := geom.DistanceToEdge(at, line)
+		off, on, seg := geom.DistanceToEdge(at, line)
 		if off > 0.02 {
 			continue
 		}
+		at = on
 		joint := newID(d, "n", fmt.Sprint("split", id, at), d.next.Nodes, d.j.p.Nodes)
 		d.next.Nodes[joint] = plan.Node{Kind: "joint", Zone: whole.Zone, X: units.Feet(at[0]), Y: units.Feet(at[1]), Status: plan.New}
 		second := whole

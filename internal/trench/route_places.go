@@ -63,8 +63,10 @@ func (s *spots) put(q orb.Point, key bool) int32 {
 	return i
 }
 
-// end is the place of an end of pipe or wire, whatever the ground there.
+// end is the place of an end of pipe or wire, whatever the ground there, rounded so
+// far that how it was reckoned does not show.
 func (s *spots) end(q orb.Point) int32 {
+	q = orb.Point{math.Round(q[0]*1e6) / 1e6, math.Round(q[1]*1e6) / 1e6}
 	if i := s.near(q, 0.01); i >= 0 {
 		s.key[i] = true
 		return i
