@@ -108,7 +108,12 @@ export class RouteForm {
       ),
       h("fieldset", { class: "route-set" }, h("legend", {}, "Zones"), this.#zones),
       h("fieldset", { class: "route-set" }, h("legend", {}, "Valves"), ...placing),
-      h("p", {}, h("label", { for: "route-wire" }, this.#wire, " Lay control wire, too"), this.#wireWhy),
+      h(
+        "div",
+        { class: "route-set" },
+        h("label", { for: "route-wire" }, this.#wire, " Lay control wire, too"),
+        this.#wireWhy,
+      ),
       h(
         "details",
         {},
