@@ -16,7 +16,7 @@ type CostView struct {
 
 // CostListView is what one list of the parts comes to.
 type CostListView struct {
-	Sum     string         `json:"sum"`
+	Sum     string         `json:"sum"`     // "" where none of its lines has a price
 	Missing int            `json:"missing"` // lines without a price
 	Lines   []CostLineView `json:"lines"`
 }
@@ -47,7 +47,7 @@ func (m *maker) costs() *CostView {
 		v.Total[i].Per = per
 	}
 	for _, l := range cost.Lists {
-		view := CostListView{Sum: l.Sum.In(cost.Currency), Missing: l.Missing, Lines: make([]CostLineView, len(l.Lines))}
+		view := CostListView{Sum: listSum(l, cost.Currency), Missing: l.Missing, Lines: make([]CostLineView, len(l.Lines))}
 		for i, c := range l.Lines {
 			view.Lines[i] = costLine(c, cost.Currency)
 		}
@@ -70,4 +70,12 @@ func eachWords(each float64, per, currency string) string {
 		return price + " each"
 	}
 	return price + " a " + per
+}
+
+// listSum is what a list comes to; "" where none of its lines has a price.
+func listSum(l parts.CostList, currency string) string {
+	if l.Missing == len(l.Lines) {
+		return ""
+	}
+	return l.Sum.In(currency)
 }

@@ -46,7 +46,7 @@ func quoteWords(b bill) view.QuoteModel {
 		m.Short = "This is not the whole: " + plan.Plural(n, "part has", "parts have") + " no price yet and " + plan.Choose(n, "is", "are") + " not in it."
 	}
 	for _, l := range b.cost.Lists {
-		row := view.QuoteList{Name: listTitle(l), Lines: strconv.Itoa(len(l.Lines)), Sum: in(l.Sum)}
+		row := view.QuoteList{Name: listTitle(l), Lines: strconv.Itoa(len(l.Lines)), Sum: listSum(l, q.Currency)}
 		if l.Missing > 0 {
 			row.Missing = strconv.Itoa(l.Missing)
 		}

@@ -13,7 +13,11 @@ import { showImproving } from "./panels/improving";
 import { showKeys } from "./panels/keys";
 import { showLayers } from "./panels/layers";
 import { showLocalRules } from "./panels/localrules";
+import { showParts } from "./panels/parts";
+import { compareParts } from "./panels/partscompare";
 import { showPicture } from "./panels/picture";
+import { bringPrices } from "./panels/prices";
+import { askRates } from "./panels/rates";
 import { showRouting } from "./panels/routing";
 import { offerSizes } from "./panels/sizing";
 import { showSupply } from "./panels/supply";
@@ -261,6 +265,11 @@ function proposers(d: Drawing) {
     "pipe.route": { enabled: headed, run: () => showRouting() },
     "plan.rules": always(() => void showLocalRules(d.board)),
     "plan.figures": always(() => void showFigures(d.board, ["digging", "depth", "sleeve", "wire", "parts"])),
+    "plan.parts": always(showParts),
+    "plan.prices": always(() => void bringPrices(d.board)),
+    "plan.rates": always(() => void askRates(d.board)),
+    "plan.quote": always(() => location.assign(`/plans/${encodeURIComponent(d.board.id)}/quote`)),
+    "plan.compare": always(() => void compareParts(d.board)),
   } satisfies Partial<Record<CommandID, Action>>;
 }
 

@@ -4,6 +4,7 @@
 import type { ChainPiece } from "./api";
 import type { Digs } from "./digs";
 import type { Accepted, Ref } from "./model";
+import type { Costs } from "./pricing";
 
 export type XY = [number, number];
 export type Rank = "stop" | "mend" | "note";
@@ -159,6 +160,7 @@ export interface Finding {
 }
 
 export interface PartsLine {
+  group: string;
   item: string;
   count: number;
   unit: string;
@@ -169,6 +171,10 @@ export interface PartsLine {
 }
 
 export interface PartsZone {
+  /** What the list is for: connection, main, zone, electrical, job or loose. */
+  list: string;
+  /** "" but for a zone's. */
+  zone: string;
   name: string;
   station: number;
   lines: PartsLine[];
@@ -272,6 +278,8 @@ export interface Design {
   findings: Finding[];
   /** scope: what the list counts and what not. */
   parts: { zones: PartsZone[]; total: PartsLine[]; scope: string };
+  /** What they cost by the user's prices. */
+  costs?: Costs;
   /** What map, readings and dry places are of: left out the drawing; says: what that rests on. */
   as?: "running";
   says?: string;

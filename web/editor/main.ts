@@ -216,11 +216,20 @@ function showPanels(board: Board, drawing: Drawing, heat: Heat): void {
     button.title = tooltip(command);
     button.addEventListener("click", () => drawing.commands.run(command.id, (why) => board.announce(why)));
   }
+  fromQuote(board, drawing);
   board.subscribe("selection", () => {
     if (byID("side").contains(document.activeElement)) return; // at work there: nothing may move away
     if (board.selection.size > 0) side.show("selected");
     else if (side.open === "selected") side.show("findings");
   });
+}
+
+/** What the page of the quote sends here for: its prices or its rates. */
+function fromQuote(board: Board, drawing: Drawing): void {
+  const wanted = ({ "#prices": "plan.prices", "#rates": "plan.rates" } as const)[location.hash];
+  if (!wanted) return;
+  history.replaceState(null, "", location.pathname);
+  drawing.commands.run(wanted, (why) => board.announce(why));
 }
 
 function steps(board: Board, drawing: Drawing): void {

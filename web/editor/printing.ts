@@ -43,7 +43,7 @@ export function followPrinting(board: Board, drawing: Drawing, now: () => Date =
     back = [
       onPaper(drawing),
       withTags(board, drawing, under, heads),
-      opened("#findings details, #legend details"),
+      opened("#findings details, #legend details, .parts-zone, .parts-what"),
     ];
   });
   window.addEventListener("afterprint", () => {

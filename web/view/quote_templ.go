@@ -138,7 +138,7 @@ func Quote(m QuoteModel) templ.Component {
 					return templ_7745c5c3_Err
 				}
 			}
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 10, "<section aria-labelledby=\"left-title\"><h2 id=\"left-title\">Not in it</h2><ul class=\"quote-left\">")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 10, "<section><h2 id=\"left-title\">Not in it</h2><ul class=\"quote-left\">")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -166,7 +166,7 @@ func Quote(m QuoteModel) templ.Component {
 				return templ_7745c5c3_Err
 			}
 			if len(m.Notes) > 0 {
-				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 14, "<section aria-labelledby=\"notes-title\"><h2 id=\"notes-title\">Notes</h2>")
+				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 14, "<section><h2 id=\"notes-title\">Notes</h2>")
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
@@ -213,7 +213,7 @@ func Quote(m QuoteModel) templ.Component {
 					return templ_7745c5c3_Err
 				}
 			}
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 20, "<section class=\"downloads\" aria-labelledby=\"files-title\"><h2 id=\"files-title\">Lists to save</h2><ul>")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 20, "<section class=\"downloads\"><h2 id=\"files-title\">Lists to save</h2><ul>")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -280,7 +280,7 @@ func quoteEmpty(m QuoteModel) templ.Component {
 		}
 		ctx = templ.InitializeContext(ctx)
 		ctx = templ.ClearChildren(ctx)
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 25, "<section class=\"card\" aria-labelledby=\"empty-title\"><h2 id=\"empty-title\">Nothing has a price or a rate yet</h2><p>Evenfall knows no prices: they are yours. There are two ways to begin.</p><ol><li><a href=\"")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 25, "<section class=\"card\"><h2 id=\"empty-title\">Nothing has a price or a rate yet</h2><p>Evenfall knows no prices: they are yours. There are two ways to begin.</p><ol><li><a href=\"")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
@@ -357,7 +357,7 @@ func quoteSums(m QuoteModel) templ.Component {
 		}
 		ctx = templ.InitializeContext(ctx)
 		ctx = templ.ClearChildren(ctx)
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 30, "<section aria-labelledby=\"parts-title\"><h2 id=\"parts-title\">Parts</h2><div class=\"scroll\" role=\"region\" aria-labelledby=\"parts-title\" tabindex=\"0\"><table class=\"quote-table\"><thead><tr><th scope=\"col\">List</th><th scope=\"col\" class=\"figure\">Lines</th><th scope=\"col\" class=\"figure\">Without a price</th><th scope=\"col\" class=\"figure\">Sum</th></tr></thead> <tbody>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 30, "<section><h2 id=\"parts-title\">Parts</h2><div class=\"scroll\" role=\"region\" aria-labelledby=\"parts-title\" tabindex=\"0\"><table class=\"quote-table\"><thead><tr><th scope=\"col\">List</th><th scope=\"col\" class=\"figure\">Lines</th><th scope=\"col\" class=\"figure\">Without a price</th><th scope=\"col\" class=\"figure\">Sum</th></tr></thead> <tbody>")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
@@ -419,7 +419,7 @@ func quoteSums(m QuoteModel) templ.Component {
 				return templ_7745c5c3_Err
 			}
 		}
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 36, "</tbody></table></div><p class=\"hint\">What is sold in packs is bought for the whole job; each list has its share by count.</p></section><section aria-labelledby=\"all-title\"><h2 id=\"all-title\">In all</h2><div class=\"scroll\" role=\"region\" aria-labelledby=\"all-title\" tabindex=\"0\"><table class=\"quote-table\"><thead><tr><th scope=\"col\">What</th><th scope=\"col\" class=\"figure\">Count</th><th scope=\"col\" class=\"figure\">Rate</th><th scope=\"col\" class=\"figure\">Sum</th></tr></thead> <tbody>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 36, "</tbody></table></div><p class=\"hint\">What is sold in packs is bought for the whole job; each list has its share by count.</p></section><section><h2 id=\"all-title\">In all</h2><div class=\"scroll\" role=\"region\" aria-labelledby=\"all-title\" tabindex=\"0\"><table class=\"quote-table\"><thead><tr><th scope=\"col\">What</th><th scope=\"col\" class=\"figure\">Count</th><th scope=\"col\" class=\"figure\">Rate</th><th scope=\"col\" class=\"figure\">Sum</th></tr></thead> <tbody>")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}

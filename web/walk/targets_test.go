@@ -113,9 +113,11 @@ func states(prog *program) []state {
 			p.settled()
 		}})
 	}
-	for _, name := range []string{"parts", "history"} {
-		out = append(out, state{"drawer-" + name, click("#tab-" + name)})
-	}
+	out = append(out, state{"drawer-parts", click("#tab-parts")}, state{"drawer-parts-open", func(p *tab) {
+		p.button("#parts", "Open all lists")
+		eval[bool](p, `(document.querySelector("#parts td details").open = true)`)
+		p.frame()
+	}}, state{"drawer-history", click("#tab-history")})
 	out = append(out, state{"drawer-shut", click("#tab-history")}, state{"layers", click("#tab-layers")})
 	for _, c := range []string{"areas", "site", "barriers", "trees", "keep_dry", "heads", "valves", "pipes", "nodes", "sleeves", "sensors", "elevations", "supply", "controller", "notes"} {
 		out = append(out, state{"selected-" + c, selectOn(c)})
