@@ -18,12 +18,14 @@ ways cost goes by the plan's figures of digging; trenches are shared where that 
 cheaper. The measures of every offer, a cost that no routes to its valves can be below,
 and the ends that no way leads to are printed as JSON on standard output, or on standard
 error when the plan goes there. Pipes that are locked, or laid already, stay and are
-used. When nothing can be routed, nothing is written, and what is missing is named.
+used; with --keep yes, so does all that is drawn. When nothing can be routed, nothing is
+written, and what is missing is named.
 
   --out FILE      the plan file to write
   --force         replace it when it is there already
   --zones LIST    zones by id, station or name, commas between (all)
   --wire yes|no   whether wire is laid, too (yes)
+  --keep yes|no   whether all that is drawn stays and the rest is joined to it (no)
   --valves HOW    as_placed, or weighed: near their heads, joined, and as placed
   --offer NAME|N  the offer to take, by its name or number (1, the cheapest)
   --effort N      evaluations for each way of placing valves (the usual)
@@ -54,7 +56,7 @@ type routeOffer struct {
 func runRoute(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	c := newCommand("route", routeUsage, stdout, stderr)
 	offer := c.flags.String("offer", "1", "")
-	return c.changes(args, stdin, []string{"zones", "wire", "valves", "effort", "seed"}, func(p *plan.Plan, asked func(string) string) (*changed, error) {
+	return c.changes(args, stdin, []string{"zones", "wire", "keep", "valves", "effort", "seed"}, func(p *plan.Plan, asked func(string) string) (*changed, error) {
 		o, err := trench.Asked(p, asked)
 		if err != nil {
 			return nil, err

@@ -19,6 +19,7 @@ const (
 //
 //	zones   zones by id, station or name, commas between; none: all that stand
 //	wire    no: pipes only
+//	keep    yes: what is drawn stays, and what is not joined yet is joined to it
 //	valves  as_placed or weighed
 //	seed    a whole number
 //	effort  evaluations
@@ -36,6 +37,7 @@ func Asked(p *plan.Plan, get func(name string) string) (Options, error) {
 		words      []string
 	}{
 		{"wire", "Whether wire is laid, too", func(s string) { o.Wire = s == "yes" }, []string{"yes", "no"}},
+		{"keep", "Whether what is drawn stays", func(s string) { o.Keep = s == "yes" }, []string{"yes", "no"}},
 		{"valves", "Where valves may go", func(s string) { o.Valves = Placing(s) }, []string{string(AsPlaced), string(Weighed)}},
 	} {
 		s := get(n.name)

@@ -14,15 +14,15 @@ func TestAsked(t *testing.T) {
 		return Asked(p, func(name string) string { return of[name] })
 	}
 	o, err := ask(nil)
-	if err != nil || !o.Wire || o.Valves != AsPlaced || o.Seed != 1 || o.Effort != 0 || len(o.Zones) != 0 {
+	if err != nil || !o.Wire || o.Valves != AsPlaced || o.Keep || o.Seed != 1 || o.Effort != 0 || len(o.Zones) != 0 {
 		t.Errorf("nothing asked: %+v, %v", o, err)
 	}
-	o, err = ask(map[string]string{"zones": "1", "wire": "no", "valves": "weighed", "seed": "9", "effort": "5000"})
-	if err != nil || o.Wire || o.Valves != Weighed || o.Seed != 9 || o.Effort != 5000 || !slices.Equal(o.Zones, []plan.ID{"z1"}) {
+	o, err = ask(map[string]string{"zones": "1", "wire": "no", "valves": "weighed", "keep": "yes", "seed": "9", "effort": "5000"})
+	if err != nil || o.Wire || !o.Keep || o.Valves != Weighed || o.Seed != 9 || o.Effort != 5000 || !slices.Equal(o.Zones, []plan.ID{"z1"}) {
 		t.Errorf("all asked: %+v, %v", o, err)
 	}
 	for name, words := range map[string]string{
-		"zones": "z9", "wire": "maybe", "valves": "anywhere", "seed": "-1", "effort": "0.5",
+		"zones": "z9", "wire": "maybe", "keep": "some", "valves": "anywhere", "seed": "-1", "effort": "0.5",
 	} {
 		if _, err := ask(map[string]string{name: words}); err == nil {
 			t.Errorf("%s %q is taken", name, words)

@@ -11,6 +11,7 @@ import (
 type Options struct {
 	Zones  []plan.ID // route these only; none: all that stand
 	Wire   bool      // lay wire, too
+	Keep   bool      // what is drawn stays, as if it were locked: only what is not joined yet is routed
 	Valves Placing
 	Seed   uint64
 	Effort int // evaluations; 0: the usual
@@ -38,7 +39,7 @@ type Offer struct {
 // Measures are what an offer comes to.
 type Measures struct {
 	Cost      float64               `json:"cost"`  // by the plan's figures of digging
-	Bound     float64               `json:"bound"` // no routes to these valves cost less; 0: not known
+	Bound     float64               `json:"bound"` // no routes to these valves by the places looked at cost less; 0: not known
 	Trench    units.Feet            `json:"trench_ft"`
 	By        map[Ground]units.Feet `json:"trench_by_ground_ft"`
 	Main      units.Feet            `json:"main_ft"`

@@ -129,7 +129,7 @@ func (j *job) places() {
 func (j *job) sleeves() {
 	for _, id := range plan.SortedIDs(j.p.Sleeves) {
 		v := j.p.Sleeves[id]
-		if !v.Status.Stands() || v.Status.IsNew() && !v.Locked {
+		if !v.Status.Stands() || !j.kept(v.Locked, v.Status) {
 			continue
 		}
 		a, b := pointOf(v.From), pointOf(v.To)

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"evenfall/internal/geom"
+	"evenfall/internal/pipework"
 	"evenfall/internal/plan"
 )
 
@@ -88,6 +89,79 @@ func TestPipesThatStayAreUsed(t *testing.T) {
 	}
 	if used < 5 {
 		t.Errorf("only %d yards", used)
+	}
+}
+
+// Pipes that were dragged stay where all that is drawn is to be kept: with nothing
+// new nothing changes, and a new head is joined to what is there.
+func TestDraggedTrenchesStay(t *testing.T) {
+	t.Parallel()
+	moved, joined := 0, 0
+	for seed := range uint64(rounds(6, 100)) {
+		p := drawnYard(t, yardOf(4000+seed, 6+int(seed%4)*6, false))
+		o := Options{Wire: seed%2 == 0, Effort: 500}
+		first := propose(t, p, o)
+		if len(first.Blocked) > 0 {
+			continue
+		}
+		was, err := plan.Preview(p.Encode(), first.Offers[0].Patch)
+		if err != nil {
+			t.Fatal(err)
+		}
+		f := newField(was)
+		for _, id := range plan.SortedIDs(was.Pipes) {
+			v := was.Pipes[id]
+			a, b := pointOf(was.Nodes[v.From].Spot()), pointOf(was.Nodes[v.To].Spot())
+			if len(v.Via) > 0 || apart(a, b) < 4 {
+				continue
+			}
+			mid := along(a, b, 0.5)
+			off := 1.5 / apart(a, b)
+			corner := geom.Vertex{X: mid[0] - off*(b[1]-a[1]), Y: mid[1] + off*(b[0]-a[0])}
+			_, ok := f.walk(a, corner.Point())
+			_, too := f.walk(corner.Point(), b)
+			if ok && too {
+				v.Via, v.NominalIn = []geom.Vertex{corner}, 1
+				was.Pipes[id] = v
+				moved++
+			}
+		}
+		was = drawnYard(t, was)
+		o.Keep, o.Wire = true, false // a run may have ended at what was dragged
+		if a := propose(t, was, o).Offers[0]; a.Patch != nil {
+			t.Errorf("seed %d: nothing is new and it changes %.300s", seed, a.Patch)
+		}
+		for _, id := range plan.SortedIDs(was.Heads)[:1] {
+			h := was.Heads[id]
+			was.Heads["new"] = plan.Head{Nozzle: h.Nozzle, Body: h.Body, X: h.X + 0.75, Y: h.Y, SweepDeg: 360, Zone: h.Zone}
+		}
+		was = drawnYard(t, was)
+		o.Wire = seed%2 == 0
+		found := propose(t, was, o)
+		if len(found.Blocked) > 0 || found.Offers[0].Patch == nil {
+			continue // in a wall, or on a pipe
+		}
+		joined++
+		next := routedAround(t, was, found)
+		for _, id := range plan.SortedIDs(was.Pipes) {
+			if !covered(next, was, was.Pipes[id]) {
+				t.Errorf("seed %d: pipe %s was to stay", seed, id)
+			}
+		}
+		for _, id := range plan.SortedIDs(was.Wires) {
+			if _, there := next.Wires[id]; !there {
+				t.Errorf("seed %d: wire run %s was to stay", seed, id)
+			}
+		}
+		if pipework.Of(next).HeadAt["new"] == "" {
+			t.Errorf("seed %d: the new head is on no pipe", seed)
+		}
+		if t.Failed() {
+			t.FailNow()
+		}
+	}
+	if moved < 20 || joined < 3 {
+		t.Errorf("only %d pipes dragged, %d heads joined", moved, joined)
 	}
 }
 

@@ -19,12 +19,16 @@ type remain struct {
 	edges []int32
 }
 
+// kept reports whether what is drawn is to stay: it is locked, there already, or all
+// that is drawn is to be kept.
+func (j *job) kept(locked bool, s plan.Status) bool { return locked || !s.IsNew() || j.o.Keep }
+
 // stays reports whether a pipe is not to be changed.
 func (j *job) stays(v plan.Pipe) bool {
 	if !v.Status.Stands() {
 		return false
 	}
-	if v.Locked || !v.Status.IsNew() {
+	if j.kept(v.Locked, v.Status) {
 		return true
 	}
 	if v.Zone == "" {
@@ -61,7 +65,7 @@ func (j *job) settle() {
 	}
 	if k := len(j.nets) - 1; j.nets[k].role == wireNet {
 		for _, id := range plan.SortedIDs(j.p.Wires) {
-			if v := j.p.Wires[id]; v.Status.Stands() && (v.Locked || !v.Status.IsNew()) {
+			if v := j.p.Wires[id]; v.Status.Stands() && j.kept(v.Locked, v.Status) {
 				j.keep(remain{id: id, net: k, sunk: v.Status.IsNew() && v.Lay != "building"}, v.Line.Points())
 			}
 		}

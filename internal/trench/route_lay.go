@@ -65,7 +65,7 @@ func (d *draft) sleeves() {
 	old := []plan.ID{}
 	for _, id := range plan.SortedIDs(d.j.p.Sleeves) {
 		v := d.j.p.Sleeves[id]
-		if v.Status.IsNew() && !v.Locked && v.Carries != "spare" && (v.Carries != "wire" || d.j.o.Wire) {
+		if !d.j.kept(v.Locked, v.Status) && v.Carries != "spare" && (v.Carries != "wire" || d.j.o.Wire) {
 			old = append(old, id)
 		}
 	}
@@ -169,7 +169,7 @@ func (d *draft) wires() {
 	}
 	old := []plan.ID{}
 	for _, id := range plan.SortedIDs(j.p.Wires) {
-		if v := j.p.Wires[id]; v.Status.IsNew() && !v.Locked {
+		if v := j.p.Wires[id]; !j.kept(v.Locked, v.Status) {
 			old = append(old, id)
 		}
 	}

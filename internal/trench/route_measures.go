@@ -3,7 +3,6 @@ package trench
 import (
 	"github.com/paulmach/orb"
 
-	"evenfall/internal/plan"
 	"evenfall/internal/units"
 )
 
@@ -91,5 +90,3 @@ func (j *job) boxes() int {
 	}
 	return len(boxes)
 }
-
-var _ plan.ID

@@ -48,9 +48,9 @@ func (r *routed) say(o *Offer) {
 	if m.Bound > 0 && m.Cost > 0 {
 		gap := 100 * (1 - m.Bound/m.Cost)
 		if gap < 0.5 {
-			o.Says += fmt.Sprintf(" By the plan's figures it comes to %.0f, and no routes to these valves come to less.", m.Cost)
+			o.Says += fmt.Sprintf(" By the plan's figures it comes to %.0f, and no routes to these valves by the places looked at come to less.", m.Cost)
 		} else {
-			o.Says += fmt.Sprintf(" By the plan's figures it comes to %.0f; no routes to these valves come to less than %.0f, %.0f %% below.", m.Cost, m.Bound, math.Ceil(gap))
+			o.Says += fmt.Sprintf(" By the plan's figures it comes to %.0f; no routes to these valves by the places looked at come to less than %.0f, %.0f %% below.", m.Cost, m.Bound, math.Ceil(gap))
 		}
 	}
 	if o.Patch == nil {
