@@ -146,6 +146,7 @@ func TestEachMistakeIsFoundAndItsMendedTwinIsClean(t *testing.T) {
 		{"28-sleeve-short", "mend " + plan.SleeveShort},
 		{"28-bore-long", "note " + plan.BoreLong},
 		{"29-wire-with-pipe", "mend " + plan.SleeveShared},
+		{"29-no-spare-conductor", "note " + plan.SleeveShared},
 		{"29-no-spare-sleeve", "note " + plan.SleeveShared},
 		{"34-trench-by-trunk", "mend " + plan.RootsCut},
 		{"34-trench-over-gas", "stop " + plan.NoDigging},

@@ -14,6 +14,7 @@ var trenchMistakes = []mistake{
 	{28, "sleeve-short", pipedYard(walk(plan.Existing), sleeve("s1", "", 2, 16, -8.5, -4.25)), pipedYard(walk(plan.Existing), sleeve("s1", "", 2, 16, -9, -4))},
 	{28, "bore-long", pipedYard(court(25)), pipedYard(court(18))},
 	{29, "wire-with-pipe", pipedYard(walk(plan.Existing), sleeve("s1", "", 2, 16, -9, -4), wired), pipedYard(walk(plan.Existing), sleeve("s1", "", 2, 16, -9, -4), sleeve("s2", "wire", 1, 16.5, -9, -4), wired)},
+	{29, "no-spare-conductor", pipedYard(walk(plan.Existing), sleeve("s1", "", 2, 16, -9, -4), sleeve("s2", "wire", 1, 16.5, -9, -4), wired, spares(0)), pipedYard(walk(plan.Existing), sleeve("s1", "", 2, 16, -9, -4), sleeve("s2", "wire", 1, 16.5, -9, -4), wired, spares(1))},
 	{29, "no-spare-sleeve", pipedYard(walk(plan.New), sleeve("s1", "pipe", 2, 16, -9, -4)), pipedYard(walk(plan.New), sleeve("s1", "pipe", 2, 16, -9, -4), sleeve("s2", "spare", 2, 16.5, -9, -4))},
 	{34, "trench-by-trunk", pipedYard(treeBy(18)), pipedYard(treeBy(22))},
 	{34, "trench-over-gas", pipedYard(ground("gas", "Gas line", plan.NoDig, 0, 30)), pipedYard(ground("gas", "Gas line", plan.NoDig, 20, 30))},
@@ -54,6 +55,11 @@ func court(across float64) func(*sketch) {
 func wired(s *sketch) {
 	s.Controller = plan.Controller{At: &plan.Spot{X: 12, Y: -11}, Stations: 4, Place: "on a post", Outdoors: true}
 	s.Wires = map[plan.ID]plan.WireRun{"w1": {Line: geom.Line(corners(12, -11, 16, -11))}}
+}
+
+// spares plans so many conductors beyond those used.
+func spares(n float64) func(*sketch) {
+	return func(s *sketch) { s.Options.Figures = map[plan.ID]plan.Figure{plan.WireSpares: {Value: n}} }
 }
 
 // treeBy has a trunk of 4 in beside the main.
