@@ -167,3 +167,39 @@ func TestOwnSetBacksAreLookedFor(t *testing.T) {
 		}
 	}
 }
+
+// Where planting lies over a right of way the street begins beyond it: heads at the
+// edge of what is drawn of it, but far from what is left, are not told of.
+func TestStreetSetBackIsFromWhatIsLeftOfTheStreet(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		name        string
+		east, verge float64 // edge of the street as drawn, the lawn's being at 0; width of the bed between
+		want        int     // heads told of, 1.5 ft kept
+	}{
+		{"street beside the lawn", -1, 0, 2},
+		{"street drawn under the lawn", 5, 0, 2},
+		{"street drawn under the lawn and a bed", 5, 3, 0},
+	} {
+		y := corners(30)
+		y.area("street", plan.RightOfWay, -20, 0, c.east, 0, c.east, 30, -20, 30)
+		if c.verge > 0 {
+			y.area("verge", plan.Planting, -c.verge, -2, 0, -2, 0, 32, -c.verge, 32)
+		}
+		y.Options.LocalRules = map[plan.RuleID]plan.LocalRule{plan.SetBackStreet: {Feet: 1.5, Source: "test"}}
+		f := New()
+		r, _, err := f.Update(t.Context(), &y.Plan)
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := 0
+		for _, o := range Check(&y.Plan, r, f) {
+			if o.Code == plan.SetBackLocal {
+				got += len(o.About)
+			}
+		}
+		if got != c.want {
+			t.Errorf("%s: %d heads told of, want %d", c.name, got, c.want)
+		}
+	}
+}

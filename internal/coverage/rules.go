@@ -59,6 +59,7 @@ type survey struct {
 	stripReach float64 // the farthest a strip wets, in feet
 
 	heights   *geom.Relief     // see relief
+	streets   []land           // see openStreets; nil: not yet asked for
 	unmatched map[plan.ID]bool // see odd
 }
 

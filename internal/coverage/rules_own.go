@@ -58,19 +58,52 @@ func ownSetBacks(s *survey) []plan.Finding {
 	return found
 }
 
-// streetDistance is how far a head is from the nearest right of way; 0 on it.
+// streetDistance is how far a head is from the nearest right of way, from what of it
+// nothing drawn over it has the ground; 0 on it.
 func (s *survey) streetDistance(h spot) float64 {
-	if top := s.surfaceAt(h.at); top != nil && top.Kind == plan.RightOfWay {
-		return 0
+	if s.streets == nil {
+		s.streets = s.openStreets()
 	}
 	least := math.Inf(1)
 	within := s.rule(plan.SetBackStreet)
-	for i := range s.lands {
-		if l := &s.lands[i]; l.Kind == plan.RightOfWay && l.bound.Pad(within).Contains(h.at) {
-			least = min(least, l.edgeDistance(h.at))
+	for i := range s.streets {
+		l := &s.streets[i]
+		if !l.bound.Pad(within).Contains(h.at) {
+			continue
 		}
+		if geom.PolygonContains(l.shape, h.at) {
+			return 0
+		}
+		least = min(least, l.edgeDistance(h.at))
 	}
 	return least
+}
+
+// openStreets are the rights of way less what lies over them: every other kind that
+// takes ground has it from them. One that geometry cannot do that for stays as drawn.
+func (s *survey) openStreets() []land {
+	out := []land{}
+	for _, street := range s.lands {
+		if street.Kind != plan.RightOfWay {
+			continue
+		}
+		left := orb.MultiPolygon{street.shape}
+		var over []orb.MultiPolygon
+		for i := range s.lands {
+			if l := &s.lands[i]; l.Kind.Strength() > street.Kind.Strength() && l.bound.Intersects(street.bound) {
+				over = append(over, orb.MultiPolygon{l.shape})
+			}
+		}
+		if all, err := geom.Union(over...); err == nil && len(all) > 0 {
+			if less, err := geom.Difference(left, all); err == nil {
+				left = less
+			}
+		}
+		for _, shape := range left {
+			out = append(out, land{Area: street.Area, id: street.id, shape: shape, bound: shape.Bound()})
+		}
+	}
+	return out
 }
 
 // lotDistance is how far a head is within the property line; 0 beyond it.
