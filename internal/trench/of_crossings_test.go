@@ -103,6 +103,10 @@ func TestNeedsOfACrossing(t *testing.T) {
 			d.sleeve("s", "pipe", 2, 9, 0, 15, 0)
 			d.sleeve("r", "pipe", 2, 9, 1, 15, 1)
 		}, "[pipe 1.5 r pipe 2 s]", true},
+		{"two side by side off both pipes", plan.Existing, func(d drawing) {
+			d.sleeve("s", "pipe", 2, 9, -0.5, 15, -0.5)
+			d.sleeve("r", "pipe", 2, 9, -0.25, 15, -0.25)
+		}, "[pipe 1.5 r pipe 2 s]", true},
 		{"there already", plan.Existing, func(d drawing) {
 			d.sleeve("s", "", 3, 9, 0, 15, 0)
 			s := d.Sleeves["s"]

@@ -234,11 +234,16 @@ type share struct {
 	pipes  []plan.ID
 }
 
-// shares gives each pipe of a crossing the nearest of the sleeves drawn for pipe.
+// shares gives each pipe of a crossing the nearest of the sleeves drawn for pipe, and
+// one that would stay empty what lies nearest to it of those that hold several.
 func (w *work) shares(i int, sleeves []plan.ID) []share {
 	out := make([]share, max(len(sleeves), 1))
-	for k, id := range sleeves {
-		out[k].sleeve = id
+	off := make([]map[plan.ID]float64, len(out)) // of each pipe from each sleeve
+	for k := range out {
+		off[k] = map[plan.ID]float64{}
+		if k < len(sleeves) {
+			out[k].sleeve = sleeves[k]
+		}
 	}
 	for _, x := range w.passes[i] {
 		id := w.strands[x.strand].pipe
@@ -247,12 +252,32 @@ func (w *work) shares(i int, sleeves []plan.ID) []share {
 		}
 		best, at := math.Inf(1), 0
 		for k, sleeve := range sleeves {
-			if off, ok := offSleeve(w.p.Sleeves[sleeve], x); ok && off < best {
-				best, at = off, k
+			if d, ok := offSleeve(w.p.Sleeves[sleeve], x); ok {
+				off[k][id] = d
+				if d < best {
+					best, at = d, k
+				}
 			}
 		}
 		if !slices.Contains(out[at].pipes, id) {
 			out[at].pipes = append(out[at].pipes, id)
+		}
+	}
+	for k := range out {
+		if len(out[k].pipes) > 0 {
+			continue
+		}
+		best, from, pipe := math.Inf(1), -1, plan.ID("")
+		for m := range out {
+			for _, id := range out[m].pipes {
+				if d, ok := off[k][id]; ok && d < best && len(out[m].pipes) > 1 {
+					best, from, pipe = d, m, id
+				}
+			}
+		}
+		if from >= 0 {
+			out[from].pipes = slices.DeleteFunc(out[from].pipes, func(id plan.ID) bool { return id == pipe })
+			out[k].pipes = append(out[k].pipes, pipe)
 		}
 	}
 	return slices.DeleteFunc(out, func(s share) bool { return len(s.pipes) == 0 })
