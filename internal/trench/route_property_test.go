@@ -79,6 +79,17 @@ func dugAsTold(t *testing.T, p *plan.Plan, net *pipework.Network, m Measures) {
 			t.Errorf("%s: %+v", f.Code, f)
 		}
 	}
+	holds := map[plan.ID]bool{}
+	for _, x := range digs.Crossings {
+		for _, n := range x.Needs {
+			holds[n.Sleeve] = true
+		}
+	}
+	for id, v := range p.Sleeves {
+		if v.Status.IsNew() && !holds[id] {
+			t.Errorf("sleeve %s for %s, from %v to %v, holds nothing", id, v.Carries, v.From, v.To)
+		}
+	}
 	for _, w := range digs.Ways {
 		if w.Missing != "" && len(p.Wires) > 0 {
 			t.Errorf("%s: %s", w.To, w.Missing)
