@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"math"
 	"os"
 	"strings"
 	"testing"
@@ -70,6 +71,18 @@ func TestTheDemoRoutedWiredSizedAndPriced(t *testing.T) {
 		if r.Missing != "" || r.Volts < 20 {
 			t.Errorf("wire to %s: %s, %g V", r.To, r.Missing, r.Volts)
 		}
+	}
+	dug, short := 0.0, 0
+	for _, s := range stretches(whole, d.Digs) {
+		if s.how == digIt || s.how == digByHand {
+			dug += float64(s.length)
+			if s.length < spade {
+				short++
+			}
+		}
+	}
+	if want := float64(d.Digs.Totals.Trench); math.Abs(dug-want) > 1e-6 || short > 0 {
+		t.Errorf("stretches of %.2f ft, trench of %.2f; %d shorter than a spade", dug, want, short)
 	}
 	var lists parts.Cents
 	for _, l := range cost.Lists {

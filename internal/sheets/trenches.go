@@ -9,6 +9,7 @@ import (
 
 	"github.com/paulmach/orb"
 
+	"evenfall/internal/geom"
 	"evenfall/internal/plan"
 	"evenfall/internal/trench"
 	"evenfall/internal/units"
@@ -23,6 +24,7 @@ type stretch struct {
 	first  int // segment
 	from   orb.Point
 	to     orb.Point
+	line   orb.LineString // from, corners, to
 	length units.Feet
 	holds  string
 	ground []string
@@ -96,7 +98,7 @@ func stretches(p *plan.Plan, d *trench.Digs) []stretch {
 		if !seg.New || len(seg.Pipes)+len(seg.Wires)+len(seg.Ways) == 0 {
 			continue
 		}
-		s := stretch{first: i, from: seg.From, to: seg.To, length: seg.Length, cover: seg.Cover, width: seg.Width, how: digIt}
+		s := stretch{first: i, from: seg.From, to: seg.To, line: orb.LineString{seg.From, seg.To}, length: seg.Length, cover: seg.Cover, width: seg.Width, how: digIt}
 		s.holds, s.order = holds(p, d, seg)
 		switch {
 		case seg.Crossing >= 0:
@@ -117,7 +119,7 @@ func stretches(p *plan.Plan, d *trench.Digs) []stretch {
 		if k, ok := open[end{rounded(seg.From), key}]; ok {
 			delete(open, end{rounded(seg.From), key})
 			o := &out[k]
-			o.to, o.length = seg.To, o.length+seg.Length
+			o.to, o.line, o.length = seg.To, append(o.line, seg.To), o.length+seg.Length
 			if !slices.Contains(o.ground, ground) {
 				o.ground = append(o.ground, ground)
 			}
@@ -128,7 +130,47 @@ func stretches(p *plan.Plan, d *trench.Digs) []stretch {
 		open[end{rounded(seg.To), key}] = len(out)
 		out = append(out, s)
 	}
+	out = swallowed(out)
 	slices.SortStableFunc(out, func(a, b stretch) int { return cmp.Compare(a.order, b.order) })
+	return out
+}
+
+// spade is the length of trench in feet below which a stretch is none by itself.
+// Chosen: less than a spade is wide.
+const spade = 0.25
+
+// swallowed puts what is too short to be dug by itself, as where pipes that share a
+// trench part side by side, into the longest stretch of its kind that it touches.
+func swallowed(all []stretch) []stretch {
+	const touch = 2 * spade
+	short := func(s stretch) bool { return s.length < spade && (s.how == digIt || s.how == digByHand) }
+	near := func(q orb.Point, o stretch) bool {
+		d, _, _ := geom.DistanceToEdge(q, o.line)
+		return d <= touch
+	}
+	out := make([]stretch, 0, len(all))
+	var rest []stretch
+	for _, s := range all {
+		if short(s) {
+			rest = append(rest, s)
+		} else {
+			out = append(out, s)
+		}
+	}
+	whole := len(out)
+	for _, s := range rest {
+		into := -1
+		for k, o := range out[:whole] {
+			if o.how == s.how && (near(s.from, o) || near(s.to, o)) && (into < 0 || o.length > out[into].length) {
+				into = k
+			}
+		}
+		if into < 0 {
+			out = append(out, s)
+			continue
+		}
+		out[into].length += s.length
+	}
 	return out
 }
 
