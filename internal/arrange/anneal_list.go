@@ -28,6 +28,11 @@ const (
 	nearMark   = 0.035
 	moreLooks  = 4 // all together
 	looksOfOne = 3
+
+	// By how much a layout must do better than the mark and the limits to be taken as one
+	// that reaches them: cells of yet another size read it as much worse.
+	surely     = 0.0015 // DU
+	surelyPast = 0.0005 // of the flow
 )
 
 // numbers is what a search has found, by number of heads.
@@ -165,15 +170,15 @@ func (l *numbers) nearest() int {
 	return best
 }
 
-// reaches reports whether a layout is as even as users ask for, within the limits:
-// read on finer cells, which the search did not lay it out by.
+// reaches reports whether a layout is surely as even as users ask for, within the
+// limits: read on finer cells, which the search did not lay it out by.
 func (l *numbers) reaches(c *candidate) bool {
 	if float64(c.tried.DU) < mark || !l.s.keeps(c) {
 		return false
 	}
 	again := *c
 	l.on.sharp.read(&again)
-	return float64(again.tried.DU) >= mark && l.s.keeps(&again)
+	return float64(again.tried.DU) >= mark+surely && l.s.keepsBy(&again, surelyPast)
 }
 
 // enough reports whether more heads would hardly pay.
@@ -183,9 +188,19 @@ func (s *search) enough(c *candidate) bool {
 
 // keeps reports whether a candidate keeps the limits past the edge, stands head to
 // head and leaves no corner bare.
-func (s *search) keeps(c *candidate) bool {
-	flow := c.tried.Flow
-	return c.h2h >= 1 && c.tried.Blamed == 0 && c.tried.BareCorners == 0 && within1(c.tried.Hard+c.tried.Walled, flow, s.o.Hard) && within1(c.tried.Bare, flow, s.o.Bare) && within1(c.tried.Other, flow, s.o.Other)
+func (s *search) keeps(c *candidate) bool { return s.keepsBy(c, 0) }
+
+// keepsBy is keeps with the limits lower by a share of the flow, those of nothing as
+// they are.
+func (s *search) keepsBy(c *candidate, share units.Ratio) bool {
+	t, flow := &c.tried, c.tried.Flow
+	under := func(past units.GPM, limit units.Ratio) bool {
+		if limit > share {
+			limit -= share
+		}
+		return within1(past, flow, limit)
+	}
+	return c.h2h >= 1 && t.Blamed == 0 && t.BareCorners == 0 && under(t.Hard+t.Walled, s.o.Hard) && under(t.Bare, s.o.Bare) && under(t.Other, s.o.Other)
 }
 
 func within1(past, flow units.GPM, limit units.Ratio) bool {

@@ -20,24 +20,26 @@ func TestLayouts_ReferenceBySeed(t *testing.T) {
 		sh := referenceShapes[ref.shape]
 		cells := []string{sh.name, familyWord(ref.family), fmt.Sprintf("%g %%", 100*float64(ref.past)), fmt.Sprint(ref.heads)}
 		for _, seed := range []uint64{2, 3} {
-			o := referenceOptions(ref.family, ref.past)
-			o.Seed = seed
-			enough := evenEnough
-			if thorough() {
-				enough = 0.90
-			} else {
-				o.Effort /= 10
-			}
-			f := searchShape(t, referencePlan(sh.outline, sh.holes), o)
-			i := f.fewest(enough, ref.past)
-			if i < 0 || len(f.list[i].heads) > ref.heads+1 {
-				t.Errorf("%s, %s, %g %%, seed %d: DU %.2f wants more than %d heads", sh.name, familyWord(ref.family), 100*float64(ref.past), seed, float64(enough), ref.heads+1)
-			}
-			if i < 0 {
-				cells = append(cells, "–")
-				continue
-			}
-			cells = append(cells, fmt.Sprint(len(f.list[i].heads)))
+			t.Run(fmt.Sprintf("%s %s %g seed %d", sh.name, ref.family, 100*float64(ref.past), seed), func(t *testing.T) {
+				o := referenceOptions(ref.family, ref.past)
+				o.Seed = seed
+				enough := evenEnough
+				if thorough() {
+					enough = 0.90
+				} else {
+					o.Effort /= 10
+				}
+				f := searchShape(t, referencePlan(sh.outline, sh.holes), o)
+				i := f.fewest(enough, ref.past)
+				if i < 0 || len(f.list[i].heads) > ref.heads+1 {
+					t.Errorf("DU %.2f wants more than %d heads", float64(enough), ref.heads+1)
+				}
+				if i < 0 {
+					cells = append(cells, "–")
+					return
+				}
+				cells = append(cells, fmt.Sprint(len(f.list[i].heads)))
+			})
 		}
 		if thorough() {
 			result(table, cells...)
