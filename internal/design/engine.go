@@ -32,6 +32,8 @@ const (
 	checkReads = plan.PartShow | plan.PartSite | plan.PartOptions | plan.PartSupply | plan.PartHeads | plan.PartZones | plan.PartBodies |
 		plan.PartElevations | plan.PartController
 	acceptReads = plan.PartAccepted
+
+	anyReads = coverageReads | drawnReads | pressureReads | partsReads | checkReads
 )
 
 // Engine runs the stages on one plan after another and keeps what the next run
@@ -85,47 +87,48 @@ func Run(ctx context.Context, p *plan.Plan) (*Design, error) { return new(Engine
 // other runs and is not to be changed. A run that is cancelled leaves the engine
 // as good as new.
 func (e *Engine) Run(ctx context.Context, p *plan.Plan) (*Design, error) {
-	w, err := e.water.get(p, coverageReads, func(v *plan.Plan) (water, error) { return e.cover(ctx, v) })
+	s := stateOf(p)
+	w, err := e.water.get(s, coverageReads, func(v *plan.Plan) (water, error) { return e.cover(ctx, v) })
 	if err != nil {
 		return nil, err
 	}
-	net, err := e.pipes.get(p, pipeworkReads, func(v *plan.Plan) (*pipework.Network, error) { return pipework.Of(v), nil })
+	net, err := e.pipes.get(s, pipeworkReads, func(v *plan.Plan) (*pipework.Network, error) { return pipework.Of(v), nil })
 	if err != nil {
 		return nil, err
 	}
-	asDrawn, err := e.drawn.get(p, drawnReads, func(v *plan.Plan) ([]plan.Finding, error) { return pipework.Check(v, net), nil })
+	asDrawn, err := e.drawn.get(s, drawnReads, func(v *plan.Plan) ([]plan.Finding, error) { return pipework.Check(v, net), nil })
 	if err != nil {
 		return nil, err
 	}
-	pr, err := e.pressed.get(p, pressureReads, func(v *plan.Plan) (pressed, error) {
+	pr, err := e.pressed.get(s, pressureReads, func(v *plan.Plan) (pressed, error) {
 		result, findings := pressure.Compute(v, net)
 		return pressed{result, findings}, nil
 	})
 	if err != nil {
 		return nil, err
 	}
-	dug, err := e.dug.get(p, digsRead, func(v *plan.Plan) (dug, error) {
+	dug, err := e.dug.get(s, digsRead, func(v *plan.Plan) (dug, error) {
 		digs := trench.Of(v, net)
 		return dug{digs, trench.Check(v, net, digs)}, nil
 	})
 	if err != nil {
 		return nil, err
 	}
-	wired, err := e.wired.get(p, wireReads, func(v *plan.Plan) (wired, error) {
+	wired, err := e.wired.get(s, wireReads, func(v *plan.Plan) (wired, error) {
 		w := wire.Of(v, dug.digs)
 		return wired{w, wire.Check(v, dug.digs, w)}, nil
 	})
 	if err != nil {
 		return nil, err
 	}
-	b, err := e.list.get(p, partsReads, func(v *plan.Plan) (bought, error) {
+	b, err := e.list.get(s, partsReads, func(v *plan.Plan) (bought, error) {
 		list, findings := parts.Compute(v, net, dug.digs, wired.wiring)
 		return bought{list, findings}, nil
 	})
 	if err != nil {
 		return nil, err
 	}
-	unfinished, err := e.finished.get(p, checkReads, func(v *plan.Plan) ([]plan.Finding, error) { return plan.Check(v), nil })
+	unfinished, err := e.finished.get(s, checkReads, func(v *plan.Plan) ([]plan.Finding, error) { return plan.Check(v), nil })
 	if err != nil {
 		return nil, err
 	}

@@ -234,8 +234,12 @@ func TestEngineEqualsAFreshRun(t *testing.T) {
 			if err != nil {
 				t.Fatalf("%s, after %q: %v", c.lot, done, err)
 			}
-			if want := run(t, q); !bytes.Equal(text(t, got), text(t, want)) {
+			want := run(t, q)
+			if !bytes.Equal(text(t, got), text(t, want)) {
 				t.Fatalf("%s: the engine differs from a fresh run after %q", c.lot, done)
+			}
+			if diff := cmp.Diff([]any{want.Pipework, want.Digs, want.Wiring}, []any{got.Pipework, got.Digs, got.Wiring}); diff != "" {
+				t.Fatalf("%s: pipes, trenches or wire differ from a fresh run after %q:\n%s", c.lot, done, diff)
 			}
 			if step%3 != 0 {
 				p = q

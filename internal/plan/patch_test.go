@@ -2,6 +2,7 @@ package plan
 
 import (
 	"errors"
+	"slices"
 	"strings"
 	"testing"
 
@@ -231,5 +232,37 @@ func TestViewShowsOnlyWhatIsAskedFor(t *testing.T) {
 	}
 	if string(p.View(AllParts).Encode()) != string(p.Encode()) {
 		t.Error("a view of all parts is not the plan")
+	}
+}
+
+func TestDigestsTellWhichPartsDiffer(t *testing.T) {
+	p := fullPlan()
+	again, err := Decode(p.Encode())
+	if err != nil {
+		t.Fatal(err)
+	}
+	sums := p.Digests(AllParts)
+	if got := again.Digests(AllParts); !slices.Equal(got, sums) {
+		t.Error("a plan that was written and read has other digests")
+	}
+	empty := (&Plan{}).Digests(AllParts)
+	for i, name := range partNames {
+		if PartFormat.Has(1<<i) || PartShow.Has(1<<i) {
+			continue
+		}
+		if sums[i] == empty[i] {
+			t.Errorf("the digest of %s does not tell it from none", name)
+		}
+		without := p.View(AllParts &^ (1 << i)).Digests(AllParts)
+		for j := range without {
+			if (without[j] != sums[j]) != (i == j) {
+				t.Errorf("without %s, the digest of %s differs: %t", name, partNames[j], without[j] != sums[j])
+			}
+		}
+	}
+	for i, sum := range p.Digests(PartHeads) {
+		if (sum != "") != PartHeads.Has(1<<i) {
+			t.Errorf("asked for heads, the digest of %s is %q", partNames[i], sum)
+		}
 	}
 }

@@ -1,7 +1,10 @@
 package plan
 
 import (
+	"crypto/sha256"
 	"reflect"
+
+	"github.com/go-json-experiment/json"
 )
 
 // Parts is a set of members of the document: its collections and its single
@@ -89,4 +92,24 @@ func (p *Plan) View(read Parts) *Plan {
 		}
 	}
 	return &v
+}
+
+// Digests returns the SHA-256 of the content of each part asked for, by the number
+// of its bit; those of the others are empty. Parts of equal digests are equal. It
+// panics where Encode does.
+func (p *Plan) Digests(of Parts) []string {
+	fields := reflect.ValueOf(p).Elem()
+	out := make([]string, fields.NumField())
+	for i := range out {
+		if !of.Has(1 << i) {
+			continue
+		}
+		text, err := json.Marshal(fields.Field(i).Interface(), json.Deterministic(true), json.WithMarshalers(marshalers))
+		if err != nil {
+			panic("plan: " + err.Error())
+		}
+		sum := sha256.Sum256(text)
+		out[i] = string(sum[:])
+	}
+	return out
 }
