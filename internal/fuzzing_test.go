@@ -18,7 +18,7 @@ var read = map[string][]string{
 	"nozzle tables as CSV":         {"internal/catalog FuzzReadNozzles"},
 	"tables of pipe and devices":   {"internal/catalog FuzzReadPipes", "internal/catalog FuzzReadDevices"},
 	"price lists":                  {"internal/parts FuzzReadPrices"},
-	"drawn pipes, and networks":    {"internal/pipework FuzzOf", "internal/hydraulics FuzzNetwork", "internal/hydraulics FuzzPoints", "internal/pipesize FuzzCheapest", "internal/pipesize FuzzPropose", "internal/pressure FuzzCompute"},
+	"drawn pipes, and networks":    {"internal/pipework FuzzOf", "internal/hydraulics FuzzNetwork", "internal/hydraulics FuzzPoints", "internal/pipesize FuzzCheapest", "internal/pipesize FuzzPropose", "internal/pressure FuzzCompute", "internal/parts FuzzLists"},
 	"numbers with units":           {"internal/units FuzzParseNumber", "internal/units FuzzParseLength", "internal/units FuzzParseFlow", "internal/units FuzzParsePressure", "internal/units FuzzParseAngle", "internal/units FuzzWaterReaders"},
 	"what is asked for":            {"internal/arrange FuzzAsked", "internal/arrange FuzzProposers", "internal/zones FuzzAsked", "internal/zones FuzzPropose", "internal/trench FuzzRoutes"},
 	"outlines":                     {"internal/geom FuzzOutline", "internal/geom FuzzBooleans", "internal/geom FuzzOffset"},
