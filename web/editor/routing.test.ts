@@ -54,10 +54,13 @@ function panel(part: Partial<RouteView> = {}) {
 const at = (b: ReturnType<typeof board>): number | undefined => b.plan.wires?.w1?.line[0]?.[0];
 
 test("what is asked for stands in the address", () => {
-  assert.equal(question({ zones: [], wire: true, valves: "as_placed" }), "wire=yes&valves=as_placed");
   assert.equal(
-    question({ zones: ["z1", "z2"], wire: false, valves: "weighed" }),
-    "zones=z1%2Cz2&wire=no&valves=weighed",
+    question({ zones: [], wire: true, keep: false, valves: "as_placed" }),
+    "wire=yes&valves=as_placed",
+  );
+  assert.equal(
+    question({ zones: ["z1", "z2"], wire: false, keep: true, valves: "weighed" }),
+    "zones=z1%2Cz2&wire=no&keep=yes&valves=weighed",
   );
 });
 

@@ -49,6 +49,8 @@ export interface RouteWish {
   /** These only; none: all that stand. */
   zones: readonly string[];
   wire: boolean;
+  /** All that is drawn stays, and what is not joined yet is joined to it. */
+  keep: boolean;
   valves: "as_placed" | "weighed";
 }
 
@@ -56,6 +58,7 @@ export function question(w: RouteWish): string {
   const q = new URLSearchParams();
   if (w.zones.length > 0) q.set("zones", w.zones.join(","));
   q.set("wire", w.wire ? "yes" : "no");
+  if (w.keep) q.set("keep", "yes");
   q.set("valves", w.valves);
   return q.toString();
 }
@@ -65,7 +68,7 @@ export type Phase = "asking" | "seeking" | "offered" | "taken";
 
 export class Routing {
   phase: Phase = "asking";
-  wish: RouteWish = { zones: [], wire: true, valves: "as_placed" };
+  wish: RouteWish = { zones: [], wire: true, keep: false, valves: "as_placed" };
   view: RouteView | null = null;
   /** Of view.offers: what the board shows and what would be taken. */
   chosen = 0;

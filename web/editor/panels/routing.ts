@@ -29,6 +29,7 @@ export class RouteForm {
   readonly #r: Routing;
   readonly #zones = h("div", { class: "route-zones" });
   readonly #wire = h("input", { type: "checkbox", id: "route-wire" });
+  readonly #keep = h("input", { type: "checkbox", id: "route-keep", "aria-describedby": "route-keep-what" });
   readonly #wireWhy = h("p", { class: "hint", id: "route-wire-why", hidden: true });
   readonly #rates = h("dl", { class: "facts" });
   readonly #asking: HTMLElement;
@@ -97,6 +98,8 @@ export class RouteForm {
     );
     this.#wire.checked = this.#r.wish.wire;
     this.#wire.setAttribute("aria-describedby", "route-wire-why");
+    this.#keep.checked = this.#r.wish.keep;
+    this.#keep.addEventListener("change", () => this.#r.set({ keep: this.#keep.checked }));
     this.#wire.addEventListener("change", () => this.#r.set({ wire: this.#wire.checked }));
     return h(
       "div",
@@ -113,6 +116,16 @@ export class RouteForm {
         { class: "route-set" },
         h("label", { for: "route-wire" }, this.#wire, " Lay control wire, too"),
         this.#wireWhy,
+      ),
+      h(
+        "div",
+        { class: "route-set" },
+        h("label", { for: "route-keep" }, this.#keep, " Keep what is drawn"),
+        h(
+          "p",
+          { class: "hint", id: "route-keep-what" },
+          "Pipes, sleeves and wire stay as you drew or dragged them; only what is not joined yet is joined to them.",
+        ),
       ),
       h(
         "details",
