@@ -16,9 +16,10 @@ const pipesDrawn = `JSON.stringify(evenfall.state.plan.pipes)`
 // trenchRows are the rows of one of the tables of trenches.
 const trenchRows = `[...document.querySelectorAll("#trenches section")].find((s) => s.querySelector("h3")?.textContent === %q).querySelectorAll("tbody tr")`
 
-// The demo is routed, wired and sized from the page by pointer: what is dug is
-// shown, compared and told in tables, and each of the two is one step that is taken back.
-func TestDemoIsRoutedWiredAndSizedByPointer(t *testing.T) {
+// The demo is routed, wired, sized and priced from the page in one walk, by pointer:
+// what is dug is shown, compared and told in tables, asked again with what is drawn kept
+// nothing changes, and each of the three is one step that is taken back.
+func TestDemoIsRoutedWiredSizedAndPricedByPointer(t *testing.T) {
 	prog := startProgram(t, t.TempDir())
 	p := open(t, 1280, 800)
 	openDemo(t, p, prog)
@@ -87,12 +88,31 @@ func TestDemoIsRoutedWiredAndSizedByPointer(t *testing.T) {
 		}
 	}
 	wires := eval[string](p, `JSON.stringify(evenfall.state.plan.wires)`)
-	for range 2 {
+	p.click("#trenches .acts [data-runs='pipe.route']")
+	p.until(`document.querySelector("#route-keep").checkVisibility()`)
+	p.click("#route-keep")
+	p.pressText("#route", "Route")
+	p.found("#route")
+	p.until(`document.querySelector("#route").innerText.includes("This is what is drawn already; nothing changes.")`)
+	p.frame()
+	p.axe("routes kept")
+	p.shot("route-7-kept")
+	p.escape()
+	p.takePrices()
+	p.click("#tab-parts")
+	p.until(`document.querySelector("#parts .parts-says").textContent === "The parts come to " + evenfall.state.design.costs.sum + "."`)
+	if off := eval[float64](p, `(() => { const sums = [...document.querySelectorAll("#parts .parts-zone > summary .figure")].map((e) => Number(e.textContent));
+		return sums.length > 5 ? Math.abs(sums.slice(0, -1).reduce((a, b) => a + b, 0) - sums.at(-1)) : 1e9; })()`); !(off < 0.005) {
+		t.Errorf("the lists are %v off the total", off)
+	}
+	p.frame()
+	p.shot("route-8-priced")
+	for range 3 {
 		p.click("#undo")
 		p.settled()
 	}
 	p.until(pipesDrawn + fmt.Sprintf(` === %q`, drawn))
-	for range 2 {
+	for range 3 {
 		p.click("#redo")
 		p.settled()
 	}
