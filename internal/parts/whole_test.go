@@ -2,7 +2,9 @@ package parts
 
 import (
 	"fmt"
+	"math"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -127,7 +129,8 @@ func TestOfAnyYardTheListsAreThePlan(t *testing.T) {
 		p := yard(t)
 		net := pipework.Of(p)
 		digs := trench.Of(p, net)
-		list, _ := Compute(p, net, digs, wire.Of(p, digs))
+		wired := wire.Of(p, digs)
+		list, _ := Compute(p, net, digs, wired)
 		counts, from := map[[2]string]int{}, map[[2]string][]plan.Ref{}
 		traced := map[string]map[plan.Ref]int{}
 		for _, z := range list.Zones {
@@ -206,6 +209,33 @@ func TestOfAnyYardTheListsAreThePlan(t *testing.T) {
 			if n := traced[GroupValve][plan.RefTo("zones", id)]; (n == 1) != v.Status.IsNew() {
 				t.Fatalf("the valve of %s, %q, is on %d lines", id, v.Status, n)
 			}
+		}
+		// As much of pipe and wire is on the list as is drawn and led, and a connector for each splice.
+		var pipe, cable units.Feet
+		connectors := 0
+		for id, e := range net.Pipes {
+			if p.Pipes[id].Status.IsNew() {
+				pipe += e.Length
+			}
+		}
+		for _, c := range wired.Cables {
+			cable += c.Length
+		}
+		for _, c := range wired.Splices {
+			connectors += c.Connectors
+		}
+		for _, l := range list.Total {
+			switch {
+			case l.Group == GroupPipe:
+				pipe -= l.Length
+			case strings.Contains(l.Item, " for direct burial"):
+				cable -= l.Length
+			case strings.HasPrefix(l.Item, "Waterproof wire connector"):
+				connectors -= l.Count
+			}
+		}
+		if math.Abs(float64(pipe)) > 1e-6 || math.Abs(float64(cable)) > 1e-6 || connectors != 0 {
+			t.Fatalf("%v ft of pipe, %v ft of wire and %d connectors are not on the list", pipe, cable, connectors)
 		}
 		if cost := Priced(list, nil, ""); len(cost.Missing) != len(list.Total) {
 			t.Fatalf("%d of %d lines lack a price", len(cost.Missing), len(list.Total))
