@@ -91,7 +91,7 @@ func (w *work) bundle() {
 		buy(commons)
 		if w.Spares > 0 {
 			far := w.groups[0].paths[0]
-			buy(Cable{AWG: w.run(far.to).Hot, Conductors: 1, Colour: spareColour, What: "spare", Laid: w.slack.length(far) * units.Feet(w.Spares), For: all,
+			buy(Cable{AWG: w.run(far.to).Hot, Conductors: 1, Colour: spareColour, What: "spare", Laid: far.length * units.Feet(w.Spares), For: all,
 				Why: fmt.Sprintf("%s to the farthest box, for a wire that fails or a valve to come.", plan.Capital(plan.Plural(w.Spares, "spare", "spares")))})
 		}
 		return

@@ -17,7 +17,7 @@ type group struct {
 }
 
 // groupsOf gathers paths by box, the group with the longest wire first.
-func groupsOf(paths []*path, s slack) []group {
+func groupsOf(paths []*path) []group {
 	var out []group
 	for _, p := range paths {
 		i := slices.IndexFunc(out, func(g group) bool { return p.own >= 0 && g.box == p.own })
@@ -27,7 +27,7 @@ func groupsOf(paths []*path, s slack) []group {
 		}
 		out[i].paths = append(out[i].paths, p)
 	}
-	farther := func(a, b *path) int { return cmp.Compare(s.length(b), s.length(a)) }
+	farther := func(a, b *path) int { return cmp.Compare(b.length, a.length) }
 	for _, g := range out {
 		slices.SortStableFunc(g.paths, farther)
 	}
@@ -188,7 +188,7 @@ func spliced(at *web, d *trench.Digs) turn {
 		}
 		t.ground += d.Segments[next.segment].Length
 		if t.box >= 0 && (best.box < 0 || t.ground < best.ground) {
-			t.segments = append(slices.Clone(t.segments), next.segment)
+			t.segments = append(t.segments, next.segment) // its own
 			best = t
 		}
 	}

@@ -71,8 +71,8 @@ func (w *work) gather() {
 		r.New = status.IsNew()
 		lead := collection == "sensors"
 		if r.Known {
-			path := pathOf(w.digs, way, start, boxAt)
-			r.Ground, r.Box, r.Length = way.Length, path.own, w.slack.length(&path)
+			path := pathOf(w.digs, way, start, boxAt, w.slack)
+			r.Ground, r.Box, r.Length = way.Length, path.own, path.length
 			if lead {
 				r.Length += w.leadRise(id)
 			} else if r.New {
@@ -99,9 +99,9 @@ func (w *work) leadRise(id plan.ID) units.Feet {
 func (w *work) lead() {
 	spares, _ := w.p.Figure(plan.WireSpares)
 	w.Spares = int(spares)
-	w.groups = groupsOf(w.paths, w.slack)
+	w.groups = groupsOf(w.paths)
 	for _, p := range w.paths {
-		w.loads = append(w.loads, load{length: w.slack.length(p), beside: w.shared(p)})
+		w.loads = append(w.loads, load{length: p.length, beside: w.shared(p)})
 	}
 	cabled := lay(w.digs, w.groups, true, w.slack)
 	cabled.count(w.groups, w.Spares)

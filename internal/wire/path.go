@@ -27,12 +27,13 @@ type path struct {
 	boxes    []int       // at those ends; -1: none
 	own      int         // the box it is spliced in; -1: none
 	ground   units.Feet
-	indoors  int // how many segments at its start are in a building
+	length   units.Feet // of wire, by the slack
+	indoors  int        // how many segments at its start are in a building
 }
 
 // pathOf reads a way from the controller. boxAt finds the box that a place is led
 // into.
-func pathOf(d *trench.Digs, w trench.Way, start orb.Point, boxAt func(orb.Point) int) path {
+func pathOf(d *trench.Digs, w trench.Way, start orb.Point, boxAt func(orb.Point) int, s slack) path {
 	p := path{to: w.To, segments: w.Segments, ground: w.Length, own: w.Box, ends: exits(d.Segments, w.Segments, start)}
 	in := true
 	for i, s := range w.Segments {
@@ -47,6 +48,7 @@ func pathOf(d *trench.Digs, w trench.Way, start orb.Point, boxAt func(orb.Point)
 		}
 		p.boxes[n-1] = p.own
 	}
+	p.length = s.all(&p)
 	return p
 }
 
@@ -165,9 +167,9 @@ func (p *path) through() []int {
 	return out
 }
 
-// length is that of a wire along all of the path. What ends in no box has a loop
+// all is the length of a wire along all of a path. What ends in no box has a loop
 // where it ends all the same.
-func (s slack) length(p *path) units.Feet {
+func (s slack) all(p *path) units.Feet {
 	boxes := len(p.through())
 	if p.own < 0 {
 		boxes++

@@ -114,7 +114,7 @@ func (w *work) laidLine() string {
 		most = max(most, s.Conductors)
 	}
 	if w.Cable == Single {
-		return fmt.Sprintf("%s direct-burial, %d conductors at most, %s to the farthest box", size, max(most, len(w.paths)+1+w.Spares), length(sys, w.slack.length(w.groups[0].paths[0])))
+		return fmt.Sprintf("%s direct-burial, %d conductors at most, %s to the farthest box", size, max(most, len(w.paths)+1+w.Spares), length(sys, w.groups[0].paths[0].length))
 	}
 	sold := make([]string, 0, len(far.Sold))
 	for _, n := range far.Sold {
