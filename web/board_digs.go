@@ -10,6 +10,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"evenfall/internal/plan"
+	"evenfall/internal/sheets"
 	"evenfall/internal/trench"
 	"evenfall/internal/units"
 )
@@ -21,6 +22,7 @@ type DigsView struct {
 	Totals []LabelledText `json:"totals"`
 	// Stretches are by their ends, so that a drag sends those it changed.
 	Stretches map[string]StretchView `json:"stretches"`
+	Short     string                 `json:"short"` // what of them a list leaves out, in words; "" nothing
 	Crossings []CrossingView         `json:"crossings"`
 	Boxes     []BoxView              `json:"boxes"`
 	Wire      WireView               `json:"wire"`
@@ -40,6 +42,7 @@ type StretchView struct {
 	About  []plan.Ref   `json:"about"` // what lies in it
 	Main   bool         `json:"main"`  // a pipe always under pressure is among it
 	Dug    bool         `json:"dug"`   // new trench; else there already, in a sleeve or in a building
+	Short  bool         `json:"short"` // less than a spade is wide: drawn, but nothing to be dug by itself
 }
 
 // CrossingView is one way under paving.
@@ -100,9 +103,17 @@ func (m *maker) digs() *DigsView {
 		Stretches: make(map[string]StretchView, len(d.Segments)), Crossings: []CrossingView{}, Boxes: []BoxView{},
 		Wire: m.wire(), Caution: trench.Caution,
 	}
+	short := 0
 	for i := range d.Segments {
 		s := &d.Segments[i]
+		if s.Length < sheets.Spade {
+			short++
+		}
 		v.Stretches[stretchKey(s)] = m.stretch(s)
+	}
+	if short > 0 {
+		v.Short = fmt.Sprintf("%s shorter than %s, as where pipes of one trench part, %s in the sums alone.",
+			plan.Plural(short, "piece", "pieces"), m.sys.Length(sheets.Spade), plan.Choose(short, "is", "are"))
 	}
 	longest := longestBore(d)
 	for i := range d.Crossings {
@@ -129,7 +140,7 @@ func (m *maker) stretch(s *trench.Segment) StretchView {
 	v := StretchView{
 		Line: [2]orb.Point{hundredth(s.From), hundredth(s.To)}, Ground: string(s.Ground), Where: m.whereDug(s), Length: m.sys.Length(s.Length),
 		WideFt: float64(s.Width) / 12, Holds: m.holds(s.Pipes, s.Wires, s.Ways), About: m.aboutDug(s.Pipes, s.Wires),
-		Main: s.Main, Dug: s.Dug,
+		Main: s.Main, Dug: s.Dug, Short: s.Length < sheets.Spade,
 	}
 	if s.Cover > 0 {
 		v.Cover = m.sys.NominalInches(s.Cover)

@@ -2,6 +2,7 @@ package web
 
 import (
 	"encoding/json"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -54,6 +55,15 @@ func TestEverythingDugIsTold(t *testing.T) {
 				t.Errorf("%s: %d of %d stretches have a key of their own", file, len(v.Stretches), len(d.Digs.Segments))
 			}
 			some += len(v.Stretches)
+			short := 0
+			for _, s := range v.Stretches {
+				if s.Short {
+					short++
+				}
+			}
+			if (short > 0) != strings.HasPrefix(v.Short, fmt.Sprintf("%d piece", short)) || short == 0 && v.Short != "" {
+				t.Errorf("%s: %d stretches are short, and it says %q", file, short, v.Short)
+			}
 			if len(v.Crossings) != len(d.Digs.Crossings) || len(v.Boxes) != len(d.Digs.Boxes) {
 				t.Errorf("%s: a crossing or a box is not told", file)
 			}

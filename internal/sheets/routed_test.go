@@ -76,7 +76,7 @@ func TestTheDemoRoutedWiredSizedAndPriced(t *testing.T) {
 	for _, s := range stretches(whole, d.Digs) {
 		if s.how == digIt || s.how == digByHand {
 			dug += float64(s.length)
-			if s.length < spade {
+			if s.length < Spade {
 				short++
 			}
 		}

@@ -135,15 +135,15 @@ func stretches(p *plan.Plan, d *trench.Digs) []stretch {
 	return out
 }
 
-// spade is the length of trench in feet below which a stretch is none by itself.
-// Chosen: less than a spade is wide.
-const spade = 0.25
+// Spade is the length of trench below which a stretch is none by itself. Chosen: less
+// than a spade is wide.
+const Spade units.Feet = 0.25
 
 // swallowed puts what is too short to be dug by itself, as where pipes that share a
 // trench part side by side, into the longest stretch of its kind that it touches.
 func swallowed(all []stretch) []stretch {
-	const touch = 2 * spade
-	short := func(s stretch) bool { return s.length < spade && (s.how == digIt || s.how == digByHand) }
+	const touch = 2 * float64(Spade)
+	short := func(s stretch) bool { return s.length < Spade && (s.how == digIt || s.how == digByHand) }
 	near := func(q orb.Point, o stretch) bool {
 		d, _, _ := geom.DistanceToEdge(q, o.line)
 		return d <= touch

@@ -55,6 +55,9 @@ func (r *routed) say(o *Offer) {
 	}
 	if o.Patch == nil {
 		o.Notes = append(o.Notes, "This is what is drawn already; nothing changes.")
+		if m.Trench < 0.5 && m.Crossings == 0 {
+			o.Says = "All that is asked for is joined by what stays; nothing more is dug."
+		}
 	}
 	if r.moved > 0 {
 		o.Notes = append(o.Notes, fmt.Sprintf("%s given another place.", plan.Plural(r.moved, "valve is", "valves are")))

@@ -18,6 +18,7 @@ const stretch = (part: Partial<Stretch>): Stretch => ({
   about: ["pipes/p1"],
   main: false,
   dug: true,
+  short: false,
   ...part,
 });
 

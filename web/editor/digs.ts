@@ -22,6 +22,8 @@ export interface Stretch {
   main: boolean;
   /** A new trench; else there already, in a sleeve or in a building. */
   dug: boolean;
+  /** Less than a spade is wide: drawn, but nothing to be dug by itself. */
+  short: boolean;
 }
 
 /** One way under paving. */
@@ -69,6 +71,8 @@ export interface Digs {
   says: string;
   totals: { label: string; text: string }[];
   stretches: Record<string, Stretch>;
+  /** What of them a list leaves out, in words. */
+  short: string;
   crossings: Crossing[];
   boxes: DugBox[];
   wire: {

@@ -125,6 +125,7 @@ export class TrenchTables {
   readonly #wireWhy = h("p", { class: "hint" });
   readonly #cables = h("ul", {});
   readonly #cautions = h("ul", { class: "hint" });
+  readonly #short = h("p", { class: "hint", hidden: true });
   readonly #caution = h("p", { class: "hint" });
   readonly #body: HTMLElement;
   readonly #none = h("p", { class: "hint" }, "Working out what is dug.");
@@ -172,7 +173,7 @@ export class TrenchTables {
     const titled = (title: string, ...of: HTMLElement[]): HTMLElement =>
       h("section", {}, h("h3", {}, title), ...of);
     this.#parts = new Map([
-      ["Trenches", h("div", {}, this.#totals, this.#stretches.el, this.#caution)],
+      ["Trenches", h("div", {}, this.#totals, this.#stretches.el, this.#short, this.#caution)],
       ["Crossings and sleeves", this.#crossings.el],
       ["Boxes", h("div", {}, this.#boxes.el, titled("Splices", this.#splices.el))],
       [
@@ -256,8 +257,11 @@ export class TrenchTables {
       this.#totals,
       digs.totals.map(({ label, text }) => h("div", {}, h("dt", {}, `${label} `), h("dd", {}, text))),
     );
+    setText(this.#short, digs.short);
+    this.#short.hidden = digs.short === "";
+    const listed = stretchesInOrder(digs).filter(([, s]) => !s.short);
     this.#stretches.show(
-      stretchesInOrder(digs).map(([key, s]) => ({
+      listed.map(([key, s]) => ({
         key,
         cells: [
           s.holds || "Nothing that stands",
