@@ -8,6 +8,7 @@ import (
 	"evenfall/internal/coverage"
 	"evenfall/internal/geom"
 	"evenfall/internal/plan"
+	"evenfall/internal/units"
 )
 
 // Where heads stand back from edges as usual, no layout offered on plain shapes leaves
@@ -55,5 +56,22 @@ func TestLayoutsLeaveNoCornerBare(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+// A polygon of twelve sides stands for a circle: it has no corners to set heads in,
+// nor does the edge that heads stand along.
+func TestPolygonOfTwelveSidesHasNoCorners(t *testing.T) {
+	t.Parallel()
+	for _, across := range []float64{10, 33, 48, 71} {
+		p := plan.Empty("round", units.US)
+		p.Areas = map[plan.ID]plan.Area{"a": lawn(polygonOf(12, across/2))}
+		g := groundOn(t, p, "a")
+		if g.refuses != "" || len(g.edges) != 1 {
+			t.Fatalf("%g ft across: refuses %q, %d edges", across, g.refuses, len(g.edges))
+		}
+		if n := len(g.edges[0].corners); n != 0 {
+			t.Errorf("%g ft across: %d corners", across, n)
+		}
 	}
 }

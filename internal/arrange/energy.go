@@ -22,8 +22,8 @@ const (
 	weighBlamed = 0.5   // of what heads pass the share of their own flow that a finding names them for
 	leastDriest = 0.55  // mean of the driest 2 % over the mean
 	weighDriest = 0.5
-	weighCorner = 0.05 // of each corner that the finding about bare corners names; chosen
-	weighDry    = 1    // of the share of the ground that the finding about dry patches looks at; chosen
+	weighCorner = 0.10 // of each corner that the finding about bare corners names; chosen
+	weighDry    = 3    // of the share of the ground that the finding about dry patches looks at; chosen
 	weighApart  = 0.4  // of the share of heads that are not head to head
 	weighLoose  = 0.04 // of the share of heads past one throw from the nearest, where that is asked; chosen
 	weighFlow   = 0.02

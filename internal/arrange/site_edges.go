@@ -21,6 +21,10 @@ type edge struct {
 // polygon of twelve sides does, which stands for a circle.
 const cornerLeast = 30.0
 
+// turnSlack is how much more than that the grid which outlines lie on may make it,
+// degrees. Chosen.
+const turnSlack = 0.1
+
 // edgesOf are the paths about a stand, but those that run about a thing in the
 // midst of the ground (a trunk, ground not to be dug): nothing ends there that
 // heads would stand along. within is the stand before such things were taken off;
@@ -83,7 +87,7 @@ func (e *edge) findCorners(rounded float64) []int {
 	var corners []int
 	sharp := make([]bool, n)
 	for i, t := range turns {
-		if math.Abs(t) > cornerLeast+1e-6 {
+		if math.Abs(t) > cornerLeast+turnSlack {
 			corners, sharp[i] = append(corners, i), true
 		}
 	}
@@ -141,7 +145,7 @@ func (e *edge) roundedCorners(turns []float64, sharp []bool, length float64) []i
 			continue
 		}
 		in, beside := e.turned(i, turns, sharp, length)
-		if x := math.Abs(in - beside/2); x > cornerLeast {
+		if x := math.Abs(in - beside/2); x > cornerLeast+turnSlack {
 			excess[i] = x
 		}
 	}

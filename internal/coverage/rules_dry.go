@@ -95,6 +95,7 @@ func (s *survey) awayFrom(h spot) *spot {
 // cornerReach of both their edges.
 const (
 	cornerTurn  = 30.0 // degrees; common practice
+	turnSlack   = 0.1  // degrees; a polygon of twelve sides, which stands for a circle, turns 30 but for the grid
 	cornerReach = 1.0  // feet; common practice
 	cornerSlack = 0.1  // feet; heads off a wall are set out by eye
 	// A corner that the sides water to bareShare of the mean is let pass: a bed
@@ -145,7 +146,7 @@ func cornersOf(r orb.Ring) []corner {
 	for i := range n {
 		prev, at, next := r[(i+n-1)%n], r[i], r[(i+1)%n]
 		turn := geom.NormDeg(geom.Bearing(at, next) - geom.Bearing(prev, at))
-		if turn <= cornerTurn || turn >= 180 {
+		if turn <= cornerTurn+turnSlack || turn >= 180 {
 			continue
 		}
 		half := (180 - turn) / 2 * math.Pi / 180
