@@ -97,6 +97,16 @@ func (l *lanes) free(k int, v int32, q orb.Point) float64 {
 			}
 		}
 	}
+	for m, n := range l.j.nets { // from the tee of a valve to the valve
+		if n.role != mainNet {
+			continue
+		}
+		for _, e := range n.ends {
+			if tee, there := l.pos[m][e.n]; there && (m != k || e.n != v) {
+				look(tee, l.j.g.at[e.n])
+			}
+		}
+	}
 	for _, r := range l.j.laid {
 		for i := 1; i < len(r.nodes) && r.net != k; i++ {
 			look(l.j.g.at[r.nodes[i-1]], l.j.g.at[r.nodes[i]])
