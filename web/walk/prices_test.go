@@ -219,3 +219,24 @@ func TestPricesAndQuoteByKeyboard(t *testing.T) {
 	p.enter()
 	p.until(`document.body.dataset.printed === "yes"`)
 }
+
+// The plan is compared with how it was, in parts and in money, from the page.
+func TestPartsAreComparedWithAnEarlierState(t *testing.T) {
+	prog := startProgram(t, t.TempDir())
+	p := open(t, 1280, 800)
+	openDemo(t, p, prog)
+	p.takePrices()
+	eval[bool](p, `(evenfall.board.select(["heads/h2-8"]), evenfall.drawing.commands.run("edit.delete", () => {}), true)`)
+	p.until(`evenfall.state.plan.heads["h2-8"] === undefined`)
+	p.settled()
+	p.command("plan.compare")
+	p.until(`document.querySelector("dialog[open] [role=status] .compare-table")`)
+	said := eval[string](p, `document.querySelector("dialog[open] [role=status]").innerText`)
+	for _, words := range []string{"less", "Swing joint", "Quote, with work"} {
+		if !strings.Contains(said, words) {
+			t.Errorf("the comparison does not say %q: %s", words, said)
+		}
+	}
+	p.axe("parts compared")
+	p.shot("compare-parts-1280")
+}

@@ -301,6 +301,28 @@ var rare = []struct {
 		p.until(`document.body.dataset.away === ""`)
 		look("trenches-away")
 	}},
+	{"prices", func(p *tab, prog *program, look look) {
+		openDemo(p.t, p, prog)
+		p.click("#tab-parts")
+		p.command("plan.prices")
+		p.until(`document.querySelector("#prices-file")`)
+		list := p.priceList()
+		list[3][2] = "two"
+		p.choosePrices(append(list, []string{"Garden gnome", "each", "12", "", "", ""}))
+		p.until(`document.querySelector("dialog[open] .price-faults li")`)
+		look("prices-fault")
+		p.pressText("dialog[open]", "Take these prices")
+		p.until(`evenfall.state.design.costs.sum !== ""`)
+		p.settled()
+		look("parts-lacking-one")
+		p.command("plan.compare")
+		p.until(`document.querySelector("dialog[open] [role=status] p")`)
+		look("compare-parts")
+		p.closeDialog()
+		p.command("plan.quote")
+		p.until(`document.querySelector(".quote-total")`)
+		look("quote-short")
+	}},
 	{"over", func(p *tab, prog *program, look look) {
 		openDemo(p.t, p, prog)
 		p.pen(input.DispatchMouseEventTypeMouseMoved, 30, 10)

@@ -163,6 +163,8 @@ func states(prog *program) []state {
 			p.closeDialog()
 			eval[bool](p, `(evenfall.drawing.commands.run("plan.figures", () => {}), true)`)
 		})},
+		state{"prices-asked", dialogOf(func(p *tab) { p.closeDialog(); p.command("plan.prices") })},
+		state{"rates", dialogOf(func(p *tab) { p.closeDialog(); p.command("plan.rates") })},
 		state{"arrange-asked", func(p *tab) { p.closeDialog(); p.arrangeAsked() }},
 		state{"arrange-offered", func(p *tab) { p.arrangeOffered() }},
 		state{"arrange-compared", dialogOf(func(p *tab) { p.button("#arrange", "Compare") })},
@@ -198,6 +200,12 @@ func states(prog *program) []state {
 			p.click("#tab-trenches")
 			p.button("#trenches", "Sleeve drawing")
 			p.until(`document.querySelector(".sleeves .drawing")?.complete`)
+		}},
+		state{"quote-empty", func(p *tab) {
+			p.click(`main a[href^="/plans/"]`)
+			p.onBoard()
+			p.command("plan.quote")
+			p.until(`document.querySelector("body.quote")`)
 		}},
 	)
 	return out

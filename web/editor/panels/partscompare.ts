@@ -21,6 +21,7 @@ export async function compareParts(board: Board): Promise<void> {
   const states = statesOf(answer.value);
   const choice = h("select", { id: "compare-with" });
   fill(choice, states);
+  choice.value = states[0]?.value ?? "";
   choice.setAttribute("autofocus", "");
   const found = h("div", { class: "form", role: "status" });
   const look = async (): Promise<void> => {
