@@ -121,7 +121,7 @@ function shown(v: CompareView): Node[] {
               h(
                 "tr",
                 {},
-                h("th", { scope: "row" }, r.item, " ", h("span", { class: "hint" }, r.part)),
+                h("th", { scope: "row" }, r.item),
                 h("td", { class: "figure" }, r.from),
                 h("td", { class: "figure" }, r.to),
                 money ? h("td", { class: "figure" }, r.more || "not known") : "",
