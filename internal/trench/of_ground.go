@@ -165,6 +165,8 @@ func groundOf(a plan.Area) Ground {
 	switch a.Kind {
 	case plan.Building:
 		return Indoors
+	case plan.NoDig:
+		return NotToDig
 	case plan.Water:
 		return Wet
 	case plan.Paving:

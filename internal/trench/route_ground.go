@@ -86,13 +86,7 @@ func plotOf(id plan.ID, a plan.Area) (plot, bool) {
 	if err != nil || len(poly) == 0 {
 		return plot{}, false // a draft has no ground yet
 	}
-	is := map[plan.Kind]Ground{
-		plan.Building: Indoors, plan.Paving: Paved, plan.Ground: Loose, plan.RightOfWay: Street, plan.Water: Wet, plan.NoDig: NotToDig, plan.Planting: Bed,
-	}[a.Kind]
-	if a.Kind == plan.Planting && a.Cover() == plan.Turf {
-		is = Lawn
-	}
-	return plot{id, a.Kind, is, poly, poly.Bound()}, true
+	return plot{id, a.Kind, groundOf(a), poly, poly.Bound()}, true
 }
 
 // forbidden reports whether nothing is ever dug in a ground.
