@@ -27,7 +27,10 @@ func computeAt(t testing.TB, y *yard, given Given) *Result {
 // After any edits of plan and pressures the field is the fresh one, cell for cell,
 // and its Result the same byte for byte; without pressures it is the drawing's.
 func TestGivenPressuresIncrementalEqualsFresh(t *testing.T) {
-	edits := 400
+	edits := 120
+	if thorough() {
+		edits = 400
+	}
 	if testing.Short() {
 		edits = 80
 	}

@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"maps"
 	"math/rand/v2"
+	"os"
 	"slices"
 	"testing"
 
@@ -77,11 +78,17 @@ func (y *yard) edit(r *rand.Rand) {
 	}
 }
 
+// thorough asks for long sweeps; else they are short ones of the same code.
+func thorough() bool { return os.Getenv("EVENFALL_THOROUGH") != "" }
+
 // After any edits the field holds, cell for cell, what a fresh one makes of the
 // plan, and its Result is the same byte for byte.
 func TestIncrementalEqualsFresh(t *testing.T) {
 	const atOnce, every = 5, 125
-	edits := 10000
+	edits := 3000
+	if thorough() {
+		edits = 10000
+	}
 	if testing.Short() { // under the race detector, where each takes ten times as long
 		edits = 1000
 	}
