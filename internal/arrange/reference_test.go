@@ -235,7 +235,11 @@ func TestLayouts_ReferenceStricter(t *testing.T) {
 		u := Usual()
 		o.Stock, o.AngleStep, o.ThrowStep, o.Facing = nil, u.AngleStep, u.ThrowStep, true
 		f := searchShape(t, p, o)
-		f.row(t, table, sh.name, ref.family, ref.past, ref.heads, f.fewest(0.90, ref.past))
+		i := f.fewest(0.90, ref.past)
+		f.row(t, table, sh.name, ref.family, ref.past, ref.heads, i)
+		if i < 0 || len(f.list[i].heads) > ref.heads+2 {
+			t.Errorf("%s, %s, %g %%: DU 0.90 wants more than %d heads", sh.name, familyWord(ref.family), 100*float64(ref.past), ref.heads+2)
+		}
 	}
 }
 
