@@ -39,7 +39,11 @@ func (j *job) lanes() *lanes {
 	for v := range j.g.at {
 		l.place(int32(v))
 	}
-	l.part()
+	for range 4 { // what is moved may bring lines over joints that were clear
+		if !l.part() {
+			break
+		}
+	}
 	return l
 }
 
@@ -47,8 +51,9 @@ func (j *job) lanes() *lanes {
 // Chosen: more than corners that are none are left out by.
 const offLine = 0.03
 
-// part moves the joints off lines of others that pass just there.
-func (l *lanes) part() {
+// part moves the joints off lines of others that pass just there; false when none was
+// moved.
+func (l *lanes) part() (moved bool) {
 	for k, n := range l.j.nets {
 		if n.role == wireNet {
 			continue
@@ -68,7 +73,7 @@ func (l *lanes) part() {
 				r := lane * float64(1+t/24)
 				q := toHundredth(orb.Point{best[0] + float64(r*cos), best[1] + float64(r*sin)})
 				if away := l.free(k, at, q); away > now+1e-9 && l.fits(k, at, q) {
-					l.pos[k][at], now = q, away
+					l.pos[k][at], now, moved = q, away, true
 				}
 				if now >= offLine {
 					break
@@ -76,6 +81,7 @@ func (l *lanes) part() {
 			}
 		}
 	}
+	return moved
 }
 
 // free is how far a spot for a joint is off the lines that do not end at it, up to
