@@ -178,3 +178,26 @@ func BenchmarkBoardWithTrenches(b *testing.B) {
 		m.digs()
 	}
 }
+
+// The sizes of wire to choose from are those it is made in, thinnest first, called as
+// the plan shows figures, and the plan's own where it has another.
+func TestGaugesToChooseFrom(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		show        units.System
+		own         int
+		first, last string
+		count       int
+	}{
+		{units.US, 0, "18 AWG", "8 AWG", 6},
+		{units.US, 12, "18 AWG", "8 AWG", 6},
+		{units.US, 6, "18 AWG", "6 AWG", 7},
+		{units.Metric, 0, "18 AWG (0.82 mm²)", "8 AWG (8.37 mm²)", 6},
+	} {
+		m := maker{p: &plan.Plan{Wiring: plan.Wiring{HotAWG: c.own}}, sys: c.show}
+		got := m.gauges()
+		if len(got) != c.count || got[0].Label != c.first || got[len(got)-1].Label != c.last || got[0].Value != "18" {
+			t.Errorf("%s with %d of its own: %v", c.show, c.own, got)
+		}
+	}
+}

@@ -2,6 +2,7 @@ package web
 
 import (
 	"fmt"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -18,6 +19,13 @@ type WireView struct {
 	Splices  []SpliceView  `json:"splices"`
 	Cables   []CableView   `json:"cables"`
 	Cautions []string      `json:"cautions"`
+	Gauges   []GaugeView   `json:"gauges"` // to choose from, the plan's own among them
+}
+
+// GaugeView is a size of wire as a choice.
+type GaugeView struct {
+	Value string `json:"value"` // AWG
+	Label string `json:"label"`
 }
 
 // WireRunView is the wire of one valve or sensor.
@@ -55,7 +63,7 @@ func (m *maker) wire() WireView {
 	w := m.d.Wiring
 	v := WireView{
 		Says: w.Says, Why: w.Why, Sums: w.Drops, Runs: []WireRunView{}, Splices: []SpliceView{}, Cables: []CableView{},
-		Cautions: wire.Cautions(m.sys),
+		Cautions: wire.Cautions(m.sys), Gauges: m.gauges(),
 	}
 	for _, runs := range [][]wire.Run{w.Runs, w.Sensors} {
 		for i := range runs {
@@ -79,6 +87,23 @@ func (m *maker) wire() WireView {
 		v.Cables = append(v.Cables, m.cable(c))
 	}
 	return v
+}
+
+// gauges are the sizes wire is made in, thinnest first, and the plan's own if it has others.
+func (m *maker) gauges() []GaugeView {
+	all := []int{m.p.Wiring.HotAWG, m.p.Wiring.CommonAWG}
+	for _, g := range wire.Gauges() {
+		all = append(all, g.AWG)
+	}
+	slices.Sort(all)
+	all = slices.Compact(all)
+	out := make([]GaugeView, 0, len(all))
+	for _, awg := range slices.Backward(all) {
+		if awg > 0 {
+			out = append(out, GaugeView{fmt.Sprint(awg), wire.GaugeName(m.sys, awg)})
+		}
+	}
+	return out
 }
 
 func (m *maker) wireRun(r *wire.Run) WireRunView {

@@ -84,6 +84,8 @@ export interface Digs {
     splices: { at: XY; where: string; says: string; boxed: boolean }[];
     cables: { what: string; length: string; why: string }[];
     cautions: string[];
+    /** The sizes wire is made in, to choose from. */
+    gauges: { value: string; label: string }[];
   };
   caution: string;
 }

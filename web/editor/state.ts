@@ -11,6 +11,7 @@ import { apply, clone, diff, has, isEmpty, isRow, type Patch, type Plan, type Re
 import { Outbox, type Step, type Verdict, type Wait } from "./outbox";
 import { withPipesFollowing, withPipesJoined } from "./pipewhole";
 import { withTiesFollowing } from "./tiefollow";
+import { withWiresFollowing } from "./wirefollow";
 
 /** Whether everything done is on disk. */
 export type Saved =
@@ -192,7 +193,8 @@ export class Board extends Desk {
   /** Shows a gesture in progress: nothing is stored, the map follows. */
   preview(next: Plan): void {
     if (this.#earlier) return;
-    this.#draft = withTiesFollowing(this.#plan, withPipesFollowing(this.#plan, next));
+    const whole = withWiresFollowing(this.#plan, withPipesFollowing(this.#plan, next));
+    this.#draft = withTiesFollowing(this.#plan, whole);
     this.emit("plan");
     this.#showLive();
   }
@@ -215,7 +217,7 @@ export class Board extends Desk {
   commit(label: string, change: Plan, merge?: string): Promise<Verdict> {
     if (this.shut()) return Promise.resolve({ saved: false, failure: lookedBack });
     const whole = withPipesJoined(this.#plan, withPipesFollowing(this.#plan, change));
-    const next = withTiesFollowing(this.#plan, whole);
+    const next = withTiesFollowing(this.#plan, withWiresFollowing(this.#plan, whole));
     this.#draft = null;
     if (isEmpty(diff(this.#plan, next))) {
       this.emit("plan");

@@ -119,10 +119,18 @@ func states(prog *program) []state {
 		p.frame()
 	}}, state{"drawer-history", click("#tab-history")})
 	out = append(out, state{"drawer-shut", click("#tab-history")}, state{"layers", click("#tab-layers")})
-	for _, c := range []string{"areas", "site", "barriers", "trees", "keep_dry", "heads", "valves", "pipes", "nodes", "sleeves", "sensors", "elevations", "supply", "controller", "notes"} {
+	for _, c := range []string{"areas", "site", "barriers", "trees", "keep_dry", "heads", "valves", "pipes", "nodes", "sleeves", "wires", "sensors", "elevations", "supply", "controller", "notes"} {
 		out = append(out, state{"selected-" + c, selectOn(c)})
 	}
+	out = append(out, state{"selected-boxes", func(p *tab) {
+		// The demo has no splice box of its own.
+		eval[bool](p, `(document.activeElement.blur(), evenfall.board.commit("Add a splice box", { ...evenfall.state.plan, boxes: { b1: { name: "By the corner of the garage and the passage", x_ft: 114, y_ft: 40 } } }), true)`)
+		p.settled()
+		selectOn("boxes")(p)
+	}})
 	out = append(out, state{"selected-many", func(p *tab) {
+		p.command("edit.undo") // the splice box
+		p.settled()
 		eval[bool](p, `(document.activeElement.blur(), evenfall.board.select(Object.keys(evenfall.state.plan.heads).map((id) => "heads/" + id)), true)`)
 		p.frame()
 	}})

@@ -203,3 +203,47 @@ func TestWireAndSleevesAreDrawnAndEditedByKeyboard(t *testing.T) {
 	p.until(fmt.Sprintf(`!evenfall.state.plan.sleeves[%q]`, sleeve))
 	p.settled()
 }
+
+// How valves are wired is chosen in the Trenches tab by keys, one step each; what
+// follows is said beside it. Where the controller goes, its wire run's end goes too.
+func TestCableAndGaugesAreChosenByKeyboard(t *testing.T) {
+	prog := startProgram(t, t.TempDir())
+	p := open(t, 1024, 768)
+	openDemo(t, p, prog)
+	p.click("#tab-trenches")
+	p.until(`evenfall.state.design.digs`)
+	eval[bool](p, `(document.querySelectorAll("#trenches .segment input")[3].click(), true)`)
+	said := `document.querySelector("#trenches .wiring-form").parentElement.innerText`
+	was := eval[string](p, said)
+	for _, c := range []struct{ label, keys, member, value string }{
+		{"Cable", "Mu", "cable", "multi"},
+		{"Wire to each valve", "12", "hot_awg", "12"},
+		{"Common wire", "10", "common_awg", "10"},
+	} {
+		eval[bool](p, fmt.Sprintf(`([...document.querySelectorAll(".wiring-form label")].find((l) => l.textContent === %q).control.focus(), true)`, c.label))
+		p.write(c.keys)
+		p.until(fmt.Sprintf(`String(evenfall.state.plan.wiring?.%s) === %q`, c.member, c.value))
+		p.settled()
+	}
+	p.until(fmt.Sprintf(`%s.includes("Cable, as chosen.") && %s.includes("12 AWG") && %s.includes("a common of 10 AWG")`, said, said, said))
+	p.axe("how valves are wired")
+	p.shot("wiring-form-1024")
+	if over := p.wider(); over > 0 {
+		t.Errorf("the page is %d px wider than the window", over)
+	}
+	p.onScene()
+	for range 3 {
+		p.press("z", chromedp.ModifierCtrl)
+		p.settled()
+	}
+	p.until(fmt.Sprintf(`!evenfall.state.plan.wiring && %s === %q`, said, was))
+
+	p.onScene()
+	eval[bool](p, `(evenfall.board.select(["controller/at"]), true)`)
+	p.onScene()
+	p.press(kb.ArrowUp)
+	p.settled()
+	p.until(`((c, [x, y]) => c.y_ft !== 39 && x === c.x_ft && Math.abs(y - c.y_ft) < 1e-6)(evenfall.state.plan.controller.at, evenfall.state.plan.wires.w1.line[0])`)
+	p.press("z", chromedp.ModifierCtrl)
+	p.until(`evenfall.state.plan.controller.at.y_ft === 39 && evenfall.state.plan.wires.w1.line[0][1] === 39`)
+}

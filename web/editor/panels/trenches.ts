@@ -8,6 +8,7 @@ import { find, type Ref } from "../model";
 import { capital } from "../names";
 import type { Board } from "../state";
 import { showFigures } from "./figures";
+import { WiringForm } from "./wiringform";
 
 /** Opens the tables of trenches and goes there. */
 export function showTrenches(): void {
@@ -121,6 +122,7 @@ export class TrenchTables {
   readonly #boxes: Listed;
   readonly #wire: Listed;
   readonly #splices: Listed;
+  readonly #wiring: WiringForm;
   readonly #wireSays = h("p", {});
   readonly #wireWhy = h("p", { class: "hint" });
   readonly #cables = h("ul", {});
@@ -153,6 +155,7 @@ export class TrenchTables {
       [1, 2, 3, 4],
     );
     this.#splices = table("Splices", ["Where", "What is joined"], "Nothing is spliced.");
+    this.#wiring = new WiringForm(board);
     this.#layer = button("Show trenches on the board", "small", () => this.#turn());
     const bar = h(
       "p",
@@ -181,6 +184,7 @@ export class TrenchTables {
         h(
           "div",
           {},
+          this.#wiring.el,
           this.#wireSays,
           this.#wireWhy,
           this.#wire.el,
@@ -320,6 +324,7 @@ export class TrenchTables {
   }
 
   #showWire(w: Digs["wire"]): void {
+    this.#wiring.show(w.gauges);
     this.#wire.show(w.runs.map((r) => wireLine(r, w.sums)));
     this.#splices.show(
       w.splices.map((s, i) => ({
