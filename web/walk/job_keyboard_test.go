@@ -157,7 +157,7 @@ func (p *tab) openTable(id string) {
 		}
 		p.press(kb.Tab)
 	}
-	for range 4 {
+	for range eval[int](p, `document.querySelectorAll("#drawer [role=tab]").length`) {
 		if eval[bool](p, fmt.Sprintf(`document.activeElement.id === %q`, id)) {
 			break
 		}
