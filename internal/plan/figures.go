@@ -34,8 +34,9 @@ const (
 	DigStreet   ID = "dig_street"  // in a right of way
 	SleeveFoot  ID = "sleeve_foot" // a foot under paving
 	SleeveEach  ID = "sleeve_each" // each crossing
-	BendEach    ID = "bend_each"   // each turn of a trench
+	BendEach    ID = "bend_each"   // each turn of a trench, and each branch away from a head
 	BoxEach     ID = "box_each"    // another box with its manifold
+	BoxLawn     ID = "box_lawn"    // beside it, for one that stands in lawn
 	MainFoot    ID = "main_foot"   // a foot of main in a trench, beside the trench
 	LateralFoot ID = "lateral_foot"
 	WireFoot    ID = "wire_foot"
@@ -89,8 +90,9 @@ var figures = sync.OnceValue(func() []FigureRow {
 		{DigStreet, "digging", "A foot of trench in a right of way", "", 3, 1000, chosen},
 		{SleeveFoot, "digging", "A foot under paving, in a sleeve", "", 4, 1000, chosen},
 		{SleeveEach, "digging", "Each crossing of paving", "", 15, 10000, chosen},
-		{BendEach, "digging", "Each turn of a trench", "", 0.5, 1000, chosen},
+		{BendEach, "digging", "Each turn of a trench, and each branch away from a head", "", 2, 1000, "chosen: a tee with two ells and the time to set them, as feet of trench in lawn"},
 		{BoxEach, "digging", "Another valve box with its manifold", "", 14, 10000, chosen},
+		{BoxLawn, "digging", "A valve box in lawn rather than in a bed", "", 8, 10000, "chosen: a box belongs in a bed or at an edge, where nobody mows over it or trips on it"},
 		{MainFoot, "digging", "A foot of main in a trench", "", 0.3, 1000, chosen},
 		{LateralFoot, "digging", "A foot of lateral in a trench", "", 0.15, 1000, chosen},
 		{WireFoot, "digging", "A foot of wire in a trench", "", 0.05, 1000, chosen},

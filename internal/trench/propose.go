@@ -52,7 +52,7 @@ func Propose(ctx context.Context, p *plan.Plan, o Options, tell func(done, total
 			return nil, ctx.Err()
 		}
 		found.Evaluations += j.seek.looked / anEvaluation
-		r := routed{place: place, job: j, cost: j.cost() + j.f.rates.box*float64(j.boxes())}
+		r := routed{place: place, job: j, cost: j.cost() + j.boxCost()}
 		for _, id := range j.zones {
 			if z := p.Zones[id]; z.ValveAt == nil || pointOf(*z.ValveAt) != j.valves[id] {
 				r.moved++

@@ -90,7 +90,7 @@ func (j *job) bound(ctx context.Context) float64 {
 		d := &demands[best]
 		d.size, d.done = b.raise(d.k, d.at, j.nets[d.k].terms[0], 2*d.size)
 	}
-	return max(0, b.sum-worth) + j.f.rates.box*float64(j.boxes())
+	return max(0, b.sum-worth) + j.boxCost()
 }
 
 // slack is what is still to be paid for going through an edge away from its end.

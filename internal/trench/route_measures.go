@@ -9,8 +9,9 @@ import (
 // measures are what the routes of a job come to. The cost holds every trench once,
 // what lies in it by the foot, and the boxes.
 func (j *job) measures(l *lanes) Measures {
-	m := Measures{By: map[Ground]units.Feet{}, Boxes: j.boxes()}
-	m.Cost = j.cost() + j.f.rates.box*float64(m.Boxes)
+	m := Measures{By: map[Ground]units.Feet{}}
+	m.Boxes, _ = j.boxes()
+	m.Cost = j.cost() + j.boxCost()
 	for _, e := range j.dug() {
 		if j.isTube(e) || j.isLaid(e) || j.g.indoors[e] {
 			continue
@@ -64,8 +65,15 @@ func (j *job) wireOnly(e int32) bool {
 	return false
 }
 
-// boxes is how many boxes the valves take: those that stand together share one.
-func (j *job) boxes() int {
+// boxCost is what the boxes come to; those in lawn are dearer.
+func (j *job) boxCost() float64 {
+	all, inLawn := j.boxes()
+	return float64(j.f.rates.box*float64(all)) + float64(j.f.rates.boxLawn*float64(inLawn))
+}
+
+// boxes is how many boxes the valves take, and how many of them stand in lawn: valves
+// that stand together share one.
+func (j *job) boxes() (all, inLawn int) {
 	type held struct {
 		at    orb.Point
 		count int
@@ -86,7 +94,10 @@ func (j *job) boxes() int {
 		}
 		if !found {
 			boxes = append(boxes, held{at, 1})
+			if is, _ := j.f.at(at); is == Lawn {
+				inLawn++
+			}
 		}
 	}
-	return len(boxes)
+	return len(boxes), inLawn
 }

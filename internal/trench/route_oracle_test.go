@@ -201,7 +201,7 @@ func TestBoundLiesBelowTheLeast(t *testing.T) {
 				continue
 			}
 			j.nets = []*net{n}
-			b := j.bound(context.Background()) - j.f.rates.box*float64(j.boxes())
+			b := j.bound(context.Background()) - j.boxCost()
 			j.nets = whole
 			if b > least+1e-9 || b < 0.9*least {
 				t.Errorf("seed %d: bound %g of a least of %g", seed, b, least)

@@ -7,7 +7,7 @@ import "evenfall/internal/plan"
 type rates struct {
 	lawn, bed, loose, roots, street float64 // a foot of trench
 	sleeveFoot, sleeveEach, bend    float64
-	box                             float64
+	box, boxLawn                    float64
 	main, lateral, wire             float64 // a foot of what lies in a trench
 	past                            float64 // of a sleeve beyond each edge, in feet
 	perInch                         float64 // feet clear of a trunk for each inch of it
@@ -21,7 +21,7 @@ func ratesOf(p *plan.Plan) rates {
 	}
 	return rates{
 		lawn: of(plan.DigLawn), bed: of(plan.DigBed), loose: of(plan.DigGround), roots: of(plan.DigRoots), street: of(plan.DigStreet),
-		sleeveFoot: of(plan.SleeveFoot), sleeveEach: of(plan.SleeveEach), bend: of(plan.BendEach), box: of(plan.BoxEach),
+		sleeveFoot: of(plan.SleeveFoot), sleeveEach: of(plan.SleeveEach), bend: of(plan.BendEach), box: of(plan.BoxEach), boxLawn: of(plan.BoxLawn),
 		main: of(plan.MainFoot), lateral: of(plan.LateralFoot), wire: of(plan.WireFoot),
 		past: of(plan.SleevePast) / 12, perInch: of(plan.RootsPerInch), width: of(plan.TrenchWidth) / 12,
 	}

@@ -16,7 +16,6 @@ import (
 // in lawn. Chosen.
 const (
 	towardMain = 0.6  // of the way to the backflow device: others share it
-	inTurf     = 3.0  // a box in turf rather than in a bed
 	inLow      = 20.0 // the low end of a bed, which fills with water
 	mostSites  = 160  // places that are looked at
 	sameValve  = 3.0  // feet: valves no farther apart stand in the same place
@@ -138,7 +137,7 @@ func (v *survey) best(zones []int) manifold {
 			c += v.away[z][i]
 		}
 		if s.Lawn {
-			c += inTurf
+			c += v.rates.boxLawn
 		}
 		if s.Low {
 			c += inLow
