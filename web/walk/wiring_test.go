@@ -213,19 +213,20 @@ func TestCableAndGaugesAreChosenByKeyboard(t *testing.T) {
 	p.click("#tab-trenches")
 	p.until(`evenfall.state.design.digs`)
 	eval[bool](p, `(document.querySelectorAll("#trenches .segment input")[3].click(), true)`)
+	p.until(`document.querySelector("#trenches .wiring-form").checkVisibility()`)
 	said := `document.querySelector("#trenches .wiring-form").parentElement.innerText`
 	was := eval[string](p, said)
-	for _, c := range []struct{ label, keys, member, value string }{
-		{"Cable", "Mu", "cable", "multi"},
-		{"Wire to each valve", "12", "hot_awg", "12"},
-		{"Common wire", "10", "common_awg", "10"},
+	for _, c := range []struct{ label, key, member, value string }{
+		{"Cable", "m", "cable", "multi"},
+		{"Wire to each valve", "1", "hot_awg", "18"},
+		{"Common wire", "8", "common_awg", "8"},
 	} {
 		eval[bool](p, fmt.Sprintf(`([...document.querySelectorAll(".wiring-form label")].find((l) => l.textContent === %q).control.focus(), true)`, c.label))
-		p.write(c.keys)
+		p.press(c.key)
 		p.until(fmt.Sprintf(`String(evenfall.state.plan.wiring?.%s) === %q`, c.member, c.value))
 		p.settled()
 	}
-	p.until(fmt.Sprintf(`%s.includes("Cable, as chosen.") && %s.includes("12 AWG") && %s.includes("a common of 10 AWG")`, said, said, said))
+	p.until(fmt.Sprintf(`%s.includes("Cable, as chosen.") && %s.includes("a common of 8 AWG")`, said, said))
 	p.axe("how valves are wired")
 	p.shot("wiring-form-1024")
 	if over := p.wider(); over > 0 {

@@ -152,11 +152,11 @@ export class TrenchTables {
       "Wire to valves and sensors",
       ["Leads to", "Station", "Length", "Wire", "At the valve", "How it was reckoned"],
       "No valve or sensor is placed yet.",
-      [1, 2, 3, 4],
+      [1, 2, 4],
     );
     this.#splices = table("Splices", ["Where", "What is joined"], "Nothing is spliced.");
     this.#wiring = new WiringForm(board);
-    this.#layer = button("Show trenches on the board", "small", () => this.#turn());
+    this.#layer = button("Show trenches", "small", () => this.#turn());
     const bar = h(
       "p",
       { class: "acts" },
@@ -167,11 +167,7 @@ export class TrenchTables {
         { class: "button small", href: `/plans/${encodeURIComponent(board.id)}/sleeves` },
         "Sleeve drawing",
       ),
-      button(
-        "Depths and other figures…",
-        "small",
-        () => void showFigures(board, ["depth", "sleeve", "wire"]),
-      ),
+      button("Depths and figures…", "small", () => void showFigures(board, ["depth", "sleeve", "wire"])),
     );
     const titled = (title: string, ...of: HTMLElement[]): HTMLElement =>
       h("section", {}, h("h3", {}, title), ...of);
@@ -243,7 +239,7 @@ export class TrenchTables {
 
   #render(): void {
     const on = this.board.layers.shows("trenches");
-    setText(this.#layer, on ? "Hide trenches on the board" : "Show trenches on the board");
+    setText(this.#layer, on ? "Hide trenches" : "Show trenches");
     if (byID("trenches").hidden) return;
     const digs = this.board.away ? undefined : this.board.design?.digs;
     this.#none.hidden = digs !== undefined;
@@ -268,7 +264,7 @@ export class TrenchTables {
       listed.map(([key, s]) => ({
         key,
         cells: [
-          s.holds || "Nothing that stands",
+          capital(s.holds) || "Nothing that stands",
           s.where,
           s.length,
           s.cover,
