@@ -168,7 +168,11 @@ export class Parts {
     const cost = h("td", { class: "figure cost" });
     const rule = h("p", { class: "hint" });
     const from = h("ul", { class: "from" });
-    const show = button("Show all on the board", "small", () => now && this.#show(things(now.line)));
+    const show = button(
+      "Show all on the board",
+      "small",
+      () => now && this.#show(things(this.board.plan, now.line)),
+    );
     const size = h("span");
     const said = h("span", { class: "unseen" });
     const open = h("details", {}, h("summary", {}, size, said), rule, from, show);
@@ -195,7 +199,7 @@ export class Parts {
         setText(ofItem, l.cost.each ? ` for ${l.line.item}` : ` of ${l.line.item}`);
         setAttr(price, "class", l.cost.each ? "link" : "link lacks");
         setText(cost, l.cost.sum ?? "");
-        setText(size, count(things(l.line).length, "thing"));
+        setText(size, count(things(this.board.plan, l.line).length, "thing"));
         setText(said, ` that ${l.line.item} is counted from`);
         setText(rule, capital(l.line.rule));
         if (open.open) this.#names(from, l);
@@ -258,12 +262,16 @@ export class Parts {
 const NO_PRICE =
   "Nothing has a price yet. Save the price list, fill it in and bring it back; or give a line its price.";
 
-/** What a line was counted from, each once: a joint may take two of a fitting. */
-const things = (l: PartsLine): Ref[] => [...new Set(l.from ?? [])];
+/** What a line was counted from, each once: a joint may take two of a fitting. What is counted from the supply as a whole
+ * is looked for at the point of connection, where there is one on the plan. */
+function things(p: Plan, l: PartsLine): Ref[] {
+  const placed = (l.from ?? []).map((r) => ((r as string) === "supply" ? "supply/connection" : r));
+  return [...new Set(placed)].filter((r) => r !== "supply/connection" || p.supply?.connection);
+}
 
 /** The things with their names as one looks for them on the plan: head 2-10 after head 2-9, whatever their ids. */
 function inOrder(p: Plan, l: PartsLine): [Ref, string][] {
-  const keyed = things(l).map((r) => [r, nameOf(p, r), sortKey(nameOf(p, r))] as const);
+  const keyed = things(p, l).map((r) => [r, nameOf(p, r), sortKey(nameOf(p, r))] as const);
   return [...keyed].sort(([, , a], [, , b]) => (a < b ? -1 : a > b ? 1 : 0)).map(([r, name]) => [r, name]);
 }
 
