@@ -68,7 +68,7 @@ func anyLayout(rng *rand.Rand) *plan.Plan {
 // stop that was not there, and leave alone what is to stay.
 func TestImproveOnAnyLayout(t *testing.T) {
 	t.Parallel()
-	yards := 16
+	yards := 8
 	if os.Getenv("EVENFALL_THOROUGH") != "" {
 		yards = 400
 	}

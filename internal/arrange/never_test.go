@@ -28,7 +28,7 @@ func yards(few, many int) int {
 // where a tape finds a free place with room about it, the ground lets heads stand.
 func TestHeadsStandWhereATapeAllows(t *testing.T) {
 	t.Parallel()
-	for seed := range yards(40, 1000) {
+	for seed := range yards(16, 1000) {
 		p := anyYard(uint64(seed))
 		s, err := newSite(p)
 		if err != nil {

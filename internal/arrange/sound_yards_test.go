@@ -27,7 +27,7 @@ const cornersMost = 0.08
 // it may.
 func TestOffersOnRandomYardsAreSound(t *testing.T) {
 	t.Parallel()
-	seeds := yards(3, 60)
+	seeds := yards(2, 60)
 	heads, corners := make([]int, seeds), make([]int, seeds)
 	t.Run("yards", func(t *testing.T) {
 		for seed := range seeds {
