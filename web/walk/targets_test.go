@@ -72,7 +72,12 @@ func states(prog *program) []state {
 			p.until(`document.querySelector(".context")`)
 		}},
 		{"commands", dialogOf(func(p *tab) { p.escape(); p.click("[data-runs=\"plan.commands\"]") })},
-		{"find", dialogOf(func(p *tab) { p.closeDialog(); p.click("#plan-menu summary"); p.frame(); p.click("[data-runs=\"plan.find\"]") })},
+		{"find", dialogOf(func(p *tab) {
+			p.closeDialog()
+			p.click("#plan-menu summary")
+			p.frame()
+			p.click("[data-runs=\"plan.find\"]")
+		})},
 		{"signs", func(p *tab) {
 			p.closeDialog()
 			eval[bool](p, `(evenfall.board.select([]), true)`)
