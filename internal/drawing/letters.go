@@ -1,0 +1,154 @@
+package drawing
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"sync"
+
+	"github.com/paulmach/orb"
+	"golang.org/x/image/font"
+	"golang.org/x/image/font/gofont/gobold"
+	"golang.org/x/image/font/gofont/goitalic"
+	"golang.org/x/image/font/gofont/goregular"
+	"golang.org/x/image/font/sfnt"
+	"golang.org/x/image/math/fixed"
+)
+
+// face is one style of the letters.
+type face struct {
+	ttf  []byte
+	font *sfnt.Font
+}
+
+var faces = sync.OnceValue(func() [3]face {
+	var out [3]face
+	for i, ttf := range [][]byte{goregular.TTF, gobold.TTF, goitalic.TTF} {
+		f, err := sfnt.Parse(ttf)
+		if err != nil {
+			panic(fmt.Sprintf("drawing: a font of the library does not parse: %v", err))
+		}
+		out[i] = face{ttf, f}
+	}
+	return out
+})
+
+func (t *Text) face() *face {
+	f := faces()
+	switch {
+	case t.Bold:
+		return &f[1]
+	case t.Italic:
+		return &f[2]
+	}
+	return &f[0]
+}
+
+const emUnits = 2048 // of the library's fonts
+
+// advance is the width of a letter in emUnits, and whether the face has it.
+func (f *face) advance(buffer *sfnt.Buffer, r rune) (float64, bool) {
+	i, err := f.font.GlyphIndex(buffer, r)
+	if err != nil {
+		return emUnits / 2, false
+	}
+	a, err := f.font.GlyphAdvance(buffer, i, fixed.I(emUnits), font.HintingNone)
+	if err != nil {
+		return emUnits / 2, false
+	}
+	return float64(a) / 64, i != 0
+}
+
+// Width is how many points wide a text is.
+func (t *Text) Width() float64 {
+	var buffer sfnt.Buffer
+	f, sum := t.face(), 0.0
+	for _, r := range Printable(t.S) {
+		w, _ := f.advance(&buffer, r)
+		sum += w
+	}
+	return sum * t.Size / emUnits
+}
+
+// Heights of letters over and under their baseline as shares of their size: of the
+// library's fonts, from their tables.
+const (
+	ascent  = 0.76
+	descent = 0.21
+)
+
+// Corners are the corners of the room a text takes, in points about a place `at` of
+// the page, where its baseline starts, is in the middle, or ends.
+func (t *Text) Corners(at orb.Point) [4]orb.Point {
+	w := t.Width()
+	x := 0.0
+	switch t.Anchor {
+	case Middle:
+		x = -w / 2
+	case End:
+		x = -w
+	}
+	sin, cos := math.Sincos(t.TurnDeg * math.Pi / 180)
+	lo, hi := -descent*t.Size, ascent*t.Size
+	var out [4]orb.Point
+	for i, c := range [4]orb.Point{{x, lo}, {x + w, lo}, {x + w, hi}, {x, hi}} {
+		out[i] = orb.Point{at[0] + c[0]*cos - c[1]*sin, at[1] + c[0]*sin + c[1]*cos}
+	}
+	return out
+}
+
+// Printable is a text as it can be set: controls left out, letters that the fonts do
+// not have as a question mark.
+func Printable(s string) string {
+	var buffer sfnt.Buffer
+	f := faces()
+	return strings.Map(func(r rune) rune {
+		if r == '\t' || r == '\n' || r == '\r' {
+			return ' '
+		}
+		if r < ' ' || r == 0x7f || r == '\u00ad' {
+			return -1
+		}
+		if i, err := f[0].font.GlyphIndex(&buffer, r); err != nil || i == 0 {
+			return '?'
+		}
+		return r
+	}, strings.ToValidUTF8(s, "?"))
+}
+
+// Wrap breaks a text into lines no wider than so many points. Words too long for a
+// line are broken.
+func Wrap(s string, size float64, bold bool, width float64) []string {
+	fits := func(s string) bool { return (&Text{S: s, Size: size, Bold: bold}).Width() <= width }
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(Printable(s)) {
+		next := word
+		if line != "" {
+			next = line + " " + word
+		}
+		if fits(next) {
+			line = next
+			continue
+		}
+		if line != "" {
+			lines = append(lines, line)
+		}
+		for runes := []rune(word); ; {
+			n := len(runes)
+			for n > 1 && !fits(string(runes[:n])) {
+				n--
+			}
+			if n == len(runes) {
+				line = string(runes)
+				break
+			}
+			lines = append(lines, string(runes[:n]))
+			runes = runes[n:]
+		}
+	}
+	if line != "" || len(lines) == 0 {
+		lines = append(lines, line)
+	}
+	return lines
+}

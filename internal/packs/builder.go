@@ -1,0 +1,128 @@
+package packs
+
+import (
+	"context"
+	"fmt"
+
+	"github.com/paulmach/orb"
+
+	"evenfall/internal/drawing"
+	"evenfall/internal/plan"
+	"evenfall/internal/sheets"
+	"evenfall/internal/stakeout"
+	"evenfall/internal/units"
+)
+
+// builder makes the pages of one pack.
+type builder struct {
+	ctx      context.Context
+	in       Input
+	p        *plan.Plan
+	sys      units.System
+	asked    Asked
+	drawn    Paper // of plans and details, laid across
+	listed   Paper // of lists, upright
+	supply   string
+	tell     Tell
+	stake    *stakeout.Plan
+	now      sheet
+	pages    []*page
+	infos    []SheetInfo
+	unplaced int
+}
+
+// page is a page in the making: its room is what the frame leaves.
+type page struct {
+	drawing.Page
+	sheet sheet
+	part  int    // of its sheet, from 0
+	scale string // in words; "" on lists
+	tile  string // which part of a plan it shows: "tile B2 of 6"
+	room  orb.Bound
+	view  *drawing.View // the plan it shows, for scale bar and north; nil: none
+}
+
+func (q *page) add(items ...drawing.Item) { q.Items = append(q.Items, items...) }
+
+func newBuilder(ctx context.Context, in Input, asked Asked) (*builder, error) {
+	if asked.Paper == "" {
+		asked.Paper = Letter
+	}
+	drawn, err := paperOf(asked.Paper)
+	if err != nil {
+		return nil, err
+	}
+	listed, err := paperOf(drawn.Lists)
+	if err != nil {
+		return nil, err
+	}
+	if sheetsOf(asked.Kind) == nil {
+		return nil, fmt.Errorf("no pack is named %q; there are crew, owner and office", asked.Kind)
+	}
+	if asked.Scale != 0 {
+		if _, err := scaleOf(in.Plan.Show, asked.Scale); err != nil {
+			return nil, err
+		}
+	}
+	return &builder{
+		ctx: ctx, in: in, p: in.Plan, sys: in.Plan.Show, asked: asked, drawn: drawn, listed: listed,
+		supply: sheets.SupplyNote(in.Plan, &in.Design.Pressure.Supply),
+	}, nil
+}
+
+// staked is the stake-out, worked out once for all sheets, so that letters agree.
+func (b *builder) staked() *stakeout.Plan {
+	if b.stake == nil {
+		b.stake = stakeout.Of(b.p, b.in.Design.Digs)
+	}
+	return b.stake
+}
+
+func (b *builder) make(s sheet) error {
+	b.now = s
+	first := len(b.pages)
+	if err := s.make(b); err != nil {
+		return err
+	}
+	b.infos = append(b.infos, SheetInfo{Code: s.code, Title: s.title, First: first, Pages: len(b.pages) - first, Holds: s.holds})
+	return nil
+}
+
+// newPage starts a page of the present sheet; across: the long side at the bottom.
+func (b *builder) newPage(of Paper, across bool) *page {
+	w, h := of.Width, of.Height
+	if across {
+		w, h = h, w
+	}
+	q := &page{sheet: b.now}
+	q.Width, q.Height = w, h
+	for i := len(b.pages) - 1; i >= 0 && b.pages[i].sheet.code == b.now.code; i-- {
+		q.part++
+	}
+	q.room = frameRoom(q, across)
+	b.pages = append(b.pages, q)
+	return q
+}
+
+// drawingPage starts a page for a drawing, laid across on the pack's paper.
+func (b *builder) drawingPage() *page { return b.newPage(b.drawn, true) }
+
+// finish puts the frame about every page, which tells how many there are.
+func (b *builder) finish() *Made {
+	d := &drawing.Document{Title: b.p.Name, Subject: packName(b.asked.Kind)}
+	for i, q := range b.pages {
+		b.frame(q, i+1, len(b.pages))
+		d.Pages = append(d.Pages, q.Page)
+	}
+	return &Made{Document: d, Sheets: b.infos, Unplaced: b.unplaced}
+}
+
+func packName(k Kind) string {
+	switch k {
+	case Crew:
+		return "Crew pack"
+	case Owner:
+		return "Owner pack"
+	}
+	return "Office pack"
+}

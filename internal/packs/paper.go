@@ -1,0 +1,114 @@
+package packs
+
+import (
+	"fmt"
+	"math"
+
+	"evenfall/internal/units"
+)
+
+// PaperID names a size of paper.
+type PaperID string
+
+// The papers.
+const (
+	Letter  PaperID = "letter"
+	Tabloid PaperID = "tabloid"
+	ArchD   PaperID = "arch_d"
+	A4      PaperID = "a4"
+	A3      PaperID = "a3"
+)
+
+// Paper is a size of paper, upright, in points.
+type Paper struct {
+	ID            PaperID
+	Name          string
+	Width, Height float64
+	Lists         PaperID // lists of a pack whose plans are on it are on this: to be held in the hand
+}
+
+// mm is a length on metric paper in points.
+func mm(v float64) float64 { return v * 72 / 25.4 }
+
+// Papers are the sizes in the order they are offered (ISO 216, ANSI/ASME Y14.1 for
+// Letter and Tabloid; ARCH D is 24 × 36 in).
+func Papers() []Paper {
+	return []Paper{
+		{Letter, "Letter", 612, 792, Letter},
+		{Tabloid, "Tabloid", 792, 1224, Letter},
+		{ArchD, "ARCH D", 1728, 2592, Letter},
+		{A4, "A4", mm(210), mm(297), A4},
+		{A3, "A3", mm(297), mm(420), A4},
+	}
+}
+
+func paperOf(id PaperID) (Paper, error) {
+	for _, p := range Papers() {
+		if p.ID == id {
+			return p, nil
+		}
+	}
+	return Paper{}, fmt.Errorf("no paper is named %q; there are letter, tabloid, arch_d, a4 and a3", id)
+}
+
+// Scale is one scale that plans are drawn at.
+type Scale struct {
+	To   int // 1 to so many
+	Name string
+}
+
+// Scales are the scales of a system of units, largest first: 1 in to whole feet, or
+// the usual metric ones.
+func Scales(sys units.System) []Scale {
+	if sys == units.Metric {
+		var out []Scale
+		for _, n := range []int{50, 100, 200, 250, 500, 1000, 2000} {
+			out = append(out, Scale{n, fmt.Sprintf("1:%d", n)})
+		}
+		return out
+	}
+	out := []Scale{{48, "1/4 in = 1 ft"}, {60, "1 in = 5 ft"}, {96, "1/8 in = 1 ft"}}
+	for _, ft := range []int{10, 20, 30, 40, 50, 60, 100, 200} {
+		out = append(out, Scale{12 * ft, fmt.Sprintf("1 in = %d ft", ft)})
+	}
+	return out
+}
+
+// perFoot is how many points of paper a foot of ground takes.
+func (s Scale) perFoot() float64 { return 72 * 12 / float64(s.To) }
+
+// scaleThatFits is the largest scale at which ground so wide and high, in feet, fits
+// room in points; the smallest there is, with false, when none does.
+func scaleThatFits(sys units.System, wide, high, roomWide, roomHigh float64) (Scale, bool) {
+	all := Scales(sys)
+	for _, s := range all {
+		if wide*s.perFoot() <= roomWide && high*s.perFoot() <= roomHigh {
+			return s, true
+		}
+	}
+	return all[len(all)-1], false
+}
+
+// known is a scale by its number.
+func scaleOf(sys units.System, to int) (Scale, error) {
+	for _, s := range append(Scales(units.US), Scales(units.Metric)...) {
+		if s.To == to {
+			return s, nil
+		}
+	}
+	return Scale{}, fmt.Errorf("no scale is 1 to %d; there are %s", to, scaleNames(sys))
+}
+
+func scaleNames(sys units.System) string {
+	out := ""
+	for i, s := range Scales(sys) {
+		if i > 0 {
+			out += ", "
+		}
+		out += fmt.Sprintf("%d (%s)", s.To, s.Name)
+	}
+	return out
+}
+
+// nearly reports whether two lengths are the same on paper.
+func nearly(a, b float64) bool { return math.Abs(a-b) < 1e-6 }
