@@ -40,6 +40,10 @@ type page struct {
 	tile  string // which part of a plan it shows: "tile B2 of 6"
 	room  orb.Bound
 	view  *drawing.View // the plan it shows, for scale bar and north; nil: none
+	aside orb.Bound     // of a plan: where legend and notes go; empty: nowhere
+
+	unplaced   int    // labels that found no room on it
+	unplacedIn string // the list that has them
 }
 
 func (q *page) add(items ...drawing.Item) { q.Items = append(q.Items, items...) }
