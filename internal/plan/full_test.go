@@ -26,6 +26,8 @@ func fullPlan() *Plan {
 			Latitude: numberOf(45.5), Longitude: numberOf(-122.6), ElevationFt: feetOf(120), NorthDeg: 12.5,
 			WindMPH: mphOf(10), WindFromDeg: degreesOf(200),
 			Lot: square(-5, -5, 120), Climate: "dry summers", LocateOn: "2026-02-20", LocateTicket: "A-17",
+			Address: "12 Elm Street", Permit: "P-2026-88", PermitOn: "2026-02-11", Licence: "R. Vale, irrigator 4711",
+			AssociationOn: "2026-02-12", RightOfWayOn: "2026-02-13", BackflowTestedOn: "2026-03-30",
 		},
 		Options:    Options{EdgeLipFt: feetOf(0), WallLipFt: feetOf(2), CellFt: 0.5, LocalRules: map[RuleID]LocalRule{BandPaving: {Feet: 2, Source: "town code 12-3"}}, Figures: map[ID]Figure{DepthMain: {Value: 30, Source: "frost"}}},
 		Areas:      fullAreas(),

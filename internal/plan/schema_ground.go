@@ -62,6 +62,14 @@ var groundEntries = map[string]map[string]entry{
 		"climate":       {"In words.", prose, false},
 		"locate_on":     {"Civil date on which the utilities were asked to mark their lines: 2026-05-31.", pattern(datePattern), false},
 		"locate_ticket": {"Number or name of that request.", line, false},
+
+		"address":            {"Of the property, in words.", line, false},
+		"permit":             {"Number of the permit, as the office that gave it writes it.", line, false},
+		"permit_on":          {"Civil date on which the permit was given.", pattern(datePattern), false},
+		"licence":            {"Who signs for the work, with their licence, in words.", line, false},
+		"association_on":     {"Civil date on which the owners' association approved.", pattern(datePattern), false},
+		"right_of_way_on":    {"Civil date of the leave to work in the public right-of-way.", pattern(datePattern), false},
+		"backflow_tested_on": {"Civil date of the last test of the backflow device.", pattern(datePattern), false},
 	},
 	"Options": {
 		"edge_lip_ft": {"Strip along outlines that is left out of the sums.", otherwise{lip, float64(defaultEdgeLip)}, false},

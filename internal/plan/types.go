@@ -86,6 +86,14 @@ type Site struct {
 
 	LocateOn     string `json:"locate_on,omitzero"`     // civil date on which the utilities were asked to mark their lines
 	LocateTicket string `json:"locate_ticket,omitzero"` // what they gave the request: number, name
+
+	Address          string `json:"address,omitzero"`            // of the property, in words
+	Permit           string `json:"permit,omitzero"`             // number of the permit, as the office that gave it writes it
+	PermitOn         string `json:"permit_on,omitzero"`          // civil date on which it was given
+	Licence          string `json:"licence,omitzero"`            // who signs for the work, with their licence, in words
+	AssociationOn    string `json:"association_on,omitzero"`     // civil date on which the owners' association approved
+	RightOfWayOn     string `json:"right_of_way_on,omitzero"`    // civil date of the leave to work in the public right-of-way
+	BackflowTestedOn string `json:"backflow_tested_on,omitzero"` // civil date of the last test of the backflow device
 }
 
 // Options are the plan's own choices of reckoning.

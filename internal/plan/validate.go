@@ -98,6 +98,13 @@ func (c *inspector) site(v Site) {
 	c.text(s, "climate", v.Climate, true)
 	c.date(s, "locate_on", v.LocateOn, false)
 	c.text(s, "locate_ticket", v.LocateTicket, false)
+	c.text(s, "address", v.Address, false)
+	c.text(s, "permit", v.Permit, false)
+	c.date(s, "permit_on", v.PermitOn, false)
+	c.text(s, "licence", v.Licence, false)
+	c.date(s, "association_on", v.AssociationOn, false)
+	c.date(s, "right_of_way_on", v.RightOfWayOn, false)
+	c.date(s, "backflow_tested_on", v.BackflowTestedOn, false)
 	if len(v.Lot) > 0 {
 		c.shape(s, v.Lot.Validate(), "lot", "")
 	}

@@ -1,7 +1,13 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import type { Plan } from "./model";
-import { isDay, withLocateDay, withLocateTicket } from "./panels/diggingfields";
+import {
+  isDay,
+  permitFields,
+  withLocateDay,
+  withLocateTicket,
+  withPermitField,
+} from "./panels/diggingfields";
 
 const plan: Plan = { format: "evenfall-plan/1", name: "Lot", show: "us", site: { climate: "dry" } };
 
@@ -26,4 +32,20 @@ test("a day that is none is named, and so is a ticket too long", () => {
   const day = withLocateDay(plan, "tomorrow");
   assert.ok(!day.ok && day.sentence.includes("2026-05-31"));
   assert.ok(!withLocateTicket(plan, "x".repeat(201)).ok);
+});
+
+test("every paper for the permit is kept with the site, days checked, and taken out by an empty field", () => {
+  for (const field of permitFields) {
+    const put = withPermitField(plan, field, field.day ? " 2026-02-28 " : " P-7 ");
+    assert.ok(put.ok, field.key);
+    assert.deepEqual(put.value.site, { climate: "dry", [field.key]: field.day ? "2026-02-28" : "P-7" });
+    const out = withPermitField(put.value, field, "  ");
+    assert.ok(out.ok);
+    assert.deepEqual(out.value.site, { climate: "dry" });
+    assert.equal(
+      withPermitField(plan, field, field.day ? "2026-02-30" : "x".repeat(201)).ok,
+      false,
+      field.key,
+    );
+  }
 });

@@ -35,6 +35,13 @@ export interface Site {
   climate?: string;
   locate_on?: string;
   locate_ticket?: string;
+  address?: string;
+  permit?: string;
+  permit_on?: string;
+  licence?: string;
+  association_on?: string;
+  right_of_way_on?: string;
+  backflow_tested_on?: string;
 }
 
 export interface Area {

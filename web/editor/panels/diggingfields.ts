@@ -1,4 +1,4 @@
-// Settings that come before the work: the locate request.
+// Settings that come before the work: the locate request, permit and licence.
 
 import { type Read, read, refuse } from "../length";
 import type { Plan, Site } from "../model";
@@ -21,7 +21,46 @@ export const withLocateTicket = (p: Plan, typed: string): Read<Plan> =>
     ? refuse("Type a ticket of at most 200 characters.")
     : read(withSite(p, "locate_ticket", typed.trim()));
 
-function withSite(p: Plan, key: "locate_on" | "locate_ticket", value: string): Plan {
+/** The papers that others give before the work, and the test after it, as the form asks for them. */
+export const permitFields: readonly {
+  key:
+    | "address"
+    | "permit"
+    | "permit_on"
+    | "licence"
+    | "association_on"
+    | "right_of_way_on"
+    | "backflow_tested_on";
+  label: string;
+  hint: string;
+  day: boolean;
+}[] = [
+  { key: "address", label: "Address", hint: "of the property", day: false },
+  { key: "licence", label: "Who signs", hint: "with their licence", day: false },
+  { key: "permit", label: "Permit", hint: "its number", day: false },
+  { key: "permit_on", label: "Permit given on", hint: "day, as 2026-05-31", day: true },
+  { key: "association_on", label: "Association approved on", hint: "owners’, where there is one", day: true },
+  { key: "right_of_way_on", label: "Right-of-way leave given on", hint: "for work in the verge", day: true },
+  { key: "backflow_tested_on", label: "Backflow device tested on", hint: "by a licensed tester", day: true },
+];
+
+/** What the form says above them. */
+export const permitCaution =
+  "For the office’s cover sheet. Whether a permit is needed and who may sign goes by local law; many places want a licensed irrigator or plumber and a yearly test of the backflow device.";
+
+/** The plan with one of them, or without it when the text is empty. */
+export function withPermitField(p: Plan, field: (typeof permitFields)[number], typed: string): Read<Plan> {
+  const text = typed.trim();
+  if (field.day && text !== "" && !isDay(text))
+    return refuse("Type the day as 2026-05-31, or leave it empty.");
+  return text.length > 200 ? refuse("Type at most 200 characters.") : read(withSite(p, field.key, text));
+}
+
+function withSite(
+  p: Plan,
+  key: "locate_on" | "locate_ticket" | (typeof permitFields)[number]["key"],
+  value: string,
+): Plan {
   const { [key]: _old, ...rest } = p.site ?? ({} as Site);
   return { ...p, site: value ? { ...rest, [key]: value } : rest };
 }

@@ -7,7 +7,14 @@ import { parseCoordinate, type Read, read, refuse } from "../length";
 import type { Plan, System } from "../model";
 import type { Board } from "../state";
 import { Control } from "./control";
-import { diggingCaution, withLocateDay, withLocateTicket } from "./diggingfields";
+import {
+  diggingCaution,
+  permitCaution,
+  permitFields,
+  withLocateDay,
+  withLocateTicket,
+  withPermitField,
+} from "./diggingfields";
 import { cancel } from "./findings";
 import { showSupply } from "./supply";
 import { windChoices, windFrom, windText, windUnit, withWind, withWindFrom } from "./windfields";
@@ -34,12 +41,12 @@ interface Entry {
 /** Asks for the settings; the field of that label, if any, is where the caret stands. */
 async function edit(board: Board, field: string): Promise<void> {
   const before = board.committed;
-  const groups = [general(before), digging(before), wind(before), map(before)] as const;
+  const groups = [general(before), digging(before), permits(before), wind(before), map(before)] as const;
   const entries = groups.flat();
   const first = entries.find((e) => e.control.label === field);
   if (first) setAttr(first.control.input, "autofocus", true);
   const form = h("form", { method: "dialog", class: "form", novalidate: true });
-  const [own, locate, windy, place] = groups.map((g) => g.map((e) => e.control.el));
+  const [own, locate, papers, windy, place] = groups.map((g) => g.map((e) => e.control.el));
   form.append(h("h2", { id: "settings-title" }, "Plan"), h("div", { class: "pairs" }, ...(own ?? [])));
   const keep = h("button", { value: "done", class: "main" }, "Keep");
   let thenSupply = false;
@@ -52,6 +59,7 @@ async function edit(board: Board, field: string): Promise<void> {
     h("p", { class: "hint" }, "Pressure, flow, meter and backflow device are on the ", supply, "."),
   );
   form.append(fieldset("Before digging", diggingCaution, locate ?? []));
+  form.append(fieldset("Permit and licence", permitCaution, papers ?? []));
   form.append(fieldset("Windy day", blowing, windy ?? []));
   form.append(fieldset("Place on the map", "Of the plan’s origin, for outlines as GeoJSON.", place ?? []));
   form.append(h("p", { class: "acts" }, keep, cancel()));
@@ -131,6 +139,12 @@ function digging(p: Plan): Entry[] {
     entry("Marks asked for on", "text", "day, as 2026-05-31", p.site?.locate_on ?? "", withLocateDay),
     entry("Ticket", "text", "", p.site?.locate_ticket ?? "", withLocateTicket),
   ];
+}
+
+function permits(p: Plan): Entry[] {
+  return permitFields.map((f) =>
+    entry(f.label, "text", f.hint, p.site?.[f.key] ?? "", (q, typed) => withPermitField(q, f, typed)),
+  );
 }
 
 const blowing =
