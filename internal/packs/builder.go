@@ -42,8 +42,9 @@ type page struct {
 	view  *drawing.View // the plan it shows, for scale bar and north; nil: none
 	aside orb.Bound     // of a plan: where legend and notes go; empty: nowhere
 
-	unplaced   int    // labels that found no room on it
-	unplacedIn string // the list that has them
+	taken      []orb.Bound // of a plan: what labels keep off besides what the sheet knows
+	unplaced   int         // labels that found no room on it
+	unplacedIn string      // the list that has them
 }
 
 func (q *page) add(items ...drawing.Item) { q.Items = append(q.Items, items...) }

@@ -33,12 +33,27 @@ func (b *builder) planPages(s planSheet) error {
 	return s.fill(q, v)
 }
 
-// unplacedSay has the sheet say how many labels found no room on it and where they are
-// to be found: "the nozzle setting list, C6".
-func (b *builder) unplacedSay(q *page, n int, where string) {
-	q.unplaced += n
-	if where != "" {
-		q.unplacedIn = where
+// labels places the labels of a drawing inside its view, adds them to the page after it,
+// and has the sheet say how many found no room and which list has them: "C6". Whatever
+// else a sheet writes into the view goes into taken.
+func (b *builder) labels(q *page, v *drawing.View, wants []drawing.Want, taken []orb.Bound, lines [][2]orb.Point, list string) {
+	settled := drawing.Settle(v.Box, wants, append(taken[:len(taken):len(taken)], q.taken...), lines)
+	n := 0
+	for i := range settled {
+		q.add(settled[i].Items()...)
+		if !settled[i].Placed {
+			n++
+		}
 	}
+	b.unplacedSay(q, n, list)
+}
+
+// unplacedSay has the sheet say how many labels found no room on it, and which list
+// has them: "C6"; "" when none has.
+func (b *builder) unplacedSay(q *page, n int, list string) {
+	q.unplaced += n
 	b.unplaced += n
+	if list != "" {
+		q.unplacedIn = list
+	}
 }
