@@ -89,7 +89,13 @@ func (b *builder) make(s sheet) error {
 	if err := s.make(b); err != nil {
 		return err
 	}
-	b.infos = append(b.infos, SheetInfo{Code: s.code, Title: s.title, First: first, Pages: len(b.pages) - first, Holds: s.holds})
+	info := SheetInfo{Code: s.code, Title: s.title, First: first, Pages: len(b.pages) - first, Holds: s.holds}
+	for _, q := range b.pages[first:] {
+		if info.Scale == "" {
+			info.Scale = q.scale
+		}
+	}
+	b.infos = append(b.infos, info)
 	return nil
 }
 

@@ -50,6 +50,7 @@ type SheetInfo struct {
 	First int // of Document.Pages
 	Pages int
 	Holds string // what it is for, in a few words
+	Scale string // of its plans, in words: "1 in = 20 ft"; "" where it has none
 }
 
 // Tell is told how far a pack is: what is being done, and the share that is done.
