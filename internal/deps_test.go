@@ -20,6 +20,7 @@ var wanted = map[string]struct {
 	"github.com/coder/websocket":           {"the live channel", true},
 	"github.com/go-chi/chi/v5":             {"routes with names in them, on net/http's own types", true},
 	"github.com/go-json-experiment/json":   {"strict JSON: no unknown or repeated members, until it is in Go itself", true},
+	"github.com/go-pdf/fpdf":               {"papers as PDF: letters embedded, layers, bookmarks", true},
 	"github.com/gofrs/flock":               {"a lock the system frees when the program is killed, on every system", true},
 	"github.com/google/jsonschema-go":      {"the published schema is held to the documents", false},
 	"github.com/mattn/go-sqlite3":          {"SQLite", true},
@@ -31,6 +32,7 @@ var wanted = map[string]struct {
 	"github.com/google/go-cmp":             {"differences in tests", false},
 	"github.com/paulmach/orb":              {"reads and writes geodata in its standard form", true},
 	"github.com/peterstace/simplefeatures": {"areas cut by and joined with areas", true},
+	"golang.org/x/image":                   {"the letters papers are set in, and how wide they are", true},
 	"golang.org/x/net":                     {"a most of connections at a time; reads pages in tests", true},
 	"pgregory.net/rapid":                   {"random histories in tests", false},
 }
