@@ -17,20 +17,27 @@ import (
 
 // face is one style of the letters.
 type face struct {
-	ttf  []byte
-	font *sfnt.Font
+	ttf    []byte
+	font   *sfnt.Font
+	common [0x530]float64 // advances of the first letters, emUnits, so that lists are set fast; 0: looked up
 }
 
-var faces = sync.OnceValue(func() [3]face {
+var faces = sync.OnceValue(func() *[3]face {
 	var out [3]face
+	var buffer sfnt.Buffer
 	for i, ttf := range [][]byte{goregular.TTF, gobold.TTF, goitalic.TTF} {
 		f, err := sfnt.Parse(ttf)
 		if err != nil {
 			panic(fmt.Sprintf("drawing: a font of the library does not parse: %v", err))
 		}
-		out[i] = face{ttf, f}
+		out[i] = face{ttf: ttf, font: f}
+		for r := range out[i].common {
+			if w, has := out[i].look(&buffer, rune(r)); has {
+				out[i].common[r] = w
+			}
+		}
 	}
-	return out
+	return &out
 })
 
 func (t *Text) face() *face {
@@ -48,6 +55,13 @@ const emUnits = 2048 // of the library's fonts
 
 // advance is the width of a letter in emUnits, and whether the face has it.
 func (f *face) advance(buffer *sfnt.Buffer, r rune) (float64, bool) {
+	if r >= 0 && int(r) < len(f.common) && f.common[r] > 0 {
+		return f.common[r], true
+	}
+	return f.look(buffer, r)
+}
+
+func (f *face) look(buffer *sfnt.Buffer, r rune) (float64, bool) {
 	i, err := f.font.GlyphIndex(buffer, r)
 	if err != nil {
 		return emUnits / 2, false
@@ -108,6 +122,9 @@ func Printable(s string) string {
 		}
 		if r < ' ' || r == 0x7f || r == '\u00ad' {
 			return -1
+		}
+		if int(r) < len(f[0].common) && f[0].common[r] > 0 {
+			return r
 		}
 		if i, err := f[0].font.GlyphIndex(&buffer, r); err != nil || i == 0 {
 			return '?'
