@@ -1,0 +1,294 @@
+package drawing
+
+import (
+	"io"
+	"math"
+	"strconv"
+	"strings"
+
+	"github.com/paulmach/orb"
+)
+
+// WriteSVG writes a page as SVG of its true size in inches: the same lines, letters and
+// layers as the PDF. It uses no styles, no scripts, no names that must be unique and
+// no pictures by address, so that it may stand in any page. Letters are held to the
+// widths that the sheet was made with, whatever font is there. The error is the
+// writer's, or says what on the page cannot be drawn.
+func WriteSVG(w io.Writer, q *Page) error {
+	if err := q.check(); err != nil {
+		return err
+	}
+	s := &svg{high: q.Height}
+	s.add(`<svg xmlns="http://www.w3.org/2000/svg" version="1.1" width="`)
+	s.number(q.Width / 72)
+	s.add(`in" height="`)
+	s.number(q.Height / 72)
+	s.add(`in" viewBox="0 0 `)
+	s.number(q.Width)
+	s.add(" ")
+	s.number(q.Height)
+	s.add(`" fill="none" stroke-linecap="round" stroke-linejoin="round" font-family="Go, 'Liberation Sans', Helvetica, Arial, sans-serif">` + "\n<title>")
+	s.words(Printable(q.Name))
+	s.add("</title>\n" + `<rect width="100%" height="100%" fill="#ffffff"/>` + "\n")
+	walk(s, q.Items, onPaper())
+	s.add("</svg>\n")
+	_, err := w.Write(s.b)
+	return err
+}
+
+// svg is the canvas of a page, its y downward.
+type svg struct {
+	b    []byte
+	high float64
+}
+
+func (s *svg) add(t string) { s.b = append(s.b, t...) }
+
+func (s *svg) number(v float64) {
+	v = math.Round(v*1000)/1000 + 0
+	s.b = strconv.AppendFloat(s.b, v, 'f', -1, 64)
+}
+
+func (s *svg) attribute(name string, v float64) {
+	s.add(" " + name + `="`)
+	s.number(v)
+	s.add(`"`)
+}
+
+func (s *svg) ink(name string, k Ink) {
+	const digits = "0123456789abcdef"
+	r, g, b, _ := k.Parts()
+	s.add(" " + name + `="#`)
+	for _, v := range [3]uint8{r, g, b} {
+		s.b = append(s.b, digits[v>>4], digits[v&15])
+	}
+	s.add(`"`)
+}
+
+// escapes are the letters that mean something in XML.
+var escapes = strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;", `"`, "&quot;", "'", "&#39;")
+
+func (s *svg) words(t string) { s.add(escapes.Replace(t)) }
+
+func (s *svg) stroke(p Pen) {
+	s.ink("stroke", p.Ink)
+	s.attribute("stroke-width", p.Width)
+	if len(p.Dash) == 0 {
+		return
+	}
+	s.add(` stroke-linecap="butt" stroke-dasharray="`)
+	for i, v := range p.Dash {
+		if i > 0 {
+			s.add(" ")
+		}
+		s.number(v)
+	}
+	s.add(`"`)
+}
+
+func (s *svg) place(letter byte, p orb.Point) {
+	s.b = append(s.b, letter)
+	s.number(p[0])
+	s.add(" ")
+	s.number(s.high - p[1])
+}
+
+func (s *svg) path(points []orb.Point) {
+	for i, p := range points {
+		s.place("ML"[min(i, 1)], p)
+	}
+}
+
+func (s *svg) line(p Pen, points []orb.Point) {
+	s.add("<path")
+	s.stroke(p)
+	s.add(` d="`)
+	s.path(points)
+	s.add("\"/>\n")
+}
+
+func (s *svg) area(p Pen, fill Ink, rings [][]orb.Point) {
+	s.add("<path")
+	if p.draws() {
+		s.stroke(p)
+	} else {
+		s.ink("fill", fill)
+		s.add(` fill-rule="evenodd"`)
+	}
+	s.add(` d="`)
+	for _, r := range rings {
+		s.path(r)
+		s.add("Z")
+	}
+	s.add("\"/>\n")
+}
+
+func (s *svg) arc(p Pen, fill Ink, centre orb.Point, r, fromDeg, sweepDeg float64) {
+	whole := math.Abs(sweepDeg) >= 360
+	if fill == 0 && !p.draws() {
+		return
+	}
+	if whole {
+		s.add("<circle")
+		s.attribute("cx", centre[0])
+		s.attribute("cy", s.high-centre[1])
+		s.attribute("r", r)
+	} else {
+		s.add("<path")
+	}
+	if fill != 0 {
+		s.ink("fill", fill)
+	}
+	if p.draws() {
+		s.stroke(p)
+	}
+	if !whole {
+		on := func(deg float64) orb.Point {
+			sin, cos := math.Sincos(deg * math.Pi / 180)
+			return orb.Point{centre[0] + r*cos, centre[1] + r*sin}
+		}
+		s.add(` d="`)
+		s.place('M', on(fromDeg))
+		// Two halves, as ends that meet nearly would leave the way round unsaid.
+		for _, share := range [2]float64{0.5, 1} {
+			s.add("A")
+			s.number(r)
+			s.add(" ")
+			s.number(r)
+			s.add(" 0 0 ")
+			s.add(map[bool]string{true: "0", false: "1"}[sweepDeg > 0])
+			s.place(' ', on(fromDeg+share*sweepDeg))
+		}
+		s.add(`"`)
+	}
+	s.add("/>\n")
+}
+
+func (s *svg) text(t *Text) {
+	s.add("<text")
+	s.attribute("x", t.At[0])
+	s.attribute("y", s.high-t.At[1])
+	s.attribute("font-size", t.Size)
+	s.ink("fill", t.Ink)
+	switch {
+	case t.Bold:
+		s.add(` font-weight="bold"`)
+	case t.Italic:
+		s.add(` font-style="italic"`)
+	}
+	switch t.Anchor {
+	case Middle:
+		s.add(` text-anchor="middle"`)
+	case End:
+		s.add(` text-anchor="end"`)
+	}
+	if t.TurnDeg != 0 {
+		s.add(` transform="rotate(`)
+		s.number(-t.TurnDeg)
+		s.add(" ")
+		s.number(t.At[0])
+		s.add(" ")
+		s.number(s.high - t.At[1])
+		s.add(`)"`)
+	}
+	if t.Halo {
+		s.add(` stroke="#ffffff" paint-order="stroke"`)
+		s.attribute("stroke-width", haloWidth(t.Size))
+	}
+	if w := t.Width(); w > 0 {
+		s.attribute("textLength", w)
+		s.add(` lengthAdjust="spacingAndGlyphs"`)
+	}
+	s.add(` xml:space="preserve">`)
+	s.words(t.S)
+	s.add("</text>\n")
+}
+
+// image is drawn as one path an ink: cells of one ink that make a rectangle are one.
+func (s *svg) image(m *Image) {
+	w := (m.Box.Max[0] - m.Box.Min[0]) / float64(m.Columns)
+	h := (m.Box.Max[1] - m.Box.Min[1]) / float64(m.Rows)
+	byInk := make([][]block, len(m.Inks))
+	for _, b := range m.blocks() {
+		byInk[b.ink] = append(byInk[b.ink], b)
+	}
+	s.add(`<g shape-rendering="crispEdges">` + "\n")
+	for i, list := range byInk {
+		if m.Inks[i] == 0 || len(list) == 0 {
+			continue
+		}
+		s.add("<path")
+		s.ink("fill", m.Inks[i])
+		s.add(` d="`)
+		for _, b := range list {
+			s.place('M', orb.Point{m.Box.Min[0] + w*float64(b.x), m.Box.Max[1] - h*float64(b.y)})
+			s.add("h")
+			s.number(w * float64(b.wide))
+			s.add("v")
+			s.number(h * float64(b.high))
+			s.add("h")
+			s.number(-w * float64(b.wide))
+			s.add("Z")
+		}
+		s.add("\"/>\n")
+	}
+	s.add("</g>\n")
+}
+
+// block is cells of one ink in a rectangle.
+type block struct{ x, y, wide, high, ink int }
+
+// blocks are all cells of a picture, each in one block: runs of rows, joined to the
+// row above where they are as long.
+func (m *Image) blocks() []block {
+	var out []block
+	above := make([]int, m.Columns) // the block that starts here in the row above, from 1
+	for y := range m.Rows {
+		row := m.Cells[y*m.Columns : (y+1)*m.Columns]
+		here := make([]int, m.Columns)
+		for x := 0; x < m.Columns; {
+			to := x + 1
+			for to < m.Columns && row[to] == row[x] {
+				to++
+			}
+			if k := above[x]; k > 0 && out[k-1].wide == to-x && out[k-1].ink == int(row[x]) {
+				out[k-1].high++
+				here[x] = k
+			} else {
+				out = append(out, block{x, y, to - x, 1, int(row[x])})
+				here[x] = len(out)
+			}
+			x = to
+		}
+		above = here
+	}
+	return out
+}
+
+func (s *svg) openLayer(name string) {
+	s.add(`<g data-layer="`)
+	s.words(Printable(name))
+	s.add("\">\n")
+}
+
+func (s *svg) closeLayer() { s.add("</g>\n") }
+
+// clip is a drawing of its own in the drawing, which cuts off what goes past it.
+func (s *svg) clip(box orb.Bound) {
+	x, y, w, h := box.Min[0], s.high-box.Max[1], box.Max[0]-box.Min[0], box.Max[1]-box.Min[1]
+	s.add("<svg")
+	s.attribute("x", x)
+	s.attribute("y", y)
+	s.attribute("width", w)
+	s.attribute("height", h)
+	s.add(` overflow="hidden" viewBox="`)
+	for i, v := range [4]float64{x, y, w, h} {
+		if i > 0 {
+			s.add(" ")
+		}
+		s.number(v)
+	}
+	s.add("\">\n")
+}
+
+func (s *svg) unclip() { s.add("</svg>\n") }
