@@ -24,10 +24,10 @@ const (
 // Asked is how a pack is wanted.
 type Asked struct {
 	Kind     Kind
-	Paper    PaperID
-	Scale    int    // of plans, 1 to so many; 0: the largest of Scales that fits one sheet
-	Date     string // civil date printed on every sheet, as 2026-05-01; "" prints none
-	Revision string // as the caller counts them; "" prints none
+	Paper    PaperID // "": Letter, A4 for a metric plan
+	Scale    int     // of plans, 1 to so many; 0: the largest of Scales that fits one sheet
+	Date     string  // civil date printed on every sheet, as 2026-05-01; "" prints none
+	Revision string  // as the caller counts them; "" prints none
 }
 
 // Input is what a pack is made from.

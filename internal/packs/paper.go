@@ -42,6 +42,14 @@ func Papers() []Paper {
 	}
 }
 
+// usualPaper is the paper of whoever asks for none.
+func usualPaper(sys units.System) PaperID {
+	if sys == units.Metric {
+		return A4
+	}
+	return Letter
+}
+
 func paperOf(id PaperID) (Paper, error) {
 	for _, p := range Papers() {
 		if p.ID == id {

@@ -12,6 +12,7 @@ import (
 // file is one list that a design is written out as.
 type file struct {
 	name  string
+	title string // as a menu has it
 	holds string // for who chooses among them
 	write func(w io.Writer, o *output) error
 }
@@ -25,21 +26,21 @@ type output struct {
 
 // files are the lists, in the order they are named.
 var files = []file{
-	{"parts.csv", "parts list by list and in total, with prices where there are any", func(w io.Writer, o *output) error { return CSV(w, o.parts()) }},
-	{"parts.xlsx", "the same with a sheet for each zone, then zones, heads and findings", func(w io.Writer, o *output) error { return XLSX(w, o.workbook()...) }},
-	{"prices.csv", "the parts to be priced: fill it in and take it in again", func(w io.Writer, o *output) error { return CSV(w, noted(PriceTable(o.p, o.d.Parts), "Part", o.note)) }},
-	{"quote.csv", "what parts and work come to by the plan's own prices and rates", func(w io.Writer, o *output) error { return CSV(w, o.quote()) }},
-	{"quote.txt", "the same to be read", func(w io.Writer, o *output) error { return QuoteText(w, o.p, o.d) }},
-	{"zones.csv", "the zone table", func(w io.Writer, o *output) error { return CSV(w, o.zones()) }},
-	{"heads.csv", "what to set on each head", func(w io.Writer, o *output) error { return CSV(w, o.heads()) }},
-	{"trenches.csv", "the trench list for the crew, in the order of digging", func(w io.Writer, o *output) error { return CSV(w, o.trenches()) }},
-	{"sleeves.csv", "the sleeve list: place, size, depth and how each is laid", func(w io.Writer, o *output) error { return CSV(w, o.sleeves()) }},
-	{"sleeves.svg", "the sleeve drawing for whoever lays the paving", func(w io.Writer, o *output) error { return SleeveDrawing(w, o.p, o.d.Digs, o.note) }},
-	{"wires.csv", "the wire list: each valve's conductor, its way, length, size and volts", func(w io.Writer, o *output) error {
+	{"parts.csv", "Parts list, CSV", "parts list by list and in total, with prices where there are any", func(w io.Writer, o *output) error { return CSV(w, o.parts()) }},
+	{"parts.xlsx", "Parts list, XLSX", "the same with a sheet for each zone, then zones, heads and findings", func(w io.Writer, o *output) error { return XLSX(w, o.workbook()...) }},
+	{"prices.csv", "Price list to fill in, CSV", "the parts to be priced: fill it in and take it in again", func(w io.Writer, o *output) error { return CSV(w, noted(PriceTable(o.p, o.d.Parts), "Part", o.note)) }},
+	{"quote.csv", "Quote, CSV", "what parts and work come to by the plan's own prices and rates", func(w io.Writer, o *output) error { return CSV(w, o.quote()) }},
+	{"quote.txt", "Quote to be read, text", "the same to be read", func(w io.Writer, o *output) error { return QuoteText(w, o.p, o.d) }},
+	{"zones.csv", "Zones, CSV", "the zone table", func(w io.Writer, o *output) error { return CSV(w, o.zones()) }},
+	{"heads.csv", "Heads, CSV", "what to set on each head", func(w io.Writer, o *output) error { return CSV(w, o.heads()) }},
+	{"trenches.csv", "Trench list, CSV", "the trench list for the crew, in the order of digging", func(w io.Writer, o *output) error { return CSV(w, o.trenches()) }},
+	{"sleeves.csv", "Sleeve list, CSV", "the sleeve list: place, size, depth and how each is laid", func(w io.Writer, o *output) error { return CSV(w, o.sleeves()) }},
+	{"sleeves.svg", "Sleeve drawing, SVG", "the sleeve drawing for whoever lays the paving", func(w io.Writer, o *output) error { return SleeveDrawing(w, o.p, o.d.Digs, o.note) }},
+	{"wires.csv", "Wire list, CSV", "the wire list: each valve's conductor, its way, length, size and volts", func(w io.Writer, o *output) error {
 		return CSV(w, noted(Wires(o.p, o.d.Digs, o.d.Wiring), "Note", o.note))
 	}},
-	{"wires.txt", "the same to be read, with what care wire wants", func(w io.Writer, o *output) error { return WiresText(w, o.p, o.d) }},
-	{"findings.csv", "the findings", func(w io.Writer, o *output) error { return CSV(w, o.findings()) }},
+	{"wires.txt", "Wire list to be read, text", "the same to be read, with what care wire wants", func(w io.Writer, o *output) error { return WiresText(w, o.p, o.d) }},
+	{"findings.csv", "Findings, CSV", "the findings", func(w io.Writer, o *output) error { return CSV(w, o.findings()) }},
 }
 
 // Files are the names of the lists a design is written out as.
@@ -50,6 +51,16 @@ var Files = func() []string {
 	}
 	return names
 }()
+
+// Title is the list of a name as a menu has it; "" when none has it.
+func Title(name string) string {
+	for _, f := range files {
+		if f.name == name {
+			return f.title
+		}
+	}
+	return ""
+}
 
 // Holds says what the list of a name holds; "" when none has it.
 func Holds(name string) string {

@@ -121,7 +121,7 @@ func (r *reporter) findings() {
 	if len(r.d.Findings) == 0 {
 		r.line("  None.")
 	}
-	for cases := range causes(r.d.Findings) {
+	for cases := range Causes(r.d.Findings) {
 		f := cases[0]
 		count := ""
 		if len(cases) > 1 {
@@ -130,12 +130,8 @@ func (r *reporter) findings() {
 		r.line("  %s  %s%s", rankWords[f.Rank], f.Title, count)
 		for _, c := range cases {
 			r.wrap("        ", c.Sentence)
-			if a := c.Accepted; a != nil {
-				by := ""
-				if a.By != "" {
-					by = " by " + a.By
-				}
-				r.wrap("        ", fmt.Sprintf("Accepted%s on %s: %s", by, a.On, a.Reason))
+			if c.Accepted != nil {
+				r.wrap("        ", AcceptedWords(c.Accepted))
 			}
 		}
 		if f.Accepted == nil && f.Rank != plan.Notice {
@@ -145,9 +141,9 @@ func (r *reporter) findings() {
 	}
 }
 
-// causes are runs of findings of one cause, as they are sorted: what to do about
+// Causes are runs of findings of one cause, as they are sorted: what to do about
 // them is said once.
-func causes(findings []plan.Finding) iter.Seq[[]plan.Finding] {
+func Causes(findings []plan.Finding) iter.Seq[[]plan.Finding] {
 	return func(yield func([]plan.Finding) bool) {
 		for len(findings) > 0 {
 			n := 1
@@ -162,6 +158,15 @@ func causes(findings []plan.Finding) iter.Seq[[]plan.Finding] {
 	}
 }
 
+// AcceptedWords says when, by whom and why a finding was accepted.
+func AcceptedWords(a *plan.Accepted) string {
+	by := ""
+	if a.By != "" {
+		by = " by " + a.By
+	}
+	return fmt.Sprintf("Accepted%s on %s: %s", by, a.On, a.Reason)
+}
+
 func sameCause(a, b plan.Finding) bool {
 	return a.Code == b.Code && a.Rank == b.Rank && a.Title == b.Title && a.Do == b.Do && (a.Accepted == nil) == (b.Accepted == nil)
 }
@@ -169,8 +174,14 @@ func sameCause(a, b plan.Finding) bool {
 // digging says what holds before any digging, and what was asked for.
 func (r *reporter) digging() {
 	r.section("Before digging")
+	r.wrap("  ", BeforeDigging(r.p))
+}
+
+// BeforeDigging is the caution that stands before any digging, with the plan's locate
+// request.
+func BeforeDigging(p *plan.Plan) string {
 	asked := "No locate request is noted yet."
-	switch on, ticket := r.p.Site.LocateOn, r.p.Site.LocateTicket; {
+	switch on, ticket := p.Site.LocateOn, p.Site.LocateTicket; {
 	case on != "" && ticket != "":
 		asked = fmt.Sprintf("Asked for on %s, ticket %s.", on, ticket)
 	case on != "":
@@ -178,5 +189,5 @@ func (r *reporter) digging() {
 	case ticket != "":
 		asked = fmt.Sprintf("Asked for, ticket %s.", ticket)
 	}
-	r.wrap("  ", "Have every utility line marked: call two to three working days ahead; private lines are yours to find; local law decides. "+asked)
+	return "Have every utility line marked: call two to three working days ahead; private lines are yours to find; local law decides. " + asked
 }

@@ -5,11 +5,9 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"evenfall/internal/coverage"
 	"evenfall/internal/plan"
-	"evenfall/internal/units"
 )
 
 func (r *reporter) areas() {
@@ -18,21 +16,8 @@ func (r *reporter) areas() {
 		return
 	}
 	r.section("Areas watered overhead")
-	rows := [][]string{{"Area", "Size", "Uniformity", "Field", "CU", "SC", "Rate", "Driest 2 %", "Dry", "Two heads", "With lip"}}
-	for _, a := range c.Areas {
-		field := "–"
-		if e, ok := r.field[a.ID]; ok {
-			field = r.sys.Percent(e.Mean)
-		}
-		rows = append(rows, []string{
-			r.p.AreaName(a.ID), r.sys.Area(a.WithLip.AreaSqFt), r.sys.Percent(a.DU), field, r.sys.Percent(a.CU),
-			coefficient(a.SC), r.sys.Rate(a.Mean), r.sys.Percent(a.Driest2), r.sys.Percent(a.DryShare),
-			r.sys.Percent(a.TwoHeads), r.sys.Percent(a.WithLip.DU),
-		})
-	}
-	r.table(rows)
-	r.wrap("  ", fmt.Sprintf("The figures leave out an edge lip of %s along outlines and %s along walls, which heads set back from them cannot water; the last column counts it in. Dry is under half the mean.",
-		r.sys.Inches(c.LipFt.Inches()), r.sys.Inches(c.WallLipFt.Inches())))
+	r.table(words(Areas(r.p, c, r.field)))
+	r.wrap("  ", AreasNote(r.p, c))
 }
 
 // scheduling tells the scheduling coefficient by size of window.
@@ -58,15 +43,6 @@ func (r *reporter) scheduling() {
 	r.section("Scheduling coefficient by size of window")
 	r.table(rows)
 	r.wrap("  ", "The mean over the rate of the driest square window that holds that share of the area.")
-}
-
-// coefficient prints a scheduling coefficient, of which 0 stands for a window
-// that gets no water.
-func coefficient(sc float64) string {
-	if sc == 0 {
-		return "no water"
-	}
-	return fmt.Sprintf("%.2f", sc)
 }
 
 func (r *reporter) zones() {
@@ -115,42 +91,12 @@ func (r *reporter) zoneOrder() []coverage.ZoneReading {
 	})
 }
 
-// offTarget tells where the water goes: on target, on each surface off it, and
-// stopped. The lines add up to the flow.
+// offTarget tells where the water goes.
 func (r *reporter) offTarget() {
-	c := r.d.Coverage
-	if c.FlowGPM <= 0 {
+	if r.d.Coverage.FlowGPM <= 0 {
 		return
 	}
 	r.section("Where the water goes")
-	share := func(q units.GPM) string { return fmt.Sprintf("%.1f %%", 100*float64(q/c.FlowGPM)) }
-	rows := [][]string{
-		{"All heads", r.sys.Flow(c.FlowGPM), "", ""},
-		{"On planting watered overhead", r.sys.Flow(c.OnTargetGPM), share(c.OnTargetGPM), ""},
-	}
-	for _, o := range c.OffTarget {
-		if share(o.GPM) == "0.0 %" {
-			continue
-		}
-		rows = append(rows, []string{surfaceTitle(r.p, o), r.sys.Flow(o.GPM), share(o.GPM), "most by " + firstTags(r.p, o.Heads, 3)})
-	}
-	rows = append(rows, []string{"Stopped by walls, fences, trunks", r.sys.Flow(c.StoppedGPM), share(c.StoppedGPM), ""})
-	r.table(rows)
-	r.line("  Surfaces under 0.05 %% of the water are not listed.")
-}
-
-func surfaceTitle(p *plan.Plan, o coverage.OffTarget) string {
-	name := coverage.SurfaceName(p, o.Surface)
-	if o.Kind == "" {
-		return plan.Capital(name)
-	}
-	return fmt.Sprintf("%s (%s)", name, plan.Words(string(o.Kind)))
-}
-
-func firstTags(p *plan.Plan, ids []plan.ID, n int) string {
-	tags := make([]string, 0, n)
-	for _, id := range ids[:min(n, len(ids))] {
-		tags = append(tags, headTag(p, id))
-	}
-	return strings.Join(tags, ", ")
+	r.table(words(Water(r.p, r.d.Coverage))[1:])
+	r.line("  %s", WaterNote)
 }

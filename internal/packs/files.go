@@ -1,0 +1,135 @@
+package packs
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"io"
+	"slices"
+
+	"evenfall/internal/catalog"
+	"evenfall/internal/drawing"
+	"evenfall/internal/plan"
+	"evenfall/internal/sheets"
+)
+
+// File is one file that a plan can be saved as. This register is the only one: the
+// command line, its help, the page's files and its menu go by it.
+type File struct {
+	Name  string // parts.csv
+	Title string // as a menu has it: "Parts list, CSV"
+	Holds string // in a few words
+	Pack  Kind   // the pack it is; "" for any other file
+	Place bool   // only of a plan with a latitude and longitude
+
+	write func(w io.Writer, s *saving) error
+}
+
+// saving is what a file is written from.
+type saving struct {
+	ctx   context.Context
+	in    Input
+	asked Asked
+	tell  Tell
+}
+
+// Files are the files of a plan in the order they are named: lists, papers, drawings,
+// and the plan itself. The caller owns it.
+func Files() []File { return slices.Concat(papers(), lists(), tables(), documents()) }
+
+// FileOf is the file of a name, and whether there is one.
+func FileOf(name string) (File, bool) {
+	for _, f := range Files() {
+		if f.Name == name {
+			return f, true
+		}
+	}
+	return File{}, false
+}
+
+// Write writes the file. Kind of what is asked is the file's own. The same question
+// has the same bytes. tell may be nil. The error is the context's, the writer's, or
+// says what the plan lacks.
+func (f File) Write(ctx context.Context, w io.Writer, in Input, asked Asked, tell Tell) error {
+	asked.Kind = f.Pack
+	return f.write(w, &saving{ctx, in, asked, tell})
+}
+
+// Of reports whether a plan can be saved so.
+func (f File) Of(p *plan.Plan) bool {
+	return !f.Place || p.Site.Latitude != nil && p.Site.Longitude != nil
+}
+
+// papers are the packs.
+func papers() []File {
+	pack := func(k Kind, holds string) File {
+		return File{Name: string(k) + ".pdf", Title: packName(k) + ", PDF", Holds: holds, Pack: k, write: func(w io.Writer, s *saving) error {
+			made, err := Make(s.ctx, s.in, s.asked, s.tell)
+			if err != nil {
+				return err
+			}
+			return drawing.WritePDF(w, made.Document, s.asked.Date)
+		}}
+	}
+	return []File{
+		pack(Crew, "the papers to build from: plans to scale, stake-out, trenches, wire, details"),
+		pack(Owner, "the papers to live with it: yard, stations, program, winter, seasons"),
+		pack(Office, "the papers to sell and keep it by: permits, map, parts, quote, findings"),
+	}
+}
+
+// lists are the tables of package sheets.
+func lists() []File {
+	var out []File
+	for _, name := range sheets.Files {
+		out = append(out, File{Name: name, Title: sheets.Title(name), Holds: sheets.Holds(name), write: func(w io.Writer, s *saving) error {
+			return sheets.WriteFile(w, name, s.in.Plan, s.in.Design)
+		}})
+	}
+	return out
+}
+
+// tables are those handed out to be changed and brought in again: the plan's own rows,
+// and the built-in ones it has no row of its own for.
+func tables() []File {
+	return []File{
+		{Name: "pipe-table.csv", Title: "Pipe table, CSV", Holds: "the pipe classes: change them and take them in again", write: func(w io.Writer, s *saving) error {
+			rows := slices.DeleteFunc(catalog.PipeClasses(), func(e catalog.PipeClassEntry) bool { _, own := s.in.Plan.PipeClasses[plan.ID(e.ID)]; return own })
+			for _, id := range plan.SortedIDs(s.in.Plan.PipeClasses) {
+				rows = append(rows, catalog.PipeClassEntry{ID: string(id), PipeClass: s.in.Plan.PipeClasses[id]})
+			}
+			return catalog.WritePipes(w, rows)
+		}},
+		{Name: "device-table.csv", Title: "Devices and their losses, CSV", Holds: "valves, backflow devices, meters and the like with their losses: likewise", write: func(w io.Writer, s *saving) error {
+			rows := slices.DeleteFunc(catalog.Devices(), func(e catalog.DeviceEntry) bool { _, own := s.in.Plan.Devices[plan.ID(e.ID)]; return own })
+			for _, id := range plan.SortedIDs(s.in.Plan.Devices) {
+				rows = append(rows, catalog.DeviceEntry{ID: string(id), Device: s.in.Plan.Devices[id]})
+			}
+			return catalog.WriteDevices(w, rows)
+		}},
+	}
+}
+
+// documents are the plan in other forms.
+func documents() []File {
+	return []File{
+		{Name: "outlines.geojson", Title: "Outlines, GeoJSON", Holds: "the outlines on the map", Place: true, write: func(w io.Writer, s *saving) error {
+			text, err := plan.ToGeoJSON(s.in.Plan)
+			return whole(w, "outlines.geojson", text, err)
+		}},
+		{Name: "plan.json", Title: "The whole plan, to keep or move", Holds: "the plan itself, in its canonical form", write: func(w io.Writer, s *saving) error {
+			return whole(w, "plan.json", s.in.Plan.Encode(), nil)
+		}},
+	}
+}
+
+// whole writes what was made at one go.
+func whole(w io.Writer, name string, text []byte, err error) error {
+	if err != nil {
+		return err
+	}
+	if _, err := io.Copy(w, bytes.NewReader(text)); err != nil {
+		return fmt.Errorf("packs: writing %s: %w", name, err)
+	}
+	return nil
+}
