@@ -51,7 +51,7 @@ func (q *page) add(items ...drawing.Item) { q.Items = append(q.Items, items...) 
 
 func newBuilder(ctx context.Context, in Input, asked Asked) (*builder, error) {
 	if asked.Paper == "" {
-		asked.Paper = usualPaper(in.Plan.Show)
+		asked.Paper = UsualPaper(in.Plan.Show)
 	}
 	drawn, err := paperOf(asked.Paper)
 	if err != nil {

@@ -42,8 +42,8 @@ func Papers() []Paper {
 	}
 }
 
-// usualPaper is the paper of whoever asks for none.
-func usualPaper(sys units.System) PaperID {
+// UsualPaper is the paper of whoever asks for none.
+func UsualPaper(sys units.System) PaperID {
 	if sys == units.Metric {
 		return A4
 	}
