@@ -72,11 +72,12 @@ func TestTheDemoRoutedWiredSizedAndPriced(t *testing.T) {
 			t.Errorf("wire to %s: %s, %g V", r.To, r.Missing, r.Volts)
 		}
 	}
-	dug, short := 0.0, 0
-	for _, s := range stretches(whole, d.Digs) {
-		if s.how == digIt || s.how == digByHand {
-			dug += float64(s.length)
-			if s.length < Spade {
+	g := DiggingOf(whole, d.Digs)
+	dug, short := float64(g.Short.Dug), 0
+	for i := range g.Stretches {
+		if s := &g.Stretches[i]; s.isDug() {
+			dug += float64(s.Length)
+			if s.Length < Spade {
 				short++
 			}
 		}
