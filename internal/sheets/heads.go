@@ -27,7 +27,7 @@ func Heads(p *plan.Plan, r *coverage.Result) Table {
 	for _, h := range r.Heads {
 		readings[h.ID] = h
 	}
-	for _, id := range headOrder(p) {
+	for _, id := range HeadOrder(p) {
 		h := p.Heads[id]
 		station, zone := Text(""), Text("")
 		if h.Zone != "" {
@@ -81,9 +81,9 @@ func rowName(name string, id plan.ID) string {
 	return name
 }
 
-// headOrder sorts heads by station, zone, and tag the way people count: 2-9
+// HeadOrder sorts heads by station, zone, and tag the way people count: 2-9
 // before 2-10. Heads in no zone come last.
-func headOrder(p *plan.Plan) []plan.ID {
+func HeadOrder(p *plan.Plan) []plan.ID {
 	place := func(h plan.Head) int {
 		switch {
 		case h.Zone == "":
@@ -100,15 +100,15 @@ func headOrder(p *plan.Plan) []plan.ID {
 			cmp.Compare(place(x), place(y)),
 			cmp.Compare(p.Zones[x.Zone].Station, p.Zones[y.Zone].Station),
 			cmp.Compare(x.Zone, y.Zone),
-			cmp.Compare(naturalKey(x.Tag), naturalKey(y.Tag)),
+			cmp.Compare(NaturalKey(x.Tag), NaturalKey(y.Tag)),
 			cmp.Compare(a, b),
 		)
 	})
 }
 
-// naturalKey makes runs of digits compare by value: each run is written with
+// NaturalKey makes runs of digits compare by value: each run is written with
 // its length before it.
-func naturalKey(s string) string {
+func NaturalKey(s string) string {
 	var key []byte
 	for i := 0; i < len(s); {
 		j := i
