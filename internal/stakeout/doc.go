@@ -2,6 +2,14 @@
 // and two helpers, and nothing else: places along an edge and off it, or by two tapes
 // from fixed points, with a third distance to check. Distances are rounded as they are
 // printed, half an inch (1 cm on a metric plan).
+//
+// Fixed points are what is there before the work: corners of buildings, of paving that
+// stands, ends and corners of walls and fences, and last the posts of the lot, which may
+// be lost. New things and things that are to go are never measured from. No tape runs
+// through a building, wall, fence, hedge or trunk, nor is longer than the tape.
+//
+// Angles, limits and penalties are chosen unless they name a source; what they come to
+// is measured by the test that measures a yard again from the printed words.
 package stakeout
 
 import (
@@ -17,6 +25,9 @@ type Plan struct {
 	Flags  []Flag  // in walking order
 	Tape   units.Feet
 	Left   []Left // what could not be placed by tape
+	Out    []Old  // heads that are there and are to be taken out; they get no flag
+	Own    string // what the crew sets first where the plan has too little that is fixed; "" nothing
+	Start  string // where the walk begins, in words
 }
 
 // Point is something fixed that is there before the work and can be seen: a corner of
@@ -26,6 +37,9 @@ type Point struct {
 	At     orb.Point
 	Name   string // "south-west corner of House"
 	Of     plan.Ref
+	Post   bool // a post of the lot: to be found first, never guessed
+	Own    bool // a stake that the crew sets
+	Flag   bool // a flag that was set before, where nothing fixed is in sight: Letter is its tag
 }
 
 // How says by which way a flag is placed.
@@ -38,11 +52,11 @@ const (
 )
 
 // Flag is one flag to be set: of a head, or of a valve box, a splice box, the backflow
-// device, the end of a sleeve.
+// device, the end of a sleeve, the controller.
 type Flag struct {
 	Of    plan.Ref
 	Tag   string // as written on the flag: "3-5", "V3"
-	What  string // head | valve | box | backflow | sleeve
+	What  string // head | valve | box | backflow | sleeve | controller
 	At    orb.Point
 	How   How
 	From  int        // of Plan.Points: along from it, or the first tape
@@ -51,14 +65,62 @@ type Flag struct {
 	Right bool       // standing at From and looking to To, it is on the right hand
 	Angle units.Degrees
 	Edge  string // AlongEdge: "north edge of Front walk"
-	Check int    // of Plan.Points, for the check
+	Check int    // of Plan.Points, for the check; -1: none
+	Near  int    // of Plan.Flags, an earlier flag the check is measured from instead; -1: none
 	C     units.Feet
 	Says  string // a sentence to do it by
+}
+
+// Checked reports whether the flag has a check distance.
+func (f *Flag) Checked() bool { return f.Check >= 0 || f.Near >= 0 }
+
+// CheckName is what the check is measured from: a letter, or "flag 1-3"; "" none.
+func (s *Plan) CheckName(f *Flag) string {
+	switch {
+	case f.Check >= 0:
+		return s.Points[f.Check].Called()
+	case f.Near >= 0:
+		return "flag " + s.Flags[f.Near].Tag
+	}
+	return ""
+}
+
+// Called is how a sentence names a point: "A", or "flag 1-3".
+func (q Point) Called() string {
+	if q.Flag {
+		return "flag " + q.Letter
+	}
+	return q.Letter
 }
 
 // Left is a thing that no tape reaches, and why.
 type Left struct {
 	Of  plan.Ref
 	Tag string
+	At  orb.Point
 	Why string
 }
+
+// Old is a head that is to be taken out.
+type Old struct {
+	Of    plan.Ref
+	Tag   string
+	At    orb.Point
+	Where string // "about 6 ft north of the south corner of House"
+}
+
+// Target is something that gets a flag beside what the plan itself says: a caller's own
+// numbering of sleeve ends.
+type Target struct {
+	Of   plan.Ref
+	Tag  string
+	What string
+	At   orb.Point
+}
+
+// Reach is how long the tape is, in feet: a long tape of the trade. Chosen.
+const Reach units.Feet = 100
+
+// Tolerance is by how much a check may be off before both tapes are read again: three
+// inches, what a head may stand off its place. Chosen.
+const Tolerance units.Feet = 0.25
