@@ -46,6 +46,9 @@ func Number(v float64, decimals int) Cell {
 	return Cell{number: rounded, decimals: decimals, numeric: true}
 }
 
+// IsNumber reports whether a cell is a number.
+func (c Cell) IsNumber() bool { return c.numeric }
+
 // String is the cell as it is read: words as they are, numbers with their
 // decimals.
 func (c Cell) String() string {
