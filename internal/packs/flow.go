@@ -4,16 +4,29 @@ import (
 	"github.com/paulmach/orb"
 
 	"evenfall/internal/drawing"
-	"evenfall/internal/sheets"
 )
 
-// flow fills list pages from the top down and starts a new one where the next thing
-// finds no room.
+// flow fills pages, or a box of one, from the top down. On list pages it starts a new
+// one where the next thing finds no room; in a box it leaves out what does not fit.
 type flow struct {
-	b *builder
-	q *page
-	y float64 // the top of what is free
+	b      *builder
+	q      *page
+	x0, x1 float64 // its sides
+	y      float64 // the top of what is free
+	bottom float64
+	top    float64 // of this page, under its head
+	boxed  bool
+	full   bool // boxed, and something was left out
 }
+
+// Sizes of type on lists, points: chosen to be read at arm's length outdoors.
+const (
+	titleSize   = 17.0
+	sectionSize = 11.5
+	bodySize    = 9.5
+	noteSize    = 8.0
+	leading     = 1.32 // of a line, as a share of its size
+)
 
 // list starts a list page of the present sheet, upright on the pack's paper for lists,
 // with the sheet's title.
@@ -24,158 +37,203 @@ func (b *builder) list() *flow {
 	return f
 }
 
-func (f *flow) next() {
-	f.q = f.b.newPage(f.b.listed, false)
-	f.y = f.q.room.Max[1]
+// flowIn fills a box of a page, as the room beside a plan.
+func (b *builder) flowIn(q *page, box orb.Bound) *flow {
+	return &flow{b: b, q: q, x0: box.Min[0], x1: box.Max[0], y: box.Max[1], top: box.Max[1], bottom: box.Min[1], boxed: true}
 }
 
-func (f *flow) wide() float64 { return f.q.room.Max[0] - f.q.room.Min[0] }
+// next starts a new page, which says that it goes on; a box is full.
+func (f *flow) next() {
+	if f.boxed {
+		f.full = true
+		return
+	}
+	f.q = f.b.newPage(f.b.listed, false)
+	f.x0, f.x1 = f.q.room.Min[0]+listInset, f.q.room.Max[0]-listInset
+	f.y, f.bottom = f.q.room.Max[1]-listInset, f.q.room.Min[1]+2
+	if f.q.part > 0 {
+		f.y -= 11
+		f.q.add(
+			&drawing.Text{At: orb.Point{f.x0, f.y}, Size: 10, Bold: true, S: f.b.now.title},
+			&drawing.Text{At: orb.Point{f.x1, f.y}, Size: 9, Italic: true, Anchor: drawing.End, Ink: drawing.Grey, S: "continued"},
+		)
+		f.y -= 5
+		f.rule(0.8, drawing.Black)
+		f.y -= 8
+	}
+	f.top = f.y
+}
+
+func (f *flow) wide() float64 { return f.x1 - f.x0 }
+
+// add draws, unless the box is full.
+func (f *flow) add(items ...drawing.Item) {
+	if !f.full {
+		f.q.add(items...)
+	}
+}
+
+func (f *flow) rule(width float64, ink drawing.Ink) {
+	f.add(&drawing.Line{Pen: drawing.Pen{Ink: ink, Width: width}, Points: []orb.Point{{f.x0, f.y}, {f.x1, f.y}}})
+}
 
 // keep starts a new page unless there is so much room on this one.
 func (f *flow) keep(high float64) {
-	if f.y-high < f.q.room.Min[1] && f.y < f.q.room.Max[1] {
+	if f.y-high < f.bottom && (f.boxed || f.y < f.top) {
 		f.next()
 	}
 }
 
-func (f *flow) heading(s string) { f.lines(s, 14, true, 0, 60); f.gap(4) }
-func (f *flow) section(s string) { f.gap(6); f.lines(s, 11, true, 0, 44); f.gap(2) }
-func (f *flow) para(s string)    { f.lines(s, 9.5, false, 0, 0); f.gap(3) }
+func (f *flow) heading(s string) {
+	f.lines(s, titleSize, true, 0, 90)
+	f.gap(3)
+	f.rule(1.2, drawing.Black)
+	f.gap(9)
+}
 
-func (f *flow) gap(high float64) { f.y -= high }
+func (f *flow) section(s string) {
+	if f.y < f.top {
+		f.gap(8)
+	}
+	f.lines(s, sectionSize, true, 0, 58)
+	f.gap(3)
+}
 
+func (f *flow) para(s string) { f.lines(s, bodySize, false, 0, 0); f.gap(4) }
+
+// note is small print.
+func (f *flow) note(s string) { f.lines(s, noteSize, false, 0, 0); f.gap(4) }
+
+// gap leaves room, none at the top of a page.
+func (f *flow) gap(high float64) {
+	if f.y < f.top {
+		f.y -= high
+	}
+}
+
+// lines sets words across the flow, indented by so much, with so much room kept for
+// what follows. Fewer than two lines of a paragraph never stand alone on a page.
 func (f *flow) lines(s string, size float64, bold bool, in, keep float64) {
-	f.keep(max(keep, size*1.3))
-	for _, l := range drawing.Wrap(s, size, bold, f.wide()-in) {
-		f.keep(size * 1.3)
-		f.y -= size * 1.3
-		f.q.add(&drawing.Text{At: orb.Point{f.q.room.Min[0] + in, f.y + size*0.3}, Size: size, Bold: bold, S: l})
+	all := drawing.Wrap(s, size, bold, f.wide()-in)
+	high := size * leading
+	f.keep(max(keep, high*float64(min(len(all), 2))))
+	for i, l := range all {
+		left := len(all) - i
+		if left == 2 && i > 0 {
+			f.keep(2 * high)
+		} else {
+			f.keep(high)
+		}
+		f.y -= high
+		f.add(&drawing.Text{At: orb.Point{f.x0 + in, f.y + size*0.3}, Size: size, Bold: bold, S: l})
 	}
 }
 
 // bullets are points after one another, each with a mark of its own.
 func (f *flow) bullets(points ...string) {
 	for _, s := range points {
-		f.keep(13)
-		f.q.add(&drawing.Arc{Centre: orb.Point{f.q.room.Min[0] + 5, f.y - 7}, Radius: 1.6, SweepDeg: 360, Fill: drawing.Black})
-		f.lines(s, 9.5, false, 14, 0)
-		f.gap(2)
+		f.marked(s, 13, 2.5, func(y float64) drawing.Item {
+			return &drawing.Arc{Centre: orb.Point{f.x0 + 5, y - 3.1}, Radius: 1.5, SweepDeg: 360, Fill: drawing.Black}
+		})
 	}
+	f.gap(3)
 }
 
 // checks are things to do or look at, each with a box to tick.
 func (f *flow) checks(points ...string) {
 	for _, s := range points {
-		f.keep(14)
-		x, y := f.q.room.Min[0]+1, f.y-11
-		f.q.add(&drawing.Area{Pen: drawing.Pen{Ink: drawing.Black, Width: 0.8}, Rings: [][]orb.Point{{{x, y}, {x + 9, y}, {x + 9, y + 9}, {x, y + 9}}}})
-		f.lines(s, 9.5, false, 18, 0)
-		f.gap(3)
+		f.marked(s, 18, 4.5, func(y float64) drawing.Item { return tickBox(orb.Point{f.x0 + 5.5, y - 3.2}, 9) })
 	}
+	f.gap(2)
 }
 
-// caution is what can hurt somebody, in a box of its own.
+// tickBox is an empty box about a place.
+func tickBox(at orb.Point, side float64) drawing.Item {
+	return box(drawing.Pen{Ink: drawing.Black, Width: 0.8}, 0, orb.Bound{
+		Min: orb.Point{at[0] - side/2, at[1] - side/2}, Max: orb.Point{at[0] + side/2, at[1] + side/2}})
+}
+
+// box is a box drawn.
+func box(pen drawing.Pen, fill drawing.Ink, of orb.Bound) *drawing.Area {
+	return &drawing.Area{Pen: pen, Fill: fill, Rings: [][]orb.Point{{of.Min, {of.Max[0], of.Min[1]}, of.Max, {of.Min[0], of.Max[1]}}}}
+}
+
+// marked is a paragraph behind a mark, which is drawn about the height of capitals
+// (3.2 under the y it is told) of its first line.
+func (f *flow) marked(s string, in, after float64, mark func(y float64) drawing.Item) {
+	high := bodySize * leading
+	f.keep(high * float64(min(2, len(drawing.Wrap(s, bodySize, false, f.wide()-in)))))
+	f.add(mark(f.y - high + bodySize*0.3 + 6.6))
+	f.lines(s, bodySize, false, in, 0)
+	f.gap(after)
+}
+
+// steps are things to do in order, numbered from a number, each with a box to tick.
+func (f *flow) steps(from int, points ...string) {
+	for i, s := range points {
+		number := &drawing.Text{Size: bodySize, Bold: true, Anchor: drawing.End, S: itoa(from + i)}
+		f.marked(s, 38, 5, func(y float64) drawing.Item {
+			number.At = orb.Point{f.x0 + 31, y - 6.6}
+			return &drawing.Layer{Items: []drawing.Item{tickBox(orb.Point{f.x0 + 5.5, y - 3.2}, 9), number}}
+		})
+	}
+	f.gap(2)
+}
+
+// facts are names with what they are, one under the other.
+func (f *flow) facts(pairs ...[2]string) {
+	in := 0.0
+	for _, p := range pairs {
+		in = max(in, (&drawing.Text{Size: bodySize, Bold: true, S: p[0]}).Width()+12)
+	}
+	in = min(in, f.wide()*0.45)
+	for _, p := range pairs {
+		names := drawing.Wrap(p[0], bodySize, true, in-8)
+		high := bodySize * leading
+		f.keep(high * float64(max(len(names), 1)))
+		for i, l := range names {
+			f.add(&drawing.Text{At: orb.Point{f.x0, f.y - high*float64(i+1) + bodySize*0.3}, Size: bodySize, Bold: true, S: l})
+		}
+		foot := f.y - high*float64(len(names))
+		page := f.q
+		f.lines(p[1], bodySize, false, in, 0)
+		if f.q == page {
+			f.y = min(f.y, foot)
+		}
+		f.gap(2.5)
+	}
+	f.gap(3)
+}
+
+// caution is what can hurt somebody, in a box of its own behind the sign of a warning.
 func (f *flow) caution(s string) {
-	lines := drawing.Wrap(s, 9.5, true, f.wide()-16)
-	high := float64(len(lines))*12.4 + 10
-	f.keep(high + 4)
-	x0, x1, y1 := f.q.room.Min[0], f.q.room.Max[0], f.y
-	f.q.add(&drawing.Area{Pen: drawing.Pen{Ink: drawing.Black, Width: 1.4}, Rings: [][]orb.Point{{{x0, y1 - high}, {x1, y1 - high}, {x1, y1}, {x0, y1}}}})
+	const in, pad, line = 34.0, 6.0, bodySize * leading
+	lines := drawing.Wrap(s, bodySize, true, f.wide()-in-8)
+	high := max(float64(len(lines))*line+2*pad, 30)
+	if high > f.top-f.bottom {
+		f.lines(s, bodySize, true, 0, 0)
+		f.gap(6)
+		return
+	}
+	f.gap(2)
+	f.keep(high)
+	y1 := f.y
+	f.add(box(drawing.Pen{Ink: drawing.Black, Width: 1.4}, 0, orb.Bound{Min: orb.Point{f.x0, y1 - high}, Max: orb.Point{f.x1, y1}}))
+	f.add(warning(orb.Point{f.x0 + in/2, y1 - high/2})...)
+	first := y1 - (high-float64(len(lines))*line)/2
 	for i, l := range lines {
-		f.q.add(&drawing.Text{At: orb.Point{x0 + 8, y1 - 5 - 12.4*float64(i) - 9}, Size: 9.5, Bold: true, S: l})
+		f.add(&drawing.Text{At: orb.Point{f.x0 + in, first - line*float64(i+1) + bodySize*0.3}, Size: bodySize, Bold: true, S: l})
 	}
 	f.y -= high
-	f.gap(6)
+	f.gap(7)
 }
 
-// grid is a table on paper.
-type grid struct {
-	Head    []string
-	Numbers []bool    // columns set to the right; nil: none
-	Shares  []float64 // of the width; nil: by what is in them
-	Rows    [][]string
-	Heavy   map[int]bool // rows in bold, as of a total
-}
-
-// gridOf is a list as a table on paper, of the columns named, all when none is.
-func gridOf(t sheets.Table, columns ...string) grid {
-	var g grid
-	var of []int
-	for i, c := range t.Columns {
-		take := len(columns) == 0
-		for _, name := range columns {
-			take = take || name == c.Name
-		}
-		if take {
-			of = append(of, i)
-			g.Head = append(g.Head, c.Name)
-		}
+// warning is a triangle with a stroke and a dot in it, drawn as paths.
+func warning(c orb.Point) []drawing.Item {
+	pen := drawing.Pen{Ink: drawing.Black, Width: 1.6}
+	return []drawing.Item{
+		&drawing.Area{Pen: pen, Rings: [][]orb.Point{{{c[0] - 10.5, c[1] - 8}, {c[0] + 10.5, c[1] - 8}, {c[0], c[1] + 10}}}},
+		&drawing.Line{Pen: drawing.Pen{Ink: drawing.Black, Width: 2}, Points: []orb.Point{{c[0], c[1] + 3.5}, {c[0], c[1] - 2}}},
+		&drawing.Arc{Centre: orb.Point{c[0], c[1] - 5}, Radius: 1.2, SweepDeg: 360, Fill: drawing.Black},
 	}
-	for _, row := range t.Rows {
-		var cells []string
-		for _, i := range of {
-			s := ""
-			if i < len(row) {
-				s = row[i].String()
-			}
-			cells = append(cells, s)
-		}
-		g.Rows = append(g.Rows, cells)
-	}
-	return g
-}
-
-// table sets a table, its head again on every page it goes on to. Cells are wrapped.
-func (f *flow) table(g grid) {
-	shares := g.Shares
-	if shares == nil {
-		shares = make([]float64, len(g.Head))
-		for i, h := range g.Head {
-			shares[i] = float64(max(len(h)/2, 4))
-			for _, r := range g.Rows {
-				shares[i] = max(shares[i], float64(min(len(r[i]), 40)))
-			}
-		}
-	}
-	sum := 0.0
-	for _, s := range shares {
-		sum += s
-	}
-	const size, pad, line = 8.5, 3.0, 10.6
-	row := func(cells []string, bold bool) {
-		var wrapped [][]string
-		most := 1
-		for i, c := range cells {
-			w := drawing.Wrap(c, size, bold, f.wide()*shares[i]/sum-2*pad)
-			wrapped = append(wrapped, w)
-			most = max(most, len(w))
-		}
-		high := float64(most)*line + 3
-		f.keep(high)
-		x := f.q.room.Min[0]
-		for i, lines := range wrapped {
-			w := f.wide() * shares[i] / sum
-			for k, l := range lines {
-				t := &drawing.Text{At: orb.Point{x + pad, f.y - line*float64(k) - line + 2}, Size: size, Bold: bold, S: l}
-				if g.Numbers != nil && g.Numbers[i] {
-					t.At[0], t.Anchor = x+w-pad, drawing.End
-				}
-				f.q.add(t)
-			}
-			x += w
-		}
-		f.y -= high
-		f.q.add(&drawing.Line{Pen: drawing.Pen{Ink: drawing.Pale, Width: 0.5}, Points: []orb.Point{{f.q.room.Min[0], f.y}, {f.q.room.Max[0], f.y}}})
-	}
-	f.keep(40)
-	row(g.Head, true)
-	for i, r := range g.Rows {
-		at := f.q
-		f.keep(line + 3)
-		if f.q != at {
-			row(g.Head, true)
-		}
-		row(r, g.Heavy[i])
-	}
-	f.gap(6)
 }

@@ -11,6 +11,7 @@ import (
 const (
 	margin    = 28.0 // what printers can print on any sheet, points
 	blockHigh = 44.0 // of the title block
+	listInset = 10.0 // of lists inside the frame
 )
 
 // frameRoom is what the frame leaves of a page.
