@@ -21,6 +21,7 @@ var tools = []struct {
 	{"strace", []string{"strace"}},
 	{"pdftoppm", []string{"poppler-utils"}},
 	{"ssconvert", []string{"gnumeric"}},
+	{"ezdxf", []string{"python3-ezdxf"}},
 	{"chromium", []string{"chromium", "fonts-liberation"}},
 }
 

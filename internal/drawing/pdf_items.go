@@ -75,22 +75,20 @@ func (p *pdf) line(pen Pen, points []orb.Point) {
 	p.out(string(append(path(stroke(p.buf[:0], pen), points), "S Q"...)))
 }
 
-func (p *pdf) area(pen Pen, fill Ink, rings [][]orb.Point) {
-	b := p.buf[:0]
-	if pen.draws() {
-		b = stroke(b, pen)
-	} else {
-		b = append(colour(append(b, "q "...), fill), "rg\n"...)
-	}
+func (p *pdf) fill(k Ink, rings [][]orb.Point, _ bool) {
+	b := append(colour(append(p.buf[:0], "q "...), k), "rg\n"...)
+	p.out(string(append(closed(b, rings), "f* Q"...)))
+}
+
+func (p *pdf) outline(pen Pen, rings [][]orb.Point) {
+	p.out(string(append(closed(stroke(p.buf[:0], pen), rings), "S Q"...)))
+}
+
+func closed(b []byte, rings [][]orb.Point) []byte {
 	for _, r := range rings {
 		b = append(path(b, r), "h\n"...)
 	}
-	if pen.draws() {
-		b = append(b, "S Q"...)
-	} else {
-		b = append(b, "f* Q"...)
-	}
-	p.out(string(b))
+	return b
 }
 
 // arc is drawn by curves of an eighth of a circle at most, whose worst error is a

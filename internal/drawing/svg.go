@@ -107,14 +107,20 @@ func (s *svg) line(p Pen, points []orb.Point) {
 	s.add("\"/>\n")
 }
 
-func (s *svg) area(p Pen, fill Ink, rings [][]orb.Point) {
+func (s *svg) fill(k Ink, rings [][]orb.Point, _ bool) {
 	s.add("<path")
-	if p.draws() {
-		s.stroke(p)
-	} else {
-		s.ink("fill", fill)
-		s.add(` fill-rule="evenodd"`)
-	}
+	s.ink("fill", k)
+	s.add(` fill-rule="evenodd"`)
+	s.rings(rings)
+}
+
+func (s *svg) outline(p Pen, rings [][]orb.Point) {
+	s.add("<path")
+	s.stroke(p)
+	s.rings(rings)
+}
+
+func (s *svg) rings(rings [][]orb.Point) {
 	s.add(` d="`)
 	for _, r := range rings {
 		s.path(r)

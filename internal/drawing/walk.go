@@ -11,7 +11,8 @@ import (
 // own lengths already, and finite.
 type canvas interface {
 	line(p Pen, points []orb.Point)
-	area(p Pen, fill Ink, rings [][]orb.Point)
+	fill(k Ink, rings [][]orb.Point, alone bool) // alone: no line is drawn of it
+	outline(p Pen, rings [][]orb.Point)
 	arc(p Pen, fill Ink, centre orb.Point, radius, fromDeg, sweepDeg float64)
 	text(t *Text) // At and Size are the canvas's
 	image(m *Image)
@@ -136,7 +137,7 @@ func (by placing) area(c canvas, a *Area) {
 		return
 	}
 	if a.Fill != 0 {
-		c.area(Pen{}, a.Fill, rings)
+		c.fill(a.Fill, rings, a.Hatch == nil && !a.Pen.draws())
 	}
 	if h := a.Hatch; h != nil && h.Pen.draws() && h.Every > 0 {
 		box := orb.MultiPoint(points).Bound()
@@ -149,7 +150,7 @@ func (by placing) area(c canvas, a *Area) {
 		}
 	}
 	if a.Pen.draws() {
-		c.area(by.pen(a.Pen), 0, rings)
+		c.outline(by.pen(a.Pen), rings)
 	}
 }
 
@@ -161,23 +162,23 @@ func check(items []Item, inView bool) error {
 		var err error
 		switch it := it.(type) {
 		case *Line:
-			err = finite("a line", it.Pen.Width, it.Pen.Dash, it.Points)
+			err = drawable("a line", it.Pen.Width, it.Pen.Dash, it.Points)
 		case *Area:
 			for _, r := range it.Rings {
 				if err == nil {
-					err = finite("an area", it.Pen.Width, it.Pen.Dash, r)
+					err = drawable("an area", it.Pen.Width, it.Pen.Dash, r)
 				}
 			}
 			if h := it.Hatch; h != nil && err == nil {
-				err = finite("a hatch", h.Pen.Width, h.Pen.Dash, []orb.Point{{h.Deg, h.Every}})
+				err = drawable("a hatch", h.Pen.Width, h.Pen.Dash, []orb.Point{{h.Deg, h.Every}})
 			}
 		case *Arc:
-			err = finite("an arc", it.Pen.Width, it.Pen.Dash, []orb.Point{it.Centre, {it.Radius, it.FromDeg}, {it.SweepDeg, 0}})
+			err = drawable("an arc", it.Pen.Width, it.Pen.Dash, []orb.Point{it.Centre, {it.Radius, it.FromDeg}, {it.SweepDeg, 0}})
 			if err == nil && it.Radius < 0 {
 				err = fmt.Errorf("an arc has the radius %g", it.Radius)
 			}
 		case *Text:
-			err = finite(fmt.Sprintf("the text %.40q", it.S), it.Size, nil, []orb.Point{it.At, {it.TurnDeg, 0}})
+			err = drawable(fmt.Sprintf("the text %.40q", it.S), it.Size, nil, []orb.Point{it.At, {it.TurnDeg, 0}})
 		case *Image:
 			err = it.check()
 		case *Layer:
@@ -186,7 +187,7 @@ func check(items []Item, inView bool) error {
 			if inView {
 				return fmt.Errorf("a view lies in a view")
 			}
-			err = finite("a view", 0, nil, []orb.Point{it.Box.Min, it.Box.Max, it.Middle, {it.PerFoot, 0}})
+			err = drawable("a view", 0, nil, []orb.Point{it.Box.Min, it.Box.Max, it.Middle, {it.PerFoot, 0}})
 			if err == nil && it.PerFoot <= 0 {
 				err = fmt.Errorf("a view shows a foot as %g points", it.PerFoot)
 			}
@@ -213,11 +214,11 @@ func (m *Image) check() error {
 			return fmt.Errorf("a picture asks for its ink %d of %d", c+1, len(m.Inks))
 		}
 	}
-	return finite("a picture", 0, nil, []orb.Point{m.Box.Min, m.Box.Max})
+	return drawable("a picture", 0, nil, []orb.Point{m.Box.Min, m.Box.Max})
 }
 
-// finite refuses what is no number, and dashes that never end.
-func finite(what string, size float64, dash []float64, points []orb.Point) error {
+// drawable refuses what is no number, and dashes that never end.
+func drawable(what string, size float64, dash []float64, points []orb.Point) error {
 	sum := 0.0
 	for _, v := range dash {
 		if !(v >= 0) || math.IsInf(v, 0) {
