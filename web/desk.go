@@ -38,6 +38,7 @@ type opened struct {
 	deleted bool
 	used    time.Time
 	asked   asked // what was last worked out on request
+	papers  papers
 	viewers map[*viewer]bool
 }
 

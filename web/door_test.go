@@ -120,6 +120,7 @@ func TestRowB12_WhatIsComputedHasLonger(t *testing.T) {
 	for path, want := range map[string]bool{
 		"/": false, "/help": false, "/api/plans/PLAN": false, "/api/plans/PLAN/history": false, "/static/board.js": false,
 		"/api/plans/PLAN/board": true, "/api/plans/PLAN/estimate": true, "/api/plans/PLAN/field": true, "/api/plans/PLAN/windy": true, "/api/plans/PLAN/rate?x=1&y=1": true, "/plans/PLAN/files/parts.csv": true,
+		"/plans/PLAN/packs/owner.pdf": true, "/plans/PLAN/papers": false,
 	} {
 		resp, err := srv.Client().Get(srv.URL + strings.ReplaceAll(path, "PLAN", f.plan.ID))
 		if err == nil {

@@ -83,7 +83,7 @@ func reads(method string) bool { return method == http.MethodGet || method == ht
 // isData reports whether a request asks for data rather than for a page a user
 // may come to from anywhere.
 func isData(r *http.Request) bool {
-	return isAPI(r) || strings.HasPrefix(r.URL.Path, "/plans/") && strings.Contains(r.URL.Path, "/files/")
+	return isAPI(r) || strings.HasPrefix(r.URL.Path, "/plans/") && (strings.Contains(r.URL.Path, "/files/") || strings.Contains(r.URL.Path, "/packs/"))
 }
 
 // isAPI reports whether the answer is read by a program, so that errors come as

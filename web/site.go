@@ -105,6 +105,10 @@ func (s *Site) router() chi.Router {
 	r.With(s.computed).Get("/plans/{id}/files/{name}", s.file)
 	r.With(s.computed).Get("/plans/{id}/sleeves", s.sleevesPage)
 	r.With(s.computed).Get("/plans/{id}/quote", s.quotePage)
+	r.Get("/plans/{id}/papers", s.papersPage)
+	r.With(s.computed).Get("/plans/{id}/packs/{kind}.pdf", s.packFile)
+	r.With(s.computed).Get("/plans/{id}/packs/{kind}/pages/{page}.svg", s.packPage)
+	r.With(s.computed).Get("/plans/{id}/packs/{kind}/pages/{page}.txt", s.packWords)
 	r.Get("/static/{name}", s.static)
 	r.Get("/schema/{name}", s.schema)
 
@@ -141,6 +145,7 @@ func (s *Site) router() chi.Router {
 		r.With(s.computed).Get("/plans/{id}/group", s.group)
 		r.With(s.computed).Get("/plans/{id}/route", s.route)
 		r.With(s.computed).Get("/plans/{id}/route/options", s.routeOptions)
+		r.With(s.computed).Get("/plans/{id}/packs/{kind}", s.packView)
 		r.With(s.computed).Get("/plans/{id}/figures", s.figures)
 		r.With(s.computed).Get("/plans/{id}/compare", s.compare)
 		r.With(s.computed).Post("/plans/{id}/prices/preview", s.previewPrices)

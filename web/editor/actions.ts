@@ -269,6 +269,7 @@ function proposers(d: Drawing) {
     "plan.prices": always(() => void bringPrices(d.board)),
     "plan.rates": always(() => void askRates(d.board)),
     "plan.quote": always(() => location.assign(`/plans/${encodeURIComponent(d.board.id)}/quote`)),
+    "plan.papers": always(() => location.assign(`/plans/${encodeURIComponent(d.board.id)}/papers`)),
     "plan.compare": always(() => void compareParts(d.board)),
   } satisfies Partial<Record<CommandID, Action>>;
 }

@@ -677,6 +677,14 @@ export const table = {
     "The page that says what parts and work come to, to be printed.",
     "estimate offer bid money total price print",
   ),
+  "plan.papers": row(
+    "Papers",
+    "Plan",
+    [],
+    "page",
+    "Packs of sheets for the crew, the owner and the office: to look at, print to scale and save as PDF.",
+    "pdf print sheets drawing stake-out blueprint layout scale download dxf svg export install winter card",
+  ),
   "plan.compare": row(
     "Compare parts",
     "Plan",

@@ -24,6 +24,10 @@ func rendered(t *testing.T) map[string]string {
 			ID: "p1", Name: hostile, Date: hostile, Lists: []QuoteList{{hostile, hostile, hostile, hostile}}, Parts: hostile, MarkUp: []string{hostile, hostile},
 			Work: []QuoteRow{{hostile, hostile, hostile, hostile}}, Tax: []string{hostile, hostile}, Total: hostile, Short: hostile, Left: []string{hostile}, Notes: []string{hostile}, Supply: hostile,
 		}),
+		"papers": Papers(PapersModel{
+			ID: "p1", Name: hostile, Packs: []PackChoice{{hostile, hostile, hostile}}, Papers: []PaperChoice{{Value: hostile, Name: hostile}},
+			Scales: []PaperChoice{{Value: hostile, Name: hostile}}, Missing: []string{hostile}, Files: []PaperFile{{hostile, hostile, hostile}},
+		}),
 		"no-quote": Quote(QuoteModel{ID: "p1", Name: hostile, Empty: true}),
 		"error":    ErrorPage(ErrorModel{Status: 404, Title: hostile, What: hostile, Why: hostile, Next: hostile, Safe: hostile}),
 	}

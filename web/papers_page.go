@@ -1,0 +1,149 @@
+package web
+
+import (
+	"net/http"
+	"path"
+	"strconv"
+
+	"evenfall/internal/packs"
+	"evenfall/internal/plan"
+	"evenfall/internal/units"
+	"evenfall/web/view"
+)
+
+// packChoices are the packs in the order they are offered.
+var packChoices = []view.PackChoice{
+	{Kind: string(packs.Crew), Name: "Crew pack", Holds: "To build from: plans, stake-out, nozzles, trenches, wire, zone cards, details, and the order of work."},
+	{Kind: string(packs.Owner), Name: "Owner pack", Holds: "To keep: where everything is, stations, program, winter, and what to look at each season."},
+	{Kind: string(packs.Office), Name: "Office pack", Holds: "To sell and to file: coverage with its field estimate, parts, quote, permit and locate dates, findings."},
+}
+
+// packName is what a pack is called; "" where there is none of a kind.
+func packName(k packs.Kind) string {
+	for _, c := range packChoices {
+		if c.Kind == string(k) {
+			return c.Name
+		}
+	}
+	return ""
+}
+
+// papersPage is where the packs of a plan are chosen, looked at and saved.
+func (s *Site) papersPage(w http.ResponseWriter, r *http.Request) {
+	_, saved, p, err := s.opening(r)
+	if err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	m := view.PapersModel{
+		ID: saved.ID, Name: p.Name, Rev: saved.Rev, Packs: packChoices, Missing: missingOn(p), Files: paperFiles(saved.ID, p),
+	}
+	for _, paper := range packs.Papers() {
+		m.Papers = append(m.Papers, view.PaperChoice{Value: string(paper.ID), Name: paperTitle(paper, p), Usual: paper.ID == packs.UsualPaper(p.Show)})
+	}
+	for _, scale := range packs.Scales(p.Show) {
+		m.Scales = append(m.Scales, view.PaperChoice{Value: strconv.Itoa(scale.To), Name: scale.Name})
+	}
+	s.show(w, r, http.StatusOK, view.Papers(m))
+}
+
+// paperTitle names a paper with its size as plans are laid on it: across.
+func paperTitle(paper packs.Paper, p *plan.Plan) string {
+	size := func(pt float64) string { return p.Show.Inches(units.Inches(pt / 72)) }
+	return paper.Name + ", " + size(paper.Height) + " × " + size(paper.Width)
+}
+
+// missingOn says what papers of a plan cannot show yet, each in a sentence.
+func missingOn(p *plan.Plan) []string {
+	var out []string
+	say := func(none bool, sentence string) {
+		if none {
+			out = append(out, sentence)
+		}
+	}
+	say(len(p.Areas) == 0, "No area is drawn: there is no ground to set heads out on.")
+	say(len(p.Heads) == 0, "No head is drawn: there is nothing to stake out.")
+	say(len(p.Heads) > 0 && len(p.Zones) == 0, "No zone is drawn: zone cards and stations stay empty.")
+	say(len(p.Heads) > 0 && len(p.Pipes) == 0, "No pipe is drawn: trenches, sleeves and wire stay empty.")
+	say(!p.Supply.Measured, "The water supply is not measured: every sheet says what is assumed of it.")
+	return out
+}
+
+// paperFiles are the files that say the same as the papers, with what each is for:
+// drawings first, then the lists.
+func paperFiles(id string, p *plan.Plan) []view.PaperFile {
+	var drawings, lists []view.PaperFile
+	for _, f := range packs.Files() {
+		if f.Pack != "" || !f.Of(p) {
+			continue
+		}
+		row := view.PaperFile{Href: "/plans/" + id + "/files/" + f.Name, Label: f.Title, Holds: plan.Capital(f.Holds) + "."}
+		switch path.Ext(f.Name) {
+		case ".dxf", ".svg", ".geojson":
+			drawings = append(drawings, row)
+		default:
+			lists = append(lists, row)
+		}
+	}
+	return append(drawings, lists...)
+}
+
+// PackView is what a pack holds, as the page shows it.
+type PackView struct {
+	Rev    int64       `json:"rev"`
+	Pack   string      `json:"pack"`
+	Title  string      `json:"title"`
+	Says   string      `json:"says"`  // how many pages on what, and the scale of plans
+	Notes  []string    `json:"notes"` // what is to be known of it, each a sentence
+	Sheets []PackSheet `json:"sheets"`
+	Pages  []PackPage  `json:"pages"`
+	Fits   []PackFit   `json:"fits"` // how many sheets a plan takes at each scale, on this paper
+}
+
+// PackSheet is one sheet of a pack.
+type PackSheet struct {
+	Code  string `json:"code"`
+	Title string `json:"title"`
+	Holds string `json:"holds"`
+	Scale string `json:"scale,omitzero"`
+	First int    `json:"first"` // of its pages, from 1
+	Pages int    `json:"pages"`
+}
+
+// PackPage is one page of a pack.
+type PackPage struct {
+	Name   string  `json:"name"`
+	WidePt float64 `json:"wide_pt"`
+	HighPt float64 `json:"high_pt"`
+}
+
+// PackFit is what a scale comes to on a paper.
+type PackFit struct {
+	Scale  int    `json:"scale"`
+	Name   string `json:"name"`
+	Sheets int    `json:"sheets"` // that a plan of the ground takes
+}
+
+func packWordsOf(q paperQuestion, made *packs.Made) *PackView {
+	v := &PackView{Rev: q.key.rev, Pack: string(q.key.asked.Kind), Title: packName(q.key.asked.Kind), Notes: []string{}, Sheets: []PackSheet{}, Pages: []PackPage{}, Fits: []PackFit{}}
+	scale := ""
+	for _, sheet := range made.Sheets {
+		v.Sheets = append(v.Sheets, PackSheet{sheet.Code, sheet.Title, plan.Capital(sheet.Holds) + ".", sheet.Scale, sheet.First + 1, sheet.Pages})
+		if scale == "" {
+			scale = sheet.Scale
+		}
+	}
+	for i := range made.Document.Pages {
+		page := &made.Document.Pages[i]
+		v.Pages = append(v.Pages, PackPage{page.Name, page.Width, page.Height})
+	}
+	v.Says = v.Title + " of revision " + q.key.asked.Revision + ": " + plan.Plural(len(v.Pages), "page", "pages")
+	if scale != "" {
+		v.Says += ", plans at " + scale
+	}
+	v.Says += "."
+	if n := made.Unplaced; n > 0 {
+		v.Notes = append(v.Notes, plan.Capital(plan.Plural(n, "label of the drawings found", "labels of the drawings found"))+" no room and "+plan.Choose(n, "stands", "stand")+" in the lists alone; the sheets say where.")
+	}
+	return v
+}
