@@ -163,9 +163,10 @@ func (p *pdf) text(t *Text) {
 	b = append(numbers(b, t.At[0]+x*cos, t.At[1]+x*sin), "cm"...)
 	p.out(string(b))
 	if t.Halo {
-		p.out(string(append(number([]byte("q 1 1 1 RG 1 J 1 j 1 Tr "), haloWidth(t.Size)), 'w')))
+		// Marked as no content, so that letters are read once (ISO 32000-1, 14.8.2.2).
+		p.out(string(append(number([]byte("/Artifact BMC q 1 1 1 RG 1 J 1 j 1 Tr "), haloWidth(t.Size)), 'w')))
 		p.f.Text(0, p.high, t.S)
-		p.out("Q")
+		p.out("Q EMC")
 	}
 	p.f.Text(0, p.high, t.S)
 	p.out("Q")
