@@ -25,6 +25,7 @@ type builder struct {
 	supply   string
 	tell     Tell
 	stake    *stakeout.Plan
+	dug      *sheets.Digging
 	now      sheet
 	pages    []*page
 	infos    []SheetInfo
@@ -34,13 +35,17 @@ type builder struct {
 // page is a page in the making: its room is what the frame leaves.
 type page struct {
 	drawing.Page
-	sheet sheet
-	part  int    // of its sheet, from 0
-	scale string // in words; "" on lists
-	tile  string // which part of a plan it shows: "tile B2 of 6"
-	room  orb.Bound
-	view  *drawing.View // the plan it shows, for scale bar and north; nil: none
-	aside orb.Bound     // of a plan: where legend and notes go; empty: nowhere
+	sheet  sheet
+	part   int    // of its sheet, from 0
+	scale  string // in words; "" on lists
+	tile   string // which part of a plan it shows: "tile B2 of 6"
+	says   string // about the whole drawing, in the line under it
+	room   orb.Bound
+	view   *drawing.View // the plan it shows, for scale bar and north; nil: none
+	tiles  *tiling       // that it is one of; nil: none
+	tileAt [2]int        // its row and column
+	across bool
+	aside  orb.Bound // of a plan: where legend and notes go; empty: nowhere
 
 	taken      []orb.Bound // of a plan: what labels keep off besides what the sheet knows
 	unplaced   int         // labels that found no room on it
@@ -78,7 +83,7 @@ func newBuilder(ctx context.Context, in Input, asked Asked) (*builder, error) {
 // staked is the stake-out, worked out once for all sheets, so that letters agree.
 func (b *builder) staked() *stakeout.Plan {
 	if b.stake == nil {
-		b.stake = stakeout.Of(b.p, b.in.Design.Digs)
+		b.stake = stakeout.Of(b.p, b.in.Design.Digs, keyTargets(b.in, b.digging())...)
 	}
 	return b.stake
 }
@@ -105,12 +110,12 @@ func (b *builder) newPage(of Paper, across bool) *page {
 	if across {
 		w, h = h, w
 	}
-	q := &page{sheet: b.now}
+	q := &page{sheet: b.now, across: across}
 	q.Width, q.Height = w, h
 	for i := len(b.pages) - 1; i >= 0 && b.pages[i].sheet.code == b.now.code; i-- {
 		q.part++
 	}
-	q.room = frameRoom(q, across)
+	q.room = b.frameRoom(q)
 	b.pages = append(b.pages, q)
 	return q
 }

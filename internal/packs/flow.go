@@ -49,8 +49,8 @@ func (f *flow) next() {
 		return
 	}
 	f.q = f.b.newPage(f.b.listed, false)
-	f.x0, f.x1 = f.q.room.Min[0]+listInset, f.q.room.Max[0]-listInset
-	f.y, f.bottom = f.q.room.Max[1]-listInset, f.q.room.Min[1]+2
+	f.x0, f.x1 = f.q.room.Min[0], f.q.room.Max[0]
+	f.y, f.bottom = f.q.room.Max[1], f.q.room.Min[1]
 	if f.q.part > 0 {
 		f.y -= 11
 		f.q.add(

@@ -2,7 +2,6 @@ package packs
 
 import (
 	"fmt"
-	"math"
 
 	"evenfall/internal/units"
 )
@@ -24,6 +23,7 @@ type Paper struct {
 	ID            PaperID
 	Name          string
 	Width, Height float64
+	Metric        bool
 	Lists         PaperID // lists of a pack whose plans are on it are on this: to be held in the hand
 }
 
@@ -34,11 +34,11 @@ func mm(v float64) float64 { return v * 72 / 25.4 }
 // Letter and Tabloid; ARCH D is 24 × 36 in).
 func Papers() []Paper {
 	return []Paper{
-		{Letter, "Letter", 612, 792, Letter},
-		{Tabloid, "Tabloid", 792, 1224, Letter},
-		{ArchD, "ARCH D", 1728, 2592, Letter},
-		{A4, "A4", mm(210), mm(297), A4},
-		{A3, "A3", mm(297), mm(420), A4},
+		{Letter, "Letter", 612, 792, false, Letter},
+		{Tabloid, "Tabloid", 792, 1224, false, Letter},
+		{ArchD, "ARCH D", 1728, 2592, false, Letter},
+		{A4, "A4", mm(210), mm(297), true, A4},
+		{A3, "A3", mm(297), mm(420), true, A4},
 	}
 }
 
@@ -97,7 +97,7 @@ func scaleThatFits(sys units.System, wide, high, roomWide, roomHigh float64) (Sc
 	return all[len(all)-1], false
 }
 
-// known is a scale by its number.
+// scaleOf is a scale of either system by its number.
 func scaleOf(sys units.System, to int) (Scale, error) {
 	for _, s := range append(Scales(units.US), Scales(units.Metric)...) {
 		if s.To == to {
@@ -117,6 +117,3 @@ func scaleNames(sys units.System) string {
 	}
 	return out
 }
-
-// nearly reports whether two lengths are the same on paper.
-func nearly(a, b float64) bool { return math.Abs(a-b) < 1e-6 }
