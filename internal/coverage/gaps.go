@@ -13,11 +13,11 @@ import (
 )
 
 // gapShare is the share of its area's mean below which ground is dry, and
-// gapLeast the ground, in square feet, that makes a gap worth naming: 2 ft by
+// LeastGap the ground, in square feet, that makes a gap worth naming: 2 ft by
 // 2 ft. Chosen.
 const (
 	gapShare = 0.5
-	gapLeast = 4
+	LeastGap = 4
 	wetShare = 1.5
 )
 
@@ -138,7 +138,7 @@ func gapOf(runs []dryRun, f geom.Frame, unit float64) (Gap, bool) {
 		water += r.water
 	}
 	area := weight * f.CellArea()
-	if area < gapLeast {
+	if area < LeastGap {
 		return Gap{}, false
 	}
 	g := Gap{

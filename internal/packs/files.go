@@ -115,16 +115,16 @@ func documents() []File {
 	return []File{
 		{Name: "outlines.geojson", Title: "Outlines, GeoJSON", Holds: "the outlines on the map", Place: true, write: func(w io.Writer, s *saving) error {
 			text, err := plan.ToGeoJSON(s.in.Plan)
-			return whole(w, "outlines.geojson", text, err)
+			return atOnce(w, "outlines.geojson", text, err)
 		}},
 		{Name: "plan.json", Title: "The whole plan, to keep or move", Holds: "the plan itself, in its canonical form", write: func(w io.Writer, s *saving) error {
-			return whole(w, "plan.json", s.in.Plan.Encode(), nil)
+			return atOnce(w, "plan.json", s.in.Plan.Encode(), nil)
 		}},
 	}
 }
 
-// whole writes what was made at one go.
-func whole(w io.Writer, name string, text []byte, err error) error {
+// atOnce writes what was made at one go.
+func atOnce(w io.Writer, name string, text []byte, err error) error {
 	if err != nil {
 		return err
 	}

@@ -109,15 +109,19 @@ func mapClasses() []mapClass {
 	}
 }
 
+// unnumbered is the class that has no number on the map: it is the palest.
+const unnumbered = 3
+
 // classOf is the class of a byte on target, 1 to 5; 0 of any other.
-func classOf(b byte) int {
-	if !onMap(b) {
-		return 0
-	}
-	for _, c := range mapClasses() {
-		if mapShare(b) < c.below {
-			return c.number
+func classOf(b byte) int { return int(byteClasses[b]) }
+
+var byteClasses = func() (out [256]int8) {
+	for i := range out {
+		for _, c := range mapClasses() {
+			if b := byte(i); onMap(b) && mapShare(b) >= c.from && mapShare(b) < c.below {
+				out[i] = int8(c.number)
+			}
 		}
 	}
-	return 0
-}
+	return out
+}()

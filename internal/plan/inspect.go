@@ -150,7 +150,7 @@ var phrases = map[string]string{
 	"permit_on":              "date of the permit",
 	"licence":                "licence of who signs",
 	"association_on":         "date of the owners' association's approval",
-	"right_of_way_on":        "date of the leave to work in the right-of-way",
+	"right_of_way_on":        "date of the leave to work in the right of way",
 	"backflow_tested_on":     "date of the backflow test",
 	"by":                     "name of who accepted it",
 	"audited_du":             "audited uniformity",

@@ -68,7 +68,7 @@ var groundEntries = map[string]map[string]entry{
 		"permit_on":          {"Civil date on which the permit was given.", pattern(datePattern), false},
 		"licence":            {"Who signs for the work, with their licence, in words.", line, false},
 		"association_on":     {"Civil date on which the owners' association approved.", pattern(datePattern), false},
-		"right_of_way_on":    {"Civil date of the leave to work in the public right-of-way.", pattern(datePattern), false},
+		"right_of_way_on":    {"Civil date of the leave to work in the public right of way.", pattern(datePattern), false},
 		"backflow_tested_on": {"Civil date of the last test of the backflow device.", pattern(datePattern), false},
 	},
 	"Options": {

@@ -92,7 +92,7 @@ type Site struct {
 	PermitOn         string `json:"permit_on,omitzero"`          // civil date on which it was given
 	Licence          string `json:"licence,omitzero"`            // who signs for the work, with their licence, in words
 	AssociationOn    string `json:"association_on,omitzero"`     // civil date on which the owners' association approved
-	RightOfWayOn     string `json:"right_of_way_on,omitzero"`    // civil date of the leave to work in the public right-of-way
+	RightOfWayOn     string `json:"right_of_way_on,omitzero"`    // civil date of the leave to work in the public right of way
 	BackflowTestedOn string `json:"backflow_tested_on,omitzero"` // civil date of the last test of the backflow device
 }
 

@@ -21,10 +21,7 @@ import (
 // zones, the water off target, the wire and the parts. Of what is asked for on request it says what there is: without a
 // field estimate, that none was made.
 func Report(w io.Writer, p *plan.Plan, d *design.Design, asked design.Asked) error {
-	r := &reporter{p: p, d: d, sys: p.Show, windows: asked.Windows, windy: asked.Windy, field: map[plan.ID]coverage.Estimate{}}
-	for _, e := range asked.Estimate.Areas {
-		r.field[e.ID] = e
-	}
+	r := newReporter(p, d, asked)
 	r.head()
 	r.readings()
 	r.findings()
@@ -53,6 +50,19 @@ type reporter struct {
 	windows []coverage.Scheduling
 	windy   *design.WindyDay
 	out     bytes.Buffer
+}
+
+func newReporter(p *plan.Plan, d *design.Design, asked design.Asked) *reporter {
+	return &reporter{p: p, d: d, sys: p.Show, windows: asked.Windows, windy: asked.Windy, field: ByArea(asked.Estimate)}
+}
+
+// ByArea is a field estimate by area.
+func ByArea(e design.FieldEstimate) map[plan.ID]coverage.Estimate {
+	out := map[plan.ID]coverage.Estimate{}
+	for _, a := range e.Areas {
+		out[a.ID] = a
+	}
+	return out
 }
 
 // line prints one line. Names are the user's: a control character in one must

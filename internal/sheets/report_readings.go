@@ -4,18 +4,36 @@ import (
 	"fmt"
 
 	"evenfall/internal/coverage"
+	"evenfall/internal/design"
 	"evenfall/internal/plan"
 	"evenfall/internal/pressure"
 )
 
 // readings are the three figures of the whole plan and the use of the supply.
 func (r *reporter) readings() {
+	r.section("Readings")
+	rows := r.readingRows()
+	if rows == nil {
+		r.line("  %s", NothingWatered)
+		return
+	}
+	r.table(rows)
+}
+
+// NothingWatered is said where there are no readings.
+const NothingWatered = "No planting is watered yet: draw a planting area and place heads."
+
+// Readings are the figures of a whole plan, a name and its words a row; a row without
+// a name goes on about the one before. None where nothing is watered (NothingWatered).
+func Readings(p *plan.Plan, d *design.Design, asked design.Asked) [][]string {
+	return newReporter(p, d, asked).readingRows()
+}
+
+func (r *reporter) readingRows() [][]string {
 	c := r.d.Coverage
 	worst := c.LeastEven()
-	r.section("Readings")
 	if worst == nil {
-		r.line("  No planting is watered yet: draw a planting area and place heads.")
-		return
+		return nil
 	}
 	even := fmt.Sprintf("%s layout uniformity on %s, the least even area", r.sys.Percent(worst.DU), r.p.AreaName(worst.ID))
 	if len(c.Areas) == 1 {
@@ -28,12 +46,11 @@ func (r *reporter) readings() {
 		rows = append(rows, []string{"", "no field estimate was made"})
 	}
 	rows = append(rows, r.onAWindyDay(worst.ID)...)
-	rows = append(rows,
+	return append(rows,
 		[]string{"Driest place", r.driest(worst)},
 		[]string{"Rate", r.rate()},
 		[]string{"Supply", r.supply()},
 	)
-	r.table(rows)
 }
 
 // onAWindyDay is the evenness of an area in the plan's wind, and on what it rests.

@@ -40,7 +40,7 @@ export const permitFields: readonly {
   { key: "permit", label: "Permit", hint: "its number", day: false },
   { key: "permit_on", label: "Permit given on", hint: "day, as 2026-05-31", day: true },
   { key: "association_on", label: "Association approved on", hint: "owners’, where there is one", day: true },
-  { key: "right_of_way_on", label: "Right-of-way leave given on", hint: "for work in the verge", day: true },
+  { key: "right_of_way_on", label: "Right of way leave given on", hint: "for work in the verge", day: true },
   { key: "backflow_tested_on", label: "Backflow device tested on", hint: "by a licensed tester", day: true },
 ];
 
