@@ -4,10 +4,8 @@ import (
 	"bytes"
 	"io"
 	"net/http"
-	"slices"
 
 	"evenfall/internal/catalog"
-	"evenfall/internal/plan"
 )
 
 // catalog answers with the built-in tables, which the page copies rows from, and
@@ -46,26 +44,4 @@ func (s *Site) previewCatalog(w http.ResponseWriter, r *http.Request) {
 
 func replyRows[T any](s *Site, w http.ResponseWriter, r *http.Request, read *catalog.ImportOf[T]) {
 	s.reply(w, r, http.StatusOK, map[string]any{"rows": orEmpty(read.Rows), "errors": orEmpty(read.Errors)})
-}
-
-// tables are the tables of a plan that are handed out to be changed and brought in
-// again, by the names of their files: its own rows, and the built-in ones it has no
-// row of its own for.
-var tables = map[string]func(io.Writer, *plan.Plan) error{
-	"pipe-table.csv": func(w io.Writer, p *plan.Plan) error {
-		rows := catalog.PipeClasses()
-		rows = slices.DeleteFunc(rows, func(e catalog.PipeClassEntry) bool { _, own := p.PipeClasses[plan.ID(e.ID)]; return own })
-		for _, id := range plan.SortedIDs(p.PipeClasses) {
-			rows = append(rows, catalog.PipeClassEntry{ID: string(id), PipeClass: p.PipeClasses[id]})
-		}
-		return catalog.WritePipes(w, rows)
-	},
-	"device-table.csv": func(w io.Writer, p *plan.Plan) error {
-		rows := catalog.Devices()
-		rows = slices.DeleteFunc(rows, func(e catalog.DeviceEntry) bool { _, own := p.Devices[plan.ID(e.ID)]; return own })
-		for _, id := range plan.SortedIDs(p.Devices) {
-			rows = append(rows, catalog.DeviceEntry{ID: string(id), Device: p.Devices[id]})
-		}
-		return catalog.WriteDevices(w, rows)
-	},
 }

@@ -4,14 +4,13 @@ import (
 	"bytes"
 	"net/http"
 	"path"
-	"slices"
 	"strconv"
 
 	"github.com/go-chi/chi/v5"
 
 	"evenfall/internal/design"
+	"evenfall/internal/packs"
 	"evenfall/internal/plan"
-	"evenfall/internal/sheets"
 )
 
 // fileKinds are the kinds of the files a plan is handed out as.
@@ -21,15 +20,16 @@ var fileKinds = map[string]string{
 	".csv":     "text/csv; charset=utf-8",
 	".txt":     "text/plain; charset=utf-8",
 	".svg":     "image/svg+xml",
+	".pdf":     "application/pdf",
+	".dxf":     "image/vnd.dxf",
 	".xlsx":    "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
 }
 
-// file hands out the stored plan, or a list that follows from it, to be saved.
+// file hands out one of the files of packs.Files, to be saved. A pack of sheets has
+// a way of its own (packFile), with its paper and scale.
 func (s *Site) file(w http.ResponseWriter, r *http.Request) {
-	name := chi.URLParam(r, "name")
-	table := tables[name]
-	known := name == "plan.json" || name == "outlines.geojson" || table != nil || slices.Contains(sheets.Files, name)
-	if !known {
+	f, known := packs.FileOf(chi.URLParam(r, "name"))
+	if !known || f.Pack != "" {
 		s.fail(w, r, errNoPage)
 		return
 	}
@@ -38,21 +38,12 @@ func (s *Site) file(w http.ResponseWriter, r *http.Request) {
 		s.fail(w, r, err)
 		return
 	}
-	var b []byte
-	switch {
-	case name == "plan.json":
-		b = saved.Doc
-	case name == "outlines.geojson":
-		b, err = plan.ToGeoJSON(p)
-	case table != nil:
-		var list bytes.Buffer
-		err = table(&list, p)
-		b = list.Bytes()
-	default:
+	b := saved.Doc
+	if f.Name != "plan.json" {
 		err = s.run(r.Context(), o, p, func(pic picture) error {
-			var list bytes.Buffer
-			err := sheets.WriteFile(&list, name, p, pic.design)
-			b = list.Bytes()
+			var text bytes.Buffer
+			err := f.Write(r.Context(), &text, packs.Input{Plan: p, Design: pic.design}, packs.Asked{}, nil)
+			b = text.Bytes()
 			return err
 		})
 	}
@@ -60,7 +51,7 @@ func (s *Site) file(w http.ResponseWriter, r *http.Request) {
 		s.fail(w, r, err)
 		return
 	}
-	s.attach(w, r, slug(p.Name)+"-"+name, b)
+	s.attach(w, r, slug(p.Name)+"-"+f.Name, b)
 }
 
 // attach sends bytes as a file to be saved, and harmless if it is opened.

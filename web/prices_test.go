@@ -8,9 +8,9 @@ import (
 	"strings"
 	"testing"
 
+	"evenfall/internal/packs"
 	"evenfall/internal/parts"
 	"evenfall/internal/plan"
-	"evenfall/internal/sheets"
 	"evenfall/internal/trench"
 )
 
@@ -229,7 +229,11 @@ func TestTheBoardOffersEveryList(t *testing.T) {
 	t.Parallel()
 	f := newFixture(t)
 	page := f.do("GET", "/plans/"+f.plan.ID, "").Body.String()
-	for _, name := range sheets.Files {
+	for _, file := range packs.Files() {
+		name := file.Name
+		if file.Pack != "" {
+			continue // on the page of papers, with paper and scale
+		}
 		at := "/plans/" + f.plan.ID + "/files/" + name
 		if !strings.Contains(page, `href="`+at+`"`) {
 			t.Errorf("the board does not offer %s", name)

@@ -9,38 +9,42 @@ import (
 	"path/filepath"
 	"strings"
 
-	"evenfall/internal/design"
+	"evenfall/internal/packs"
 	"evenfall/internal/plan"
-	"evenfall/internal/sheets"
 )
 
-// exportUsage is how the command is used, with every list it writes.
+// exportUsage is how the command is used, with every file it writes.
 func exportUsage() string {
 	var b strings.Builder
-	b.WriteString(`Usage: evenfall export --out DIR [--force] PLAN.json
+	b.WriteString(`Usage: evenfall export --out DIR [--force] [--paper NAME] [--scale N]
+                       [--date DAY] PLAN.json
 
 Reads a plan file ("-" for standard input) and writes into the folder DIR, which
 is made if it is not there:
 
 `)
-	for _, name := range sheets.Files {
-		fmt.Fprintf(&b, "  %-16s  %s\n", name, sheets.Holds(name))
+	for _, f := range packs.Files() {
+		only := ""
+		if f.Place {
+			only = ", when the plan has a latitude and longitude"
+		}
+		fmt.Fprintf(&b, "  %-16s  %s%s\n", f.Name, f.Holds, only)
 	}
-	b.WriteString(`  plan.json         the plan itself, in its canonical form
-  outlines.geojson  the outlines, when the plan has a latitude and longitude
-
+	b.WriteString(paperUsage)
+	b.WriteString(`
 Files that are there already are kept, and nothing is written, unless --force
 is given.
 `)
 	return b.String()
 }
 
-// runExport writes the lists of a plan file into a folder. It returns the exit
-// code.
+// runExport writes everything a plan file can be saved as into a folder. It returns
+// the exit code.
 func runExport(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	c := newCommand("export", exportUsage(), stdout, stderr)
 	out := c.flags.String("out", "", "")
 	force := c.flags.Bool("force", false, "")
+	papers := paperFlags(c)
 	file, code, done := c.parseOne(args)
 	switch {
 	case done:
@@ -48,11 +52,15 @@ func runExport(ctx context.Context, args []string, stdin io.Reader, stdout, stde
 	case *out == "":
 		return c.misused("Name the folder to write to with --out.")
 	}
+	asked, err := papers.asked()
+	if err != nil {
+		return c.misused("%s", plan.Capital(err.Error()))
+	}
 	p, d, err := designOf(ctx, file, stdin)
 	if err != nil {
 		return c.failed(err)
 	}
-	made, err := exported(p, d)
+	made, err := exported(ctx, packs.Input{Plan: p, Design: d}, asked)
 	if err != nil {
 		return c.failed(err)
 	}
@@ -73,24 +81,19 @@ type madeFile struct {
 
 // exported makes every file of an export, so that one that cannot be made keeps
 // all of them from being written.
-func exported(p *plan.Plan, d *design.Design) ([]madeFile, error) {
+func exported(ctx context.Context, in packs.Input, asked packs.Asked) ([]madeFile, error) {
 	var made []madeFile
-	for _, name := range sheets.Files {
+	for _, f := range packs.Files() {
+		if !f.Of(in.Plan) {
+			continue
+		}
 		var text bytes.Buffer
-		if err := sheets.WriteFile(&text, name, p, d); err != nil {
+		if err := f.Write(ctx, &text, in, asked, nil); err != nil {
 			return nil, err
 		}
-		made = append(made, madeFile{name, text.Bytes()})
+		made = append(made, madeFile{f.Name, text.Bytes()})
 	}
-	made = append(made, madeFile{"plan.json", p.Encode()})
-	if p.Site.Latitude == nil || p.Site.Longitude == nil {
-		return made, nil
-	}
-	text, err := plan.ToGeoJSON(p)
-	if err != nil {
-		return nil, err
-	}
-	return append(made, madeFile{"outlines.geojson", text}), nil
+	return made, nil
 }
 
 // writeAll writes the files into dir. Unless replace is set it first makes sure

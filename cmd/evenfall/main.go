@@ -46,7 +46,8 @@ func tasks(env func(string) string) []task {
 		{"improve", "mend the layout of a plan file by a few changes", runImprove},
 		{"group", "group the heads of a plan file into zones", runGroup},
 		{"route", "lay pipes, sleeves and wire of a plan file where they cost least to dig", runRoute},
-		{"export", "write the lists of a plan file into a folder", runExport},
+		{"export", "write the lists and papers of a plan file into a folder", runExport},
+		{"papers", "write one pack of sheets of a plan file as PDF", runPapers},
 		{"import-geojson", "make a plan file of outlines from open geodata", runImportGeoJSON},
 	}
 }

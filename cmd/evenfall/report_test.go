@@ -14,8 +14,8 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"evenfall/internal/coverage"
+	"evenfall/internal/packs"
 	"evenfall/internal/plan"
-	"evenfall/internal/sheets"
 )
 
 const testPlans = "../../testdata/plans"
@@ -145,9 +145,12 @@ func TestExportWritesEveryListAndKeepsWhatIsThere(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "new", "folder")
 	file := filepath.Join(testPlans, "demo.json")
 	got := ask("", "export", file, "--out", dir)
-	want := append(slices.Clone(sheets.Files), "plan.json", "outlines.geojson")
+	var want []string
+	for _, f := range packs.Files() {
+		want = append(want, f.Name)
+	}
 	for _, name := range []string{"parts.csv", "parts.xlsx", "prices.csv", "quote.csv", "quote.txt", "zones.csv", "heads.csv", "trenches.csv",
-		"sleeves.csv", "sleeves.svg", "wires.csv", "findings.csv"} {
+		"sleeves.csv", "sleeves.svg", "wires.csv", "findings.csv", "crew.pdf", "owner.pdf", "office.pdf", "pipe-table.csv", "plan.json", "outlines.geojson"} {
 		if !slices.Contains(want, name) {
 			t.Errorf("no list %s is written", name)
 		}
