@@ -1,0 +1,149 @@
+package packs
+
+import (
+	"math"
+
+	"github.com/paulmach/orb"
+
+	"evenfall/internal/drawing"
+)
+
+// block is a few lines of words in the column beside a plan, with or without a sign
+// before them.
+type block struct {
+	lines  []string
+	size   float64
+	bold   int // so many lines first
+	sample func(box orb.Bound) drawing.Item
+	in     float64 // from the left to the words
+	over   float64 // kept free above
+}
+
+const asideSize = 6.8 // of letters beside a plan on Letter, points
+
+// asideWide is the column that legend and notes stand in beside a plan, points.
+func asideWide(k float64) float64 { return 168 * k }
+
+// block is words with a sign before them, wrapped to a width.
+func (c *chart) block(words string, wide float64, sample func(box orb.Bound) drawing.Item) block {
+	b := block{size: asideSize * c.k, sample: sample}
+	if sample != nil {
+		b.in = (sampleWide + 5) * c.k
+	}
+	b.lines = drawing.Wrap(words, b.size, false, wide-b.in)
+	return b
+}
+
+// headed is words under a heading in bold, with a sign before them.
+func (c *chart) headed(heading, words string, wide float64, sample func(box orb.Bound) drawing.Item) block {
+	b := c.block(words, wide, sample)
+	bold := drawing.Wrap(heading, b.size, true, wide-b.in)
+	b.lines, b.bold = append(bold, b.lines...), len(bold)
+	return b
+}
+
+// title is the name of a part of the column.
+func (c *chart) title(words string, wide float64) block {
+	size := 8.5 * c.k
+	lines := drawing.Wrap(words, size, true, wide)
+	return block{lines: lines, size: size, bold: len(lines), over: 5 * c.k}
+}
+
+func (b block) line() float64 { return b.size * 1.28 }
+
+func (b block) high() float64 {
+	high := float64(len(b.lines))*b.line() + b.size*0.35
+	if b.sample != nil {
+		high = max(high, sampleHigh/asideSize*b.size+1)
+	}
+	return high + b.over
+}
+
+// draw sets a block with its top at y.
+func (b block) draw(q *page, x, y float64) {
+	y -= b.over
+	if b.sample != nil {
+		w, h := sampleWide/asideSize*b.size, sampleHigh/asideSize*b.size
+		q.add(b.sample(orb.Bound{Min: orb.Point{x, y - h}, Max: orb.Point{x + w, y}}))
+		y -= max(0, (h-b.line())/2-0.1*b.size)
+	}
+	for i, s := range b.lines {
+		q.add(&drawing.Text{At: orb.Point{x + b.in, y - b.line()*float64(i) - b.size}, Size: b.size, Bold: i < b.bold, S: s})
+	}
+}
+
+// part is what stands together under a title.
+type part struct {
+	title  block
+	blocks []block
+}
+
+func (p part) high() float64 {
+	high := p.title.high()
+	for _, b := range p.blocks {
+		high += b.high()
+	}
+	return high
+}
+
+// beside fills the column beside a plan with the parts that it holds whole, in order,
+// and gives the first part that found no room: it and what follows goes onto list
+// pages once all pages of the plan are made. The column says so.
+func (c *chart) beside(q *page, code string, parts []part) (rest int) {
+	wide := q.aside.Max[0] - q.aside.Min[0]
+	x, y := q.aside.Min[0], q.aside.Max[1]
+	foot := c.block("Continued on the next page of "+code+".", wide, nil)
+	room, total := y-q.aside.Min[1], 0.0
+	for _, p := range parts {
+		total += p.high()
+	}
+	if total > room {
+		room -= foot.high()
+	}
+	for i, p := range parts {
+		if q.aside.Max[1]-y+p.high() > room {
+			foot.draw(q, x, y)
+			return i
+		}
+		y = p.draw(q, x, y)
+	}
+	return len(parts)
+}
+
+// draw sets a part with its top at y, and gives where it ends.
+func (p part) draw(q *page, x, y float64) float64 {
+	for _, k := range append([]block{p.title}, p.blocks...) {
+		k.draw(q, x, y)
+		y -= k.high()
+	}
+	return y
+}
+
+// overflow sets parts on list pages of the sheet, in columns.
+func (b *builder) overflow(parts []part, wide float64) {
+	if len(parts) == 0 {
+		return
+	}
+	const between = 14.0
+	f := b.list()
+	n := max(1, math.Floor((f.wide()+between)/(wide+between)))
+	step := (f.wide() + between) / n
+	top, column, y := f.y, 0.0, f.y
+	for _, p := range parts {
+		for i, k := range append([]block{p.title}, p.blocks...) {
+			keep := k.high()
+			if i == 0 && len(p.blocks) > 0 {
+				keep += p.blocks[0].high()
+			}
+			if y-keep < f.q.room.Min[1] && y < top {
+				if column++; column >= n {
+					f.next()
+					top, column = f.q.room.Max[1], 0
+				}
+				y = top
+			}
+			k.draw(f.q, f.q.room.Min[0]+column*step, y)
+			y -= k.high()
+		}
+	}
+}

@@ -1,0 +1,244 @@
+package packs
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"evenfall/internal/coverage"
+	"evenfall/internal/drawing"
+	"evenfall/internal/plan"
+)
+
+// layoutPlan is the plan of areas, heads and zones.
+func (b *builder) layoutPlan() error {
+	return b.groundSheet("C6", func(c *chart) {
+		c.ground()
+		c.heights()
+		c.throws()
+		c.supply()
+		c.controls()
+		c.valves(false)
+		c.heads(true)
+		c.notes()
+	}, func(c *chart, wide float64) []part {
+		return []part{{c.title("Zones", wide), c.zoneBlocks(wide)}, {c.title("Signs", wide), c.legend(wide)}, c.layoutNotes(wide)}
+	})
+}
+
+// groundSheet makes a sheet of ground: draw draws all of it, beside says what goes
+// into the column, and list is the sheet that has what finds no room.
+func (b *builder) groundSheet(list string, draw func(*chart), beside func(c *chart, wide float64) []part) error {
+	k := letterScale(b.drawn)
+	var c *chart
+	var rest []part
+	wide := asideWide(1)
+	err := b.planPages(planSheet{bounds: b.shown(), aside: asideWide(k), fill: func(q *page, v *drawing.View) error {
+		if c == nil || c.perFoot != v.PerFoot {
+			c = newChart(b.in, v.PerFoot, k)
+			draw(c)
+		}
+		v.Items = c.items()
+		q.add(v)
+		b.settle(c, q, v, list)
+		if q.aside.Max[0] > q.aside.Min[0] {
+			kept := c.beside(q, b.now.code, saying(beside(c, q.aside.Max[0]-q.aside.Min[0])))
+			small := *c
+			small.k = 1
+			rest = saying(beside(&small, wide))[kept:]
+		}
+		return b.ctx.Err()
+	}})
+	if err != nil {
+		return err
+	}
+	b.overflow(rest, wide)
+	return nil
+}
+
+// saying are the parts that say something.
+func saying(parts []part) []part {
+	return slices.DeleteFunc(parts, func(p part) bool { return len(p.blocks) == 0 })
+}
+
+// shown is the ground that plans show: all that is drawn, and the names about it.
+func (b *builder) shown() orb.Bound { return shownOf(b.in) }
+
+func shownOf(in Input) orb.Bound {
+	p := in.Plan
+	var out orb.Bound
+	some := false
+	add := func(of orb.Bound) {
+		if !some {
+			out, some = of, true
+		} else {
+			out = out.Union(of)
+		}
+	}
+	at := func(x, y float64) { add(orb.Bound{Min: orb.Point{x, y}, Max: orb.Point{x, y}}) }
+	for _, id := range plan.SortedIDs(p.Areas) {
+		if a := p.Areas[id]; a.Kind != plan.RightOfWay || len(p.Site.Lot) == 0 {
+			add(a.Outline.Bound())
+		}
+	}
+	if len(p.Site.Lot) > 0 {
+		add(p.Site.Lot.Bound())
+	}
+	for _, id := range plan.SortedIDs(p.Barriers) {
+		add(p.Barriers[id].Line.Points().Bound())
+	}
+	for _, id := range plan.SortedIDs(p.Heads) {
+		at(float64(p.Heads[id].X), float64(p.Heads[id].Y))
+	}
+	for _, id := range plan.SortedIDs(p.Nodes) {
+		at(float64(p.Nodes[id].X), float64(p.Nodes[id].Y))
+	}
+	for _, id := range plan.SortedIDs(p.Trees) {
+		at(float64(p.Trees[id].X), float64(p.Trees[id].Y))
+	}
+	for _, s := range []*plan.Spot{p.Supply.Connection, p.Supply.BackflowAt, p.Controller.At} {
+		if s != nil {
+			add(orb.Bound{Min: spotAt(*s), Max: spotAt(*s)})
+		}
+	}
+	for _, id := range plan.SortedIDs(p.Zones) {
+		if s := p.Zones[id].ValveAt; s != nil {
+			add(orb.Bound{Min: spotAt(*s), Max: spotAt(*s)})
+		}
+	}
+	for _, id := range plan.SortedIDs(p.Sensors) {
+		at(float64(p.Sensors[id].X), float64(p.Sensors[id].Y))
+	}
+	if !some {
+		return orb.Bound{Min: orb.Point{0, 0}, Max: orb.Point{40, 30}}
+	}
+	const least = 10.0 // feet, so that a plan of one head has ground about it
+	c := out.Center()
+	w, h := max(out.Max[0]-out.Min[0], least)/2, max(out.Max[1]-out.Min[1], least)/2
+	return orb.Bound{Min: orb.Point{c[0] - w, c[1] - h}, Max: orb.Point{c[0] + w, c[1] + h}}
+}
+
+// zoneBlocks are the zones for the column beside a plan: mark, number and name, then
+// station, heads, kinds of nozzle, flow and rate.
+func (c *chart) zoneBlocks(wide float64) []block {
+	readings := map[plan.ID]coverage.ZoneReading{}
+	for _, z := range c.d.Coverage.Zones {
+		readings[z.ID] = z
+	}
+	var out []block
+	for _, id := range zonesInOrder(c.p) {
+		m, z := c.zones[id], c.p.Zones[id]
+		name := m.number
+		if z.Name != "" {
+			name += "  " + z.Name
+		}
+		var says []string
+		if z.Station > 0 {
+			says = append(says, fmt.Sprintf("station %d", z.Station))
+		} else {
+			says = append(says, "no station yet")
+		}
+		n, kinds := c.zoneHeads(id)
+		says = append(says, plan.Plural(n, "head", "heads"))
+		says = append(says, kinds...)
+		if r, ok := readings[id]; ok && n > 0 {
+			says = append(says, c.p.Show.Flow(r.FlowGPM))
+			if r.RateByFlow > 0 {
+				says = append(says, c.p.Show.Rate(r.RateByFlow))
+			}
+		}
+		if !z.Status.IsNew() {
+			says = append(says, map[bool]string{true: "there already", false: "to be removed"}[z.Status.Stands()])
+		}
+		status := z.Status
+		out = append(out, c.headed(name, strings.Join(says, ", "), wide, func(box orb.Bound) drawing.Item { return c.zoneSample(m, status, box) }))
+	}
+	return out
+}
+
+// zoneHeads counts the standing heads of a zone and names their kinds of nozzle.
+func (c *chart) zoneHeads(zone plan.ID) (n int, kinds []string) {
+	for _, id := range plan.SortedIDs(c.p.Heads) {
+		h := c.p.Heads[id]
+		if h.Zone != zone || !h.Status.Stands() {
+			continue
+		}
+		n++
+		if k := string(c.p.Nozzles[h.Nozzle].Family); k != "" && !slices.Contains(kinds, familyWords(k)) {
+			kinds = append(kinds, familyWords(k))
+		}
+	}
+	slices.Sort(kinds)
+	return n, kinds
+}
+
+func familyWords(family string) string {
+	switch family {
+	case "spray":
+		return "sprays"
+	case "stream":
+		return "streams"
+	case "rotor":
+		return "rotors"
+	case "strip":
+		return "strips"
+	}
+	return family
+}
+
+// zoneSample is the mark of a zone with its number.
+func (c *chart) zoneSample(m zoneMark, status plan.Status, box orb.Bound) drawing.Item {
+	t := &chart{p: c.p, d: c.d, zones: c.zones, perFoot: 1, k: c.k}
+	at := orb.Point{}
+	items := []drawing.Item{
+		t.zoneOutline(at, m, 4.6*c.k, t.penOf(status, m.ink(), 1.3), drawing.White),
+	}
+	size := 5.4 * c.k
+	if len(m.number) > 1 {
+		size *= 0.85
+	}
+	items = append(items, &drawing.Text{At: orb.Point{0, -size * 0.36}, Size: size, Bold: true, Anchor: drawing.Middle, S: m.number})
+	return &drawing.View{Box: box, PerFoot: 1, Items: items}
+}
+
+// layoutNotes say what is missing and what to know of the layout.
+func (c *chart) layoutNotes(wide float64) part {
+	var says []string
+	if len(c.p.Areas) == 0 {
+		says = append(says, "No area is drawn yet.")
+	}
+	untagged, loose, out := 0, 0, 0
+	for _, h := range c.p.Heads {
+		if h.Tag == "" {
+			untagged++
+		}
+		if h.Zone == "" {
+			loose++
+		}
+	}
+	out = len(c.d.Coverage.LeftOut)
+	switch {
+	case len(c.p.Heads) == 0:
+		says = append(says, "No head is drawn yet.")
+	case untagged > 0:
+		says = append(says, plan.Plural(untagged, "head has", "heads have")+" no tag yet: give tags before flags are set.")
+	}
+	if len(c.p.Zones) == 0 {
+		says = append(says, "No zone is drawn yet.")
+	} else if loose > 0 {
+		says = append(says, plan.Plural(loose, "head is", "heads are")+" in no zone yet.")
+	}
+	if out > 0 {
+		says = append(says, plan.Plural(out, "head cannot", "heads cannot")+" run as planned, so that no throw is drawn.")
+	}
+	if len(c.p.Heads) > 0 {
+		says = append(says, "Set heads by the stake-out, C5, not by measuring on this sheet. What to set on each is on C6.")
+	}
+	p := part{title: c.title("To know", wide)}
+	for _, s := range says {
+		p.blocks = append(p.blocks, c.block(s, wide, nil))
+	}
+	return p
+}

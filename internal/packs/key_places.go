@@ -1,0 +1,107 @@
+package packs
+
+import (
+	"fmt"
+
+	"github.com/paulmach/orb"
+
+	"evenfall/internal/geom"
+	"evenfall/internal/pipework"
+	"evenfall/internal/plan"
+	"evenfall/internal/sheets"
+	"evenfall/internal/stakeout"
+)
+
+// onLine is how far off a main a point of the trench list may be for it to count as a
+// place of the main, feet: lines that share a trench lie a few inches apart. Chosen.
+const onLine = 0.5
+
+// keyTargets are the places that get flags beside heads, valves and the backflow
+// device: both ends of every new sleeve, and where the main bends or parts. Their names
+// are those of the sleeve list and of the trench list.
+func keyTargets(in Input, dig *sheets.Digging) []stakeout.Target {
+	var out []stakeout.Target
+	for _, s := range sheets.LaidSleeves(in.Plan, in.Design.Digs) {
+		if !s.New {
+			continue
+		}
+		of := plan.Ref("sleeves/" + string(s.ID))
+		for end, at := range []orb.Point{s.From, s.To} {
+			out = append(out, stakeout.Target{Of: of, Tag: fmt.Sprintf("S%d%c", s.Number, 'a'+end), What: "sleeve", At: at})
+		}
+	}
+	var mains [][]orb.Point
+	for _, id := range plan.SortedIDs(in.Plan.Pipes) {
+		if v := in.Plan.Pipes[id]; v.Zone == "" && v.Status.IsNew() {
+			mains = append(mains, pipework.LineOf(in.Plan, v).Points())
+		}
+	}
+	for _, q := range dig.Points {
+		if !q.Drawn {
+			continue
+		}
+		for _, m := range mains {
+			if d, _, _ := geom.DistanceToEdge(q.At, m); d <= onLine {
+				out = append(out, stakeout.Target{Of: "pipes", Tag: q.Name, What: "main", At: q.At})
+				break
+			}
+		}
+	}
+	return out
+}
+
+// keyWords say what stands at a place of the list of key dimensions.
+func (c *chart) keyWords(f *stakeout.Flag) string {
+	switch f.What {
+	case "valve":
+		return "valve box"
+	case "box":
+		return "splice box"
+	case "backflow":
+		return "backflow device"
+	case "sleeve":
+		return "end of sleeve"
+	case "main":
+		return "main, in the trench"
+	}
+	return f.What
+}
+
+// keyDimensions are how the places that matter are found from fixed points: valve
+// boxes, sleeve ends, corners of the main, the backflow device.
+func (c *chart) keyDimensions(wide float64, s *stakeout.Plan) part {
+	p := part{title: c.title("Key dimensions", wide)}
+	for i := range s.Flags {
+		f := &s.Flags[i]
+		if f.What == "head" {
+			continue
+		}
+		p.blocks = append(p.blocks, c.headed(f.Tag+"  "+c.keyWords(f), f.Says, wide, nil))
+	}
+	for _, l := range s.Left {
+		if l.Of.ID() != "" {
+			if collection, _ := l.Of.Split(); collection == "heads" {
+				continue
+			}
+		}
+		p.blocks = append(p.blocks, c.headed(l.Tag, l.Why, wide, nil))
+	}
+	if len(p.blocks) > 0 {
+		note := c.block("Tape along the ground, to the middle of each. Letters are those of the stake-out, C5. Mark only after the utilities have marked theirs.", wide, nil)
+		p.blocks = append([]block{note}, p.blocks...)
+	}
+	return p
+}
+
+// fixedPoints lists the letters that are measured from.
+func (c *chart) fixedPoints(wide float64, s *stakeout.Plan) part {
+	p := part{title: c.title("Fixed points", wide)}
+	for _, q := range s.Points {
+		if q.Flag {
+			continue
+		}
+		letter := q.Letter
+		p.blocks = append(p.blocks, c.block(q.Name, wide, c.letterSample(letter)))
+	}
+	return p
+}
