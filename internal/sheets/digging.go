@@ -103,8 +103,8 @@ const (
 	inHouse   = "clipped in the building"
 )
 
-// isDug reports whether there is earth to be taken out.
-func (s *Stretch) isDug() bool { return s.How == digIt || s.How == digByHand }
+// IsDug reports whether there is earth to be taken out.
+func (s *Stretch) IsDug() bool { return s.How == digIt || s.How == digByHand }
 
 // groundWords names the ground of a stretch.
 var groundWords = map[trench.Ground]string{
@@ -271,7 +271,7 @@ func (w *walk) settle() {
 				size = max(size, w.p.Pipes[id].NominalIn)
 			}
 		}
-		if s.isDug() {
+		if s.IsDug() {
 			s.Depth = s.Cover + size // as trench reckons what is dug out
 		} else {
 			s.Width = 0

@@ -91,10 +91,10 @@ func (o *output) trenches() Table { return noted(Trenches(o.p, o.d.Digs), "From"
 func (o *output) sleeves() Table  { return noted(Sleeves(o.p, o.d.Digs), "Under", o.note) }
 func (o *output) heads() Table    { return noted(Heads(o.p, o.d.Coverage), "Zone", o.note) }
 func (o *output) findings() Table { return noted(Findings(o.p, o.d.Findings), "What", o.note) }
-func (o *output) quote() Table    { return noted(QuoteTable(o.p, quoteOf(o.p, o.d)), "How", o.note) }
+func (o *output) quote() Table    { return noted(QuoteTable(o.p, QuoteOf(o.p, o.d)), "How", o.note) }
 
 // cost is what the parts come to; nil where the plan has no price.
-func (o *output) cost() *parts.Cost { return costOf(o.p, o.d) }
+func (o *output) cost() *parts.Cost { return CostOf(o.p, o.d) }
 
 // workbook is the parts in total, each list on a sheet of its own, and the other
 // tables.

@@ -6,8 +6,8 @@ import (
 	"evenfall/internal/plan"
 )
 
-// costOf is what the parts of a design come to; nil where the plan has no price.
-func costOf(p *plan.Plan, d *design.Design) *parts.Cost {
+// CostOf is what the parts of a design come to; nil where the plan has no price.
+func CostOf(p *plan.Plan, d *design.Design) *parts.Cost {
 	if len(p.Prices) == 0 {
 		return nil
 	}

@@ -137,7 +137,7 @@ func TestTheSheetsOfAWorkbookAddUpToTheTotal(t *testing.T) {
 func TestAQuoteIsReadAsItAddsUp(t *testing.T) {
 	p, d := pricedDemo(t)
 	lines := readCSV(t, "quote.csv", p, d)
-	q := quoteOf(p, d)
+	q := QuoteOf(p, d)
 	got := map[string]string{}
 	for _, l := range lines {
 		got[l["What"]] = l["Sum, EUR"]

@@ -11,7 +11,8 @@ import (
 	"evenfall/internal/plan"
 )
 
-func quoteOf(p *plan.Plan, d *design.Design) *parts.Quote {
+// QuoteOf is what parts and work of a design come to by the plan's own prices and rates.
+func QuoteOf(p *plan.Plan, d *design.Design) *parts.Quote {
 	return parts.Quoted(p, parts.Priced(d.Parts, p.Prices, p.Quote.Currency), d.Digs)
 }
 
@@ -57,7 +58,7 @@ func countDecimals(v float64) int {
 // QuoteText writes the quote of a plan to be read.
 func QuoteText(w io.Writer, p *plan.Plan, d *design.Design) error {
 	r := &reporter{p: p, d: d, sys: p.Show}
-	q := quoteOf(p, d)
+	q := QuoteOf(p, d)
 	name := p.Name
 	if name == "" {
 		name = "Plan without a name"

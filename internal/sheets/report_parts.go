@@ -38,7 +38,7 @@ func (r *reporter) parts() {
 	}
 	r.table(rows)
 	r.wrap("  ", "Columns with a number are stations; supply is the point of connection. New things only; the zone, the heads and the rule behind each count are in parts.csv.")
-	if cost := costOf(r.p, r.d); cost != nil {
+	if cost := CostOf(r.p, r.d); cost != nil {
 		r.wrap("  ", cost.Says)
 	}
 	r.wrap("  ", list.Scope)

@@ -75,7 +75,7 @@ func TestTheDemoRoutedWiredSizedAndPriced(t *testing.T) {
 	g := DiggingOf(whole, d.Digs)
 	dug, short := float64(g.Short.Dug), 0
 	for i := range g.Stretches {
-		if s := &g.Stretches[i]; s.isDug() {
+		if s := &g.Stretches[i]; s.IsDug() {
 			dug += float64(s.Length)
 			if s.Length < Spade {
 				short++

@@ -95,7 +95,7 @@ func TestStretchesAddUpToTheTrench(t *testing.T) {
 		g := DiggingOf(p, d.Digs)
 		dug := float64(g.Short.Dug)
 		for i := range g.Stretches {
-			if g.Stretches[i].isDug() {
+			if g.Stretches[i].IsDug() {
 				dug += float64(g.Stretches[i].Length)
 			}
 		}

@@ -20,6 +20,7 @@ var depths = measure{"in", "cm", 0, 0, 2.54}
 // what is joined to what.
 func Trenches(p *plan.Plan, d *trench.Digs) Table {
 	sys, g := p.Show, DiggingOf(p, d)
+	say := hundredths(sys)
 	t := Table{Title: "Trenches", Columns: []Column{
 		{"Stretch", 9}, {"From", 30}, {"To", 30}, {"On the way", 36}, lengths.column(sys, "Length", 10), {"How", 24},
 		depths.column(sys, "Cover", 10), depths.column(sys, "Depth", 10), depths.column(sys, "Width", 10), {"In it", 48}, {"Ground", 24},
@@ -27,13 +28,13 @@ func Trenches(p *plan.Plan, d *trench.Digs) Table {
 	for i := range g.Stretches {
 		s := &g.Stretches[i]
 		deep, wide := Text(""), Text("")
-		if s.isDug() {
+		if s.IsDug() {
 			deep, wide = depths.cell(sys, float64(s.Depth)), depths.cell(sys, float64(s.Width))
 		}
 		t.Rows = append(t.Rows, []Cell{
-			Count(s.Number), Text(g.Called(s.Stops[0].Point)), Text(g.Called(s.Stops[len(s.Stops)-1].Point)), Text(g.onTheWay(sys, s)),
+			Count(s.Number), Text(g.Called(s.Stops[0].Point)), Text(g.Called(s.Stops[len(s.Stops)-1].Point)), Text(g.onTheWay(say, s)),
 			lengths.cell(sys, float64(s.Length)), Text(s.How), depths.cell(sys, float64(s.Cover)), deep, wide,
-			Text(lainWords(s.Lies)), Text(groundLengths(sys, s.Grounds)),
+			Text(lainWords(s.Lies)), Text(groundLengths(say, s.Grounds)),
 		})
 	}
 	line := func(of map[int]Cell) {
@@ -43,23 +44,67 @@ func Trenches(p *plan.Plan, d *trench.Digs) Table {
 		}
 		t.Rows = append(t.Rows, row)
 	}
-	if n := g.Short.Pieces; n > 0 {
-		var lies []string
-		for _, l := range g.Short.Lies {
-			lies = append(lies, l.What+" "+exact(sys, l.Length))
-		}
+	if g.Short.Pieces > 0 {
 		line(map[int]Cell{
-			0: Text(ShortName), 1: Text(plan.Plural(n, "piece", "pieces") + " shorter than " + sys.Length(Spade) + ", where pipes of one trench part: nothing to dig by itself"),
-			4: lengths.cell(sys, float64(g.Short.Length)), 9: Text(strings.Join(lies, "; ")), 10: Text(groundLengths(sys, g.Short.Grounds)),
+			0: Text(ShortName), 1: Text(g.Short.says(sys)), 4: lengths.cell(sys, float64(g.Short.Length)),
+			9: Text(g.Short.lies(say)), 10: Text(groundLengths(say, g.Short.Grounds)),
 		})
 	}
-	yards := fmt.Sprintf("%.1f cubic yards dug out", d.Totals.Spoil)
-	if sys == units.Metric {
-		yards = fmt.Sprintf("%.1f m³ dug out", d.Totals.Spoil*cubicMetres)
-	}
-	line(map[int]Cell{0: Text(TotalName), 4: lengths.cell(sys, float64(d.Totals.Trench)), 5: Text("trench"), 9: Text(yards)})
+	line(map[int]Cell{0: Text(TotalName), 4: lengths.cell(sys, float64(d.Totals.Trench)), 5: Text("trench"), 9: Text(SpoilWords(sys, d.Totals.Spoil))})
 	line(map[int]Cell{0: Text(NoteName), 9: Text(trench.Caution)})
 	return t
+}
+
+// TrenchSheet is the same list as a crew reads it on paper: lengths by the tape, what
+// is dug and what is under paving in one column.
+func TrenchSheet(p *plan.Plan, g *Digging) Table {
+	sys := p.Show
+	say := sys.Length
+	t := Table{Title: "Trenches", Columns: []Column{{"No.", 4}, {"From", 20}, {"To", 20}, {"On the way", 24}, {"Length", 10}, {"Cover", 7}, {"Depth", 7}, {"In it", 34}, {"Ground", 20}}}
+	for i := range g.Stretches {
+		s := &g.Stretches[i]
+		deep, cover, ground := "", sys.NominalInches(s.Cover), groundLengths(say, s.Grounds)
+		switch {
+		case s.IsDug():
+			deep = sys.NominalInches(s.Depth)
+		case s.Cover == 0:
+			cover = ""
+		}
+		if s.How != digIt {
+			ground += " (" + s.How + ")"
+		}
+		t.Rows = append(t.Rows, []Cell{
+			Count(s.Number), Text(g.Called(s.Stops[0].Point)), Text(g.Called(s.Stops[len(s.Stops)-1].Point)), Text(g.onTheWay(say, s)),
+			Text(say(s.Length)), Text(cover), Text(deep), Text(lainWords(s.Lies)), Text(ground),
+		})
+	}
+	if g.Short.Pieces > 0 {
+		t.Rows = append(t.Rows, []Cell{
+			Text("–"), Text(g.Short.says(sys)), Text(""), Text(""), Text(say(g.Short.Length)), Text(""), Text(""), Text(g.Short.lies(say)), Text(groundLengths(say, g.Short.Grounds)),
+		})
+	}
+	return t
+}
+
+// says is what the short pieces are.
+func (s *Short) says(sys units.System) string {
+	return plan.Plural(s.Pieces, "piece", "pieces") + " shorter than " + sys.Length(Spade) + ", where pipes of one trench part: nothing to dig by " + plan.Choose(s.Pieces, "itself", "themselves")
+}
+
+func (s *Short) lies(say func(units.Feet) string) string {
+	var lies []string
+	for _, l := range s.Lies {
+		lies = append(lies, l.What+" "+say(l.Length))
+	}
+	return strings.Join(lies, "; ")
+}
+
+// SpoilWords is a volume of soil given in cubic yards.
+func SpoilWords(sys units.System, yards float64) string {
+	if sys == units.Metric {
+		return fmt.Sprintf("%.1f m³ dug out", yards*cubicMetres)
+	}
+	return fmt.Sprintf("%.1f cubic yards dug out", yards)
 }
 
 // ShortName stands before what is in the sums alone.
@@ -86,34 +131,34 @@ func (g *Digging) Called(point int) string {
 
 // onTheWay names the points that a stretch comes past, each with how far it is from
 // the first.
-func (g *Digging) onTheWay(sys units.System, s *Stretch) string {
+func (g *Digging) onTheWay(say func(units.Feet) string, s *Stretch) string {
 	var words []string
 	for _, stop := range s.Stops[1 : len(s.Stops)-1] {
-		words = append(words, g.Points[stop.Point].Name+" at "+exact(sys, stop.At))
+		words = append(words, g.Points[stop.Point].Name+" at "+say(stop.At))
 	}
 	return strings.Join(words, "; ")
 }
 
 // groundLengths names the grounds of a stretch, with how much of each where there are
 // several.
-func groundLengths(sys units.System, all []GroundLength) string {
+func groundLengths(say func(units.Feet) string, all []GroundLength) string {
 	var words []string
 	for _, g := range all {
 		if len(all) == 1 {
 			return g.Name
 		}
-		words = append(words, g.Name+" "+exact(sys, g.Length))
+		words = append(words, g.Name+" "+say(g.Length))
 	}
 	return strings.Join(words, ", ")
 }
 
-// exact is a length as the columns of lists have it: hundredths.
-func exact(sys units.System, l units.Feet) string {
-	c := lengths.cell(sys, float64(l)).String()
+// hundredths says a length as the columns of lists have it.
+func hundredths(sys units.System) func(units.Feet) string {
+	unit := " ft"
 	if sys == units.Metric {
-		return c + " m"
+		unit = " m"
 	}
-	return c + " ft"
+	return func(l units.Feet) string { return lengths.cell(sys, float64(l)).String() + unit }
 }
 
 // cubicMetres are in a cubic yard.
@@ -184,4 +229,21 @@ func wiredTo(p *plan.Plan, d *trench.Digs, ways []int) string {
 		others = append([]string{plan.Choose(len(stations), "station ", "stations ") + plan.Series(stations)}, others...)
 	}
 	return "to " + plan.Series(others)
+}
+
+// GroundName is a ground as lists name it.
+type GroundName struct {
+	Ground trench.Ground
+	Name   string
+}
+
+// Grounds are the grounds in the order of sums.
+func Grounds() []GroundName {
+	var out []GroundName
+	for _, g := range []trench.Ground{
+		trench.Lawn, trench.Bed, trench.Loose, trench.Undrawn, trench.Roots, trench.Street, trench.Paved, trench.Wet, trench.NotToDig, trench.OffLot,
+	} {
+		out = append(out, GroundName{g, groundWords[g]})
+	}
+	return out
 }

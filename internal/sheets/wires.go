@@ -51,7 +51,7 @@ func wireRow(p *plan.Plan, digs *trench.Digs, r wire.Run, summed bool) []Cell {
 	case "sensors":
 		status = p.Sensors[id].Status
 	}
-	row := []Cell{station, Text(plan.Capital(wire.Named(p, r.To))), Text(statusWord(status)), Text(boxTitle(p, digs, r.Box))}
+	row := []Cell{station, Text(plan.Capital(wire.Named(p, r.To))), Text(statusWord(status)), Text(BoxTitle(p, digs, r.Box))}
 	blank := func(n int) []Cell { return make([]Cell, n) }
 	switch {
 	case !r.Known:
@@ -72,8 +72,8 @@ func wireRow(p *plan.Plan, digs *trench.Digs, r wire.Run, summed bool) []Cell {
 // conductor says by which colours a valve's wire goes: "blue", "blue, then red".
 func conductor(r wire.Run) string { return strings.Join(r.Colours, ", then ") }
 
-// boxTitle names a box by what is in it; "" for none.
-func boxTitle(p *plan.Plan, digs *trench.Digs, i int) string {
+// BoxTitle names a box by what is in it; "" for none.
+func BoxTitle(p *plan.Plan, digs *trench.Digs, i int) string {
 	if i < 0 || i >= len(digs.Boxes) {
 		return ""
 	}
@@ -157,7 +157,7 @@ func (r *reporter) wireHead() {
 func (r *reporter) wireTable() {
 	rows := [][]string{{"Station", "Valve or sensor", "Spliced in", "Length", "Conductor", "Wire", "Volts"}}
 	for _, run := range slices.Concat(r.d.Wiring.Runs, r.d.Wiring.Sensors) {
-		row := []string{"–", plan.Capital(wire.Named(r.p, run.To)), cmp.Or(boxTitle(r.p, r.d.Digs, run.Box), "–"), "–", "–", "–", "–"}
+		row := []string{"–", plan.Capital(wire.Named(r.p, run.To)), cmp.Or(BoxTitle(r.p, r.d.Digs, run.Box), "–"), "–", "–", "–", "–"}
 		if run.Station > 0 {
 			row[0] = fmt.Sprint(run.Station)
 		}

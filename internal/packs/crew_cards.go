@@ -1,0 +1,338 @@
+package packs
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"github.com/paulmach/orb"
+
+	"evenfall/internal/drawing"
+	"evenfall/internal/parts"
+	"evenfall/internal/plan"
+	"evenfall/internal/sheets"
+	"evenfall/internal/units"
+	"evenfall/internal/wire"
+)
+
+// zoneCards are a card for each zone, and one for each other list of parts, so that the
+// cards together are the whole job.
+func (b *builder) zoneCards() error {
+	f := b.list()
+	list := b.in.Design.Parts
+	cards := b.allCards()
+	if len(cards) == 0 {
+		f.para("No zone is drawn yet, and nothing is to be bought.")
+		return nil
+	}
+	f.para("A card for each valve, and one for each list of what serves all. The parts on the cards add up to the parts list, line by line. Pressures are those with the zone running by itself.")
+	if b.supply != "" {
+		f.caution(b.supply)
+	}
+	room := f.y - f.bottom - 20
+	for i := range cards {
+		cards[i].grid.Rows = cards[i].lines
+		for _, c := range b.fitting(&cards[i], room, (f.wide()-12)/2-16) {
+			cards[i].set = append(cards[i].set, c)
+		}
+	}
+	var all []card
+	for i := range cards {
+		all = append(all, cards[i].set...)
+	}
+	f.cards(all...)
+	f.note(list.Scope)
+	return nil
+}
+
+// zoneCard is one card in the making: facts, tables, and its parts.
+type zoneCard struct {
+	title  string
+	zone   plan.ID
+	facts  [][2]string
+	tables []grid
+	says   string // in place of parts
+	grid   grid   // of parts
+	lines  [][]string
+	list   int // of parts.List.Zones; -1 none
+	set    []card
+}
+
+// allCards are the zones in their order, then the other lists in theirs.
+func (b *builder) allCards() []zoneCard {
+	list := b.in.Design.Parts
+	cost := sheets.CostOf(b.p, b.in.Design)
+	var out []zoneCard
+	listed := map[plan.ID]int{}
+	for i, z := range list.Zones {
+		if z.Kind == parts.OfZone {
+			listed[z.Zone] = i
+		}
+	}
+	add := func(c zoneCard) {
+		c.says = "Nothing to buy: what it has is there already."
+		if c.list >= 0 && len(list.Zones[c.list].Lines) > 0 {
+			c.says = ""
+			c.grid = partsGrid(sheets.PartsOf(b.p, list, cost, c.list))
+			c.lines = c.grid.Rows
+		}
+		out = append(out, c)
+	}
+	for _, id := range zonesInOrder(b.p) {
+		if !b.p.Zones[id].Status.Stands() {
+			continue
+		}
+		at, there := listed[id]
+		if !there {
+			at = -1
+		}
+		delete(listed, id)
+		c := b.zoneCard(id)
+		c.list = at
+		add(c)
+	}
+	for i, z := range list.Zones {
+		_, left := listed[z.Zone]
+		if len(z.Lines) == 0 || z.Kind == parts.OfZone && !left {
+			continue
+		}
+		add(zoneCard{title: sheets.PartsOf(b.p, list, cost, i).Title, list: i})
+	}
+	return out
+}
+
+// zoneCard tells one zone.
+func (b *builder) zoneCard(id plan.ID) zoneCard {
+	p, d := b.p, b.in.Design
+	c := zoneCard{title: plan.Capital(p.ZoneName(id)), zone: id}
+	fact := func(name, says string) {
+		if says != "" {
+			c.facts = append(c.facts, [2]string{name, says})
+		}
+	}
+	if n := p.Zones[id].Station; n > 0 {
+		fact("Station", itoa(n))
+	} else {
+		fact("Station", "not given yet")
+	}
+	for _, z := range d.Coverage.Zones {
+		if z.ID != id {
+			continue
+		}
+		var areas []string
+		for _, a := range z.Areas {
+			areas = append(areas, p.AreaName(a))
+		}
+		fact("Waters", plan.Series(areas))
+		fact("Planting", strings.Join(z.Plantings, "; "))
+		fact("Flow", b.sys.Flow(z.FlowGPM))
+		if z.RateByFlow > 0 {
+			fact("Rate", b.sys.Rate(z.RateByFlow))
+		}
+	}
+	b.pressureFacts(id, fact)
+	if v, ok := d.Pipework.Zones[id]; ok && v.Valve != "" {
+		n := p.Nodes[v.Valve]
+		fact("Valve", b.whereIs(orb.Point{float64(n.X), float64(n.Y)}))
+	} else {
+		fact("Valve", "not drawn yet")
+	}
+	for _, r := range d.Wiring.Runs {
+		if r.To == plan.RefTo("zones", id) {
+			fact("Wire", wireWords(b, &r))
+		}
+	}
+	c.tables = append(c.tables, b.nozzleGrid(id))
+	if g := b.pipeGrid(id); len(g.Rows) > 0 {
+		c.tables = append(c.tables, g)
+	}
+	return c
+}
+
+func wireWords(b *builder, r *wire.Run) string {
+	switch {
+	case !r.Known:
+		return "no way yet: " + r.Missing
+	case !r.New:
+		return "there already"
+	}
+	says := strings.Join(r.Colours, ", then ") + ", " + wire.GaugeName(b.sys, r.Hot)
+	if box := sheets.BoxTitle(b.p, b.in.Design.Digs, r.Box); box != "" {
+		says += ", spliced in the " + box
+	}
+	return says
+}
+
+// pressureFacts are the pressure behind the valve and at the head that has least.
+func (b *builder) pressureFacts(id plan.ID, fact func(name, says string)) {
+	for _, z := range b.in.Design.Pressure.Zones {
+		if z.ID != id {
+			continue
+		}
+		if !z.Solved {
+			fact("Pressure", z.Says)
+			return
+		}
+		for _, s := range z.Budget {
+			if s.Code == "valve" {
+				fact("Behind valve", b.sys.Pressure(s.Left))
+			}
+		}
+		for _, h := range z.Heads {
+			if h.ID == z.Worst {
+				fact("Farthest head", b.p.HeadTag(h.ID)+", "+b.sys.Pressure(h.Nozzle)+" at the nozzle")
+			}
+		}
+	}
+}
+
+// nozzleGrid is the heads of a zone by their nozzle.
+func (b *builder) nozzleGrid(id plan.ID) grid {
+	g := grid{Head: []string{"Nozzle", "Heads", ""}, Numbers: []bool{false, false, true}, Shares: []float64{42, 46, 12}}
+	by := map[string][]string{}
+	var names []string
+	count := 0
+	for _, h := range sheets.HeadOrder(b.p) {
+		v := b.p.Heads[h]
+		if v.Zone != id || !v.Status.Stands() {
+			continue
+		}
+		name := b.p.NozzleName(v.Nozzle)
+		if name == "" {
+			name = string(v.Nozzle)
+		}
+		if !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+		by[name] = append(by[name], b.p.HeadTag(h))
+		count++
+	}
+	for _, n := range names {
+		g.Rows = append(g.Rows, []string{n, strings.Join(by[n], ", "), itoa(len(by[n]))})
+	}
+	if count == 0 {
+		g.Rows = append(g.Rows, []string{"No head yet", "", "0"})
+	} else if len(names) > 1 {
+		g.Heavy = map[int]bool{len(g.Rows): true}
+		g.Rows = append(g.Rows, []string{"All", "", itoa(count)})
+	}
+	return g
+}
+
+// pipeGrid is the drawn laterals of a zone by size.
+func (b *builder) pipeGrid(id plan.ID) grid {
+	g := grid{Head: []string{"Lateral, as drawn", "Length"}, Numbers: []bool{false, true}, Shares: []float64{70, 30}}
+	sum := map[string]units.Feet{}
+	var names []string
+	for _, v := range b.in.Design.Pipework.Zones[id].Pipes {
+		drawn := b.p.Pipes[v]
+		class, _, _ := b.p.Row(drawn)
+		name := "not sized yet"
+		if drawn.NominalIn > 0 {
+			name = b.sys.PipeSize(drawn.NominalIn)
+		}
+		if class.Name != "" {
+			name += " " + class.Name
+		}
+		if !drawn.Status.IsNew() {
+			name += " (there already)"
+		}
+		if _, ok := sum[name]; !ok {
+			names = append(names, name)
+		}
+		sum[name] += b.in.Design.Pipework.Pipes[v].Length
+	}
+	slices.Sort(names)
+	for _, n := range names {
+		g.Rows = append(g.Rows, []string{n, b.sys.Length(sum[n])})
+	}
+	return g
+}
+
+// fitting is a card, or several where one is higher than there is room: its parts go on
+// to the next.
+func (b *builder) fitting(c *zoneCard, room, wide float64) []card {
+	whole := b.card(c, c.title, true, c.grid)
+	if whole.high(b, wide) <= room {
+		return []card{whole}
+	}
+	out := []card{b.card(c, c.title, true, grid{})}
+	for rest := c.grid; len(rest.Rows) > 0; {
+		n := len(rest.Rows)
+		part := rest
+		title := fmt.Sprintf("%s, parts", c.title)
+		for n > 1 {
+			part.Rows = rest.Rows[:n]
+			one := b.card(c, title, false, part)
+			if one.high(b, wide) <= room {
+				break
+			}
+			n--
+		}
+		part.Rows = rest.Rows[:n]
+		out = append(out, b.card(c, title, false, part))
+		rest = grid{Head: rest.Head, Numbers: rest.Numbers, Heavy: shifted(rest.Heavy, n), Rows: rest.Rows[n:]}
+	}
+	return out
+}
+
+func shifted(of map[int]bool, by int) map[int]bool {
+	out := map[int]bool{}
+	for k, v := range of { // a set: the order does not matter
+		if k >= by {
+			out[k-by] = v
+		}
+	}
+	return out
+}
+
+// card is one card as it is set; told puts facts and tables before the parts.
+func (b *builder) card(c *zoneCard, title string, told bool, of grid) card {
+	out := card{Title: title}
+	if c.zone != "" {
+		out.Mark = func(at orb.Point) []drawing.Item { return zoneBadge(b.marks()[c.zone], at) }
+	}
+	out.set = func(f *flow) {
+		if told {
+			if len(c.facts) > 0 {
+				f.facts(c.facts...)
+			}
+			for _, g := range c.tables {
+				f.table(g)
+			}
+			if c.says != "" {
+				f.note(c.says)
+			}
+		}
+		if len(of.Rows) > 0 {
+			f.table(of)
+		}
+	}
+	return out
+}
+
+// marks are the marks of the zones.
+func (b *builder) marks() map[plan.ID]zoneMark { return zoneMarks(b.p) }
+
+// zoneBadge is the mark of a zone with its number, at most 14 points high.
+func zoneBadge(m zoneMark, at orb.Point) []drawing.Item {
+	const size = 6.0
+	pen := drawing.Pen{Ink: m.ink(), Width: 1.3}
+	var shape drawing.Item = &drawing.Arc{Centre: at, Radius: size, SweepDeg: 360, Pen: pen}
+	if ring := m.shape().outline(); ring != nil {
+		placed := make([]orb.Point, len(ring))
+		for i, q := range ring {
+			placed[i] = orb.Point{at[0] + q[0]*size/9, at[1] + q[1]*size/9}
+		}
+		shape = &drawing.Area{Pen: pen, Rings: [][]orb.Point{placed}}
+	}
+	return []drawing.Item{shape, &drawing.Text{At: orb.Point{at[0], at[1] - 2.3}, Size: 6.5, Bold: true, Anchor: drawing.Middle, S: m.number}}
+}
+
+// lowerFirst begins words with a small letter.
+func lowerFirst(s string) string {
+	r, n := utf8.DecodeRuneInString(s)
+	return string(unicode.ToLower(r)) + s[n:]
+}

@@ -1,0 +1,160 @@
+package packs
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/paulmach/orb"
+
+	"evenfall/internal/plan"
+	"evenfall/internal/sheets"
+	"evenfall/internal/trench"
+	"evenfall/internal/wire"
+)
+
+// valvesAndWire is which conductor goes to which valve, where each is spliced, and a
+// blank beside each for what was found on site.
+func (b *builder) valvesAndWire() error {
+	f := b.list()
+	w, digs := b.in.Design.Wiring, b.in.Design.Digs
+	if len(w.Runs)+len(w.Sensors) == 0 {
+		f.para("No valve and no wired sensor is drawn yet, so there is no wire to lay.")
+		return nil
+	}
+	for _, c := range wire.Cautions(b.sys) {
+		f.caution(c)
+	}
+	if w.Says != "" {
+		f.para(sentence(w.Says) + " " + w.Why)
+	}
+	f.section("Valves and sensors")
+	f.table(b.wireGrid())
+	f.section("Conductors")
+	f.bullets(b.conductorWords()...)
+	b.spliceTable(f, digs)
+	if len(w.Unboxed) > 0 {
+		f.section("Splices without a box")
+		for _, u := range w.Unboxed {
+			f.bullets(fmt.Sprintf("%s: %s to be joined and no box is drawn. Set a splice box there.", plan.Capital(b.p.Whereabouts(u.At)), plan.Plural(u.Joints, "joint is", "joints are")))
+		}
+	}
+	f.section("Test before anything is filled in")
+	f.checks(
+		"Each hot to the common, at the controller's end with the power off: about what the valve's maker says, usually 20 to 60 ohms. Far more is a bad splice or a cut wire, far less a short.",
+		"Every station run once by the controller: the right valve opens. Write what was found into the last column.",
+		"Spare ends capped, coiled and marked in the farthest box and at the controller.",
+	)
+	return nil
+}
+
+// sentence ends words with a full stop and begins them with a capital.
+func sentence(s string) string { return strings.TrimSuffix(plan.Capital(s), ".") + "." }
+
+// wireGrid is the list of wire with a blank column.
+func (b *builder) wireGrid() grid {
+	w := b.in.Design.Wiring
+	t := sheets.Wires(b.p, b.in.Design.Digs, w)
+	length := ""
+	for _, c := range t.Columns {
+		if strings.HasPrefix(c.Name, "Length one way") {
+			length = c.Name
+		}
+	}
+	columns := []string{"Station", "Valve or sensor", "Spliced in", length, "Conductor", "Wire", "Common"}
+	g := gridOf(t, columns...)
+	g.Note = ""
+	notes := gridOf(t, "Note")
+	if len(g.Rows) > 0 && len(notes.Rows) >= len(g.Rows) {
+		for i := range g.Rows {
+			if said := notes.Rows[i][0]; said != "" {
+				g.Note = joined(g.Note, g.Rows[i][1]+": "+said)
+			}
+		}
+	}
+	g.Head = append(g.Head, "Found on site")
+	g.Numbers = nil
+	g.Shares = []float64{8, 22, 18, 9, 12, 10, 10, 20}
+	for i, run := range append(w.Runs[:len(w.Runs):len(w.Runs)], w.Sensors...) {
+		if i < len(g.Rows) {
+			g.Rows[i][3] = ""
+			if run.Known && run.New {
+				g.Rows[i][3] = wire.Length(b.sys, run.Length)
+			}
+			g.Rows[i] = append(g.Rows[i], "")
+		}
+	}
+	g.Head[3] = "Length"
+	return g
+}
+
+// conductorWords say what the common, the spares and the sensors' leads are.
+func (b *builder) conductorWords() []string {
+	w := b.in.Design.Wiring
+	var out []string
+	if w.Common > 0 {
+		out = append(out, "Common: white, "+wire.GaugeName(b.sys, w.Common)+", to every valve; no valve's own conductor is white.")
+	}
+	if w.Spares > 0 {
+		out = append(out, plan.Plural(w.Spares, "spare conductor", "spare conductors")+" of a colour of "+plan.Choose(w.Spares, "its", "their")+" own to the farthest box.")
+	}
+	for _, r := range w.Sensors {
+		if r.Known && r.New {
+			out = append(out, plan.Capital(wire.Named(b.p, r.To))+": a lead of its own, two conductors, straight to the controller's sensor terminals.")
+		}
+	}
+	for _, c := range w.Cables {
+		words := wire.GaugeName(b.sys, c.AWG) + " " + c.What
+		switch {
+		case c.Conductors > 1:
+			words = fmt.Sprintf("%s of %d conductors, %s", c.What, c.Conductors, wire.GaugeName(b.sys, c.AWG))
+		case c.Colour != "":
+			words = c.Colour + ", " + wire.GaugeName(b.sys, c.AWG) + " (" + c.What + ")"
+		}
+		out = append(out, plan.Capital(words)+": "+wire.Length(b.sys, c.Laid)+" laid.")
+	}
+	return append(out,
+		"Leave slack at every splice and a coil at each turn, as the lengths have it, and write the station on both ends of every conductor.")
+}
+
+// spliceTable is what is joined in each box and where it stands.
+func (b *builder) spliceTable(f *flow, digs *trench.Digs) {
+	w := b.in.Design.Wiring
+	if len(w.Splices) == 0 {
+		return
+	}
+	g := grid{Head: []string{"Box", "Where", "Connectors", "Wires in them", "Found on site"}, Shares: []float64{22, 46, 11, 12, 24}, Numbers: []bool{false, false, true, true, false}}
+	for _, s := range w.Splices {
+		if s.Box < 0 || s.Box >= len(digs.Boxes) {
+			continue
+		}
+		g.Rows = append(g.Rows, []string{plan.Capital(sheets.BoxTitle(b.p, digs, s.Box)), b.whereIs(digs.Boxes[s.Box].At), itoa(s.Connectors), itoa(s.Wires), ""})
+	}
+	f.section("Boxes with splices")
+	f.table(g)
+}
+
+// whereIs says where a place is, by tape when the stake-out reaches it.
+func (b *builder) whereIs(at orb.Point) string {
+	where := b.p.Whereabouts(at)
+	if tape := b.byTape(at); tape != "" {
+		return plan.Capital(where) + ". " + tape
+	}
+	return plan.Capital(where)
+}
+
+// byTape says how a place is found by tape from the letters of the stake-out; "" where
+// it is none of its flags.
+func (b *builder) byTape(at orb.Point) string {
+	for i := range b.staked().Flags {
+		if v := &b.stake.Flags[i]; standsAt(v.At, at) {
+			return v.Says
+		}
+	}
+	return ""
+}
+
+// standsAt reports whether two places are one, to about an inch.
+func standsAt(a, b orb.Point) bool {
+	dx, dy := a[0]-b[0], a[1]-b[1]
+	return dx*dx+dy*dy <= 0.1*0.1
+}
