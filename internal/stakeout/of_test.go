@@ -262,6 +262,7 @@ func FuzzOf(f *testing.F) {
 		}
 		s := Of(p, trench.Of(p, pipework.Of(p)))
 		sound(t, p, s)
+		Aims(p, s)
 	})
 }
 

@@ -46,11 +46,13 @@ func (f *Flag) Hand() string {
 }
 
 // EdgeWords is an edge within a sentence.
-func (f *Flag) EdgeWords() string {
-	if strings.Contains(f.Edge, " of ") {
-		return "the " + f.Edge
+func (f *Flag) EdgeWords() string { return edgeWords(f.Edge) }
+
+func edgeWords(name string) string {
+	if strings.Contains(name, " of ") {
+		return "the " + name
 	}
-	return f.Edge
+	return name
 }
 
 func (s *Plan) sentence(f *Flag, length func(units.Feet) string) string {
