@@ -30,6 +30,7 @@ type builder struct {
 	pages    []*page
 	infos    []SheetInfo
 	unplaced int
+	fits     []Fit // of the first plan
 }
 
 // page is a page in the making: its room is what the frame leaves.
@@ -130,7 +131,7 @@ func (b *builder) finish() *Made {
 		b.frame(q, i+1, len(b.pages))
 		d.Pages = append(d.Pages, q.Page)
 	}
-	return &Made{Document: d, Sheets: b.infos, Unplaced: b.unplaced}
+	return &Made{Document: d, Sheets: b.infos, Unplaced: b.unplaced, Fits: b.fits}
 }
 
 func packName(k Kind) string {

@@ -41,7 +41,8 @@ type Input struct {
 type Made struct {
 	Document *drawing.Document
 	Sheets   []SheetInfo
-	Unplaced int // labels of drawings that stand in a list alone, which the sheet says
+	Unplaced int   // labels of drawings that stand in a list alone, which the sheet says
+	Fits     []Fit // what each scale comes to; none in a pack without a plan of the ground
 }
 
 // SheetInfo is one sheet of a pack as it is listed.

@@ -48,6 +48,9 @@ func (b *builder) planPages(s planSheet) error {
 		box.Max[0] -= s.aside + 8
 	}
 	t := b.tilingOf(s.bounds, box, first.enlarged())
+	if b.fits == nil {
+		b.fits = b.fitsOf(s.bounds, box, first.enlarged())
+	}
 	for row := range t.rows {
 		for col := range t.cols {
 			if err := b.ctx.Err(); err != nil {
