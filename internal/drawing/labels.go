@@ -125,14 +125,6 @@ func newLabel(w *Want) label {
 
 func usable(v float64) bool { return !math.IsNaN(v) && math.Abs(v) < 1e9 }
 
-// about is what a leader starts from.
-func (l *label) about() orb.Point {
-	if len(l.want.Along) > 1 {
-		return middleOf(l.want.Along)
-	}
-	return l.want.About
-}
-
 // settled are the texts of a label at its place.
 func (l *label) settled() Settled {
 	p := l.now

@@ -110,8 +110,6 @@ func pointAt(line []orb.Point, at float64) orb.Point {
 	return line[len(line)-1]
 }
 
-func middleOf(line []orb.Point) orb.Point { return pointAt(line, lengthOf(line)/2) }
-
 // withinSpots are places wholly inside rings, the nearest to About first.
 func (s *settling) withinSpots(l *label, out []spot) []spot {
 	box := orb.Bound{Min: orb.Point{math.Inf(1), math.Inf(1)}, Max: orb.Point{math.Inf(-1), math.Inf(-1)}}

@@ -192,13 +192,13 @@ func (r *room) boxHit(b orb.Bound) bool {
 	return false
 }
 
-// legHit reports whether a leader runs through a box, that of its own mark apart.
-func (r *room) legHit(leg [2]orb.Point, about orb.Point) bool {
+// legHit reports whether a leader runs through a box, those that it starts in or at apart.
+func (r *room) legHit(leg [2]orb.Point) bool {
 	c0, r0, c1, r1 := r.span(hull(leg))
 	for row := r0; row <= r1; row++ {
 		for col := c0; col <= c1; col++ {
-			for i := range r.boxes[row*r.cols+col] {
-				if b := r.boxes[row*r.cols+col][i].Bound; crosses(leg, b) && !b.Contains(about) {
+			for _, b := range r.boxes[row*r.cols+col] {
+				if crosses(leg, b.Bound) && !b.Contains(leg[0]) {
 					return true
 				}
 			}

@@ -79,8 +79,30 @@ func (s *settling) offSpots(l *label) []spot {
 		return nil
 	}
 	var out []spot
-	from := l.about()
-	for _, far := range []float64{7, 13, 20, 30, 42, 56, 75, 100, 130} {
+	for _, from := range l.legStarts() {
+		out = s.offFrom(l, out, from)
+	}
+	sortSpots(out)
+	return out
+}
+
+// legStarts are where a leader may start: at the mark, or from places along a line.
+func (l *label) legStarts() []orb.Point {
+	line := l.want.Along
+	if len(line) < 2 {
+		return []orb.Point{l.want.About}
+	}
+	long := lengthOf(line)
+	return []orb.Point{pointAt(line, long/2), pointAt(line, long*0.3), pointAt(line, long*0.7)}
+}
+
+func (s *settling) offFrom(l *label, out []spot, from orb.Point) []spot {
+	w := l.want
+	reach := []float64{7, 13, 20, 30, 42, 56, 75, 100, 130}
+	if len(w.Along) > 1 {
+		reach = reach[:6] // further off nobody sees which line is meant
+	}
+	for _, far := range reach {
 		for turn := range 16 {
 			sin, cos := math.Sincos(float64(turn) * math.Pi / 8)
 			m := orb.Point{from[0] + cos*(w.Clear+far) + cos*l.wide/2, from[1] + sin*(w.Clear+far) + sin*l.high/2}
@@ -106,7 +128,6 @@ func (s *settling) offSpots(l *label) []spot {
 			out = s.keep(l, out, p)
 		}
 	}
-	sortSpots(out)
 	return out
 }
 
@@ -123,7 +144,7 @@ func (s *settling) keep(l *label, out []spot, p spot) []spot {
 		}
 	}
 	if p.led {
-		if s.fixed.legHit(p.leader, l.about()) {
+		if s.fixed.legHit(p.leader) {
 			return out
 		}
 		p.cost += costLedLine * float64(s.linesAcross(p.leader))

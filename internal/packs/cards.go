@@ -58,5 +58,5 @@ func (c *card) fill(f *flow) {
 func (c *card) high(b *builder, wide float64) float64 {
 	f := b.flowIn(&page{}, orb.Bound{Min: orb.Point{0, -1e6}, Max: orb.Point{wide, 0}})
 	c.fill(f)
-	return -f.y
+	return -f.y - 4 // what follows the last thing is not wanted whole
 }

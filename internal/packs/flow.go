@@ -29,11 +29,13 @@ const (
 )
 
 // list starts a list page of the present sheet, upright on the pack's paper for lists,
-// with the sheet's title.
+// with the sheet's title, or as its continuation.
 func (b *builder) list() *flow {
 	f := &flow{b: b}
 	f.next()
-	f.heading(b.now.title)
+	if f.q.part == 0 {
+		f.heading(b.now.title)
+	}
 	return f
 }
 

@@ -7,22 +7,12 @@ import (
 )
 
 // widths are how wide the columns of a table are: by Shares, else by what stands in
-// them, measured. A column is never narrower than its longest word while there is room
-// for that, and a table not much wider than its words. Where even words do not fit, the
+// them, measured. Either way a column is never narrower than its longest word while there is room
+// for that, and a table by itself not much wider than its words. Where even words do not fit, the
 // letters get smaller, down to 7 points, and then words are broken.
 func (g *grid) widths(wide float64, size *float64) []float64 {
 	n := len(g.Head)
 	out := make([]float64, n)
-	if g.Shares != nil {
-		sum := 0.0
-		for _, s := range g.Shares {
-			sum += s
-		}
-		for i, s := range g.Shares {
-			out[i] = wide * s / sum
-		}
-		return out
-	}
 	var least, whole []float64
 	for {
 		least, whole = g.measured(*size, wide)
@@ -32,6 +22,8 @@ func (g *grid) widths(wide float64, size *float64) []float64 {
 		*size -= 0.5
 	}
 	switch has, floor := total(whole), total(least); {
+	case g.Shares != nil && floor <= wide:
+		return shared(g.Shares, least, wide)
 	case has <= wide:
 		// More room than is needed: shared out, at most so much to a column that its words
 		// are still found in the row.
@@ -46,6 +38,34 @@ func (g *grid) widths(wide float64, size *float64) []float64 {
 	default:
 		for i := range out {
 			out[i] = wide * least[i] / floor
+		}
+	}
+	return out
+}
+
+// shared are widths by shares, none under its least: those that would be have it, and
+// the others share the rest.
+func shared(shares, least []float64, wide float64) []float64 {
+	out := make([]float64, len(least))
+	fixed := make([]bool, len(least))
+	for again := true; again; {
+		again = false
+		rest, sum := wide, 0.0
+		for i, s := range shares {
+			if fixed[i] {
+				rest -= least[i]
+			} else {
+				sum += s
+			}
+		}
+		for i, s := range shares {
+			out[i] = least[i]
+			if !fixed[i] {
+				out[i] = rest * s / sum
+				if out[i] < least[i] {
+					fixed[i], again = true, true
+				}
+			}
 		}
 	}
 	return out

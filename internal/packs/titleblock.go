@@ -143,11 +143,16 @@ func (t *place) planBlock(in orb.Bound) {
 	}
 	last := padded(cell(rest*0.5), 7*k, 4*k)
 	code := &drawing.Text{Size: 20 * k, Bold: true, S: q.sheet.code}
-	code.At = orb.Point{last.Min[0], last.Max[1] - 20*k}
+	code.At = orb.Point{last.Min[0], last.Max[1] - 18*k}
 	q.add(code)
+	// The title stands on the line of the code, or in two lines about its middle.
 	beside := last
 	beside.Min[0] += code.Width() + 7*k
-	beside.Max[1] += 0.5 * k
+	wide := beside.Max[0] - beside.Min[0]
+	beside.Max[1] = code.At[1] + 8.6*k
+	if len(drawing.Wrap(q.sheet.title, 9.5*k, true, wide)) > 1 {
+		beside.Max[1] += 9.5 * 1.18 * k * 0.7
+	}
 	t.words(beside, 9.5*k, true, 2, q.sheet.title)
 	foot := last
 	foot.Max[1] = last.Min[1] + 20*k
