@@ -32,8 +32,7 @@ func (b *builder) coverageSheet() error {
 			return err
 		}
 	}
-	b.overflow(rest, asideWide(1))
-	b.coverageFigures(asked)
+	b.coverageFigures(asked, rest)
 	return nil
 }
 
@@ -77,7 +76,8 @@ func windyDay(ctx context.Context, p *plan.Plan) (*design.WindyDay, error) {
 	return design.InWind(w, pic.Result), nil
 }
 
-// watered is the ground the map is drawn of: areas, lot, and wherever water falls.
+// watered is the ground the map is drawn of: what is watered or could be, the lot, and
+// wherever water falls. Streets and neighbours are drawn as far as that shows them.
 func (b *builder) watered(m *waterMap) orb.Bound {
 	var all orb.MultiPoint
 	add := func(o geom.Outline) {
@@ -88,7 +88,9 @@ func (b *builder) watered(m *waterMap) orb.Bound {
 	}
 	add(b.p.Site.Lot)
 	for _, id := range plan.SortedIDs(b.p.Areas) {
-		add(b.p.Areas[id].Outline)
+		if a := b.p.Areas[id]; a.Kind != plan.RightOfWay && a.Kind != plan.NoDig {
+			add(a.Outline)
+		}
 	}
 	for _, id := range plan.SortedIDs(b.p.Heads) {
 		all = append(all, orb.Point{float64(b.p.Heads[id].X), float64(b.p.Heads[id].Y)})
@@ -134,7 +136,8 @@ func (c *chart) waterItems(m *waterMap, v *drawing.View, dry []drawing.Item) []d
 	if img := m.image(m.shown(orb.Bound{Min: v.ToGround(v.Box.Min), Max: v.ToGround(v.Box.Max)})); img != nil {
 		water.Items = append(water.Items, img)
 	}
-	water.Items = append(append(water.Items, m.hatch(v)...), c.edgesOver()...)
+	water.Items = append(append(water.Items, m.stripes(v)...), m.hatch(v)...)
+	water.Items = append(water.Items, c.edgesOver()...)
 	water.Items = append(water.Items, dry...)
 	var out []drawing.Item
 	laid := false

@@ -94,6 +94,7 @@ func (f *flow) causes(list []plan.Finding) {
 			points = append(points, says)
 		}
 		f.bullets(points...)
+		f.gap(-2)
 		if first.Accepted == nil {
 			f.lines("Why: "+first.Why, bodySize, false, 13, 0)
 			f.lines("Do: "+first.Do, bodySize, false, 13, 0)

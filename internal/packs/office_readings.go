@@ -12,8 +12,8 @@ import (
 
 // coverageFigures are the figures of the coverage sheet: readings, areas, field
 // estimate, dry places, where the water goes, and what they rest on.
-func (b *builder) coverageFigures(asked design.Asked) {
-	f := b.list()
+func (b *builder) coverageFigures(asked design.Asked, rest []part) {
+	f := b.listOn()
 	d := b.in.Design
 	rows := sheets.Readings(b.p, d, asked)
 	if rows == nil {
@@ -38,6 +38,43 @@ func (b *builder) coverageFigures(asked design.Asked) {
 	}
 	f.section("What these figures rest on")
 	f.bullets(b.coverageAssumed(asked)...)
+	f.besides(rest)
+}
+
+// listOn is a list page that goes on with the present sheet; its first when it has none.
+func (b *builder) listOn() *flow {
+	if n := len(b.pages); n == 0 || b.pages[n-1].sheet.code != b.now.code {
+		return b.list()
+	}
+	f := &flow{b: b}
+	f.next()
+	return f
+}
+
+// besides sets what found no room beside a plan, a part after the other in columns.
+func (f *flow) besides(parts []part) {
+	for _, p := range parts {
+		n := max(1, int(f.wide()/asideWide(1)))
+		rows := (len(p.blocks) + n - 1) / n
+		high := 0.0
+		for _, k := range p.blocks {
+			high = max(high, k.high())
+		}
+		f.keep(p.title.high() + float64(rows)*high + 8)
+		f.gap(8)
+		p.title.draw(f.q, f.x0, f.y)
+		f.y -= p.title.high()
+		foot := f.y
+		for i := range n {
+			y := f.y
+			for _, k := range p.blocks[min(i*rows, len(p.blocks)):min((i+1)*rows, len(p.blocks))] {
+				k.draw(f.q, f.x0+float64(i)*f.wide()/float64(n), y)
+				y -= k.high()
+			}
+			foot = min(foot, y)
+		}
+		f.y = foot
+	}
 }
 
 func (b *builder) areaFigures(f *flow, asked design.Asked) {

@@ -24,7 +24,7 @@ func (c *chart) waterLegend(wide float64) part {
 		out.blocks = append(out.blocks, b)
 	}
 	out.blocks = append(out.blocks,
-		c.block("Ground too small for its number has none; ground as the mean has none either.", wide, nil),
+		c.block("Light stripes: more than 120 % of the mean. Ground too small for its number has none.", wide, nil),
 		c.block(fmt.Sprintf("dry place of %s or more, listed after the map", c.p.Show.Area(coverage.LeastGap)), wide, drySample),
 		c.block("water off its target, the darker the more", wide, straySample))
 	return out
@@ -35,6 +35,9 @@ func (c *chart) classSample(k mapClass, of orb.Bound) drawing.Item {
 	middle := of.Center()
 	share := (k.from + min(k.below, 2)) / 2
 	out := &drawing.Layer{Items: []drawing.Item{box(drawing.Pen{Ink: drawing.Black, Width: 0.4}, mapInk(share), of)}}
+	if k.number > unnumbered {
+		out.Items = append(out.Items, &drawing.Area{Hatch: &drawing.Hatch{Pen: wetStripe, Deg: -45, Every: wetEvery}, Rings: box(drawing.Pen{}, 0, of).Rings})
+	}
 	if k.number != unnumbered {
 		size := numberSize * c.k
 		out.Items = append(out.Items, &drawing.Text{At: orb.Point{middle[0], middle[1] - 0.36*size}, Size: size, Bold: true, Anchor: drawing.Middle, Halo: true, S: itoa(k.number)})
@@ -51,7 +54,7 @@ func straySample(of orb.Bound) drawing.Item {
 	n := strayClasses - 1
 	wide := (of.Max[0] - of.Min[0]) / float64(n)
 	for i := range n {
-		b := byte(201 + (2*i+1)*55/(2*strayClasses))
+		b := strayMiddle(i)
 		x := of.Min[0] + wide*float64(i)
 		out.Items = append(out.Items, &drawing.Area{
 			Fill: mapInks()[b], Rings: box(drawing.Pen{}, 0, orb.Bound{Min: orb.Point{x, of.Min[1]}, Max: orb.Point{x + wide, of.Max[1]}}).Rings,
@@ -79,11 +82,15 @@ func (c *chart) ramp(of orb.Bound, wide float64) drawing.Item {
 		&drawing.Image{Box: bar, Columns: len(cells), Rows: 1, Inks: mapInks(), Cells: cells},
 		box(drawing.Pen{Ink: drawing.Black, Width: 0.5}, 0, bar),
 	}}
-	for _, percent := range rampAt {
+	for i, percent := range rampAt {
+		words := itoa(percent)
+		if i == len(rampAt)-1 {
+			words += " %"
+		}
 		x := bar.Min[0] + (bar.Max[0]-bar.Min[0])*float64(percent)/200
 		out.Items = append(out.Items,
 			&drawing.Line{Pen: drawing.Pen{Ink: drawing.Black, Width: 0.5}, Points: []orb.Point{{x, bar.Min[1]}, {x, bar.Min[1] - 2*c.k}}},
-			&drawing.Text{At: orb.Point{x, bar.Min[1] - 7.6*c.k}, Size: 5.6 * c.k, Anchor: drawing.Middle, S: fmt.Sprintf("%d %%", percent)})
+			&drawing.Text{At: orb.Point{x, bar.Min[1] - 7.6*c.k}, Size: 5.6 * c.k, Anchor: drawing.Middle, S: words})
 	}
 	return out
 }

@@ -94,40 +94,66 @@ const (
 // strayClasses are how many strengths of ink the hatch is drawn in.
 const strayClasses = 5
 
-// strayClass is the strength of a byte off target, from 0.
-func strayClass(b byte) int { return min(int(b-201)*strayClasses/55, strayClasses-1) }
+// strayMiddle is a byte in the middle of a strength.
+func strayMiddle(class int) byte { return byte(201 + (2*class+1)*55/(2*strayClasses)) }
 
-// hatch are the lines over water off its target that a view shows, in feet, rising to
-// the right; they run on from one tile to the next.
+// hatch are the lines over water off its target that a view shows.
 func (m *waterMap) hatch(v *drawing.View) []drawing.Item {
-	var pens [strayClasses]drawing.Pen
-	for i := range pens {
-		pens[i] = drawing.Pen{Ink: overWhite(strayInk, strayAlpha(byte(201+(2*i+1)*55/(2*strayClasses)))), Width: strayWide}
+	var pens []drawing.Pen
+	for i := range strayClasses {
+		pens = append(pens, drawing.Pen{Ink: overWhite(strayInk, strayAlpha(strayMiddle(i))), Width: strayWide})
 	}
+	return m.lines(v, 1, strayEvery, pens, func(b byte) int {
+		if !offMap(b) {
+			return -1
+		}
+		return min(int(b-201)*strayClasses/55, strayClasses-1)
+	})
+}
+
+// wetStripe is the light line over ground that gets more than the mean, so that wet is
+// told from dry on a print without colour; wetEvery is from one to the next, points.
+// Chosen: they can just be seen.
+var wetStripe = drawing.Pen{Ink: drawing.White, Width: 0.55}
+
+const wetEvery = 3.2
+
+// stripes are the light lines over ground of the classes over the mean.
+func (m *waterMap) stripes(v *drawing.View) []drawing.Item {
+	return m.lines(v, -1, wetEvery, []drawing.Pen{wetStripe}, func(b byte) int {
+		if classOf(b) > unnumbered {
+			return 0
+		}
+		return -1
+	})
+}
+
+// lines are slanting lines, rising to the right (1) or falling (-1), so many points
+// apart, over the cells of a view that have a pen; below 0 is none. They run on from
+// one tile to the next.
+func (m *waterMap) lines(v *drawing.View, rise, apart float64, pens []drawing.Pen, penOf func(byte) int) []drawing.Item {
 	lo, hi := v.ToGround(v.Box.Min), v.ToGround(v.Box.Max)
-	every := strayEvery * math.Sqrt2 / v.PerFoot // feet from line to line along x
+	y0, y1 := min(rise*lo[1], rise*hi[1]), max(rise*lo[1], rise*hi[1])
+	every := apart * math.Sqrt2 / v.PerFoot // feet from line to line along x
 	step := max(m.frame.Cell/2, 0.5/v.PerFoot)
 	var out []drawing.Item
-	for k := math.Floor((lo[0] - hi[1]) / every); k*every <= hi[0]-lo[1]; k++ {
-		c := k * every // x - y
-		from, to := max(lo[0], lo[1]+c), min(hi[0], hi[1]+c)
-		class, start := -1, 0.0
+	for k := math.Floor((lo[0] - y1) / every); k*every <= hi[0]-y0; k++ {
+		c := k * every // x - rise·y
+		on := func(x float64) orb.Point { return orb.Point{x, rise * (x - c)} }
+		from, to := max(lo[0], y0+c), min(hi[0], y1+c)
+		pen, start := -1, 0.0
 		for i := 0; ; i++ {
-			x := from + float64(i)*step
-			at := -1
+			x, at := from+float64(i)*step, -1
 			if x < to {
-				if cx, cy, in := m.frame.CellOf(orb.Point{x, x - c}); in {
-					if b := m.at(cx, cy); offMap(b) {
-						at = strayClass(b)
-					}
+				if cx, cy, in := m.frame.CellOf(on(x)); in {
+					at = penOf(m.at(cx, cy))
 				}
 			}
-			if at != class {
-				if class >= 0 {
-					end := min(x, to)
-					out = append(out, &drawing.Line{Pen: pens[class], Points: []orb.Point{{start, start - c}, {end, end - c}}})
+			if at != pen {
+				if pen >= 0 {
+					out = append(out, &drawing.Line{Pen: pens[pen], Points: []orb.Point{on(start), on(min(x, to))}})
 				}
-				class, start = at, x
+				pen, start = at, x
 			}
 			if x >= to {
 				break
