@@ -52,9 +52,9 @@ func (c *chart) title(words string, wide float64) block {
 func (b block) line() float64 { return b.size * 1.28 }
 
 func (b block) high() float64 {
-	high := float64(len(b.lines))*b.line() + b.size*0.35
+	high := float64(len(b.lines))*b.line() + b.size*0.3
 	if b.sample != nil {
-		high = max(high, sampleHigh/asideSize*b.size+1)
+		high = max(high, sampleHigh/asideSize*b.size+0.5)
 	}
 	return high + b.over
 }
@@ -125,7 +125,8 @@ func (b *builder) overflow(parts []part, wide float64) {
 		return
 	}
 	const between = 14.0
-	f := b.list()
+	f := &flow{b: b}
+	f.next()
 	n := max(1, math.Floor((f.wide()+between)/(wide+between)))
 	step := (f.wide() + between) / n
 	top, column, y := f.y, 0.0, f.y
@@ -135,14 +136,14 @@ func (b *builder) overflow(parts []part, wide float64) {
 			if i == 0 && len(p.blocks) > 0 {
 				keep += p.blocks[0].high()
 			}
-			if y-keep < f.q.room.Min[1] && y < top {
+			if y-keep < f.bottom && y < top {
 				if column++; column >= n {
 					f.next()
-					top, column = f.q.room.Max[1], 0
+					top, column = f.y, 0
 				}
 				y = top
 			}
-			k.draw(f.q, f.q.room.Min[0]+column*step, y)
+			k.draw(f.q, f.x0+column*step, y)
 			y -= k.high()
 		}
 	}

@@ -29,13 +29,15 @@ const (
 	layerSupply   = "SUPPLY"
 	layerControl  = "CONTROL"
 	layerFixed    = "FIXED_POINTS"
+	layerMeasured = "MEASURED"
+	layerFlags    = "FLAGS"
 	layerText     = "TEXT"
 )
 
 // layerOrder is what lies over what, the lowest first.
 var layerOrder = []string{
 	layerGround, layerPlanting, layerPaving, layerBuilding, layerNoDig, layerThrow, layerLot, layerTrees, layerBarriers, layerTrench,
-	layerSleeves, layerLateral, layerMain, layerWire, layerValves, layerHeads, layerSupply, layerControl, layerFixed, layerText,
+	layerSleeves, layerLateral, layerMain, layerWire, layerFixed, layerValves, layerHeads, layerSupply, layerControl, layerText,
 }
 
 // chart is ground and what stands in it, drawn for one scale: layers of items in feet,
@@ -196,16 +198,4 @@ func onPage(v *drawing.View, pts []orb.Point) []orb.Point {
 // near reports whether a place with room about it touches a box.
 func near(box orb.Bound, at orb.Point, half float64) bool {
 	return at[0]+half >= box.Min[0] && at[0]-half <= box.Max[0] && at[1]+half >= box.Min[1] && at[1]-half <= box.Max[1]
-}
-
-// letterScale is how much larger than on Letter marks and letters of drawings are on a
-// paper: it is held farther off. Chosen.
-func letterScale(of Paper) float64 {
-	switch {
-	case of.Height > 2000:
-		return 1.5
-	case of.Height > 1100:
-		return 1.15
-	}
-	return 1
 }

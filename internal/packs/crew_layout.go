@@ -1,7 +1,6 @@
 package packs
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -14,7 +13,7 @@ import (
 
 // layoutPlan is the plan of areas, heads and zones.
 func (b *builder) layoutPlan() error {
-	return b.groundSheet("C6", func(c *chart) {
+	return b.ground(groundSheet{list: "C6", draw: func(c *chart) {
 		c.ground()
 		c.heights()
 		c.throws()
@@ -23,105 +22,13 @@ func (b *builder) layoutPlan() error {
 		c.valves(false)
 		c.heads(true)
 		c.notes()
-	}, func(c *chart, wide float64) []part {
-		return []part{{c.title("Zones", wide), c.zoneBlocks(wide)}, {c.title("Signs", wide), c.legend(wide)}, c.layoutNotes(wide)}
-	})
-}
-
-// groundSheet makes a sheet of ground: draw draws all of it, beside says what goes
-// into the column, and list is the sheet that has what finds no room.
-func (b *builder) groundSheet(list string, draw func(*chart), beside func(c *chart, wide float64) []part) error {
-	k := letterScale(b.drawn)
-	var c *chart
-	var rest []part
-	wide := asideWide(1)
-	err := b.planPages(planSheet{bounds: b.shown(), aside: asideWide(k), fill: func(q *page, v *drawing.View) error {
-		if c == nil || c.perFoot != v.PerFoot {
-			c = newChart(b.in, v.PerFoot, k)
-			draw(c)
-		}
-		v.Items = c.items()
-		q.add(v)
-		b.settle(c, q, v, list)
-		if q.aside.Max[0] > q.aside.Min[0] {
-			kept := c.beside(q, b.now.code, saying(beside(c, q.aside.Max[0]-q.aside.Min[0])))
-			small := *c
-			small.k = 1
-			rest = saying(beside(&small, wide))[kept:]
-		}
-		return b.ctx.Err()
+	}, beside: func(c *chart, wide float64) []part {
+		return []part{{c.title("Zones, by station", wide), c.zoneBlocks(wide)}, {c.title("Signs", wide), c.legend(wide)}, c.layoutNotes(wide)}
 	}})
-	if err != nil {
-		return err
-	}
-	b.overflow(rest, wide)
-	return nil
 }
 
-// saying are the parts that say something.
-func saying(parts []part) []part {
-	return slices.DeleteFunc(parts, func(p part) bool { return len(p.blocks) == 0 })
-}
-
-// shown is the ground that plans show: all that is drawn, and the names about it.
-func (b *builder) shown() orb.Bound { return shownOf(b.in) }
-
-func shownOf(in Input) orb.Bound {
-	p := in.Plan
-	var out orb.Bound
-	some := false
-	add := func(of orb.Bound) {
-		if !some {
-			out, some = of, true
-		} else {
-			out = out.Union(of)
-		}
-	}
-	at := func(x, y float64) { add(orb.Bound{Min: orb.Point{x, y}, Max: orb.Point{x, y}}) }
-	for _, id := range plan.SortedIDs(p.Areas) {
-		if a := p.Areas[id]; a.Kind != plan.RightOfWay || len(p.Site.Lot) == 0 {
-			add(a.Outline.Bound())
-		}
-	}
-	if len(p.Site.Lot) > 0 {
-		add(p.Site.Lot.Bound())
-	}
-	for _, id := range plan.SortedIDs(p.Barriers) {
-		add(p.Barriers[id].Line.Points().Bound())
-	}
-	for _, id := range plan.SortedIDs(p.Heads) {
-		at(float64(p.Heads[id].X), float64(p.Heads[id].Y))
-	}
-	for _, id := range plan.SortedIDs(p.Nodes) {
-		at(float64(p.Nodes[id].X), float64(p.Nodes[id].Y))
-	}
-	for _, id := range plan.SortedIDs(p.Trees) {
-		at(float64(p.Trees[id].X), float64(p.Trees[id].Y))
-	}
-	for _, s := range []*plan.Spot{p.Supply.Connection, p.Supply.BackflowAt, p.Controller.At} {
-		if s != nil {
-			add(orb.Bound{Min: spotAt(*s), Max: spotAt(*s)})
-		}
-	}
-	for _, id := range plan.SortedIDs(p.Zones) {
-		if s := p.Zones[id].ValveAt; s != nil {
-			add(orb.Bound{Min: spotAt(*s), Max: spotAt(*s)})
-		}
-	}
-	for _, id := range plan.SortedIDs(p.Sensors) {
-		at(float64(p.Sensors[id].X), float64(p.Sensors[id].Y))
-	}
-	if !some {
-		return orb.Bound{Min: orb.Point{0, 0}, Max: orb.Point{40, 30}}
-	}
-	const least = 10.0 // feet, so that a plan of one head has ground about it
-	c := out.Center()
-	w, h := max(out.Max[0]-out.Min[0], least)/2, max(out.Max[1]-out.Min[1], least)/2
-	return orb.Bound{Min: orb.Point{c[0] - w, c[1] - h}, Max: orb.Point{c[0] + w, c[1] + h}}
-}
-
-// zoneBlocks are the zones for the column beside a plan: mark, number and name, then
-// station, heads, kinds of nozzle, flow and rate.
+// zoneBlocks are the zones for the column beside a plan: mark, number of the station and
+// name, then heads, kinds of nozzle, flow and rate.
 func (c *chart) zoneBlocks(wide float64) []block {
 	readings := map[plan.ID]coverage.ZoneReading{}
 	for _, z := range c.d.Coverage.Zones {
@@ -135,9 +42,7 @@ func (c *chart) zoneBlocks(wide float64) []block {
 			name += "  " + z.Name
 		}
 		var says []string
-		if z.Station > 0 {
-			says = append(says, fmt.Sprintf("station %d", z.Station))
-		} else {
+		if z.Station == 0 {
 			says = append(says, "no station yet")
 		}
 		n, kinds := c.zoneHeads(id)

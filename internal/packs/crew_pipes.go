@@ -13,7 +13,7 @@ import (
 // pipePlan is the plan of pipe and wire with sizes, sleeves, boxes and key dimensions.
 func (b *builder) pipePlan() error {
 	staked, dig := b.staked(), b.digging()
-	return b.groundSheet("C7", func(c *chart) {
+	return b.ground(groundSheet{list: "C7", enlarge: (*chart).crowded, draw: func(c *chart) {
 		c.ground()
 		c.sleeves()
 		c.pipes(true)
@@ -33,10 +33,10 @@ func (b *builder) pipePlan() error {
 				}})
 			}
 		}
-		c.fixedMarks(staked)
-	}, func(c *chart, wide float64) []part {
+		c.keyMarks(staked)
+	}, beside: func(c *chart, wide float64) []part {
 		return []part{c.pipeNotes(wide), {c.title("Signs", wide), c.legend(wide)}, c.fixedPoints(wide, staked), c.keyDimensions(wide, staked)}
-	})
+	}})
 }
 
 // headDots draws heads small, in their zone's colour, with their tags: on the plan of
@@ -57,7 +57,7 @@ func (c *chart) headDots() {
 		c.take(at, 2.2*c.k)
 		if h.Tag != "" {
 			c.labels = append(c.labels, label{about: at, without: true, of: plan.RefTo("heads", id), want: drawing.Want{
-				Text: drawing.Text{S: h.Tag, Size: 5.2 * c.k, Ink: drawing.RGB(0x444444), Halo: true}, Clear: 2.2 * c.k, Priority: 3,
+				Text: drawing.Text{S: h.Tag, Size: 5.6 * c.k, Ink: drawing.RGB(0x333333), Halo: true}, Clear: 2.2 * c.k, Priority: 3,
 			}})
 		}
 	}
@@ -67,16 +67,30 @@ func (c *chart) dot(at orb.Point, ink drawing.Ink) []drawing.Item {
 	return []drawing.Item{&drawing.Arc{Centre: at, Radius: 2 * c.k, SweepDeg: 360, OnPaper: true, Pen: drawing.Pen{Ink: ink, Width: 0.8 * c.k}, Fill: drawing.White}}
 }
 
-// fixedMarks draws the fixed points that places are measured from.
+// fixedMarks draws all fixed points that places are measured from.
 func (c *chart) fixedMarks(s *stakeout.Plan) {
-	for _, q := range s.Points {
-		if q.Flag {
-			continue
-		}
-		c.use(signFixed)
-		c.put(layerFixed, c.fixed(q.At, q.Letter)...)
-		c.take(q.At, fixedSize*c.k)
+	for i := range s.Points {
+		c.fixedMark(&s.Points[i])
 	}
+}
+
+// keyMarks draws those that key dimensions are measured from.
+func (c *chart) keyMarks(s *stakeout.Plan) {
+	used := keyPoints(s)
+	for i := range s.Points {
+		if used[i] {
+			c.fixedMark(&s.Points[i])
+		}
+	}
+}
+
+func (c *chart) fixedMark(q *stakeout.Point) {
+	if q.Flag {
+		return
+	}
+	c.use(signFixed)
+	c.put(layerFixed, c.fixed(q.At, q.Letter)...)
+	c.take(q.At, fixedSize*c.k)
 }
 
 func (c *chart) letterSample(letter string) func(box orb.Bound) drawing.Item {

@@ -2,6 +2,7 @@ package packs
 
 import (
 	"fmt"
+	"math"
 
 	"github.com/paulmach/orb"
 
@@ -37,7 +38,7 @@ func keyTargets(in Input, dig *sheets.Digging) []stakeout.Target {
 		}
 	}
 	for _, q := range dig.Points {
-		if !q.Drawn {
+		if !q.Drawn || besideKey(in, out, q.At) {
 			continue
 		}
 		for _, m := range mains {
@@ -48,6 +49,25 @@ func keyTargets(in Input, dig *sheets.Digging) []stakeout.Target {
 		}
 	}
 	return out
+}
+
+// besideKey reports whether a place is so near to one that has a flag already that it
+// is found by that.
+func besideKey(in Input, have []stakeout.Target, at orb.Point) bool {
+	const close = 1.0 // feet, chosen
+	near := func(q orb.Point) bool { return math.Hypot(q[0]-at[0], q[1]-at[1]) <= close }
+	for _, t := range have {
+		if near(t.At) {
+			return true
+		}
+	}
+	for i := range in.Design.Digs.Boxes {
+		if near(in.Design.Digs.Boxes[i].At) {
+			return true
+		}
+	}
+	s := in.Plan.Supply.BackflowAt
+	return s != nil && near(spotAt(*s))
 }
 
 // keyWords say what stands at a place of the list of key dimensions.
@@ -96,12 +116,25 @@ func (c *chart) keyDimensions(wide float64, s *stakeout.Plan) part {
 // fixedPoints lists the letters that are measured from.
 func (c *chart) fixedPoints(wide float64, s *stakeout.Plan) part {
 	p := part{title: c.title("Fixed points", wide)}
-	for _, q := range s.Points {
-		if q.Flag {
+	used := keyPoints(s)
+	for i, q := range s.Points {
+		if q.Flag || !used[i] {
 			continue
 		}
 		letter := q.Letter
 		p.blocks = append(p.blocks, c.block(q.Name, wide, c.letterSample(letter)))
 	}
 	return p
+}
+
+// keyPoints are the fixed points that key dimensions are measured from, by index: those
+// of heads alone are on the stake-out.
+func keyPoints(s *stakeout.Plan) map[int]bool {
+	out := map[int]bool{}
+	for i := range s.Flags {
+		if f := &s.Flags[i]; f.What != "head" {
+			out[f.From], out[f.To], out[f.Check] = true, true, true
+		}
+	}
+	return out
 }

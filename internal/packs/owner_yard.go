@@ -15,7 +15,7 @@ import (
 // where valves, shut-off and controller are. Pipe is drawn without sizes, so that nobody
 // digs into it.
 func (b *builder) yardPlan() error {
-	return b.groundSheet("", func(c *chart) {
+	return b.ground(groundSheet{draw: func(c *chart) {
 		c.ground()
 		c.pipesPlain()
 		c.supply()
@@ -23,9 +23,9 @@ func (b *builder) yardPlan() error {
 		c.spliceBoxes()
 		c.valves(true)
 		c.headPlain()
-	}, func(c *chart, wide float64) []part {
+	}, beside: func(c *chart, wide float64) []part {
 		return []part{{c.title("Stations", wide), c.stationBlocks(wide)}, c.shutOff(wide), {c.title("Signs", wide), c.legend(wide)}}
-	})
+	}})
 }
 
 // headPlain draws heads with their zones' marks, without tags.

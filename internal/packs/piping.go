@@ -182,7 +182,7 @@ func (c *chart) wireStatus(s *trench.Segment) plan.Status {
 }
 
 // arrowsFrom is the length on paper below which a pipe gets no arrow, points.
-const arrowsFrom = 46.0
+const arrowsFrom = 62.0
 
 // flow draws which way the water goes on the longest straight piece of a pipe.
 func (c *chart) flow(id plan.ID, v plan.Pipe, pts []orb.Point) {

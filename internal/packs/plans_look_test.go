@@ -9,13 +9,14 @@ import (
 	"testing"
 
 	"evenfall/internal/drawing"
+	"evenfall/internal/pipesize"
 	"evenfall/internal/plan"
 	"evenfall/internal/trench"
 	"evenfall/internal/units"
 )
 
-// demoRouted is the demo with the routes that are proposed for it, so that sheets have
-// sleeves and wire to show.
+// demoRouted is the demo with the routes and sizes that are proposed for it, so that
+// sheets have sleeves, wire and sizes to show.
 func demoRouted(t testing.TB, name string) Input {
 	t.Helper()
 	doc, err := os.ReadFile("../../testdata/plans/" + name + ".json")
@@ -32,6 +33,16 @@ func demoRouted(t testing.TB, name string) Input {
 	}
 	doc, _, err = plan.Apply(doc, found.Offers[0].Patch)
 	if err != nil {
+		t.Fatal(err)
+	}
+	if p, err = plan.Decode(doc); err != nil {
+		t.Fatal(err)
+	}
+	sizes, err := pipesize.Propose(context.Background(), p, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if doc, _, err = plan.Apply(doc, sizes.Patch); err != nil {
 		t.Fatal(err)
 	}
 	if p, err = plan.Decode(doc); err != nil {

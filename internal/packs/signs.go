@@ -41,6 +41,8 @@ const (
 	signFlow
 	signFixed
 	signKey
+	signFlag
+	signTape
 	signExisting
 	signRemove
 	signLot
@@ -65,20 +67,20 @@ const (
 
 // signWords say what signs mean.
 var signWords = [signCount]string{
-	signSpray:        "head with a spray nozzle; its outline is its zone's",
-	signStream:       "head with turning streams; its outline is its zone's",
-	signRotor:        "head with a gear rotor; its outline is its zone's",
-	signStrip:        "head with a strip nozzle; its outline is its zone's",
+	signSpray:        "spray; the outline is its zone's",
+	signStream:       "turning streams, likewise",
+	signRotor:        "gear rotor, likewise",
+	signStrip:        "strip spray, likewise",
 	signNoFamily:     "head whose nozzle is not known",
 	signLoneHead:     "head in no zone",
 	signHeadDot:      "head, with its tag",
 	signStationHead:  "head, with the number of its station",
 	signPlainPipe:    "pipe",
 	signThrow:        "arc and throw of a head",
-	signMain:         "main pipe, under pressure all the time",
-	signLateral:      "lateral pipe, in its zone's colour",
+	signMain:         "main, always under pressure",
+	signLateral:      "lateral, in its zone's colour",
 	signWire:         "control wire",
-	signWireIndoors:  "control wire in or on a building",
+	signWireIndoors:  "control wire in a building",
 	signTogether:     "one trench for all that lies in it",
 	signSleeve:       "sleeve",
 	signSleeveNeeded: "sleeve that is needed and not drawn yet",
@@ -93,6 +95,8 @@ var signWords = [signCount]string{
 	signFlow:         "which way the water goes",
 	signFixed:        "fixed point to measure from",
 	signKey:          "point of the trench list, C7",
+	signFlag:         "white flag, with its tag",
+	signTape:         "measured along, or by tape",
 	signExisting:     "thin and grey: there already",
 	signRemove:       "crossed out or dashed: to be removed",
 	signLot:          "property line",
@@ -100,7 +104,7 @@ var signWords = [signCount]string{
 	signPaving:       "paving",
 	signLawn:         "lawn",
 	signBed:          "planting bed",
-	signOtherwise:    "planting watered otherwise, or not at all",
+	signOtherwise:    "planting watered otherwise or not",
 	signLoose:        "gravel, mulch, deck or play",
 	signWater:        "water",
 	signStreet:       "street, public walk or neighbour",
@@ -109,7 +113,7 @@ var signWords = [signCount]string{
 	signFence:        "fence",
 	signHedge:        "hedge",
 	signTree:         "tree",
-	signRoots:        "its root zone: dig by hand, or keep out",
+	signRoots:        "its roots: dig by hand or keep out",
 	signDry:          "to be kept dry",
 	signHeight:       "spot height",
 }
@@ -133,7 +137,7 @@ func familySignOf(f catalog.Family) sign {
 // sampleWide and sampleHigh are the room of a sign in a legend on Letter, points.
 const (
 	sampleWide = 24.0
-	sampleHigh = 11.0
+	sampleHigh = 9.6
 )
 
 // sample draws a sign by itself in a box of the page.
@@ -204,6 +208,10 @@ func (c *chart) sampleItems(s sign, w, h float64) []drawing.Item {
 		return c.fixed(at, "A")
 	case signKey:
 		return c.key(at)
+	case signFlag:
+		return c.flag(orb.Point{-2 * c.k, -4 * c.k})
+	case signTape:
+		return []drawing.Item{&drawing.Line{Pen: c.tapePen(), Points: row}}
 	case signExisting:
 		return c.headMark(at, first, true, catalog.Spray, plan.Existing)
 	case signRemove:

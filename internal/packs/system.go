@@ -60,7 +60,7 @@ const laneWide = 2.5
 // arrow is the head of an arrow that points along dir.
 func (c *chart) arrow(at, dir orb.Point, ink drawing.Ink) []drawing.Item {
 	turned := func(x, y float64) orb.Point { return orb.Point{x*dir[0] - y*dir[1], x*dir[1] + y*dir[0]} }
-	return []drawing.Item{&drawing.Area{Fill: ink, Rings: [][]orb.Point{c.about(at, c.k, turned(3.6, 0), turned(-2.4, 2.5), turned(-2.4, -2.5))}}}
+	return []drawing.Item{&drawing.Area{Fill: ink, Rings: [][]orb.Point{c.about(at, c.k, turned(3.2, 0), turned(-2, 1.9), turned(-2, -1.9))}}}
 }
 
 // sleeve draws a sleeve as two lines with closed ends about what lies in it; dashed
@@ -116,8 +116,8 @@ func (c *chart) connection(at orb.Point, status plan.Status) []drawing.Item {
 	pen := c.penOf(status, drawing.Black, 1.1)
 	return c.struck([]drawing.Item{
 		&drawing.Arc{Centre: at, Radius: 3.6 * c.k, SweepDeg: 360, OnPaper: true, Pen: pen, Fill: drawing.White},
-		&drawing.Line{Pen: pen, Points: c.about(at, 5.4*c.k, orb.Point{-1, 0}, orb.Point{1, 0})},
-		&drawing.Line{Pen: pen, Points: c.about(at, 5.4*c.k, orb.Point{0, -1}, orb.Point{0, 1})},
+		&drawing.Line{Pen: pen, Points: c.about(at, 4.7*c.k, orb.Point{-1, 0}, orb.Point{1, 0})},
+		&drawing.Line{Pen: pen, Points: c.about(at, 4.7*c.k, orb.Point{0, -1}, orb.Point{0, 1})},
 	}, at, 5, status)
 }
 
@@ -164,11 +164,11 @@ func (c *chart) struck(items []drawing.Item, at orb.Point, size float64, status 
 }
 
 // fixedSize is half of the mark of a fixed point, points on Letter.
-const fixedSize = 4.6
+const fixedSize = 3.9
 
 // fixed draws a fixed point with its letter: white on black.
 func (c *chart) fixed(at orb.Point, letter string) []drawing.Item {
-	size := 6.6 * c.k
+	size := 5.6 * c.k
 	if len(letter) > 1 {
 		size *= 0.8
 	}

@@ -1,0 +1,120 @@
+package packs
+
+import (
+	"slices"
+
+	"github.com/paulmach/orb"
+
+	"evenfall/internal/drawing"
+	"evenfall/internal/plan"
+)
+
+// groundSheet makes a sheet of ground: draw draws all of it, beside says what goes
+// into the column, and list is the sheet that has what finds no room. enlarge are places
+// that are shown larger on pages of their own where the plan is small.
+type groundSheet struct {
+	list    string
+	draw    func(*chart)
+	beside  func(c *chart, wide float64) []part
+	enlarge func(*chart) []spotlight
+}
+
+// ground makes the pages of a sheet of ground.
+func (b *builder) ground(s groundSheet) error {
+	var c *chart
+	var parts, small []part
+	done := 0 // parts that stand beside the plan
+	wide := asideWide(1)
+	k := letterScale(b.drawn)
+	err := b.planPages(planSheet{bounds: shownOf(b.in), aside: asideWide(k), fill: func(q *page, v *drawing.View) error {
+		if c == nil {
+			c = newChart(b.in, v.PerFoot, k)
+			s.draw(c)
+			parts = saying(s.beside(c, q.aside.Max[0]-q.aside.Min[0]))
+			list := *c
+			list.k = 1
+			small = saying(s.beside(&list, wide))
+		}
+		v.Items = inSight(c.items(), v)
+		q.add(v)
+		b.settle(c, q, v, s.list)
+		done += c.beside(q, b.now.code, parts[done:])
+		return b.ctx.Err()
+	}})
+	if err != nil {
+		return err
+	}
+	if s.enlarge != nil {
+		if err := b.enlarged(s, c, k); err != nil {
+			return err
+		}
+	}
+	b.overflow(small[done:], wide)
+	return nil
+}
+
+// saying are the parts that say something.
+func saying(parts []part) []part {
+	return slices.DeleteFunc(parts, func(p part) bool { return len(p.blocks) == 0 })
+}
+
+// shownOf is the ground that plans show: all that is drawn.
+func shownOf(in Input) orb.Bound {
+	p := in.Plan
+	var out orb.Bound
+	some := false
+	add := func(of orb.Bound) {
+		if !some {
+			out, some = of, true
+		} else {
+			out = out.Union(of)
+		}
+	}
+	at := func(x, y float64) { add(orb.Bound{Min: orb.Point{x, y}, Max: orb.Point{x, y}}) }
+	for _, id := range plan.SortedIDs(p.Areas) {
+		if a := p.Areas[id]; a.Kind != plan.RightOfWay || len(p.Site.Lot) == 0 {
+			add(a.Outline.Bound())
+		}
+	}
+	if len(p.Site.Lot) > 0 {
+		add(p.Site.Lot.Bound())
+	}
+	for _, id := range plan.SortedIDs(p.Barriers) {
+		add(p.Barriers[id].Line.Points().Bound())
+	}
+	for _, id := range plan.SortedIDs(p.Heads) {
+		at(float64(p.Heads[id].X), float64(p.Heads[id].Y))
+	}
+	for _, id := range plan.SortedIDs(p.Nodes) {
+		at(float64(p.Nodes[id].X), float64(p.Nodes[id].Y))
+	}
+	for _, id := range plan.SortedIDs(p.Trees) {
+		at(float64(p.Trees[id].X), float64(p.Trees[id].Y))
+	}
+	for _, s := range []*plan.Spot{p.Supply.Connection, p.Supply.BackflowAt, p.Controller.At} {
+		if s != nil {
+			add(orb.Bound{Min: spotAt(*s), Max: spotAt(*s)})
+		}
+	}
+	for _, id := range plan.SortedIDs(p.Zones) {
+		if s := p.Zones[id].ValveAt; s != nil {
+			add(orb.Bound{Min: spotAt(*s), Max: spotAt(*s)})
+		}
+	}
+	for _, id := range plan.SortedIDs(p.Sensors) {
+		at(float64(p.Sensors[id].X), float64(p.Sensors[id].Y))
+	}
+	if !some {
+		return orb.Bound{Min: orb.Point{0, 0}, Max: orb.Point{40, 30}}
+	}
+	const least = 10.0 // feet, so that a plan of one head has ground about it
+	c := out.Center()
+	w, h := max(out.Max[0]-out.Min[0], least)/2, max(out.Max[1]-out.Min[1], least)/2
+	return orb.Bound{Min: orb.Point{c[0] - w, c[1] - h}, Max: orb.Point{c[0] + w, c[1] + h}}
+}
+
+// letterScale is how much larger than on Letter marks and letters of drawings are on a
+// paper.
+func letterScale(of Paper) float64 {
+	return (&page{Page: drawing.Page{Width: of.Width, Height: of.Height}}).enlarged()
+}
