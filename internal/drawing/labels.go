@@ -81,7 +81,8 @@ type label struct {
 	able       bool // has words and finite numbers
 	lines      []string
 	wide, high float64 // of its block, points
-	near, off  []spot  // by their cost; off has leaders and is made when it is asked for
+	words      []orb.Bound
+	near, off  []spot // by their cost; off has leaders and is made when it is asked for
 	offMade    bool
 	now        *spot
 }
@@ -100,6 +101,7 @@ type spot struct {
 const (
 	lineFeed  = 1.2  // from one line of a label to the next, as a share of its size
 	textGap   = 0.8  // kept free about every text, points
+	legGap    = 2.2  // between leaders, that each is followed to its end
 	markGap   = 1.6  // between a mark and its label
 	minLetter = 0.01 // smaller texts are not placed
 )
@@ -116,6 +118,7 @@ func newLabel(w *Want) label {
 	}
 	size := w.Text.Size
 	l.high = size * (ascent + descent + lineFeed*float64(len(l.lines)-1))
+	l.words = l.wordsOf()
 	l.able = len(l.lines) > 0 && size > minLetter && usable(size) && usable(w.About[0]) && usable(w.About[1]) && usable(w.Clear) && w.Clear >= 0
 	for _, p := range w.Along {
 		l.able = l.able && usable(p[0]) && usable(p[1])

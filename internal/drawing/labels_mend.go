@@ -11,7 +11,7 @@ const (
 )
 
 // find places a label: where it is free by what it names, there with others moved for
-// it, with a leader, and at last with a leader and others moved.
+// it, with a short leader, and at last with more moved or with a long leader.
 func (s *settling) find(i int) bool {
 	l := &s.labels[i]
 	if p := s.free(l.near, i); p != nil {
@@ -22,12 +22,20 @@ func (s *settling) find(i int) bool {
 	if s.push(i, l.near, 1, nil) {
 		return true
 	}
-	if p := s.free(s.led(i), i); p != nil {
+	short := cheaper(s.led(i), costFarLed)
+	if p := s.free(short, i); p != nil {
 		s.put(i, p)
 		return true
 	}
 	s.work = 0
-	return s.push(i, l.near, chainLong, nil) || s.push(i, l.off, chainLong, nil)
+	if s.push(i, l.near, chainLong, nil) || s.push(i, short, chainLong, nil) {
+		return true
+	}
+	p := s.free(l.off, i)
+	if p != nil {
+		s.put(i, p)
+	}
+	return p != nil
 }
 
 // better moves labels to cheaper places that became free, those that stand off and
@@ -121,7 +129,7 @@ func (s *settling) blockers(p *spot, i, most int) (n int, who [moversMost + 1]in
 		}
 	}
 	if p.led {
-		c0, r0, c1, r1 := r.span(hull(p.leader))
+		c0, r0, c1, r1 := r.span(hull(p.leader).Pad(legGap))
 		for row := r0; row <= r1; row++ {
 			for col := c0; col <= c1; col++ {
 				k := row*r.cols + col
@@ -131,7 +139,7 @@ func (s *settling) blockers(p *spot, i, most int) (n int, who [moversMost + 1]in
 					}
 				}
 				for _, x := range r.legs[k] {
-					if meet(x.ends, p.leader) && add(x.of) {
+					if tooNear(x.ends, p.leader) && add(x.of) {
 						return n, who
 					}
 				}

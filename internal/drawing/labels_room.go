@@ -244,6 +244,22 @@ func meet(a, b [2]orb.Point) bool {
 	return side(a, b[0])*side(a, b[1]) <= 0 && side(b, a[0])*side(b, a[1]) <= 0
 }
 
+// tooNear reports whether two leaders cross or come so near that they look like one.
+func tooNear(a, b [2]orb.Point) bool {
+	return overlapOrTouch(hull(a).Pad(legGap), hull(b)) &&
+		(meet(a, b) || offLeg(a[0], b) < legGap || offLeg(a[1], b) < legGap || offLeg(b[0], a) < legGap || offLeg(b[1], a) < legGap)
+}
+
+// offLeg is how far a point is from a straight line.
+func offLeg(p orb.Point, l [2]orb.Point) float64 {
+	dx, dy := l[1][0]-l[0][0], l[1][1]-l[0][1]
+	t := 0.0
+	if d := dx*dx + dy*dy; d > 0 {
+		t = max(0, min(1, ((p[0]-l[0][0])*dx+(p[1]-l[0][1])*dy)/d))
+	}
+	return math.Hypot(p[0]-l[0][0]-t*dx, p[1]-l[0][1]-t*dy)
+}
+
 func overlapOrTouch(a, b orb.Bound) bool {
 	return a.Min[0] <= b.Max[0] && b.Min[0] <= a.Max[0] && a.Min[1] <= b.Max[1] && b.Min[1] <= a.Max[1]
 }

@@ -16,6 +16,7 @@ const (
 	costLed      = 5.0  // a leader, and so much more for every ten points of it
 	costLedTen   = 0.6
 	costLedLine  = 0.4 // every line a leader crosses
+	costFarLed   = 8.5 // a leader dearer than this is long
 	costOff      = 1.5 // a little further off than usual
 )
 
@@ -164,13 +165,26 @@ func (l *label) boxesAt(m orb.Point, turnDeg float64) []orb.Bound {
 		return []orb.Bound{{Min: orb.Point{m[0] - l.high/2, m[1] - l.wide/2}, Max: orb.Point{m[0] + l.high/2, m[1] + l.wide/2}}}
 	}
 	sin, cos := math.Sincos(turnDeg * math.Pi / 180)
+	out := make([]orb.Bound, len(l.words))
+	for i, w := range l.words {
+		b := orb.Bound{Min: orb.Point{math.Inf(1), math.Inf(1)}, Max: orb.Point{math.Inf(-1), math.Inf(-1)}}
+		for _, c := range [4]orb.Point{w.Min, {w.Max[0], w.Min[1]}, w.Max, {w.Min[0], w.Max[1]}} {
+			b = b.Extend(orb.Point{m[0] + c[0]*cos - c[1]*sin, m[1] + c[0]*sin + c[1]*cos})
+		}
+		out[i] = b
+	}
+	return out
+}
+
+// wordsOf are the boxes of the words of a block about its middle, level, each with the
+// space after it.
+func (l *label) wordsOf() []orb.Bound {
 	var out []orb.Bound
 	size := l.want.Text.Size
 	for i, s := range l.lines {
 		t := l.want.Text
 		t.S = s
 		lo := l.high/2 - size*(ascent+descent+lineFeed*float64(i))
-		hi := lo + size*(ascent+descent)
 		x := -t.Width() / 2
 		for rest := s; rest != ""; {
 			n := len(rest)
@@ -182,11 +196,7 @@ func (l *label) boxesAt(m orb.Point, turnDeg float64) []orb.Bound {
 			}
 			t.S, rest = rest[:n], rest[n:]
 			w := t.Width()
-			b := orb.Bound{Min: orb.Point{math.Inf(1), math.Inf(1)}, Max: orb.Point{math.Inf(-1), math.Inf(-1)}}
-			for _, c := range [4]orb.Point{{x, lo}, {x + w, lo}, {x + w, hi}, {x, hi}} {
-				b = b.Extend(orb.Point{m[0] + c[0]*cos - c[1]*sin, m[1] + c[0]*sin + c[1]*cos})
-			}
-			out = append(out, b)
+			out = append(out, orb.Bound{Min: orb.Point{x, lo}, Max: orb.Point{x + w, lo + size*(ascent+descent)}})
 			x += w
 		}
 	}

@@ -54,11 +54,11 @@ func (t *Text) face() *face {
 const emUnits = 2048 // of the library's fonts
 
 // advance is the width of a letter in emUnits, and whether the face has it.
-func (f *face) advance(buffer *sfnt.Buffer, r rune) (float64, bool) {
+func (f *face) advance(r rune) (float64, bool) {
 	if r >= 0 && int(r) < len(f.common) && f.common[r] > 0 {
 		return f.common[r], true
 	}
-	return f.look(buffer, r)
+	return f.look(new(sfnt.Buffer), r)
 }
 
 func (f *face) look(buffer *sfnt.Buffer, r rune) (float64, bool) {
@@ -75,10 +75,9 @@ func (f *face) look(buffer *sfnt.Buffer, r rune) (float64, bool) {
 
 // Width is how many points wide a text is.
 func (t *Text) Width() float64 {
-	var buffer sfnt.Buffer
 	f, sum := t.face(), 0.0
 	for _, r := range Printable(t.S) {
-		w, _ := f.advance(&buffer, r)
+		w, _ := f.advance(r)
 		sum += w
 	}
 	return sum * t.Size / emUnits
@@ -114,7 +113,6 @@ func (t *Text) Corners(at orb.Point) [4]orb.Point {
 // Printable is a text as it can be set: controls left out, letters that the fonts do
 // not have as a question mark.
 func Printable(s string) string {
-	var buffer sfnt.Buffer
 	f := faces()
 	return strings.Map(func(r rune) rune {
 		if r == '\t' || r == '\n' || r == '\r' {
@@ -126,7 +124,7 @@ func Printable(s string) string {
 		if int(r) < len(f[0].common) && f[0].common[r] > 0 {
 			return r
 		}
-		if i, err := f[0].font.GlyphIndex(&buffer, r); err != nil || i == 0 {
+		if i, err := f[0].font.GlyphIndex(new(sfnt.Buffer), r); err != nil || i == 0 {
 			return '?'
 		}
 		return r
