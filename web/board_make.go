@@ -12,6 +12,7 @@ import (
 	"evenfall/internal/design"
 	"evenfall/internal/plan"
 	"evenfall/internal/units"
+	"evenfall/internal/zones"
 )
 
 // newBoard puts a picture into words.
@@ -39,7 +40,7 @@ func newBoard(pic picture, rev int64) *Board {
 	if pic.digs {
 		b.Digs = m.digs()
 	}
-	b.MinutesSays = m.minutesSays()
+	b.MinutesSays = zones.PeakSays(m.p, m.r)
 	b.Readings, b.More, b.Areas, b.Off, b.Gaps = m.readings(), m.more(), m.areas(), m.offTarget(), m.gaps()
 	return b
 }
@@ -82,7 +83,7 @@ func (m *maker) areas() []AreaView {
 
 func (m *maker) zones() []ZoneView {
 	views := make([]ZoneView, 0, len(m.r.Zones))
-	weeks := m.minutes()
+	weeks := zones.PeakMinutes(m.p, m.r)
 	for _, z := range m.r.Zones {
 		v := ZoneView{
 			ID:          z.ID,
