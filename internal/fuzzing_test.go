@@ -21,6 +21,7 @@ var read = map[string][]string{
 	"drawn pipes, and networks":    {"internal/pipework FuzzOf", "internal/hydraulics FuzzNetwork", "internal/hydraulics FuzzPoints", "internal/pipesize FuzzCheapest", "internal/pipesize FuzzPropose", "internal/pressure FuzzCompute", "internal/parts FuzzLists"},
 	"numbers with units":           {"internal/units FuzzParseNumber", "internal/units FuzzParseLength", "internal/units FuzzParseFlow", "internal/units FuzzParsePressure", "internal/units FuzzParseAngle", "internal/units FuzzWaterReaders"},
 	"what is asked for":            {"internal/arrange FuzzAsked", "internal/arrange FuzzProposers", "internal/zones FuzzAsked", "internal/zones FuzzPropose", "internal/trench FuzzRoutes"},
+	"yards to be set out by tape":  {"internal/stakeout FuzzOf"},
 	"outlines":                     {"internal/geom FuzzOutline", "internal/geom FuzzBooleans", "internal/geom FuzzOffset"},
 	"requests":                     {"web FuzzRouter"},
 	"messages of the live channel": {"web FuzzPreview"},

@@ -22,7 +22,7 @@ var blaming = regexp.MustCompile(`(?i)\b(invalid|illegal|oops|failed to parse|so
 // spoken are the places whose strings the user may read.
 var spoken = []string{
 	"cmd/evenfall", "internal/arrange", "internal/catalog", "internal/coverage", "internal/design", "internal/hydraulics", "internal/parts", "internal/plan",
-	"internal/sheets", "internal/store", "internal/trench", "internal/units", "internal/wire", "internal/zones", "web",
+	"internal/sheets", "internal/stakeout", "internal/store", "internal/trench", "internal/units", "internal/wire", "internal/zones", "web",
 }
 
 // notSpoken are strings that hold such a word and are never read: names the
