@@ -130,14 +130,14 @@ func (g *ground) outlines(s solid, r rank, over []solid) {
 func (g *ground) outline(o geom.Outline, hole bool, s solid, r rank, near []solid) {
 	ref, name := plan.RefTo("areas", s.id), g.p.AreaName(s.id)
 	turns := o.Turns()
-	what := " corner of "
+	what, box := " corner of ", o.Bound()
 	if hole {
 		what = " inner corner of "
 	}
 	for i, v := range o {
 		at := geom.Snap(v.Point())
 		if turns[i] >= cornerTurn && !hidden(at, near) {
-			g.spot(at, g.cornerWords(o.Bound(), at)+what+name, ref, r)
+			g.spot(at, g.cornerWords(box, at)+what+name, ref, r)
 		}
 	}
 	word := " edge of "
@@ -214,24 +214,28 @@ func (s *solid) holds(at orb.Point) bool {
 	if !s.bound.Contains(at) || !geom.PolygonContains(s.poly, at) {
 		return false
 	}
+	return !s.edgeNear(at, sameSpot)
+}
+
+// edgeNear reports whether an edge of the solid is nearer to a place than d, in feet.
+func (s *solid) edgeNear(at orb.Point, d float64) bool {
 	for _, r := range s.poly {
-		if d, _, _ := geom.DistanceToEdge(at, r); d < sameSpot {
-			return false
+		for i := 0; i+1 < len(r); i++ {
+			a, b := r[i], r[i+1]
+			if at[0] < min(a[0], b[0])-d || at[0] > max(a[0], b[0])+d || at[1] < min(a[1], b[1])-d || at[1] > max(a[1], b[1])+d {
+				continue // outlines may have ten thousand corners
+			}
+			if apart(at, geom.NearestOnSegment(at, a, b)) < d {
+				return true
+			}
 		}
 	}
-	return true
+	return false
 }
 
 // coverAt is which solid has a place on its outline; -1 none.
 func coverAt(at orb.Point, over []solid) int {
-	for i, s := range over {
-		for _, r := range s.poly {
-			if d, _, _ := geom.DistanceToEdge(at, r); d < sameSpot/2 {
-				return i
-			}
-		}
-	}
-	return -1
+	return slices.IndexFunc(over, func(s solid) bool { return s.edgeNear(at, sameSpot/2) })
 }
 
 // uncovered are the parts of a run that lie in none of the solids.
@@ -245,6 +249,10 @@ func uncovered(run [2]orb.Point, over []solid) [][2]orb.Point {
 		}
 		for _, r := range s.poly {
 			for i := 0; i+1 < len(r); i++ {
+				if max(r[i][0], r[i+1][0]) < box.Min[0] || min(r[i][0], r[i+1][0]) > box.Max[0] ||
+					max(r[i][1], r[i+1][1]) < box.Min[1] || min(r[i][1], r[i+1][1]) > box.Max[1] {
+					continue
+				}
 				if at, meet := geom.SegmentIntersection(run[0], run[1], r[i], r[i+1]); meet {
 					cuts = append(cuts, apart(run[0], at))
 				}
@@ -282,19 +290,14 @@ func uncovered(run [2]orb.Point, over []solid) [][2]orb.Point {
 	return slices.DeleteFunc(out, func(r [2]orb.Point) bool { return apart(r[0], r[1]) < leastEdge })
 }
 
+// onEdge is how near a place lies on an edge, in feet.
+const onEdge = 1e-2
+
 // hiddenMid is hidden for the middle of a cut piece, which may be short: only what lies
 // on an edge itself is not hidden.
 func hiddenMid(at orb.Point, over []solid) bool {
 	return slices.ContainsFunc(over, func(s solid) bool {
-		if !s.bound.Contains(at) || !geom.PolygonContains(s.poly, at) {
-			return false
-		}
-		for _, r := range s.poly {
-			if d, _, _ := geom.DistanceToEdge(at, r); d < 1e-2 {
-				return false
-			}
-		}
-		return true
+		return s.bound.Contains(at) && geom.PolygonContains(s.poly, at) && !s.edgeNear(at, onEdge)
 	})
 }
 
@@ -327,11 +330,11 @@ func (g *ground) lot() {
 	if len(o) < 3 {
 		return
 	}
-	turns := o.Turns()
+	turns, box := o.Turns(), o.Bound()
 	for i, v := range o {
 		if turns[i] >= cornerTurn {
 			at := geom.Snap(v.Point())
-			g.spot(at, "lot post at the "+g.cornerWords(o.Bound(), at)+" corner of the lot", plan.RefToLot, ofLot)
+			g.spot(at, "lot post at the "+g.cornerWords(box, at)+" corner of the lot", plan.RefToLot, ofLot)
 		}
 	}
 	ring := orb.Polygon{o.Ring()}
