@@ -25,8 +25,8 @@ func hatch(rings [][]orb.Point, deg, every float64, box orb.Bound) [][2]orb.Poin
 		lo, hi = min(lo, y), max(hi, y)
 	}
 	first, last := math.Ceil(lo/every), math.Floor(hi/every)
-	if !(last >= first) || last-first > mostHatch {
-		return nil
+	if !(last >= first) || last-first > mostHatch || max(math.Abs(first), math.Abs(last)) > 1<<50 {
+		return nil // the last: steps too fine to be counted
 	}
 	at := make([][]float64, int(last-first)+1) // where each line meets an outline
 	for _, ring := range rings {

@@ -204,7 +204,7 @@ func (m *Image) png() []byte {
 func (p *pdf) openLayer(name string) {
 	id, ok := p.layers[name]
 	if !ok {
-		id = p.f.AddLayer(name, true)
+		id = p.f.AddLayer(Printable(name), true)
 		p.layers[name] = id
 	}
 	p.out(fmt.Sprintf("/OC /OC%d BDC", id))

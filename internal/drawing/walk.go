@@ -188,7 +188,7 @@ func check(items []Item, inView bool) error {
 				return fmt.Errorf("a view lies in a view")
 			}
 			err = drawable("a view", 0, nil, []orb.Point{it.Box.Min, it.Box.Max, it.Middle, {it.PerFoot, 0}})
-			if err == nil && it.PerFoot <= 0 {
+			if err == nil && !(it.PerFoot >= 1e-6 && it.PerFoot <= 1e6) {
 				err = fmt.Errorf("a view shows a foot as %g points", it.PerFoot)
 			}
 			if err == nil {
