@@ -30,7 +30,8 @@ type builder struct {
 	pages    []*page
 	infos    []SheetInfo
 	unplaced int
-	fits     []Fit // of the first plan
+	late     []func() // what is filled in once all pages are made, as their numbers
+	fits     []Fit    // of the first plan
 }
 
 // page is a page in the making: its room is what the frame leaves.
@@ -127,6 +128,9 @@ func (b *builder) drawingPage() *page { return b.newPage(b.drawn, true) }
 // finish puts the frame about every page, which tells how many there are.
 func (b *builder) finish() *Made {
 	d := &drawing.Document{Title: b.p.Name, Subject: packName(b.asked.Kind)}
+	for _, fill := range b.late {
+		fill()
+	}
 	for i, q := range b.pages {
 		b.frame(q, i+1, len(b.pages))
 		d.Pages = append(d.Pages, q.Page)

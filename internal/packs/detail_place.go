@@ -20,7 +20,7 @@ type dim struct {
 	line     float64 // x of the dimension line of an upright one, y of that of a level one
 	upright  bool
 	text     string // with a | before words that are left out where there is no room
-	below    bool // where there is no room between: under (or left of) it, else above (right)
+	below    bool   // where there is no room between: under (or left of) it, else above (right)
 }
 
 // leader points at a place of a detail and says what is there.

@@ -1,0 +1,118 @@
+package packs
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"evenfall/internal/plan"
+	"evenfall/internal/zones"
+)
+
+// programCard is what is keyed into the controller. Until a program is worked out from
+// weather it holds a first figure: the minutes of a week at peak, shared among the
+// days. What such a program says takes the place of week, once there is one.
+func (b *builder) programCard() error {
+	f := b.list()
+	ids := b.standingZones()
+	if len(ids) == 0 {
+		f.para("No zone is drawn yet, so there is nothing to key in.")
+		return nil
+	}
+	w := zones.WindowOf(b.p)
+	week := zones.PeakMinutes(b.p, b.in.Design.Coverage)
+	f.para("A first figure, to start with in the hottest weeks. It is not worked out from your weather yet. Key it in, look at the ground after a week, and change it: more where it dries out first, less where it stays wet.")
+	f.facts(
+		[2]string{"Days a week", b.daysWords(w.Days)},
+		[2]string{"Time to water in", b.windowWords()},
+		[2]string{"Controller", b.controllerWords()},
+	)
+	g := grid{Head: []string{"Station", "Zone", "Minutes a week", "Minutes a day", "Keyed in", "Later", "Later"},
+		Numbers: []bool{false, false, true, true, false, false, false}, Shares: []float64{2, 5, 2, 2, 2, 2, 2}, Mark: b.zoneMarker(ids)}
+	sum, unknown := 0.0, false
+	for _, id := range ids {
+		row := []string{stationName(b.p.Zones[id]), zoneTitle(b.p, id), "–", "–", "", "", ""}
+		if m := week[id]; m > 0 {
+			day := math.Ceil(m / float64(max(w.Days, 1)))
+			sum += day
+			row[2], row[3] = fmt.Sprintf("%.0f", math.Ceil(m)), fmt.Sprintf("%.0f", day)
+		} else {
+			unknown = true
+		}
+		g.Rows = append(g.Rows, row)
+	}
+	g.Rows = append(g.Rows, []string{"All, in turn", "", "", fmt.Sprintf("%.0f", sum), "", "", ""})
+	g.Heavy = map[int]bool{len(g.Rows) - 1: true}
+	g.Note = zones.PeakSays(b.p, b.in.Design.Coverage)
+	if unknown {
+		g.Note += " A dash: no water of the zone's own heads is reckoned yet."
+	}
+	f.table(g)
+	f.para(b.dayFits(sum, w))
+	f.section("Cycle and soak")
+	f.para("Where water runs off before a station is done, split its minutes: two or three starts an hour apart, each with a part of them. Slopes, clay and sprays need it first.")
+	f.section("Keyed in, by hand")
+	blank := [][]string{}
+	for _, what := range []string{"Program A: days", "Program A: starts", "Program B: days", "Program B: starts", "Rain sensor: on, and its setting"} {
+		blank = append(blank, []string{what, ""})
+	}
+	f.table(grid{Head: []string{"What", "As keyed in, with the date"}, Shares: []float64{2, 5}, Rows: blank})
+	f.section("Seasonal percentage")
+	f.para("100 % is the hottest weeks. Write in what you set through the year, so that the next one starts right.")
+	months := grid{Head: []string{"Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"}, Shares: []float64{1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1},
+		Rows: [][]string{strings.Split(strings.Repeat("%,", 11)+"%", ",")}, Numbers: make([]bool, 12)}
+	for i := range months.Numbers {
+		months.Numbers[i] = true
+	}
+	f.table(months)
+	f.note("New sod or seed wants a program of its own: short and often, until it is rooted. Local rules on days and hours go before this card.")
+	return nil
+}
+
+var dayNames = map[string]string{"mon": "Monday", "tue": "Tuesday", "wed": "Wednesday", "thu": "Thursday", "fri": "Friday", "sat": "Saturday", "sun": "Sunday"}
+
+func (b *builder) daysWords(n int) string {
+	if len(b.p.Watering.Days) == 0 {
+		return fmt.Sprintf("%d, none chosen yet: local rules may name them", n)
+	}
+	var names []string
+	for _, d := range b.p.Watering.Days {
+		names = append(names, or(dayNames[d], d))
+	}
+	return plan.Series(names)
+}
+
+func (b *builder) windowWords() string {
+	from, to := b.p.Watering.StartHHMM, b.p.Watering.EndHHMM
+	if from == "" || to == "" {
+		return "not chosen yet; night and early morning lose least"
+	}
+	return from + " to " + to
+}
+
+func (b *builder) controllerWords() string {
+	c := b.p.Controller
+	var says []string
+	if c.Place != "" {
+		says = append(says, c.Place)
+	}
+	if c.Stations > 0 {
+		says = append(says, plan.Plural(c.Stations, "station", "stations"))
+	}
+	if len(says) == 0 {
+		return "not placed yet"
+	}
+	return strings.Join(says, ", ")
+}
+
+// dayFits says whether a day's minutes, stations in turn, go into the time there is.
+func (b *builder) dayFits(minutes float64, w zones.Window) string {
+	if minutes <= 0 {
+		return "No minutes are known yet."
+	}
+	says := fmt.Sprintf("One after another the stations run %.1f hours on each of %s", minutes/60, plan.Plural(w.Days, "day", "days"))
+	if minutes <= w.Hours*60+0.5 {
+		return says + fmt.Sprintf(": that fits into the %g hours there are.", math.Round(w.Hours*10)/10)
+	}
+	return says + fmt.Sprintf(": MORE than the %g hours there are. Water on more days, or start earlier.", math.Round(w.Hours*10)/10)
+}

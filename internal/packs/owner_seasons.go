@@ -1,0 +1,106 @@
+package packs
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"evenfall/internal/plan"
+)
+
+// seasonChecks is what the owner looks at through the year, and what to do when
+// something is wrong. All of it is common practice, from memory.
+func (b *builder) seasonChecks() error {
+	f := b.list()
+	f.section("Shut the water off")
+	f.bullets(b.shutWords()...)
+	freezes := b.p.Supply.Freeze != "" && b.p.Supply.Freeze != "none"
+	f.section("Spring")
+	spring := []string{"Run every station and walk it. Straighten heads that lean, raise those that have sunk, cut grass away from their tops."}
+	if freezes {
+		spring = append([]string{"Start the system as the winter card says."}, spring...)
+	}
+	if b.hasDevice() {
+		spring = append(spring, "The yearly test of the backflow device, by a licensed tester. Tested on: ____________")
+	}
+	f.checks(append(spring, "Clean the screens of heads that throw short"+b.filterWords()+".")...)
+	f.section("Summer")
+	f.checks("Once a month look at each zone while it runs, early in the morning: dry corners, water on walks, mist, a head that does not rise.",
+		"Dry place: look for a stopped nozzle, a turned arc or a plant in the way first, before minutes are added.",
+		"Set the seasonal percentage to the weather. After a good rain switch to rain, or let the sensor do it.")
+	if len(b.p.Sensors) > 0 {
+		f.checks("Try the sensor: wet it while a station runs.")
+	}
+	f.section("Autumn")
+	autumn := []string{"Lower the seasonal percentage as days get cooler.", "Cut back what has grown in front of heads and over boxes."}
+	if freezes {
+		autumn = append(autumn, "Empty the system before the first hard frost, as the winter card says.")
+	}
+	f.checks(autumn...)
+	f.section("Winter")
+	f.checks(map[bool]string{true: "The system is empty and off. Look that the cover of the backflow device sits.", false: "Run each station some minutes a month in dry weather, so that seals stay soft."}[freezes],
+		"Plan changes now: anything that is dug or built over pipe and wire goes on the plan of the yard.")
+	f.section("When one head is wrong")
+	f.table(grid{Head: []string{"What you see", "What to do"}, Shares: []float64{2, 5}, Rows: [][]string{
+		{"It throws short or in streaks", "Screen or nozzle stopped: take the nozzle out, rinse it, open the zone by its bleed for a moment to flush, put it back."},
+		{"It does not rise, or not go down", "Sand at its seal: clean it while it is pulled up. Worn: change the body for one of the same height."},
+		{"It waters the wrong way", "Turn the arc's left edge to its landmark, then set the sweep. The setting sheet of the crew pack has both."},
+		{"It leaks at its foot", "Shut the system off, dig round it by hand, screw the body off its swing joint, look at the thread."},
+		{"It is broken", "Same body, same nozzle, same zone. Another nozzle on one head makes the whole zone uneven. " + b.bodiesHere()},
+		{"A whole zone does not come on", "Controller: is the station on, does another one run? Then wire and valve: for who knows meters and wire."},
+		{"A zone does not stop", "Shut the water off first. The valve's seat has a grain in it or its bleed is open."},
+		{"Water runs where nothing is on", "Shut the system off and look at the meter. If it turns with the system off, it is the house's pipe: call a plumber."},
+	}})
+	f.caution("Leave the backflow device to who is licensed for it: nobody else opens, adjusts or removes it. Mains wiring is an electrician's. Before anybody digs, have buried lines located.")
+	f.section("Who may do what")
+	f.bullets("Test and repair of the backflow device: a licensed tester, every year. Keep the reports.",
+		"Changes before the device, on drinking water: in many places a licensed plumber or irrigator.",
+		"Heads, nozzles, minutes and days: you. Local rules on watering days and hours go before this paper.")
+	return nil
+}
+
+// shutWords says how the water is shut off, and where.
+func (b *builder) shutWords() []string {
+	out := []string{"For a day or for rain: the controller to off. Valves close by themselves."}
+	s := &b.p.Supply
+	where := ""
+	if s.Connection != nil && len(b.p.Heads) > 0 {
+		where = ", " + b.p.Whereabouts(spotAt(*s.Connection))
+	}
+	if id, _, ok := b.p.Isolation(); ok {
+		out = append(out, fmt.Sprintf("For good: the %s at the point of connection%s. A quarter turn, or turn it until it stops.", lowerFirst(b.p.DeviceName(id)), where))
+	} else {
+		out = append(out, "For good: the shut-off at the point of connection"+where+". The plan names none: have it shown to you.")
+	}
+	if s.Kind == plan.Well || s.Kind == plan.Pond {
+		return append(out, "In need: the pump's disconnect. All water from it stops.")
+	}
+	return append(out, "In need: the main stop of the house, at the meter. All water stops.")
+}
+
+func (b *builder) hasDevice() bool {
+	_, _, chosen := b.p.BackflowDevice()
+	return chosen || b.p.Supply.Backflow != "" || b.p.Supply.Kind.Drunk()
+}
+
+func (b *builder) filterWords() string {
+	if _, _, ok := b.p.Filter(); ok {
+		return ", and the filter at the supply"
+	}
+	return ""
+}
+
+// bodiesHere names the bodies of the plan, so that the same can be bought.
+func (b *builder) bodiesHere() string {
+	var names []string
+	for _, h := range b.p.Heads {
+		if name := b.p.BodyName(h.Body); h.Status.Stands() && name != "" && !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	slices.Sort(names)
+	return "Bodies here: " + strings.Join(names, "; ") + "."
+}

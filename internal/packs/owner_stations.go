@@ -1,0 +1,144 @@
+package packs
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"github.com/paulmach/orb"
+
+	"evenfall/internal/coverage"
+	"evenfall/internal/drawing"
+	"evenfall/internal/plan"
+	"evenfall/internal/units"
+)
+
+// zonesAndStations tells the owner what each station waters, how fast, and where its
+// valve is.
+func (b *builder) zonesAndStations() error {
+	f := b.list()
+	zones := b.standingZones()
+	if len(zones) == 0 {
+		f.para("No zone is drawn yet.")
+		return nil
+	}
+	f.para("A zone is the heads that one valve opens; its station is its number at the controller. The mark is the one on the plan of the yard.")
+	depth := units.Inches(1)
+	if b.sys == units.Metric {
+		depth = units.Inches(25 / 25.4)
+	}
+	g := grid{Head: []string{"Station", "Zone", "What it waters", "Heads", "Minutes for " + b.sys.Depth(depth)},
+		Numbers: []bool{false, false, false, true, true}, Shares: []float64{2, 5, 9, 2, 3}, Mark: b.zoneMarker(zones)}
+	where := grid{Head: []string{"Station", "Where its valve is"}, Shares: []float64{2, 16}, Mark: b.zoneMarker(zones)}
+	unknown := false
+	for _, id := range zones {
+		z := b.p.Zones[id]
+		waters, minutes, n := "nothing yet", "–", 0
+		for _, r := range b.in.Design.Coverage.Zones {
+			if r.ID != id {
+				continue
+			}
+			n = r.Heads
+			if names := b.areaNames(r.Areas); len(names) > 0 {
+				waters = plan.Series(names)
+			}
+			if m := coverage.WeekMinutes(depth, rateOf(r), 1); m > 0 {
+				minutes = fmt.Sprintf("%.0f", math.Ceil(m))
+			}
+		}
+		unknown = unknown || minutes == "–"
+		g.Rows = append(g.Rows, []string{stationName(z), zoneTitle(b.p, id), waters, itoa(n), minutes})
+		where.Rows = append(where.Rows, []string{stationName(z), b.valvePlace(id)})
+	}
+	g.Note = "Minutes are for the mean over the ground the zone waters, in calm air. Dry places get less: the program card allows for that."
+	if unknown {
+		g.Note += " A dash: the rate is not known yet."
+	}
+	f.table(g)
+	f.section("Where the valves are")
+	f.para("Each stands in a box with its cover at the level of the ground. Before anybody digs near one, have buried lines located: wire and pipe under pressure lie there.")
+	f.table(where)
+	return nil
+}
+
+// rateOf is the mean rate over the ground that a zone waters: of the map, else by flow.
+func rateOf(r coverage.ZoneReading) units.InchesPerHour {
+	if r.RateByGrid > 0 {
+		return r.RateByGrid
+	}
+	return r.RateByFlow
+}
+
+// standingZones are the zones that stand, in their order.
+func (b *builder) standingZones() []plan.ID {
+	return slices.DeleteFunc(zonesInOrder(b.p), func(id plan.ID) bool { return !b.p.Zones[id].Status.Stands() })
+}
+
+func stationName(z plan.Zone) string {
+	if z.Station > 0 {
+		return itoa(z.Station)
+	}
+	return "none yet"
+}
+
+// zoneTitle is a zone by its name alone, as its station stands beside it.
+func zoneTitle(p *plan.Plan, id plan.ID) string {
+	if name := p.Zones[id].Name; name != "" {
+		return name
+	}
+	return plan.Capital(p.ZoneName(id))
+}
+
+func (b *builder) areaNames(ids []plan.ID) []string {
+	var out []string
+	for _, id := range ids {
+		if name := b.p.AreaName(id); !slices.Contains(out, name) {
+			out = append(out, name)
+		}
+	}
+	return out
+}
+
+// zoneMarker draws the marks of zones in the rows of a table.
+func (b *builder) zoneMarker(zones []plan.ID) func(row int, at orb.Point) []drawing.Item {
+	c := newChart(b.in, 1, 1.2)
+	return func(row int, at orb.Point) []drawing.Item {
+		if row >= len(zones) {
+			return nil
+		}
+		return c.numbered(at, c.zones[zones[row]])
+	}
+}
+
+// valvePlace says in words where a zone's valve is.
+func (b *builder) valvePlace(id plan.ID) string {
+	at, ok := b.valveAt(id)
+	if !ok {
+		return "Not drawn yet."
+	}
+	says := b.whereIs(at)
+	for _, x := range b.in.Design.Digs.Boxes {
+		if !slices.Contains(x.Zones, id) || len(x.Zones) < 2 {
+			continue
+		}
+		var others []string
+		for _, z := range x.Zones {
+			if z != id {
+				others = append(others, stationName(b.p.Zones[z]))
+			}
+		}
+		says += fmt.Sprintf(" In one box with %s %s.", plan.Choose(len(others), "station", "stations"), plan.Series(others))
+	}
+	return says
+}
+
+// valveAt is where a zone's valve stands, as its pipes have it or as it is marked.
+func (b *builder) valveAt(id plan.ID) (orb.Point, bool) {
+	if z, ok := b.in.Design.Pipework.Zones[id]; ok && z.Valve != "" {
+		return spotAt(b.p.Nodes[z.Valve].Spot()), true
+	}
+	if at := b.p.Zones[id].ValveAt; at != nil {
+		return spotAt(*at), true
+	}
+	return orb.Point{}, false
+}

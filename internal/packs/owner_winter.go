@@ -1,0 +1,163 @@
+package packs
+
+import (
+	"fmt"
+	"slices"
+
+	"evenfall/internal/catalog"
+	"evenfall/internal/plan"
+	"evenfall/internal/units"
+)
+
+// blowLimit is the pressure at the hose that a pipe may be blown out with: PVC 80 psi,
+// polyethylene 50 psi, common practice (trade.md A7).
+var blowLimit = map[catalog.PipeMaterial]units.PSI{catalog.PVC: 80, catalog.PE: 50}
+
+// winterCard is how the system is made safe from freezing by the way the plan has
+// chosen, and started again.
+func (b *builder) winterCard() error {
+	f := b.list()
+	switch b.p.Supply.Freeze {
+	case "blow_out":
+		b.blowOut(f)
+	case "manual_drain":
+		b.drainByHand(f)
+	case "automatic_drain":
+		b.drainByItself(f)
+	case "none":
+		f.para("The plan takes it that the ground and the device do not freeze here, so nothing is drained.")
+		f.bullets("If frost is forecast: shut the system off at its valve, and open the drain or a bleed at the lowest place.",
+			"Wrap what stands above ground: pipe, breaker, valves.",
+			"A device that has frozen is not used before it is looked at and tested.")
+	default:
+		f.caution("The plan does not say yet how the pipes are kept from freezing. Settle it before the first frost: blow out, drain by hand, or drains that open by themselves. Pipe that freezes full breaks.")
+	}
+	b.deviceInFrost(f)
+	b.springStart(f)
+	f.section("Done, year by year")
+	rows := make([][]string, 6)
+	for i := range rows {
+		rows[i] = []string{"", "", "", ""}
+	}
+	f.table(grid{Head: []string{"Emptied on", "By", "Started again on", "Backflow device tested on"}, Shares: []float64{1, 1, 1, 1}, Rows: rows})
+	return nil
+}
+
+// blowMaterials are the plastics of the plan's pipes that air goes through.
+func (b *builder) blowMaterials() []catalog.PipeMaterial {
+	var out []catalog.PipeMaterial
+	for _, id := range plan.SortedIDs(b.p.Pipes) {
+		v := b.p.Pipes[id]
+		if class, ok := b.p.PipeClass(v.Class); ok && v.Status.Stands() && blowLimit[class.Material] > 0 && !slices.Contains(out, class.Material) {
+			out = append(out, class.Material)
+		}
+	}
+	slices.Sort(out)
+	return out
+}
+
+var plasticNames = map[catalog.PipeMaterial]string{catalog.PVC: "PVC", catalog.PE: "polyethylene"}
+
+// blowWords says how much pressure there may be at the hose.
+func (b *builder) blowWords() string {
+	limit := func(m catalog.PipeMaterial) string { return b.sys.NominalPressure(blowLimit[m]) }
+	switch list := b.blowMaterials(); {
+	case len(list) == 1:
+		return fmt.Sprintf("never more than %s at the hose: the pipe is %s", limit(list[0]), plasticNames[list[0]])
+	case len(list) > 1:
+		return fmt.Sprintf("never more than %s at the hose: some of the pipe is polyethylene, and the weakest decides", limit(catalog.PE))
+	}
+	return fmt.Sprintf("never more than %s at the hose with PVC, %s with polyethylene: find out which pipe it is first", limit(catalog.PVC), limit(catalog.PE))
+}
+
+func (b *builder) blowOut(f *flow) {
+	f.para("Before the ground freezes the water is blown out with air, through the blow-out port. It is the work of someone who does it for a living: the wrong pressure bursts pipe and throws parts.")
+	f.caution("Compressed air can kill or blind. Eye protection on, everybody else away, never stand over heads, valves or fittings while there is air in the pipe. Air goes in AFTER the backflow device and never through it.")
+	f.section("Empty it")
+	f.steps(1,
+		"Controller off, the system's shut-off closed.",
+		"Close the shut-offs of the backflow device. Then open a zone for a moment to let the pressure off.",
+		"Join the hose to the blow-out port. Air by volume, not by pressure: a large compressor, the regulator set low; "+b.blowWords()+".",
+		"Open one zone from the controller BEFORE the air, the highest and farthest first"+b.farthestValve()+" and let the air on slowly. Never with all zones closed.",
+		"Each zone until its heads give mist and no more, about two minutes, not longer: dry heads run hot and wear. Then the next, and all of them once more.",
+		"Air off and hose away before the last zone closes. Leave the port open to let the pressure off, then cap it.",
+		"Controller to off or rain; its clock may run on.")
+}
+
+func (b *builder) drainByHand(f *flow) {
+	f.para("The pipe falls toward drains that are opened by hand. " + b.drainWords())
+	f.section("Empty it")
+	f.steps(1,
+		"Controller off, the system's shut-off closed.",
+		"Open the drains, the lowest last, and the bleed of each zone valve so that air comes in.",
+		"Leave drains open until nothing runs, then close them, or leave them open all winter if they are made for it.",
+		"Low places that do not drain: bail the boxes, and lift a head at the end of the line.",
+		"Controller to off or rain.")
+}
+
+func (b *builder) drainByItself(f *flow) {
+	f.para("Drains at the low points open by themselves whenever the pressure is off. " + b.drainWords())
+	f.section("Make sure of it")
+	f.steps(1,
+		"Controller off, the system's shut-off closed.",
+		"Open the bleed of each zone valve in turn: laterals empty themselves.",
+		"The main before the zone valves does not: open its own drain.",
+		"A drain that stays shut is stopped up: clean it and its gravel.",
+		"Controller to off or rain.")
+}
+
+// drainWords tells where the drains are.
+func (b *builder) drainWords() string {
+	var at []string
+	for _, id := range plan.SortedIDs(b.p.Nodes) {
+		if n := b.p.Nodes[id]; n.Kind == "drain" && n.Status.Stands() {
+			at = append(at, b.p.Whereabouts(spotAt(n.Spot())))
+		}
+	}
+	if len(at) == 0 {
+		return "None is drawn on the plan yet."
+	}
+	return fmt.Sprintf("The plan has %s: %s.", plan.Plural(len(at), "drain", "drains"), plan.Several(at))
+}
+
+// deviceInFrost is what is done to a backflow device, whatever empties the pipes.
+func (b *builder) deviceInFrost(f *flow) {
+	if b.p.Supply.Freeze == "none" || b.p.Supply.Freeze == "" && len(b.p.Pipes) == 0 {
+		return
+	}
+	_, d, chosen := b.p.BackflowDevice()
+	if !chosen || d.Backflow == catalog.AtmosphericBreaker {
+		return
+	}
+	f.section("The backflow device")
+	f.steps(1,
+		"With its inlet shut-off closed and the pressure off: open both shut-offs half way, and the test cocks, so that nothing is held inside.",
+		"Leave them so through the winter, or take the device in by its unions and cap the ends.",
+		"The pipe up to it, as far as it is in the frost, is emptied too, by the drain at the inside shut-off.")
+}
+
+// springStart is the way back (trade.md E17).
+func (b *builder) springStart(f *flow) {
+	f.section("Start again in spring")
+	steps := []string{"Wait until the ground is free of frost. Close drains, blow-out port and bleeds. Look for cracks above ground."}
+	_, d, chosen := b.p.BackflowDevice()
+	if chosen && d.Backflow != catalog.AtmosphericBreaker {
+		wait := "until the breaker seats and stops spitting"
+		if d.Backflow == catalog.ReducedPressure {
+			wait = "until the relief opening stops running"
+		} else if d.Backflow == catalog.DoubleCheck {
+			wait = "until the device is full"
+		}
+		steps = append(steps, "Test cocks and both shut-offs closed. Open the system's shut-off, then the INLET of the device slowly "+wait+", then the OUTLET slowly.")
+	} else {
+		steps = append(steps, "Open the system's shut-off slowly, a quarter turn at a time.")
+	}
+	steps = append(steps,
+		"Let the air out at the bleed of the highest and farthest zone valve"+b.farthestValve()+" until water runs without spitting.",
+		"Run each station for some minutes and walk it: leaks, heads that lean, arcs that have turned.",
+	)
+	if chosen || b.p.Supply.Kind.Drunk() {
+		steps = append(steps, "Have the backflow device tested by a licensed tester before the system is used, and every year.")
+	}
+	f.steps(1, append(steps, "Set clock, date, days and the seasonal percentage.")...)
+}
