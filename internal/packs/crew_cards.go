@@ -1,7 +1,6 @@
 package packs
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 	"unicode"
@@ -31,18 +30,9 @@ func (b *builder) zoneCards() error {
 	if b.supply != "" {
 		f.caution(b.supply)
 	}
-	room := f.y - f.bottom - 20
 	for i := range cards {
-		cards[i].grid.Rows = cards[i].lines
-		for _, c := range b.fitting(&cards[i], room, (f.wide()-12)/2-16) {
-			cards[i].set = append(cards[i].set, c)
-		}
+		b.setCard(f, &cards[i])
 	}
-	var all []card
-	for i := range cards {
-		all = append(all, cards[i].set...)
-	}
-	f.cards(all...)
 	f.note(list.Scope)
 	return nil
 }
@@ -54,10 +44,8 @@ type zoneCard struct {
 	facts  [][2]string
 	tables []grid
 	says   string // in place of parts
-	grid   grid   // of parts
-	lines  [][]string
-	list   int // of parts.List.Zones; -1 none
-	set    []card
+	parts  grid
+	list   int // of parts.List.Zones; -1: none
 }
 
 // allCards are the zones in their order, then the other lists in theirs.
@@ -75,8 +63,7 @@ func (b *builder) allCards() []zoneCard {
 		c.says = "Nothing to buy: what it has is there already."
 		if c.list >= 0 && len(list.Zones[c.list].Lines) > 0 {
 			c.says = ""
-			c.grid = partsGrid(sheets.PartsOf(b.p, list, cost, c.list))
-			c.lines = c.grid.Rows
+			c.parts = partsGrid(sheets.PartsOf(b.p, list, cost, c.list))
 		}
 		out = append(out, c)
 	}
@@ -249,68 +236,6 @@ func (b *builder) pipeGrid(id plan.ID) grid {
 		g.Rows = append(g.Rows, []string{n, b.sys.Length(sum[n])})
 	}
 	return g
-}
-
-// fitting is a card, or several where one is higher than there is room: its parts go on
-// to the next.
-func (b *builder) fitting(c *zoneCard, room, wide float64) []card {
-	whole := b.card(c, c.title, true, c.grid)
-	if whole.high(b, wide) <= room {
-		return []card{whole}
-	}
-	out := []card{b.card(c, c.title, true, grid{})}
-	for rest := c.grid; len(rest.Rows) > 0; {
-		n := len(rest.Rows)
-		part := rest
-		title := fmt.Sprintf("%s, parts", c.title)
-		for n > 1 {
-			part.Rows = rest.Rows[:n]
-			one := b.card(c, title, false, part)
-			if one.high(b, wide) <= room {
-				break
-			}
-			n--
-		}
-		part.Rows = rest.Rows[:n]
-		out = append(out, b.card(c, title, false, part))
-		rest = grid{Head: rest.Head, Numbers: rest.Numbers, Heavy: shifted(rest.Heavy, n), Rows: rest.Rows[n:]}
-	}
-	return out
-}
-
-func shifted(of map[int]bool, by int) map[int]bool {
-	out := map[int]bool{}
-	for k, v := range of { // a set: the order does not matter
-		if k >= by {
-			out[k-by] = v
-		}
-	}
-	return out
-}
-
-// card is one card as it is set; told puts facts and tables before the parts.
-func (b *builder) card(c *zoneCard, title string, told bool, of grid) card {
-	out := card{Title: title}
-	if c.zone != "" {
-		out.Mark = func(at orb.Point) []drawing.Item { return zoneBadge(b.marks()[c.zone], at) }
-	}
-	out.set = func(f *flow) {
-		if told {
-			if len(c.facts) > 0 {
-				f.facts(c.facts...)
-			}
-			for _, g := range c.tables {
-				f.table(g)
-			}
-			if c.says != "" {
-				f.note(c.says)
-			}
-		}
-		if len(of.Rows) > 0 {
-			f.table(of)
-		}
-	}
-	return out
 }
 
 // marks are the marks of the zones.

@@ -70,8 +70,8 @@ func (b *builder) trenchTables(f *flow, g *sheets.Digging) {
 // trenchGrid is the list of stretches as it is printed.
 func (b *builder) trenchGrid(g *sheets.Digging) grid {
 	t := gridOf(sheets.TrenchSheet(b.p, g))
-	t.Shares = []float64{4, 17, 17, 19, 10, 7, 7, 27, 17}
-	t.Numbers = nil
+	t.Shares = []float64{24, 84, 84, 86, 52, 36, 36, 100, 70}
+	t.Numbers = []bool{true, false, false, false, true, true, true, false, false}
 	t.Ticks = true
 	return t
 }

@@ -9,6 +9,7 @@ import (
 	"evenfall/internal/plan"
 	"evenfall/internal/sheets"
 	"evenfall/internal/trench"
+	"evenfall/internal/units"
 	"evenfall/internal/wire"
 )
 
@@ -21,9 +22,9 @@ func (b *builder) valvesAndWire() error {
 		f.para("No valve and no wired sensor is drawn yet, so there is no wire to lay.")
 		return nil
 	}
-	for _, c := range wire.Cautions(b.sys) {
-		f.caution(c)
-	}
+	cautions := wire.Cautions(b.sys)
+	f.caution(strings.Join(cautions[:2], " "))
+	f.caution(strings.Join(cautions[2:], " "))
 	if w.Says != "" {
 		f.para(sentence(w.Says) + " " + w.Why)
 	}
@@ -60,21 +61,20 @@ func (b *builder) wireGrid() grid {
 			length = c.Name
 		}
 	}
-	columns := []string{"Station", "Valve or sensor", "Spliced in", length, "Conductor", "Wire", "Common"}
-	g := gridOf(t, columns...)
+	g := gridOf(t, "Station", "Valve or sensor", "Spliced in", length, "Conductor", "Wire", "Common")
+	runs := append(w.Runs[:len(w.Runs):len(w.Runs)], w.Sensors...)
+	g.Rows = g.Rows[:min(len(runs), len(g.Rows))] // the line after them is said above
 	g.Note = ""
 	notes := gridOf(t, "Note")
-	if len(g.Rows) > 0 && len(notes.Rows) >= len(g.Rows) {
-		for i := range g.Rows {
-			if said := notes.Rows[i][0]; said != "" {
-				g.Note = joined(g.Note, g.Rows[i][1]+": "+said)
-			}
+	for i := range g.Rows {
+		if said := notes.Rows[i][0]; said != "" {
+			g.Note = joined(g.Note, g.Rows[i][1]+": "+said)
 		}
 	}
 	g.Head = append(g.Head, "Found on site")
 	g.Numbers = nil
 	g.Shares = []float64{8, 22, 18, 9, 12, 10, 10, 20}
-	for i, run := range append(w.Runs[:len(w.Runs):len(w.Runs)], w.Sensors...) {
+	for i, run := range runs {
 		if i < len(g.Rows) {
 			g.Rows[i][3] = ""
 			if run.Known && run.New {
@@ -102,15 +102,24 @@ func (b *builder) conductorWords() []string {
 			out = append(out, plan.Capital(wire.Named(b.p, r.To))+": a lead of its own, two conductors, straight to the controller's sensor terminals.")
 		}
 	}
+	type kind struct{ words string }
+	var kinds []kind
+	pieces, laid := map[kind]int{}, map[kind]units.Feet{}
 	for _, c := range w.Cables {
-		words := wire.GaugeName(b.sys, c.AWG) + " " + c.What
+		k := kind{wire.GaugeName(b.sys, c.AWG) + " " + c.What}
 		switch {
 		case c.Conductors > 1:
-			words = fmt.Sprintf("%s of %d conductors, %s", c.What, c.Conductors, wire.GaugeName(b.sys, c.AWG))
+			k.words = fmt.Sprintf("%s of %d conductors, %s", c.What, c.Conductors, wire.GaugeName(b.sys, c.AWG))
 		case c.Colour != "":
-			words = c.Colour + ", " + wire.GaugeName(b.sys, c.AWG) + " (" + c.What + ")"
+			k.words = c.Colour + ", " + wire.GaugeName(b.sys, c.AWG) + " (" + c.What + ")"
 		}
-		out = append(out, plan.Capital(words)+": "+wire.Length(b.sys, c.Laid)+" laid.")
+		if pieces[k]++; pieces[k] == 1 {
+			kinds = append(kinds, k)
+		}
+		laid[k] += c.Laid
+	}
+	for _, k := range kinds {
+		out = append(out, fmt.Sprintf("%s: %s, %s laid in all.", plan.Capital(k.words), plan.Plural(pieces[k], "length", "lengths"), wire.Length(b.sys, laid[k])))
 	}
 	return append(out,
 		"Leave slack at every splice and a coil at each turn, as the lengths have it, and write the station on both ends of every conductor.")

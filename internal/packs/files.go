@@ -11,6 +11,7 @@ import (
 	"evenfall/internal/drawing"
 	"evenfall/internal/plan"
 	"evenfall/internal/sheets"
+	"evenfall/internal/units"
 )
 
 // File is one file that a plan can be saved as. This register is the only one: the
@@ -35,7 +36,7 @@ type saving struct {
 
 // Files are the files of a plan in the order they are named: lists, papers, drawings,
 // and the plan itself. The caller owns it.
-func Files() []File { return slices.Concat(papers(), lists(), tables(), documents()) }
+func Files() []File { return slices.Concat(papers(), drawings(), lists(), tables(), documents()) }
 
 // FileOf is the file of a name, and whether there is one.
 func FileOf(name string) (File, bool) {
@@ -75,6 +76,21 @@ func papers() []File {
 		pack(Crew, "the papers to build from: plans to scale, stake-out, trenches, wire, details"),
 		pack(Owner, "the papers to live with it: yard, stations, program, winter, seasons"),
 		pack(Office, "the papers to sell and keep it by: permits, map, parts, quote, findings"),
+	}
+}
+
+// drawings are the system as one drawing, for who goes on drawing it.
+func drawings() []File {
+	return []File{
+		{Name: "plan.dxf", Title: "Plan in layers, DXF", Holds: "the system in its true size on layers, for a drafting program", write: func(w io.Writer, s *saving) error {
+			return drawing.WriteDXF(w, ChartOf(s.in), s.in.Plan.Show == units.Metric)
+		}},
+		{Name: "layout.svg", Title: "Layout, SVG", Holds: "the system as one picture", write: func(w io.Writer, s *saving) error {
+			return drawing.WriteSVG(w, LayoutPage(s.in))
+		}},
+		{Name: "sleeves.svg", Title: "Sleeve drawing, SVG", Holds: "the sleeves under paving, for whoever lays it", write: func(w io.Writer, s *saving) error {
+			return SleeveDrawing(w, s.in)
+		}},
 	}
 }
 

@@ -3,6 +3,7 @@ package sheets
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 
 	"github.com/paulmach/orb"
@@ -54,6 +55,7 @@ type Stop struct {
 // Lain is pipe or wire that lies in a stretch.
 type Lain struct {
 	What  string // "3/4 in lateral of zone 2 (Front lawn)", "wire to stations 1 and 3"
+	Short string // the same where room is short: "3/4 in lateral of zone 2"
 	Times int    // pipes of the kind side by side
 }
 
@@ -181,7 +183,7 @@ func newWalk(p *plan.Plan, d *trench.Digs) *walk {
 		case seg.Ground == trench.Roots:
 			s.how = digByHand
 		}
-		s.key = lainWords(s.lies) + "\n" + s.how + "\n" + fmt.Sprint(float64(seg.Cover))
+		s.key = lainWords(s.lies, inFull) + "\n" + s.how + "\n" + fmt.Sprint(float64(seg.Cover))
 		for _, id := range seg.Pipes {
 			w.pipes[id] = append(w.pipes[id], len(w.pieces))
 		}
@@ -272,7 +274,7 @@ func (w *walk) settle() {
 			}
 		}
 		if s.IsDug() {
-			s.Depth = s.Cover + size // as trench reckons what is dug out
+			s.Depth = units.Inches(math.Ceil(float64(s.Cover+size) - 1e-9)) // as trench reckons what is dug out, to the whole inch
 		} else {
 			s.Width = 0
 		}

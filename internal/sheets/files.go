@@ -35,7 +35,7 @@ var files = []file{
 	{"heads.csv", "Heads, CSV", "what to set on each head", func(w io.Writer, o *output) error { return CSV(w, o.heads()) }},
 	{"trenches.csv", "Trench list, CSV", "the trench list for the crew, in the order of digging", func(w io.Writer, o *output) error { return CSV(w, o.trenches()) }},
 	{"sleeves.csv", "Sleeve list, CSV", "the sleeve list: place, size, depth and how each is laid", func(w io.Writer, o *output) error { return CSV(w, o.sleeves()) }},
-	{"sleeves.svg", "Sleeve drawing, SVG", "the sleeve drawing for whoever lays the paving", func(w io.Writer, o *output) error { return SleeveDrawing(w, o.p, o.d.Digs, o.note) }},
+	{"trench-points.csv", "Points of the trench list, CSV", "where each point of the trench list is", func(w io.Writer, o *output) error { return CSV(w, noted(TrenchPoints(o.p, o.d.Digs), "Where", o.note)) }},
 	{"wires.csv", "Wire list, CSV", "the wire list: each valve's conductor, its way, length, size and volts", func(w io.Writer, o *output) error {
 		return CSV(w, noted(Wires(o.p, o.d.Digs, o.d.Wiring), "Note", o.note))
 	}},

@@ -214,6 +214,23 @@ func methodWords(m string) string {
 	return "not chosen"
 }
 
+// laidBy says whose work a sleeve is.
+func (s *sleeve) laidBy() string {
+	switch {
+	case s.id != "" && !s.isNew:
+		return "there already"
+	case s.method == "before_paving":
+		return "whoever lays the paving"
+	case s.method == "saw_cut":
+		return "crew; paving mended after"
+	case s.method == "other_bore":
+		return "boring contractor"
+	case s.method == "water_bore":
+		return "crew"
+	}
+	return "to be settled"
+}
+
 // standing says whether a sleeve is drawn, there, or still lacks.
 func (s *sleeve) standing() string {
 	switch {
@@ -230,12 +247,12 @@ const EndsNote = "Tape both ends shut, and mark where they lie before the paving
 
 // Sleeves is the sleeve list: place, size, depth and how each is laid. Places are
 // measured along the edge of the paving from one of its corners; the drawing has the
-// corners' letters.
+// corners' names.
 func Sleeves(p *plan.Plan, d *trench.Digs) Table {
 	sys := p.Show
 	t := Table{Title: "Sleeves", Columns: []Column{
 		{"Sleeve", 8}, {"Under", 24}, {"For", 40}, {"Size", 12}, lengths.column(sys, "Length", 10), depths.column(sys, "Cover", 10),
-		{"How", 26}, {"One end", 52}, {"Other end", 52}, {"Status", 14},
+		{"How", 26}, {"By", 24}, {"One end", 52}, {"Other end", 52}, {"Status", 14},
 	}}
 	list := sleevesOf(p, d)
 	corners := cornersOf(p, list)
@@ -247,7 +264,7 @@ func Sleeves(p *plan.Plan, d *trench.Digs) Table {
 		}
 		t.Rows = append(t.Rows, []Cell{
 			Count(s.number), Text(s.under(p, d)), Text(s.through(p, d)), Text(size), lengths.cell(sys, float64(s.length())),
-			depths.cell(sys, float64(s.cover)), Text(methodWords(s.method)),
+			depths.cell(sys, float64(s.cover)), Text(methodWords(s.method)), Text(s.laidBy()),
 			Text(corners.place(p, s, 0)), Text(corners.place(p, s, 1)), Text(s.standing()),
 		})
 	}

@@ -17,9 +17,9 @@ const cornerTurn = 20.0
 
 // corner is a corner of paving that places are measured from.
 type corner struct {
-	letter string
-	area   plan.ID
-	at     orb.Point
+	name string
+	area plan.ID
+	at   orb.Point
 }
 
 // measured is how far along the edge of its paving a place is from a corner.
@@ -38,7 +38,8 @@ type corners struct {
 }
 
 // cornersOf finds for both edges of every sleeve the nearest corner of the paving,
-// along its outline, and gives the corners letters as they are first used.
+// along its outline, and names the corners as they are first used:
+// K1, K2, since letters are the fixed points of the stake-out.
 func cornersOf(p *plan.Plan, list []sleeve) corners {
 	c := corners{of: map[[2]int]measured{}}
 	for k := range list {
@@ -60,11 +61,7 @@ func (c *corners) number(area plan.ID, at orb.Point) int {
 			return i
 		}
 	}
-	letter := string(rune('A' + len(c.all)%26))
-	if n := len(c.all) / 26; n > 0 {
-		letter = string(rune('A'+(n-1)%26)) + letter
-	}
-	c.all = append(c.all, corner{letter, area, at})
+	c.all = append(c.all, corner{fmt.Sprintf("K%d", len(c.all)+1), area, at})
 	return len(c.all) - 1
 }
 
@@ -159,7 +156,7 @@ func (c *corners) place(p *plan.Plan, s *sleeve, end int) string {
 		return fmt.Sprintf("at the %s edge, %s; %s", m.edge, p.Whereabouts(e.At), past)
 	}
 	k := c.all[m.corner]
-	return fmt.Sprintf("%s along the %s edge from corner %s (%s), %s", p.Show.Length(m.along), m.edge, k.letter, cornerName(p, k), past)
+	return fmt.Sprintf("%s along the %s edge from corner %s (%s), %s", p.Show.Length(m.along), m.edge, k.name, cornerName(p, k), past)
 }
 
 // cornerName says which corner it is, by compass from the middle of the box about the

@@ -34,7 +34,7 @@ func Trenches(p *plan.Plan, d *trench.Digs) Table {
 		t.Rows = append(t.Rows, []Cell{
 			Count(s.Number), Text(g.Called(s.Stops[0].Point)), Text(g.Called(s.Stops[len(s.Stops)-1].Point)), Text(g.onTheWay(say, s)),
 			lengths.cell(sys, float64(s.Length)), Text(s.How), depths.cell(sys, float64(s.Cover)), deep, wide,
-			Text(lainWords(s.Lies)), Text(groundLengths(say, s.Grounds)),
+			Text(lainWords(s.Lies, inFull)), Text(groundLengths(say, s.Grounds)),
 		})
 	}
 	line := func(of map[int]Cell) {
@@ -60,22 +60,22 @@ func Trenches(p *plan.Plan, d *trench.Digs) Table {
 func TrenchSheet(p *plan.Plan, g *Digging) Table {
 	sys := p.Show
 	say := sys.Length
-	t := Table{Title: "Trenches", Columns: []Column{{"No.", 4}, {"From", 20}, {"To", 20}, {"On the way", 24}, {"Length", 10}, {"Cover", 7}, {"Depth", 7}, {"In it", 34}, {"Ground", 20}}}
+	t := Table{Title: "Trenches", Columns: []Column{{"No.", 4}, {"From", 20}, {"To", 20}, {"On the way", 24}, {"Length", 10}, depths.column(sys, "Cover", 7), depths.column(sys, "Depth", 7), {"In it", 34}, {"Ground", 20}}}
 	for i := range g.Stretches {
 		s := &g.Stretches[i]
-		deep, cover, ground := "", sys.NominalInches(s.Cover), groundLengths(say, s.Grounds)
+		deep, cover, ground := Text(""), depths.cell(sys, float64(s.Cover)), groundLengths(say, s.Grounds)
 		switch {
 		case s.IsDug():
-			deep = sys.NominalInches(s.Depth)
+			deep = depths.cell(sys, float64(s.Depth))
 		case s.Cover == 0:
-			cover = ""
+			cover = Text("")
 		}
 		if s.How != digIt {
 			ground += " (" + s.How + ")"
 		}
 		t.Rows = append(t.Rows, []Cell{
-			Count(s.Number), Text(g.Called(s.Stops[0].Point)), Text(g.Called(s.Stops[len(s.Stops)-1].Point)), Text(g.onTheWay(say, s)),
-			Text(say(s.Length)), Text(cover), Text(deep), Text(lainWords(s.Lies)), Text(ground),
+			Count(s.Number), Text(g.marked(s.Stops[0].Point)), Text(g.marked(s.Stops[len(s.Stops)-1].Point)), Text(g.onTheWay(say, s)),
+			Text(say(s.Length)), cover, deep, Text(lainWords(s.Lies, inShort)), Text(ground),
 		})
 	}
 	if g.Short.Pieces > 0 {
@@ -129,6 +129,14 @@ func (g *Digging) Called(point int) string {
 	return v.Name + ": " + v.Where
 }
 
+// marked is a point as a drawing has it, T points with what stands there.
+func (g *Digging) marked(point int) string {
+	if v := &g.Points[point]; !v.Drawn {
+		return v.Name
+	}
+	return g.Called(point)
+}
+
 // onTheWay names the points that a stretch comes past, each with how far it is from
 // the first.
 func (g *Digging) onTheWay(say func(units.Feet) string, s *Stretch) string {
@@ -175,39 +183,48 @@ func liesIn(p *plan.Plan, d *trench.Digs, seg *trench.Segment) (lies []Lain, ord
 			size = p.Show.PipeSize(v.NominalIn) + " "
 		}
 		what := size + "main"
+		short := what
 		station := 0
 		if v.Zone != "" {
 			what = size + "lateral of " + p.ZoneName(v.Zone)
-			station = cmp.Or(p.Zones[v.Zone].Station, last/2)
+			short, station = what, last/2
+			if n := p.Zones[v.Zone].Station; n > 0 {
+				short, station = fmt.Sprintf("%slateral of zone %d", size, n), n
+			}
 		}
 		order = min(order, station)
 		if k := slices.IndexFunc(lies, func(l Lain) bool { return l.What == what }); k >= 0 {
 			lies[k].Times++
 			continue
 		}
-		lies = append(lies, Lain{what, 1})
+		lies = append(lies, Lain{what, short, 1})
 	}
 	slices.SortFunc(lies, func(a, b Lain) int { return cmp.Compare(a.What, b.What) })
 	if len(seg.Ways) > 0 {
-		lies = append(lies, Lain{"wire " + wiredTo(p, d, seg.Ways), 1})
+		words := "wire " + wiredTo(p, d, seg.Ways)
+		lies = append(lies, Lain{words, words, 1})
 	} else if len(seg.Wires) > 0 {
-		lies = append(lies, Lain{"wire", 1})
+		lies = append(lies, Lain{"wire", "wire", 1})
 	}
 	return lies, order
 }
 
 // lainWords lists what lies together: "1-1/4 in main; 2 × 3/4 in lateral of zone 2".
-func lainWords(lies []Lain) string {
+func lainWords(lies []Lain, what func(Lain) string) string {
 	var words []string
 	for _, l := range lies {
 		if l.Times > 1 {
-			words = append(words, fmt.Sprintf("%d × %s", l.Times, l.What))
+			words = append(words, fmt.Sprintf("%d × %s", l.Times, what(l)))
 			continue
 		}
-		words = append(words, l.What)
+		words = append(words, what(l))
 	}
 	return strings.Join(words, "; ")
 }
+
+// inFull and inShort are what lies somewhere in words.
+func inFull(l Lain) string  { return l.What }
+func inShort(l Lain) string { return l.Short }
 
 // wiredTo says what wire leads to: "to stations 1, 2 and 6", "to the rain sensor".
 func wiredTo(p *plan.Plan, d *trench.Digs, ways []int) string {
