@@ -86,6 +86,24 @@ func (p part) high() float64 {
 	return high
 }
 
+// fitting are the parts of the column beside a plan, set smaller, if not much, where
+// that makes all of them find room. Chosen: no letters under 6 points on Letter.
+func (c *chart) fitting(room orb.Bound, beside func(c *chart, wide float64) []part) []part {
+	wide, high := room.Max[0]-room.Min[0], room.Max[1]-room.Min[1]
+	for _, share := range []float64{1, 0.94, 0.89} {
+		t := *c
+		t.k *= share
+		parts, sum := saying(beside(&t, wide)), 0.0
+		for _, p := range parts {
+			sum += p.high()
+		}
+		if sum <= high {
+			return parts
+		}
+	}
+	return saying(beside(c, wide))
+}
+
 // beside fills the column beside a plan with the parts that it holds whole, in order,
 // and gives the first part that found no room: it and what follows goes onto list
 // pages once all pages of the plan are made. The column says so.

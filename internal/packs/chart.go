@@ -63,7 +63,8 @@ type label struct {
 	about   orb.Point
 	listed  bool // it stands in a list of the pack, too
 	of      plan.Ref
-	without bool // that it finds no place is no loss: what it says is said elsewhere on the sheet
+	badge   string // a letter to be set white on a black disc where the want stands
+	without bool   // that it finds no place is no loss: what it says is said elsewhere on the sheet
 }
 
 // mark is room of the paper that a mark takes, whatever the scale.
@@ -180,6 +181,9 @@ func (c *chart) settled(v *drawing.View, also []orb.Bound) ([]drawing.Settled, [
 	all := drawing.Settle(v.Box, wants, taken, lines)
 	out, kept := all[:0], of[:0]
 	for i, s := range all {
+		if of[i].badge != "" {
+			c.disc(&s, of[i].badge)
+		}
 		if s.Placed || !of[i].without {
 			out, kept = append(out, s), append(kept, of[i])
 		}

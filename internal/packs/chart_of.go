@@ -47,6 +47,8 @@ func inGround(v *drawing.View, items []drawing.Item) []drawing.Item {
 		switch i := i.(type) {
 		case *drawing.Text:
 			i.At = v.ToGround(i.At)
+		case *drawing.Arc:
+			i.Centre, i.OnPaper = v.ToGround(i.Centre), true
 		case *drawing.Line:
 			for k := range i.Points {
 				i.Points[k] = v.ToGround(i.Points[k])

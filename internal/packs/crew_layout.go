@@ -19,7 +19,7 @@ func (b *builder) layoutPlan() error {
 		c.throws()
 		c.supply()
 		c.controls()
-		c.valves(false)
+		c.valves(true)
 		c.heads(true)
 		c.notes()
 	}, beside: func(c *chart, wide float64) []part {
@@ -98,14 +98,14 @@ func (c *chart) zoneSample(m zoneMark, status plan.Status, box orb.Bound) drawin
 	t := &chart{p: c.p, d: c.d, zones: c.zones, perFoot: 1, k: c.k}
 	at := orb.Point{}
 	items := []drawing.Item{
-		t.zoneOutline(at, m, 4.6*c.k, t.penOf(status, m.ink(), 1.3), drawing.White),
+		t.zoneOutline(at, m, 4.2*c.k, t.penOf(status, m.ink(), 1.3), drawing.White),
 	}
 	size := 5.4 * c.k
 	if len(m.number) > 1 {
 		size *= 0.85
 	}
 	items = append(items, &drawing.Text{At: orb.Point{0, -size * 0.36}, Size: size, Bold: true, Anchor: drawing.Middle, S: m.number})
-	return &drawing.View{Box: box, PerFoot: 1, Items: items}
+	return &drawing.View{Box: box.Pad(1.5 * c.k), PerFoot: 1, Items: items}
 }
 
 // layoutNotes say what is missing and what to know of the layout.

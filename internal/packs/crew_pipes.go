@@ -89,14 +89,17 @@ func (c *chart) fixedMark(q *stakeout.Point) {
 		return
 	}
 	c.use(signFixed)
-	c.put(layerFixed, c.fixed(q.At, q.Letter)...)
-	c.take(q.At, fixedSize*c.k)
+	c.put(layerFixed, c.fixed(q.At)...)
+	c.take(q.At, 1.6*c.k)
+	c.labels = append(c.labels, label{about: q.At, badge: q.Letter, want: drawing.Want{
+		Text: c.badgeRoom(), Clear: 1.6 * c.k, Leader: c.leader(), Priority: 8,
+	}})
 }
 
 func (c *chart) letterSample(letter string) func(box orb.Bound) drawing.Item {
 	return func(box orb.Bound) drawing.Item {
 		t := &chart{perFoot: 1, k: c.k}
-		return &drawing.View{Box: box, PerFoot: 1, Items: t.fixed(orb.Point{}, letter)}
+		return &drawing.View{Box: box, PerFoot: 1, Items: t.badge(orb.Point{}, letter)}
 	}
 }
 

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"strings"
 
 	"github.com/paulmach/orb"
 
@@ -106,21 +107,50 @@ func (c *chart) areasInOrder() []plan.ID {
 	return ids
 }
 
-// areaName wants the name of an area inside it, with how it is watered where that is
-// not by sprinklers, and that it goes.
+// areaName wants the name of an area inside it, and that it goes. Where the area is too
+// narrow for it the name is set smaller, or cut short, as on the board.
 func (c *chart) areaName(id plan.ID, a plan.Area, rings [][]orb.Point) {
-	name := c.p.AreaName(id)
-	if a.Status == plan.Remove {
-		name += " (goes)"
-		c.use(signRemove)
-	}
 	poly := orb.Polygon{}
 	for _, r := range rings {
 		poly = append(poly, orb.Ring(r))
 	}
+	b := poly.Bound()
+	text, ok := c.fittingName(c.p.AreaName(id), (b.Max[0]-b.Min[0])*c.perFoot)
+	if !ok {
+		return
+	}
+	if a.Status == plan.Remove {
+		text.S += " (goes)"
+		c.use(signRemove)
+	}
 	c.labels = append(c.labels, label{about: geom.InsidePoint(poly), within: rings, without: true, of: plan.RefTo("areas", id), want: drawing.Want{
-		Text: drawing.Text{S: clipped(name), Size: 7 * c.k, Italic: true, Halo: true}, On: true, Priority: 2,
+		Text: text, On: true, Priority: 2,
 	}})
+}
+
+// shortName is how many letters a name may have to stand over the edge of its area.
+const shortName = 16
+
+// fittingName is a name as it fits so many points, and whether it does at all.
+func (c *chart) fittingName(name string, room float64) (drawing.Text, bool) {
+	name = drawing.Printable(name)
+	letters := []rune(name)
+	for _, size := range []float64{7, 6} {
+		t := drawing.Text{S: name, Size: size * c.k, Italic: true, Halo: true}
+		if t.Width() <= room || size == 6 && len(letters) <= shortName && room > 6*c.k {
+			return t, true
+		}
+	}
+	for _, most := range []int{32, 24, 16, 12, 7} {
+		if most >= len(letters) {
+			continue
+		}
+		t := drawing.Text{S: strings.TrimSpace(string(letters[:most-1])) + "…", Size: 6 * c.k, Italic: true, Halo: true}
+		if t.Width() <= room {
+			return t, true
+		}
+	}
+	return drawing.Text{}, false
 }
 
 // name wants the name of a thing beside it.

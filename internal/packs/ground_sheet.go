@@ -30,7 +30,7 @@ func (b *builder) ground(s groundSheet) error {
 		if c == nil {
 			c = newChart(b.in, v.PerFoot, k)
 			s.draw(c)
-			parts = saying(s.beside(c, q.aside.Max[0]-q.aside.Min[0]))
+			parts = c.fitting(q.aside, s.beside)
 			list := *c
 			list.k = 1
 			small = saying(s.beside(&list, wide))

@@ -131,27 +131,39 @@ func (c *chart) sizes() {
 			id     plan.ID
 			a, b   orb.Point
 			length float64
+			many   int // lines of its trench
 		}
 		var pieces []piece
 		for _, id := range r.pipes {
 			if a, b, length := longest(c.pipePath(id, l)); length > 0 {
-				pieces = append(pieces, piece{id, a, b, length})
+				pieces = append(pieces, piece{id, a, b, length, l.most(id)})
 			}
 		}
 		slices.SortStableFunc(pieces, func(a, b piece) int { return cmp.Compare(b.length, a.length) })
 		words := c.runWords(r.key)
-		text := drawing.Text{S: words, Size: 5.8 * c.k, Halo: true, Ink: c.runInk(r.key)}
-		wide := text.Width()
 		for i, p := range pieces {
-			if i > 0 && p.length*c.perFoot < 2.2*wide {
+			text := drawing.Text{S: words, Size: 5.8 * c.k, Halo: true, Ink: c.runInk(r.key)}
+			if p.many > 1 {
+				text.S = c.waterTag(r.key.zone) + " " + words
+			}
+			if i > 0 && p.length*c.perFoot < 2.2*text.Width() {
 				break
 			}
 			c.labels = append(c.labels, label{
 				about: orb.Point{(p.a[0] + p.b[0]) / 2, (p.a[1] + p.b[1]) / 2}, along: []orb.Point{p.a, p.b}, of: plan.RefTo("pipes", p.id),
-				without: i > 0, want: drawing.Want{Text: text, Clear: 1.5 * c.k, Leader: c.leaderIf(i == 0), Priority: 6 - min(i, 4)},
+				without: i > 0, want: drawing.Want{Text: text, Clear: (1.5 + laneWide/2*float64(p.many-1)) * c.k, Leader: c.leaderIf(i == 0), Priority: 6 - min(i, 4)},
 			})
 		}
 	}
+}
+
+// waterTag says whose water is in a pipe, where several lie side by side: the valve's
+// tag, or the main's.
+func (c *chart) waterTag(zone plan.ID) string {
+	if zone == "" {
+		return "main"
+	}
+	return c.valveTag(zone)
 }
 
 func (c *chart) leaderIf(yes bool) drawing.Pen {

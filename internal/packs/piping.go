@@ -64,6 +64,15 @@ func (c *chart) lanesOf(spread bool) lanes {
 	return l
 }
 
+// most is how many lines lie side by side where most do along a pipe.
+func (l lanes) most(id plan.ID) int {
+	n := 1
+	for _, k := range l.pipe[id] {
+		n = max(n, l.many[k.seg])
+	}
+	return n
+}
+
 // laneRank puts the main first, then laterals by zone.
 func (c *chart) laneRank(v plan.Pipe) int {
 	if v.Zone == "" {

@@ -38,7 +38,7 @@ func demoRouted(t testing.TB, name string) Input {
 	if p, err = plan.Decode(doc); err != nil {
 		t.Fatal(err)
 	}
-	sizes, err := pipesize.Propose(context.Background(), p, nil)
+	sizes, err := pipesize.Propose(context.Background(), p, func(int, int) {})
 	if err != nil {
 		t.Fatal(err)
 	}

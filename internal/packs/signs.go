@@ -205,7 +205,7 @@ func (c *chart) sampleItems(s sign, w, h float64) []drawing.Item {
 	case signFlow:
 		return append(c.pipe(row, pipeMain, first, plan.New), c.arrow(at, orb.Point{1, 0}, drawing.Black)...)
 	case signFixed:
-		return c.fixed(at, "A")
+		return append(c.fixed(orb.Point{-4.5 * c.k, 0}), c.badge(orb.Point{4 * c.k, 0}, "A")...)
 	case signKey:
 		return c.key(at)
 	case signFlag:

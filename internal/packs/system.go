@@ -166,15 +166,45 @@ func (c *chart) struck(items []drawing.Item, at orb.Point, size float64, status 
 // fixedSize is half of the mark of a fixed point, points on Letter.
 const fixedSize = 3.9
 
-// fixed draws a fixed point with its letter: white on black.
-func (c *chart) fixed(at orb.Point, letter string) []drawing.Item {
+// badge draws the letter of a fixed point: white on a black disc.
+func (c *chart) badge(at orb.Point, letter string) []drawing.Item {
+	t := c.badgeText(letter)
+	t.At = orb.Point{at[0], at[1] - c.pt(t.Size*0.36)}
+	return []drawing.Item{&drawing.Arc{Centre: at, Radius: fixedSize * c.k, SweepDeg: 360, OnPaper: true, Fill: drawing.Black}, t}
+}
+
+func (c *chart) badgeText(letter string) *drawing.Text {
 	size := 5.6 * c.k
 	if len(letter) > 1 {
 		size *= 0.8
 	}
+	return &drawing.Text{Size: size, Bold: true, Anchor: drawing.Middle, Ink: drawing.White, S: letter}
+}
+
+// badgeRoom is letters that take as much room as the disc of a badge.
+func (c *chart) badgeRoom() drawing.Text {
+	return drawing.Text{S: "M", Size: 2 * fixedSize * c.k, Bold: true}
+}
+
+// disc puts a letter on its disc where room for it was found.
+func (c *chart) disc(s *drawing.Settled, letter string) {
+	if !s.Placed || len(s.Texts) == 0 {
+		return
+	}
+	room := s.Texts[0]
+	q := room.Corners(room.At)
+	mid := orb.Point{(q[0][0] + q[2][0]) / 2, (q[0][1] + q[2][1]) / 2}
+	t := c.badgeText(letter)
+	t.At = orb.Point{mid[0], mid[1] - t.Size*0.36}
+	s.Texts, s.Dot = []*drawing.Text{t}, &drawing.Arc{Centre: mid, Radius: fixedSize * c.k, SweepDeg: 360, Fill: drawing.Black}
+}
+
+// fixed draws a fixed point: a cross where it is.
+func (c *chart) fixed(at orb.Point) []drawing.Item {
+	pen := drawing.Pen{Ink: drawing.Black, Width: 1.1 * c.k}
 	return []drawing.Item{
-		&drawing.Arc{Centre: at, Radius: fixedSize * c.k, SweepDeg: 360, OnPaper: true, Fill: drawing.Black},
-		&drawing.Text{At: orb.Point{at[0], at[1] - c.pt(size*0.36)}, Size: size, Bold: true, Anchor: drawing.Middle, Ink: drawing.White, S: letter},
+		&drawing.Line{Pen: pen, Points: c.about(at, 2.2*c.k, orb.Point{-1, -1}, orb.Point{1, 1})},
+		&drawing.Line{Pen: pen, Points: c.about(at, 2.2*c.k, orb.Point{-1, 1}, orb.Point{1, -1})},
 	}
 }
 
