@@ -97,7 +97,7 @@ type PackView struct {
 	Notes  []string    `json:"notes"` // what is to be known of it, each a sentence
 	Sheets []PackSheet `json:"sheets"`
 	Pages  []PackPage  `json:"pages"`
-	Fits   []PackFit   `json:"fits"` // how many sheets a plan takes at each scale, on this paper
+	Fits   []PackFit   `json:"fits"` // what each scale comes to on this paper
 }
 
 // PackSheet is one sheet of a pack.
@@ -117,11 +117,23 @@ type PackPage struct {
 	HighPt float64 `json:"high_pt"`
 }
 
-// PackFit is what a scale comes to on a paper.
+// PackFit is what asking for a scale comes to on the paper chosen.
 type PackFit struct {
-	Scale  int    `json:"scale"`
-	Name   string `json:"name"`
-	Sheets int    `json:"sheets"` // that a plan of the ground takes
+	Scale int    `json:"scale"`
+	Says  string `json:"says"` // "4 sheets"
+}
+
+// fitWords says what asking for a scale comes to.
+func fitWords(f packs.Fit) string {
+	switch {
+	case f.Asked == 0:
+		return f.Scale.Name
+	case f.Asked != f.Scale.To:
+		return "too many sheets, drawn at " + f.Scale.Name
+	case f.Pages == 1:
+		return "one sheet"
+	}
+	return plan.Plural(f.Pages, "sheet", "sheets")
 }
 
 func packWordsOf(q paperQuestion, made *packs.Made) *PackView {
@@ -132,6 +144,9 @@ func packWordsOf(q paperQuestion, made *packs.Made) *PackView {
 		if scale == "" {
 			scale = sheet.Scale
 		}
+	}
+	for _, f := range made.Fits {
+		v.Fits = append(v.Fits, PackFit{f.Asked, fitWords(f)})
 	}
 	for i := range made.Document.Pages {
 		page := &made.Document.Pages[i]

@@ -2,7 +2,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import type { Outcome } from "./api";
 import { LongWork, type Told } from "./longwork";
-import { type Choice, chosenIn, fitWords, type PackView, Papers, packURL, pageURL, question } from "./papers";
+import { type Choice, chosenIn, type PackView, Papers, packURL, pageURL, question } from "./papers";
 
 const usual: Choice = { pack: "crew", paper: "letter", scale: 0, date: "2026-05-01" };
 const can = { papers: ["letter", "a4"], scales: [0, 120, 240] };
@@ -29,11 +29,6 @@ test("addresses of files and pages hold the whole question, and the revision", (
     pageURL("a b", { ...usual, pack: "office" }, 4, 3, "svg"),
     "/plans/a%20b/packs/office/pages/3.svg?paper=letter&scale=0&date=2026-05-01&rev=4",
   );
-});
-
-test("a scale says how many sheets it comes to", () => {
-  assert.equal(fitWords("1 in = 20 ft", 1), "1 in = 20 ft: one sheet");
-  assert.equal(fitWords("1 in = 10 ft", 4), "1 in = 10 ft: 4 sheets");
 });
 
 const sheet = (code: string, first: number, pages: number) => ({

@@ -38,8 +38,8 @@ export interface PackView {
   notes: string[];
   sheets: Sheet[];
   pages: { name: string; wide_pt: number; high_pt: number }[];
-  /** How many sheets a plan of the ground takes at each scale. */
-  fits: { scale: number; name: string; sheets: number }[];
+  /** What each scale comes to on this paper, in words. */
+  fits: { scale: number; says: string }[];
 }
 
 /** The choice as addresses have it, without the pack. */
@@ -73,10 +73,6 @@ export const packURL = (id: string, c: Choice, rev: number): string =>
   `/plans/${encodeURIComponent(id)}/packs/${c.pack}.pdf?${question(c)}&rev=${rev}`;
 export const pageURL = (id: string, c: Choice, rev: number, page: number, kind: "svg" | "txt"): string =>
   `/plans/${encodeURIComponent(id)}/packs/${c.pack}/pages/${page}.${kind}?${question(c)}&rev=${rev}`;
-
-/** What a scale is called in the list of scales, once it is known what it comes to. */
-export const fitWords = (name: string, sheets: number): string =>
-  `${name}: ${sheets === 1 ? "one sheet" : `${sheets} sheets`}`;
 
 /** The papers of one plan. */
 export class Papers {

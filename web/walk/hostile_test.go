@@ -85,7 +85,7 @@ func with(it map[string]any, member string, value any) map[string]any {
 }
 
 // injected lists elements and attributes no page of ours has.
-const injected = `JSON.stringify([...[...document.querySelectorAll("b")].filter((e) => e.textContent === "bold"), ...document.querySelectorAll("script:not([src]), iframe, object, embed, base, [onerror], [onload], [onclick], [style*='url(']:not(svg *), a[href^='javascript:'], img:not([src^='/static/'], .thumb[src^='/api/'], #underlay)")].map((e) => e.outerHTML.slice(0, 120)))`
+const injected = `JSON.stringify([...[...document.querySelectorAll("b")].filter((e) => e.textContent === "bold"), ...document.querySelectorAll("script:not([src]), iframe, object, embed, base, [onerror], [onload], [onclick], [style*='url(']:not(svg *), a[href^='javascript:'], img:not([src^='/static/'], .thumb[src^='/api/'], .paper-page > [src^='/plans/'], #underlay)")].map((e) => e.outerHTML.slice(0, 120)))`
 
 func (p *tab) nothingInjected(where string) {
 	p.t.Helper()
@@ -190,6 +190,12 @@ func TestHostileNamesStayTextInTheListOfPlans(t *testing.T) {
 		p.frame()
 		if got, want := eval[string](p, "document.title"), n+" – Evenfall"; got != want {
 			t.Errorf("the page is called %q, want %q", got, want)
+		}
+		p.visit(prog.url + "/plans/" + ids[n] + "/papers")
+		p.papersMade()
+		p.nothingInjected("papers of " + n)
+		if got, want := eval[string](p, `document.querySelector("h1").textContent`), "Papers of "+n; got != want {
+			t.Errorf("the papers are called %q, want %q", got, want)
 		}
 	}
 }

@@ -220,6 +220,13 @@ func states(prog *program) []state {
 			p.command("plan.quote")
 			p.until(`document.querySelector("body.quote")`)
 		}},
+		state{"papers-crew", func(p *tab) {
+			p.click(`main a[href^="/plans/"][href*="/papers"]`)
+			p.choosePack("crew")
+			p.click("#page-words summary")
+			p.until(`document.querySelector("#page-words pre").textContent !== ""`)
+		}},
+		state{"papers-office", func(p *tab) { p.choosePack("office") }},
 	)
 	return out
 }

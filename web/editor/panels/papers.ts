@@ -7,16 +7,7 @@ import { civilDate } from "../findings";
 import { takesText } from "../keys";
 import { Live, type Socket } from "../live";
 import { askLong, LongWork } from "../longwork";
-import {
-  type Choice,
-  chosenIn,
-  fitWords,
-  type Pack,
-  type PackView,
-  Papers,
-  packURL,
-  pageURL,
-} from "../papers";
+import { type Choice, chosenIn, type Pack, type PackView, Papers, packURL, pageURL } from "../papers";
 
 /** Points of paper in pixels of the page, at its real size. */
 const PX_PER_PT = 96 / 72;
@@ -145,7 +136,7 @@ function showForm(papers: Papers, f: Fields): void {
     const name = o.dataset.name ?? o.text;
     o.dataset.name = name;
     const fit = made?.fits.find((s) => String(s.scale) === o.value);
-    o.text = fit ? (fit.scale === 0 ? `${name}: ${fit.name}` : fitWords(name, fit.sheets)) : name;
+    o.text = fit ? `${name}: ${fit.says}` : name;
   }
 }
 
@@ -176,7 +167,8 @@ class Shown {
   #of: PackView | null = null;
   #at = "";
   #buttons: HTMLButtonElement[] = [];
-  readonly #room = document.querySelector(".paper-room") as HTMLElement;
+  readonly #room = byID("paper-room");
+  readonly #sheets = byID("papers-list");
   readonly #page = byID("paper-page");
   readonly #words = byID<HTMLDetailsElement>("page-words");
   readonly #real = byID<HTMLButtonElement>("page-real");
@@ -201,7 +193,11 @@ class Shown {
   show(): void {
     const { papers } = this;
     const { made } = papers;
-    this.#room.hidden = made === null;
+    // While others are made those of before stay where they are.
+    const nothing = made === null && (!papers.underway || this.#of === null);
+    this.#room.hidden = this.#sheets.hidden = nothing;
+    setAttr(this.#room, "aria-busy", made === null ? "true" : null);
+    if (nothing) this.#of = null;
     if (!made) return;
     if (this.#of !== made) this.#list(made);
     const at = pageURL(papers.id, papers.choice, made.rev, papers.page, "svg");
