@@ -2,7 +2,6 @@ package plan
 
 import (
 	"math"
-	"sort"
 
 	"github.com/go-json-experiment/json"
 	"github.com/paulmach/orb"
@@ -16,10 +15,10 @@ type outCollection struct {
 }
 
 type outFeature struct {
-	Type       string        `json:"type"`
-	ID         string        `json:"id,omitzero"`
-	Properties outProperties `json:"properties"`
-	Geometry   outGeometry   `json:"geometry"`
+	Type       string      `json:"type"`
+	ID         string      `json:"id,omitzero"`
+	Properties any         `json:"properties"`
+	Geometry   outGeometry `json:"geometry"`
 }
 
 type outProperties struct {
@@ -38,11 +37,10 @@ type outGeometry struct {
 // farther than 1/256 ft from them. The same plan gives the same bytes. A plan
 // without latitude and longitude is refused with a *Problem.
 func ToGeoJSON(p *Plan) ([]byte, error) {
-	if p.Site.Latitude == nil || p.Site.Longitude == nil {
-		return nil, problem("/site", "The plan does not say where on the earth it is. Give the site a latitude and a longitude first.")
+	plane, err := p.onEarth()
+	if err != nil {
+		return nil, err
 	}
-	o := Origin{Latitude: *p.Site.Latitude, Longitude: *p.Site.Longitude, NorthDeg: float64(p.Site.NorthDeg)}
-	plane := o.plane()
 	out := outCollection{Type: "FeatureCollection", Features: []outFeature{}}
 	if len(p.Site.Lot) > 0 {
 		out.Features = append(out.Features, outFeature{
@@ -50,14 +48,14 @@ func ToGeoJSON(p *Plan) ([]byte, error) {
 			Geometry: plane.polygon(p.Site.Lot, nil),
 		})
 	}
-	for _, id := range sortedIDs(p.Areas) {
+	for _, id := range SortedIDs(p.Areas) {
 		a := p.Areas[id]
 		out.Features = append(out.Features, outFeature{
 			Type: "Feature", ID: string(id), Properties: outProperties{Name: a.Name, Kind: string(a.Kind)},
 			Geometry: plane.polygon(a.Outline, a.Holes),
 		})
 	}
-	for _, id := range sortedIDs(p.Barriers) {
+	for _, id := range SortedIDs(p.Barriers) {
 		b := p.Barriers[id]
 		kind := b.Kind
 		if kind == "" {
@@ -73,15 +71,6 @@ func ToGeoJSON(p *Plan) ([]byte, error) {
 		return nil, problem("", "The outlines could not be written: %v.", err)
 	}
 	return append(doc, '\n'), nil
-}
-
-func sortedIDs[V any](m map[ID]V) []ID {
-	ids := make([]ID, 0, len(m))
-	for id := range m {
-		ids = append(ids, id)
-	}
-	sort.Slice(ids, func(i, j int) bool { return ids[i] < ids[j] })
-	return ids
 }
 
 // polygon has its outline anticlockwise and its holes clockwise, as RFC 7946
