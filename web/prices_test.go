@@ -235,8 +235,8 @@ func TestTheBoardOffersEveryList(t *testing.T) {
 			continue // on the page of papers, with paper and scale
 		}
 		at := "/plans/" + f.plan.ID + "/files/" + name
-		if !strings.Contains(page, `href="`+at+`"`) {
-			t.Errorf("the board does not offer %s", name)
+		if !strings.Contains(page, `href="`+at+`" download>`+file.Title+`</a>`) {
+			t.Errorf("the board does not offer %s as %q", name, file.Title)
 		}
 		if w := f.do("GET", at, ""); w.Code != http.StatusOK || w.Body.Len() == 0 {
 			t.Errorf("%s: %d", name, w.Code)

@@ -49,7 +49,7 @@ func FileOf(name string) (File, bool) {
 }
 
 // Write writes the file. Kind of what is asked is the file's own. The same question
-// has the same bytes. tell may be nil. The error is the context's, the writer's, or
+// has the same bytes, but for a workbook's. tell may be nil. The error is the context's, the writer's, or
 // says what the plan lacks.
 func (f File) Write(ctx context.Context, w io.Writer, in Input, asked Asked, tell Tell) error {
 	asked.Kind = f.Pack

@@ -27,8 +27,8 @@ func (b *builder) coverageSheet() error {
 		return err
 	}
 	var rest []part
-	if bounds := b.watered(m); !bounds.IsEmpty() {
-		if rest, err = b.waterPages(m, bounds, asked); err != nil {
+	if len(b.p.Areas)+len(b.p.Heads) > 0 {
+		if rest, err = b.waterPages(m, asked); err != nil {
 			return err
 		}
 	}
@@ -76,40 +76,20 @@ func windyDay(ctx context.Context, p *plan.Plan) (*design.WindyDay, error) {
 	return design.InWind(w, pic.Result), nil
 }
 
-// watered is the ground the map is drawn of: what is watered or could be, the lot, and
-// wherever water falls. Streets and neighbours are drawn as far as that shows them.
+// watered is the ground the map is drawn of: what plans show, and wherever water falls.
 func (b *builder) watered(m *waterMap) orb.Bound {
-	var all orb.MultiPoint
-	add := func(o geom.Outline) {
-		if len(o) > 0 {
-			box := o.Bound()
-			all = append(all, box.Min, box.Max)
-		}
-	}
-	add(b.p.Site.Lot)
-	for _, id := range plan.SortedIDs(b.p.Areas) {
-		if a := b.p.Areas[id]; a.Kind != plan.RightOfWay && a.Kind != plan.NoDig {
-			add(a.Outline)
-		}
-	}
-	for _, id := range plan.SortedIDs(b.p.Heads) {
-		all = append(all, orb.Point{float64(b.p.Heads[id].X), float64(b.p.Heads[id].Y)})
-	}
+	out := shownOf(b.in)
 	if wet := m.wet(); !wet.Empty() {
-		box := m.bound(wet)
-		all = append(all, box.Min, box.Max)
+		out = out.Union(m.bound(wet))
 	}
-	if len(all) == 0 {
-		return orb.Bound{Min: orb.Point{1, 1}, Max: orb.Point{-1, -1}}
-	}
-	return all.Bound()
+	return out
 }
 
 // waterPages draws the map. What of legend and readings finds no room beside it is
 // returned.
-func (b *builder) waterPages(m *waterMap, bounds orb.Bound, asked design.Asked) (rest []part, err error) {
+func (b *builder) waterPages(m *waterMap, asked design.Asked) (rest []part, err error) {
 	k := letterScale(b.drawn)
-	err = b.planPages(planSheet{bounds: bounds, aside: asideWide(k), fill: func(q *page, v *drawing.View) error {
+	err = b.planPages(planSheet{bounds: b.watered(m), aside: asideWide(k), fill: func(q *page, v *drawing.View) error {
 		c := newChart(b.in, v.PerFoot, k)
 		c.ground()
 		c.heads(true)
@@ -118,7 +98,7 @@ func (b *builder) waterPages(m *waterMap, bounds orb.Bound, asked design.Asked) 
 		q.add(v)
 		first := len(q.Items)
 		b.settle(c, q, v, "")
-		q.add(m.numbers(v, k, c.roomTaken(v, q.Items[first:]))...)
+		q.add(m.numbers(v, k, append(c.roomTaken(v, q.Items[first:]), q.taken...))...)
 		if wide := q.aside.Max[0] - q.aside.Min[0]; wide > 0 {
 			parts := append([]part{c.waterLegend(wide), b.waterReadings(c, asked, wide)}, part{c.title("Signs", wide), c.legend(wide)})
 			n := c.beside(q, b.now.code, parts)
@@ -141,7 +121,7 @@ func (c *chart) waterItems(m *waterMap, v *drawing.View, dry []drawing.Item) []d
 	water.Items = append(water.Items, dry...)
 	var out []drawing.Item
 	laid := false
-	for _, item := range c.items() {
+	for _, item := range inSight(c.items(), v) {
 		if l, ok := item.(*drawing.Layer); ok && !laid && !slices.Contains(under, l.Name) {
 			out, laid = append(out, water), true
 		}

@@ -150,10 +150,11 @@ func (m *waterMap) lines(v *drawing.View, rise, apart float64, pens []drawing.Pe
 				}
 			}
 			if at != pen {
+				edge := min(max(x-step/2, from), to) // between the last place looked at and this
 				if pen >= 0 {
-					out = append(out, &drawing.Line{Pen: pens[pen], Points: []orb.Point{on(start), on(min(x, to))}})
+					out = append(out, &drawing.Line{Pen: pens[pen], Points: []orb.Point{on(start), on(edge)}})
 				}
-				pen, start = at, x
+				pen, start = at, edge
 			}
 			if x >= to {
 				break

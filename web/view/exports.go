@@ -27,6 +27,8 @@ func exports(plan string) []export {
 		{at + "findings.csv", "Findings, CSV"},
 		{at + "pipe-table.csv", "Pipe table, CSV"},
 		{at + "device-table.csv", "Devices and their losses, CSV"},
+		{at + "plan.dxf", "Plan in layers, DXF"},
+		{at + "layout.svg", "Layout, SVG"},
 		{at + "outlines.geojson", "Outlines, GeoJSON"},
 		{at + "plan.json", "The whole plan, to keep or move"},
 	}
