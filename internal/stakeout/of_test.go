@@ -249,21 +249,74 @@ func TestOddPlans(t *testing.T) {
 	}
 }
 
-// FuzzOf sets out any plan that reads.
+// FuzzOf sets out yards that were bent, emptied, moved far and changed in status by what
+// the bytes say.
 func FuzzOf(f *testing.F) {
-	f.Add(demo(f).Encode())
-	for seed := range uint64(6) {
-		f.Add(yardOf(seed, 12).Encode())
-	}
-	f.Fuzz(func(t *testing.T, doc []byte) {
-		p, err := plan.Decode(doc)
-		if err != nil || p.Count() > 400 {
-			return
+	f.Add(uint64(1), uint8(12), []byte{})
+	f.Add(uint64(2), uint8(3), []byte("no lot, no house, a fence of one place"))
+	f.Add(uint64(5), uint8(30), []byte{0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 250, 251, 252, 253, 254, 255})
+	f.Fuzz(func(t *testing.T, seed uint64, heads uint8, how []byte) {
+		p := yardOf(seed, int(heads%40))
+		for i, b := range how {
+			if i > 40 {
+				break
+			}
+			odd(p, b)
+		}
+		p, err := plan.Decode(p.Encode())
+		if err != nil {
+			return // a yard that no file holds
 		}
 		s := Of(p, trench.Of(p, pipework.Of(p)))
 		sound(t, p, s)
 		Aims(p, s)
 	})
+}
+
+// odd changes one thing of a yard by a byte: which by its lowest bits, how by the others.
+func odd(p *plan.Plan, b byte) {
+	ids, bars, heads := plan.SortedIDs(p.Areas), plan.SortedIDs(p.Barriers), plan.SortedIDs(p.Heads)
+	n := int(b >> 3)
+	status := []plan.Status{plan.New, plan.Existing, plan.Remove}[n%3]
+	switch b % 8 {
+	case 0:
+		if n%2 == 0 {
+			p.Site.Lot = nil
+		}
+		p.Site.NorthDeg = units.Degrees(n * 11)
+	case 1, 2:
+		if len(ids) > 0 {
+			id := ids[n%len(ids)]
+			a := p.Areas[id]
+			a.Status = status
+			k := n % len(a.Outline)
+			a.Outline[k].Bulge = float64(n%7-3) / 4
+			a.Outline[k].X += float64(n % 5)
+			p.Areas[id] = a
+		}
+	case 3:
+		if len(bars) > 0 {
+			w := p.Barriers[bars[n%len(bars)]]
+			w.Status, w.Line = status, w.Line[:1+n%len(w.Line)]
+			p.Barriers[bars[n%len(bars)]] = w
+		}
+	case 4, 5:
+		if len(heads) > 0 {
+			h := p.Heads[heads[n%len(heads)]]
+			h.X, h.Y, h.Status = h.X*units.Feet(n), -h.Y, status
+			p.Heads[heads[n%len(heads)]] = h
+		}
+	case 6:
+		if len(ids) > 0 {
+			delete(p.Areas, ids[n%len(ids)])
+		}
+	case 7:
+		if len(heads) > 1 {
+			h, o := p.Heads[heads[n%len(heads)]], p.Heads[heads[(n+1)%len(heads)]]
+			h.X, h.Y, h.SweepDeg = o.X, o.Y, 0.5
+			p.Heads[heads[n%len(heads)]] = h
+		}
+	}
 }
 
 func BenchmarkOf(b *testing.B) {
