@@ -114,6 +114,12 @@ func (c *chart) areaName(id plan.ID, a plan.Area, rings [][]orb.Point) {
 	for _, r := range rings {
 		poly = append(poly, orb.Ring(r))
 	}
+	if a.Kind == plan.NoDig && a.Status.Stands() { // never left out: it may be what a shovel must not meet
+		c.labels = append(c.labels, label{about: geom.InsidePoint(poly), within: rings, of: plan.RefTo("areas", id), want: drawing.Want{
+			Text: drawing.Text{S: clipped(c.p.AreaName(id)), Size: 6 * c.k, Italic: true, Halo: true}, On: true, Leader: c.leader(), Priority: 7,
+		}})
+		return
+	}
 	b := poly.Bound()
 	text, ok := c.fittingName(c.p.AreaName(id), (b.Max[0]-b.Min[0])*c.perFoot)
 	if !ok {

@@ -151,7 +151,7 @@ func (c *chart) sizes() {
 			}
 			c.labels = append(c.labels, label{
 				about: orb.Point{(p.a[0] + p.b[0]) / 2, (p.a[1] + p.b[1]) / 2}, along: []orb.Point{p.a, p.b}, of: plan.RefTo("pipes", p.id),
-				without: i > 0, want: drawing.Want{Text: text, Clear: (1.5 + laneWide/2*float64(p.many-1)) * c.k, Leader: c.leaderIf(i == 0), Priority: 6 - min(i, 4)},
+				without: i > 0, want: drawing.Want{Text: text, Clear: (1.5 + laneWide/2*float64(p.many-1)) * c.k, Leader: c.leaderIf(i == 0 || p.many > 1 && i < 3), Priority: 6 - min(i, 4)},
 			})
 		}
 	}

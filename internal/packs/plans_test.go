@@ -1,0 +1,411 @@
+package packs
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/paulmach/orb"
+
+	"evenfall/internal/catalog"
+	"evenfall/internal/drawing"
+	"evenfall/internal/geom"
+	"evenfall/internal/plan"
+	"evenfall/internal/units"
+)
+
+// wordsIn are all texts of items, those of views and layers too.
+func wordsIn(items []drawing.Item) []string {
+	var out []string
+	for _, i := range items {
+		switch i := i.(type) {
+		case *drawing.Text:
+			out = append(out, i.S)
+		case *drawing.Layer:
+			out = append(out, wordsIn(i.Items)...)
+		case *drawing.View:
+			out = append(out, wordsIn(i.Items)...)
+		}
+	}
+	return out
+}
+
+// sheetWords are the words of the pages of one sheet, by page.
+func sheetWords(b *builder, code string) [][]string {
+	var out [][]string
+	for _, q := range b.pages {
+		if q.sheet.code == code {
+			out = append(out, wordsIn(q.Items))
+		}
+	}
+	return out
+}
+
+func plansToDraw(t testing.TB) []namedPlan {
+	return append([]namedPlan{
+		{"demo", demoInput(t)}, {"routed", demoRouted(t, "demo")}, {"hundred", designed(t, hundredHeads())},
+	}, crowdedPlans(t)...)
+}
+
+// Every head's tag stands once on every page of the layout plan that shows it, or is
+// told of as not there and stands in the nozzle setting.
+func TestEveryTagIsOnTheLayoutPlanOrInTheList(t *testing.T) {
+	t.Parallel()
+	for _, n := range plansToDraw(t) {
+		t.Run(n.name, func(t *testing.T) {
+			t.Parallel()
+			b, _ := sheetsAlone(t, n.in, Asked{Kind: Crew}, "C3", "C6")
+			list := strings.Join(slices.Concat(sheetWords(b, "C6")...), "\n")
+			lost := 0
+			for _, id := range plan.SortedIDs(n.in.Plan.Heads) {
+				tag := n.in.Plan.Heads[id].Tag
+				drawn := 0
+				for _, words := range sheetWords(b, "C3") {
+					on := 0
+					for _, w := range words {
+						if w == tag {
+							on++
+						}
+					}
+					if drawn += on; on > 1 {
+						t.Errorf("%s stands %d times on one page", tag, on)
+					}
+				}
+				if drawn == 0 {
+					if lost++; !strings.Contains(list, tag) {
+						t.Errorf("%s is neither on the plan nor in the list", tag)
+					}
+				}
+			}
+			told := 0
+			for _, q := range b.pages {
+				if q.sheet.code == "C3" {
+					told += q.unplaced
+				}
+			}
+			if told < lost {
+				t.Errorf("%d tags have no place and the sheet tells of %d labels", lost, told)
+			}
+		})
+	}
+}
+
+// Every size that a zone's pipe or the main has stands on the pipe plan, or in the list
+// of trenches that it names for what found no room.
+func TestEveryPipeSizeIsDrawnOrListed(t *testing.T) {
+	t.Parallel()
+	for _, n := range plansToDraw(t) {
+		t.Run(n.name, func(t *testing.T) {
+			t.Parallel()
+			b, _ := sheetsAlone(t, n.in, Asked{Kind: Crew}, "C4", "C7")
+			c := newChart(n.in, 3.6, 1)
+			drawn := slices.Concat(sheetWords(b, "C4")...)
+			list := strings.Join(slices.Concat(sheetWords(b, "C7")...), " ")
+			runs := sizedRuns(n.in.Plan)
+			if len(runs) == 0 {
+				t.Fatal("no pipe is drawn")
+			}
+			pipes := 0
+			for _, r := range runs {
+				pipes += len(r.pipes)
+				words := c.runWords(r.key)
+				there := slices.ContainsFunc(drawn, func(s string) bool { return s == words || strings.HasSuffix(s, " "+words) })
+				if !there && !strings.Contains(list, strings.Split(words, ",")[0]) {
+					t.Errorf("%q is neither on the plan nor in the list", words)
+				}
+			}
+			if pipes != len(n.in.Plan.Pipes) {
+				t.Errorf("runs hold %d pipes of %d", pipes, len(n.in.Plan.Pipes))
+			}
+		})
+	}
+}
+
+// smallYard is a lawn with one head, to be added to.
+func smallYard() *plan.Plan {
+	p := drawnYard("Small", units.US, 30, 20)
+	p.Supply = plan.Supply{}
+	addZone(p, 1, "Lawn", 2, 2)
+	z := p.Zones["z01"]
+	z.ValveAt = nil
+	p.Zones["z01"] = z
+	setHead(p, "z01", 1, "spray-10-h", 15, 0.4, 0, 180)
+	return p
+}
+
+func legendWords(c *chart) []string {
+	var out []string
+	for s := range signCount {
+		if c.used[s] {
+			out = append(out, signWords[s])
+		}
+	}
+	return out
+}
+
+// A legend has the signs of its sheet and no other: what a plan gains, the legend does.
+func TestLegendsHaveTheSignsUsedAndNoOther(t *testing.T) {
+	t.Parallel()
+	base := []sign{signSpray, signThrow, signLot, signLawn}
+	cases := []struct {
+		name string
+		add  func(*plan.Plan)
+		more []sign
+	}{
+		{"as it is", func(*plan.Plan) {}, nil},
+		{"a hedge and a tree", func(p *plan.Plan) {
+			p.Barriers["h"] = plan.Barrier{Kind: plan.Hedge, HeightFt: 4, Line: geom.Line{{X: 1, Y: 1}, {X: 5, Y: 1}}}
+			p.Trees["t"] = plan.Tree{X: 5, Y: 5, TrunkIn: 6}
+		}, []sign{signHedge, signTree}},
+		{"a rotor that is there and a stream to go", func(p *plan.Plan) {
+			setHead(p, "z01", 2, "rotor-30-3", 5, 5, 0, 360)
+			h := p.Heads["h-z01-02"]
+			h.Status = plan.Existing
+			p.Heads["h-z01-02"] = h
+		}, []sign{signRotor, signExisting}},
+		{"a house, a pond and ground that is not dug", func(p *plan.Plan) {
+			p.Areas["house"] = plan.Area{Kind: plan.Building, Outline: rectangle(20, 10, 30, 20)}
+			p.Areas["pond"] = plan.Area{Kind: plan.Water, Outline: rectangle(1, 10, 4, 14)}
+			p.Areas["septic"] = plan.Area{Kind: plan.NoDig, Outline: rectangle(6, 10, 9, 14)}
+		}, []sign{signBuilding, signWater, signNoDig}},
+		{"a head in no zone and one to go", func(p *plan.Plan) {
+			setHead(p, "z01", 3, "spray-10-h", 3, 0.4, 0, 180)
+			h := p.Heads["h-z01-03"]
+			h.Zone, h.Status = "", plan.Remove
+			p.Heads["h-z01-03"] = h
+		}, []sign{signLoneHead, signRemove}},
+		{"a supply, a controller and a sensor", func(p *plan.Plan) {
+			p.Supply.Connection = &plan.Spot{X: 1, Y: 1}
+			p.Controller.At = &plan.Spot{X: 2, Y: 1}
+			p.Sensors = map[plan.ID]plan.Sensor{"s": {Kind: "rain", X: 3, Y: 3}}
+		}, []sign{signConnection, signController, signSensor}},
+	}
+	for _, k := range cases {
+		t.Run(k.name, func(t *testing.T) {
+			t.Parallel()
+			p := smallYard()
+			k.add(p)
+			in := designed(t, p)
+			b, _ := sheetsAlone(t, in, Asked{Kind: Crew}, "C3")
+			var want []string
+			for _, s := range slices.Sorted(slices.Values(slices.Concat(base, k.more))) {
+				want = append(want, signWords[s])
+			}
+			words := strings.Join(slices.Concat(sheetWords(b, "C3")...), "\n")
+			_, after, _ := strings.Cut(words, "\nSigns\n")
+			got, _, _ := strings.Cut(after, "\nTo know\n")
+			if got != strings.Join(want, "\n") {
+				t.Errorf("the legend says\n%s\nwant\n%s", got, strings.Join(want, "\n"))
+			}
+		})
+	}
+}
+
+// What is drawn without a sign in the legend would be a riddle: every layer that holds
+// something has a sign, on every plan.
+func TestEverySignHasWordsAndAPicture(t *testing.T) {
+	t.Parallel()
+	c := newChart(designed(t, smallYard()), 1, 1)
+	seen := map[string]sign{}
+	for s := range signCount {
+		if signWords[s] == "" {
+			t.Errorf("sign %d has no words", s)
+		}
+		if o, twice := seen[signWords[s]]; twice {
+			t.Errorf("signs %d and %d have the same words", o, s)
+		}
+		seen[signWords[s]] = s
+		if s != signNoFamily && len(c.sampleItems(s, sampleWide, sampleHigh)) == 0 {
+			t.Errorf("%q has no picture", signWords[s])
+		}
+	}
+}
+
+// Things that are there already and things that go are told apart without colour: by
+// the width of their lines, and by a cross.
+func TestStatusesShowWithoutColour(t *testing.T) {
+	t.Parallel()
+	c := newChart(designed(t, smallYard()), 7.2, 1)
+	draw := func(s plan.Status) []drawing.Item {
+		return c.headMark(orb.Point{}, zoneMark{number: "1"}, true, catalog.Spray, s)
+	}
+	width := func(items []drawing.Item) float64 { return items[0].(*drawing.Arc).Pen.Width }
+	there, now, gone := draw(plan.Existing), draw(plan.New), draw(plan.Remove)
+	if !(width(there) < 0.6*width(now)) {
+		t.Errorf("what is there is drawn %.2f wide, what is new %.2f", width(there), width(now))
+	}
+	if len(gone) != len(now)+2 {
+		t.Errorf("what goes has %d items, want a cross more than %d", len(gone), len(now))
+	}
+}
+
+// Lines of one trench are drawn side by side at least as far apart as the main is wide.
+func TestLinesOfOneTrenchAreApart(t *testing.T) {
+	t.Parallel()
+	in := demoRouted(t, "demo")
+	c := newChart(in, 3.6, 1)
+	l := c.lanesOf(true)
+	shared := 0
+	for i := range in.Design.Digs.Segments {
+		var at []orb.Point
+		for _, lanes := range l.pipe {
+			for _, k := range lanes {
+				if k.seg == i {
+					at = append(at, k.offset)
+				}
+			}
+		}
+		if hasWire(&in.Design.Digs.Segments[i]) {
+			at = append(at, l.wire[i])
+		}
+		if len(at) < 2 {
+			continue
+		}
+		shared++
+		for a := range at {
+			for b := range a {
+				if d := math.Hypot(at[a][0]-at[b][0], at[a][1]-at[b][1]) * c.perFoot; d < 2.1 {
+					t.Errorf("segment %d: two lines are %.2f points apart", i, d)
+				}
+			}
+		}
+	}
+	if shared < 5 {
+		t.Errorf("only %d stretches are shared", shared)
+	}
+}
+
+// The whole system for other programs: every layer, every head and pipe where it is.
+func TestChartHasEverythingWhereItIs(t *testing.T) {
+	t.Parallel()
+	in := demoRouted(t, "demo")
+	v := ChartOf(in)
+	layers := map[string]*drawing.Layer{}
+	for _, i := range v.Items {
+		l := i.(*drawing.Layer)
+		if layers[l.Name] != nil {
+			t.Errorf("layer %s comes twice", l.Name)
+		}
+		layers[l.Name] = l
+	}
+	for _, name := range []string{"BUILDING", "PAVING", "PLANTING", "LOT", "HEADS", "THROW", "PIPE_MAIN", "PIPE_LATERAL", "SLEEVES", "WIRE", "VALVES", "TEXT"} {
+		if layers[name] == nil {
+			t.Errorf("there is no layer %s", name)
+		}
+	}
+	rings := 0
+	for _, i := range layers["HEADS"].Items {
+		if a, ok := i.(*drawing.Arc); ok && a.OnPaper {
+			for _, h := range in.Plan.Heads {
+				if a.Centre == (orb.Point{float64(h.X), float64(h.Y)}) {
+					rings++
+					break
+				}
+			}
+		}
+	}
+	if rings < len(in.Plan.Heads)/3 {
+		t.Errorf("only %d round marks stand where heads do", rings)
+	}
+	words := wordsIn(layers["TEXT"].Items)
+	for _, h := range in.Plan.Heads {
+		if !slices.Contains(words, h.Tag) {
+			t.Errorf("%s is not written", h.Tag)
+		}
+	}
+	for _, i := range layers["PIPE_MAIN"].Items {
+		l, ok := i.(*drawing.Line)
+		if !ok {
+			continue
+		}
+		for _, q := range l.Points {
+			if q[0] < -5 || q[0] > 121 || q[1] < -5 || q[1] > 113 {
+				t.Errorf("the main goes to %v", q)
+			}
+		}
+	}
+	if a, b := fmt.Sprint(wordsIn(v.Items)), fmt.Sprint(wordsIn(ChartOf(in).Items)); a != b {
+		t.Error("two runs write other words")
+	}
+}
+
+// Plans with nothing, or with little, or far out, come out all the same and say what is
+// missing.
+func TestPlansOfOddYardsComeOut(t *testing.T) {
+	t.Parallel()
+	far := smallYard()
+	h := far.Heads["h-z01-01"]
+	h.X, h.Y = 32000, -32000
+	far.Heads["h-z01-01"] = h
+	lone := plan.Empty("One head", units.Metric)
+	lone.Heads, lone.Nozzles, lone.Bodies, lone.Zones = map[plan.ID]plan.Head{}, map[plan.ID]catalog.Nozzle{}, map[plan.ID]catalog.Body{}, map[plan.ID]plan.Zone{}
+	lone.Zones["z01"] = plan.Zone{Name: strings.Repeat("long ", 40)}
+	setHead(lone, "z01", 1, "spray-10-h", 7, 7, 0, 180)
+	for _, k := range []struct {
+		name string
+		p    *plan.Plan
+		says []string
+	}{
+		{"empty", plan.Empty("", units.US), []string{"No area is drawn yet.", "No head is drawn yet.", "No zone is drawn yet.", "No pipe is drawn yet.", "The controller is not placed yet."}},
+		{"far", far, []string{"No pipe is drawn yet."}},
+		{"lone", lone, []string{"No area is drawn yet.", "No pipe is drawn yet."}},
+	} {
+		t.Run(k.name, func(t *testing.T) {
+			t.Parallel()
+			in := designed(t, k.p)
+			var words []string
+			for _, asked := range []Asked{{Kind: Crew}, {Kind: Owner}, {Kind: Crew, Paper: ArchD}} {
+				b, _ := sheetsAlone(t, in, asked, "C3", "C4", "O1")
+				for _, q := range b.pages {
+					words = append(words, wordsIn(q.Items)...)
+				}
+			}
+			for _, s := range k.says {
+				if !slices.Contains(words, s) {
+					t.Errorf("no sheet says %q", s)
+				}
+			}
+			if v := ChartOf(in); v.PerFoot <= 0 {
+				t.Error("the chart has no scale")
+			}
+		})
+	}
+}
+
+func BenchmarkLayoutPlanHundredHeads(b *testing.B) {
+	in := designed(b, hundredHeads())
+	for b.Loop() {
+		made, err := newBuilder(context.Background(), in, Asked{Kind: Crew})
+		if err != nil {
+			b.Fatal(err)
+		}
+		made.tell = func(string, float64) {}
+		if err := made.layoutPlan(); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkPipePlanHundredHeads(b *testing.B) {
+	in := designed(b, hundredHeads())
+	for b.Loop() {
+		made, err := newBuilder(context.Background(), in, Asked{Kind: Crew})
+		if err != nil {
+			b.Fatal(err)
+		}
+		made.tell = func(string, float64) {}
+		if err := made.pipePlan(); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkChartOf(b *testing.B) {
+	in := designed(b, hundredHeads())
+	for b.Loop() {
+		ChartOf(in)
+	}
+}
