@@ -37,7 +37,7 @@ const (
 // layerOrder is what lies over what, the lowest first.
 var layerOrder = []string{
 	layerGround, layerPlanting, layerPaving, layerBuilding, layerNoDig, layerThrow, layerLot, layerTrees, layerBarriers, layerTrench,
-	layerSleeves, layerLateral, layerMain, layerWire, layerFixed, layerValves, layerHeads, layerSupply, layerControl, layerText,
+	layerSleeves, layerLateral, layerMain, layerWire, layerMeasured, layerFixed, layerFlags, layerValves, layerHeads, layerSupply, layerControl, layerText,
 }
 
 // chart is ground and what stands in it, drawn for one scale: layers of items in feet,

@@ -27,6 +27,7 @@ func (b *builder) nozzleSetting() error {
 		if err := b.ctx.Err(); err != nil {
 			return err
 		}
+		f.keep(170) // a zone's name with the head of its table and a row or two
 		f.section(z.Table.Title)
 		pressure := z.Table.Columns[7].Name
 		t := gridOf(z.Table, "Tag", "Nozzle", "Arc", sheets.LeftEdge, sheets.RightStop, "Throw", "Turned down", pressure, "Body", "Pops up", "Off the edge")

@@ -38,9 +38,7 @@ func (b *builder) stakeOut() error {
 	b.stakeHow(f, s)
 	if points := sheets.StakePoints(s); len(points.Rows) > 0 {
 		f.section("Fixed points")
-		t := gridOf(points)
-		t.Shares = []float64{8, 92}
-		f.table(t)
+		f.table(twoColumns(gridOf(points)))
 	}
 	b.stakeList(f, s)
 	return b.ctx.Err()
@@ -70,6 +68,20 @@ func (b *builder) stakeHow(f *flow, s *stakeout.Plan) {
 	f.para(b.flagCount(s))
 }
 
+// twoColumns sets the two columns of a table twice beside one another, down the left first.
+func twoColumns(t grid) grid {
+	out := grid{Head: append(append([]string{}, t.Head...), t.Head...), Shares: []float64{8, 42, 8, 42}}
+	half := (len(t.Rows) + 1) / 2
+	for i := range half {
+		row := append([]string{}, t.Rows[i]...)
+		if i+half < len(t.Rows) {
+			row = append(row, t.Rows[i+half]...)
+		}
+		out.Rows = append(out.Rows, row)
+	}
+	return out
+}
+
 func tapeStep(b *builder) string {
 	if b.sys == units.Metric {
 		return "centimetre"
@@ -94,7 +106,7 @@ func (b *builder) flagCount(s *stakeout.Plan) string {
 		count(s.Flags[i].What, s.Flags[i].Of)
 	}
 	for _, l := range s.Left {
-		count("what is left", l.Of)
+		count(l.What, l.Of)
 	}
 	spare, _ := b.p.Figure(plan.FlagsSpare)
 	out := fmt.Sprintf("%s with printed tags, one for each new head, as the parts list has them; spares there are %s of those.", plan.Plural(heads, "white flag", "white flags"), b.sys.Percent(units.Ratio(spare)))

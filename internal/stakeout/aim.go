@@ -40,6 +40,7 @@ type landmark struct {
 	words string  // "head 1-3", a letter, "along the west edge of Drive, going north"
 	rank  int     // the lower is the surer
 	along bool
+	back  bool // seen behind, so that it serves only for what is right in line
 }
 
 // Aims are the aims of all standing heads of a plan that was set out as s.
@@ -93,15 +94,22 @@ func (g *ground) landmarks(p *plan.Plan, s *Plan, ids []plan.ID, heads, points *
 		if d := apart(q.at, at); ids[q.i] == id || d < aimLeast || !g.walls.sees(at, q.at) {
 			continue
 		}
-		out = append(out, landmark{deg: geom.Bearing(at, q.at), words: "head " + p.HeadTag(ids[q.i]), rank: 1})
+		out = seenBoth(out, geom.Bearing(at, q.at), "head "+p.HeadTag(ids[q.i]), 1)
 	}
 	for _, q := range nearest(points, at, aimHeads, float64(Reach)) {
 		if d := apart(q.at, at); d < aimLeast || !g.walls.sees(at, q.at) {
 			continue
 		}
-		out = append(out, landmark{deg: geom.Bearing(at, q.at), words: s.Points[q.i].Letter, rank: 2})
+		out = seenBoth(out, geom.Bearing(at, q.at), s.Points[q.i].Letter, 2)
 	}
 	return out
+}
+
+// seenBoth adds what is seen in a direction, and that it may be sighted back along.
+func seenBoth(out []landmark, deg float64, words string, rank int) []landmark {
+	return append(out,
+		landmark{deg: deg, words: words, rank: rank},
+		landmark{deg: geom.NormDeg(deg + 180), words: words, rank: rank + 2, back: true})
 }
 
 // aims adds the ways along an edge beside a head.
@@ -135,6 +143,9 @@ func bearing(p *plan.Plan, deg float64, seen []landmark) string {
 	best, off := -1, 0.0
 	for i, m := range seen {
 		d := math.Remainder(deg-m.deg, 360) // above 0: the direction is to its left
+		if m.back && math.Abs(d) > aimNear {
+			continue
+		}
 		if best < 0 || aimCost(m, d, seen[best], off) < 0 {
 			best, off = i, d
 		}
@@ -147,6 +158,8 @@ func bearing(p *plan.Plan, deg float64, seen []landmark) string {
 	switch {
 	case math.Abs(off) <= aimNear && m.along:
 		return m.words
+	case m.back:
+		return "in line with " + m.words + " behind you"
 	case math.Abs(off) <= aimNear:
 		return "toward " + m.words
 	}

@@ -37,6 +37,10 @@ func pointed(t *testing.T, p *plan.Plan, s *Plan, id plan.ID, words string) (deg
 	look := func(x, y float64) float64 {
 		return math.Atan2(y-float64(h.Y), x-float64(h.X)) * 180 / math.Pi
 	}
+	if behind, ok := strings.CutSuffix(words, " behind you"); ok {
+		deg, exact = pointed(t, p, s, id, strings.TrimPrefix(behind, "in line with "))
+		return deg + 180, exact
+	}
 	words = strings.TrimPrefix(words, "toward ")
 	if tag, ok := strings.CutPrefix(words, "head "); ok {
 		for _, o := range plan.SortedIDs(p.Heads) {
@@ -72,6 +76,8 @@ func TestEdgesOfArcsAreWhereTheWordsPoint(t *testing.T) {
 				switch {
 				case strings.HasPrefix(words, "along"):
 					said["along an edge"]++
+				case strings.HasPrefix(words, "in line"):
+					said["in line with something behind"]++
 				case strings.HasPrefix(words, "toward"):
 					said["toward something"]++
 				case strings.HasSuffix(words, "by compass"):

@@ -95,10 +95,11 @@ func (q Point) Called() string {
 
 // Left is a thing that no tape reaches, and why.
 type Left struct {
-	Of  plan.Ref
-	Tag string
-	At  orb.Point
-	Why string
+	Of   plan.Ref
+	Tag  string
+	What string // as of Flag
+	At   orb.Point
+	Why  string
 }
 
 // Old is a head that is to be taken out.

@@ -54,7 +54,7 @@ func (w *work) fromFlags(later []Target) {
 	}
 	for _, t := range later {
 		if !w.place(t) {
-			w.s.Left = append(w.s.Left, Left{Of: t.Of, Tag: t.Tag, At: t.At, Why: w.why(t)})
+			w.s.Left = append(w.s.Left, Left{Of: t.Of, Tag: t.Tag, What: t.What, At: t.At, Why: w.why(t)})
 		}
 	}
 }
