@@ -14,7 +14,7 @@ import (
 func (b *builder) crewCover() error {
 	f := b.list()
 	f.para("These papers are for who builds the system with tape, flags and a shovel. Work by the order of work (C2); every step there names its sheet.")
-	b.property(f)
+	b.property(f, false)
 	b.openStops(f)
 	f.section("Before digging")
 	f.caution(sheets.BeforeDigging(b.p))
@@ -25,8 +25,8 @@ func (b *builder) crewCover() error {
 	} else {
 		f.para(fmt.Sprintf("The supply was measured: %s to plan on. If tap or gauge tell you otherwise, stop and say so.", b.sys.Flow(b.in.Design.Pressure.Supply.DesignGPM)))
 	}
-	b.acceptedHere(f)
 	b.listOfSheets(f)
+	b.acceptedHere(f)
 	f.section("To bring")
 	f.bullets(b.tools()...)
 	f.section("Who to call")
@@ -89,7 +89,7 @@ func (b *builder) beforeChecks() []string {
 		own = "Private lines found and marked. This plan knows of: " + plan.Several(private) + "."
 	}
 	out := []string{
-		"All lines are marked, every answer to the locate is in, and the marks still hold by local law. Marks good until: ____________",
+		"All lines are marked, every answer to the locate is in. Marks good by local law until: ____________",
 		own,
 		"Permit and connection are settled with who may sign for them. Number: ____________",
 		"Everybody knows where the water is shut off, and where power and gas are.",
@@ -128,7 +128,7 @@ func (b *builder) listOfSheets(f *flow) {
 }
 
 // pageMark stands before the code of a sheet whose page is not known yet; nobody types it.
-const pageMark = "\u2060p"
+const pageMark = "p§"
 
 // tools are what this plan is built with.
 func (b *builder) tools() []string {

@@ -2,6 +2,7 @@ package packs
 
 import (
 	"fmt"
+	"strings"
 
 	"evenfall/internal/catalog"
 	"evenfall/internal/plan"
@@ -25,7 +26,7 @@ type phase struct {
 // go before it, which it says.
 func (b *builder) orderOfWork() error {
 	f := b.list()
-	f.para("Tick each step as it is done. The order matters: joints stay open until they have held pressure, pipes are flushed before nozzles go in, and nothing is watered before the backflow device is tested. Where local code, an inspector or a licensed tradesman says otherwise, do as they say.")
+	f.para("Tick each step as it is done. The order matters: joints stay open until they have held pressure, pipes are flushed before nozzles go in, and nothing is watered before the backflow device is tested. The sheet that a step uses stands behind it. Where local code, an inspector or a licensed tradesman says otherwise, do as they say.")
 	if len(b.in.Design.Pipework.Pipes) == 0 {
 		f.para("No pipe is drawn yet: this is the order for the usual system.")
 	}
@@ -39,7 +40,7 @@ func (b *builder) orderOfWork() error {
 			}
 			says := s.says
 			if s.sheets != "" {
-				says += " (Sheet " + s.sheets + ".)"
+				says += " (" + strings.ReplaceAll(s.sheets, ", ", "·") + ")"
 			}
 			f.steps(n, says)
 			n++

@@ -26,7 +26,7 @@ func (b *builder) trenching(j job) phase {
 func (b *builder) laying(j job) phase {
 	p := phase{title: "Pipe, boxes and wire"}
 	add := func(s ...task) { p.steps = append(p.steps, s...) }
-	add(do("Read the print on each length against the plan: size and pressure class. The main is always under pressure; what stands before a zone valve is never pipe of a lower class.", "C4"))
+	add(do("Read the print on each length against the plan: size and pressure class. The main is always under pressure: no pipe of a lower class in it than the plan names.", "C4"))
 	if j.cement {
 		add(warn("Primer and solvent cement: gloves and eye protection, fresh air, no flame and no smoking; never in a closed space. Read the can."),
 			do("PVC: cut square, take off burrs, dry-fit, prime where code or the can asks, cement both, push home with a quarter turn and hold half a minute. Let it cure as the can says before it moves or takes pressure.", "C4"))
@@ -49,7 +49,7 @@ func (b *builder) laying(j job) phase {
 		add(do(b.fixed("Wire beside and under the main, taped together every {10 ft}, a loop at every turn; never pulled tight."), "C8"),
 			do(fmt.Sprintf("Splices in boxes alone, with %s of slack and connectors filled against water. The controller stays unplugged.", b.inches(b.figure(plan.WireSlack))), "C8, C10"))
 	}
-	add(do("Laterals: outlets of tees to the side, toward their heads; swing joints at right angles; risers open and covered against soil. No nozzle goes in yet.", "C4, C10"))
+	add(do("Laterals next: outlets of tees to the side, toward their heads; swing joints at right angles; risers open and covered against soil. No nozzle goes in yet.", "C4, C10"))
 	switch b.p.Supply.Freeze {
 	case "manual_drain":
 		add(do("Drains to be opened by hand at each low point, in a pocket of gravel, the pipe falling toward them all the way.", "C4"))
@@ -70,11 +70,11 @@ func (b *builder) filling(j job) phase {
 		add(do("At the backflow device: all test cocks closed, both its shut-offs closed. Somebody stands at the bleed of the last valve"+b.farthestValve()+" and opens it.", "C8, C10"))
 		switch j.device.Backflow {
 		case catalog.ReducedPressure:
-			add(do("Open the INLET shut-off slowly. The relief opening may spit; wait until it stops. Then open the OUTLET shut-off slowly.", "C10"))
+			add(do("Open the shut-off at the connection, then the INLET slowly. The relief opening may spit; wait until it stops. Then open the OUTLET slowly.", "C10"))
 		case catalog.DoubleCheck:
-			add(do("Open the INLET shut-off slowly until the device is full. Then open the OUTLET shut-off slowly.", "C10"))
+			add(do("Open the shut-off at the connection, then the INLET slowly until the device is full. Then open the OUTLET slowly.", "C10"))
 		default:
-			add(do("Open the INLET shut-off slowly until the breaker seats and stops spitting. Then open the OUTLET shut-off slowly.", "C10"))
+			add(do("Open the shut-off at the connection, then the INLET slowly until the breaker seats and stops spitting. Then open the OUTLET slowly.", "C10"))
 		}
 	} else {
 		add(do("Open the shut-off at the connection slowly, a quarter turn at a time: filling fast breaks joints.", ""))
@@ -85,6 +85,7 @@ func (b *builder) filling(j job) phase {
 		hold = "Hold the pressure for one to two hours, after the joints have cured, with the pump off and the valve to the tank closed: no drop at any joint, and a gauge stands still."
 	}
 	add(do(hold+" What drips is cut out and made anew, and tested again.", ""))
+	add(do("Laterals: cap the risers of a zone, open its valve slowly by the bleed, look at every joint under pressure, close it. Then the next zone.", "C9"))
 	if j.chosen && !j.breakers || j.drunk && !j.chosen {
 		add(do("The backflow device is tested by a licensed tester before the system is used, and every year after. Keep the report; send it where local code asks.", "C1"))
 	}

@@ -104,7 +104,7 @@ func (b *builder) boxDetail() *detail {
 
 	d.upright(-reach+0.4, 0, -under, -reach-0.9, b.inches(under)+"| over the main")
 	d.upright(reach-0.5, 0, -over, reach-1.1, b.inches(over))
-	d.upright(half+2, foot-gravel, foot, half+3.1, b.inches(gravel))
+	d.upright(half+2, foot-gravel, foot, half+3.1, b.inches(gravel)).below = true
 	d.level(foot-max(gravel, brickHigh), -half, half, foot-max(gravel, brickHigh)-1.1, b.practice(size.footWide)+"| or more inside")
 	d.tell(top-0.5, -0.1, "Cover flush with finished grade")
 	d.tell(top-1.6, -3.6, "Waterproof connectors, listed for wet ground")

@@ -61,7 +61,7 @@ func (b *builder) manifoldDetail() *detail {
 		}
 		d.valveAbove(x, valve)
 		if i > 0 {
-			d.level(valve+0.9, x-pitch+valveWide/2, x-valveWide/2, valve+0.9, b.practice(valveGap))
+			d.level(valve, x-pitch+valveWide/2, x-valveWide/2, footHigh-1.3, b.practice(valveGap)).middle = true
 		}
 		label := fmt.Sprintf("valve %d", i+1)
 		if i < len(zones) {

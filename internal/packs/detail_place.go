@@ -20,6 +20,7 @@ type dim struct {
 	line     float64 // x of the dimension line of an upright one, y of that of a level one
 	upright  bool
 	text     string // with a | before words that are left out where there is no room
+	middle   bool   // the text stays in the middle even where it is wider
 	below    bool   // where there is no room between: under (or left of) it, else above (right)
 }
 
@@ -210,7 +211,7 @@ func (m dim) draw(q *page, on func(orb.Point) orb.Point) {
 	t.At = orb.Point{(a[0] + b[0]) / 2, (a[1] + b[1]) / 2}
 	half := t.Width() / 2
 	switch {
-	case b[i]-a[i] >= 2*half+5:
+	case m.middle || b[i]-a[i] >= 2*half+5:
 	case m.below:
 		t.At[i] = a[i] - half - 5
 	default:

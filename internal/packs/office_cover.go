@@ -13,7 +13,7 @@ import (
 // and which are missing, what is assumed, and what sheets there are.
 func (b *builder) officeCover() error {
 	f := b.list()
-	b.property(f)
+	b.property(f, true)
 	f.section("Permits and dates")
 	rows, missing := papersOf(b.p)
 	f.table(grid{Head: []string{"What", "Noted in this plan"}, Shares: []float64{2, 3}, Rows: rows})
@@ -37,18 +37,18 @@ func (b *builder) officeCover() error {
 	return nil
 }
 
-// property says where it is and how large the work.
-func (b *builder) property(f *flow) {
+// property says where it is and how large the work; whole: all that is noted of the site.
+func (b *builder) property(f *flow, whole bool) {
 	p := b.p
 	name := p.Name
 	if strings.TrimSpace(name) == "" {
 		name = "Plan without a name"
 	}
 	facts := [][2]string{{"Property", name}, {"Address", orDash(p.Site.Address)}}
-	if p.Site.Latitude != nil && p.Site.Longitude != nil {
+	if whole && p.Site.Latitude != nil && p.Site.Longitude != nil {
 		facts = append(facts, [2]string{"On earth", fmt.Sprintf("the plan's origin is at latitude %.5f°, longitude %.5f° (WGS 84)", *p.Site.Latitude, *p.Site.Longitude)})
 	}
-	if p.Site.Climate != "" {
+	if whole && p.Site.Climate != "" {
 		facts = append(facts, [2]string{"Climate", p.Site.Climate})
 	}
 	watered, r := units.SqFeet(0), b.in.Design.Coverage

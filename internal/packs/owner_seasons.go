@@ -25,12 +25,13 @@ func (b *builder) seasonChecks() error {
 	}
 	f.checks(append(spring, "Clean the screens of heads that throw short"+b.filterWords()+".")...)
 	f.section("Summer")
-	f.checks("Once a month look at each zone while it runs, early in the morning: dry corners, water on walks, mist, a head that does not rise.",
+	summer := []string{"Once a month look at each zone while it runs, early in the morning: dry corners, water on walks, mist, a head that does not rise.",
 		"Dry place: look for a stopped nozzle, a turned arc or a plant in the way first, before minutes are added.",
-		"Set the seasonal percentage to the weather. After a good rain switch to rain, or let the sensor do it.")
+		"Set the seasonal percentage to the weather. After a good rain switch to rain, or let the sensor do it."}
 	if len(b.p.Sensors) > 0 {
-		f.checks("Try the sensor: wet it while a station runs.")
+		summer = append(summer, "Try the sensor: wet it while a station runs.")
 	}
+	f.checks(summer...)
 	f.section("Autumn")
 	autumn := []string{"Lower the seasonal percentage as days get cooler.", "Cut back what has grown in front of heads and over boxes."}
 	if freezes {
@@ -68,14 +69,14 @@ func (b *builder) shutWords() []string {
 		where = ", " + b.p.Whereabouts(spotAt(*s.Connection))
 	}
 	if id, _, ok := b.p.Isolation(); ok {
-		out = append(out, fmt.Sprintf("For good: the %s at the point of connection%s. A quarter turn, or turn it until it stops.", lowerFirst(b.p.DeviceName(id)), where))
+		out = append(out, fmt.Sprintf("For work, or longer: the %s at the point of connection%s. A quarter turn, or turn it until it stops.", lowerFirst(b.p.DeviceName(id)), where))
 	} else {
-		out = append(out, "For good: the shut-off at the point of connection"+where+". The plan names none: have it shown to you.")
+		out = append(out, "For work, or longer: the shut-off at the point of connection"+where+". The plan names none: have it shown to you.")
 	}
 	if s.Kind == plan.Well || s.Kind == plan.Pond {
-		return append(out, "In need: the pump's disconnect. All water from it stops.")
+		return append(out, "In an emergency: the pump's disconnect. All water from it stops.")
 	}
-	return append(out, "In need: the main stop of the house, at the meter. All water stops.")
+	return append(out, "In an emergency: the main stop of the house, at the meter. All water stops.")
 }
 
 func (b *builder) hasDevice() bool {

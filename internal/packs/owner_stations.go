@@ -29,7 +29,8 @@ func (b *builder) zonesAndStations() error {
 	}
 	g := grid{Head: []string{"Station", "Zone", "What it waters", "Heads", "Minutes for " + b.sys.Depth(depth)},
 		Numbers: []bool{false, false, false, true, true}, Shares: []float64{2, 5, 9, 2, 3}, Mark: b.zoneMarker(zones)}
-	where := grid{Head: []string{"Station", "Where its valve is"}, Shares: []float64{2, 16}, Mark: b.zoneMarker(zones)}
+	where := grid{Head: []string{"Station", "On the plan", "Where its valve is"}, Shares: []float64{2, 2, 14}, Mark: b.zoneMarker(zones)}
+	c := newChart(b.in, 1, 1)
 	unknown := false
 	for _, id := range zones {
 		z := b.p.Zones[id]
@@ -48,7 +49,7 @@ func (b *builder) zonesAndStations() error {
 		}
 		unknown = unknown || minutes == "–"
 		g.Rows = append(g.Rows, []string{stationName(z), zoneTitle(b.p, id), waters, itoa(n), minutes})
-		where.Rows = append(where.Rows, []string{stationName(z), b.valvePlace(id)})
+		where.Rows = append(where.Rows, []string{stationName(z), c.valveTag(id), b.valveWhere(c, id)})
 	}
 	g.Note = "Minutes are for the mean over the ground the zone waters, in calm air. Dry places get less: the program card allows for that."
 	if unknown {
@@ -110,13 +111,13 @@ func (b *builder) zoneMarker(zones []plan.ID) func(row int, at orb.Point) []draw
 	}
 }
 
-// valvePlace says in words where a zone's valve is.
-func (b *builder) valvePlace(id plan.ID) string {
-	at, ok := b.valveAt(id)
+// valveWhere says in words where a zone's valve is.
+func (b *builder) valveWhere(c *chart, id plan.ID) string {
+	at, ok := c.valvePlace(id)
 	if !ok {
 		return "Not drawn yet."
 	}
-	says := b.whereIs(at)
+	says := plan.Capital(b.p.Whereabouts(at)) + "."
 	for _, x := range b.in.Design.Digs.Boxes {
 		if !slices.Contains(x.Zones, id) || len(x.Zones) < 2 {
 			continue
@@ -130,15 +131,4 @@ func (b *builder) valvePlace(id plan.ID) string {
 		says += fmt.Sprintf(" In one box with %s %s.", plan.Choose(len(others), "station", "stations"), plan.Series(others))
 	}
 	return says
-}
-
-// valveAt is where a zone's valve stands, as its pipes have it or as it is marked.
-func (b *builder) valveAt(id plan.ID) (orb.Point, bool) {
-	if z, ok := b.in.Design.Pipework.Zones[id]; ok && z.Valve != "" {
-		return spotAt(b.p.Nodes[z.Valve].Spot()), true
-	}
-	if at := b.p.Zones[id].ValveAt; at != nil {
-		return spotAt(*at), true
-	}
-	return orb.Point{}, false
 }

@@ -71,13 +71,26 @@ func (b *builder) blowWords() string {
 }
 
 func (b *builder) blowOut(f *flow) {
+	_, d, chosen := b.p.BackflowDevice()
+	after := "Air goes in AFTER the backflow device and never through it."
+	first := "Close the shut-offs of the backflow device. Then open a zone for a moment to let the pressure off."
+	switch {
+	case chosen && d.Backflow == catalog.AtmosphericBreaker:
+		after = "No air may be driven through the breakers after the valves: they are opened as their maker says before."
+		first = "Open a zone for a moment to let the pressure off. Then open every breaker as its maker says, so that air passes none."
+	case !chosen:
+		after = "Air never goes through a backflow device."
+		first = "Open a zone for a moment to let the pressure off."
+	}
 	f.para("Before the ground freezes the water is blown out with air, through the blow-out port. It is the work of someone who does it for a living: the wrong pressure bursts pipe and throws parts.")
-	f.caution("Compressed air can kill or blind. Eye protection on, everybody else away, never stand over heads, valves or fittings while there is air in the pipe. Air goes in AFTER the backflow device and never through it.")
+	f.caution("Compressed air can kill or blind. Eye protection on, everybody else away, never stand over heads, valves or fittings while there is air in the pipe. " + after)
 	f.section("Empty it")
-	f.steps(1,
-		"Controller off, the system's shut-off closed.",
-		"Close the shut-offs of the backflow device. Then open a zone for a moment to let the pressure off.",
-		"Join the hose to the blow-out port. Air by volume, not by pressure: a large compressor, the regulator set low; "+b.blowWords()+".",
+	off := "Controller off, the system's shut-off closed."
+	if b.job().pumped {
+		off = "Controller off, the pump off at its disconnect, the system's shut-off closed."
+	}
+	f.steps(1, off, first,
+		"Join the hose to the blow-out port. Air by volume, not by pressure: a large compressor, its regulator set low; "+b.blowWords()+".",
 		"Open one zone from the controller BEFORE the air, the highest and farthest first"+b.farthestValve()+" and let the air on slowly. Never with all zones closed.",
 		"Each zone until its heads give mist and no more, about two minutes, not longer: dry heads run hot and wear. Then the next, and all of them once more.",
 		"Air off and hose away before the last zone closes. Leave the port open to let the pressure off, then cap it.",
