@@ -191,6 +191,7 @@ func (f *flow) facts(pairs ...[2]string) {
 	in = min(in, f.wide()*0.45)
 	for _, p := range pairs {
 		names := drawing.Wrap(p[0], bodySize, true, in-8)
+		names = names[:min(len(names), 6)]
 		high := bodySize * leading
 		f.keep(high * float64(max(len(names), 1)))
 		for i, l := range names {

@@ -13,6 +13,7 @@ const (
 	cellLine  = 10.6
 	rowPad    = 2.2 // over and under the words of a row
 	tickRoom  = 16.0
+	headMost  = 6        // lines of the head
 	headPaper = 0xececec // behind the head and groups
 )
 
@@ -54,6 +55,13 @@ func (f *flow) table(g grid) {
 		return r
 	}
 	head := wrap(g.Head, true, -1)
+	for i, c := range head.cells {
+		if len(c) > headMost {
+			c[headMost-1] = cut(c[headMost-1]+"…", size, true, widths[i]-2*cellPad)
+			head.cells[i] = c[:headMost]
+			head.high = float64(headMost)*line + 2*rowPad
+		}
+	}
 	rows := make([]setRow, len(g.Rows))
 	for i, cells := range g.Rows {
 		if g.Groups[i] {
