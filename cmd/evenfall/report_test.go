@@ -150,7 +150,7 @@ func TestExportWritesEveryListAndKeepsWhatIsThere(t *testing.T) {
 		want = append(want, f.Name)
 	}
 	for _, name := range []string{"parts.csv", "parts.xlsx", "prices.csv", "quote.csv", "quote.txt", "zones.csv", "heads.csv", "trenches.csv",
-		"sleeves.csv", "sleeves.svg", "wires.csv", "findings.csv", "crew.pdf", "owner.pdf", "office.pdf", "pipe-table.csv", "plan.json", "outlines.geojson"} {
+		"sleeves.csv", "sleeves.svg", "wires.csv", "findings.csv", "crew.pdf", "owner.pdf", "office.pdf", "pipe-table.csv", "plan.json", "outlines.geojson", "system.geojson", "plan.dxf", "layout.svg"} {
 		if !slices.Contains(want, name) {
 			t.Errorf("no list %s is written", name)
 		}

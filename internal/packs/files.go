@@ -133,6 +133,10 @@ func documents() []File {
 			text, err := plan.ToGeoJSON(s.in.Plan)
 			return atOnce(w, "outlines.geojson", text, err)
 		}},
+		{Name: "system.geojson", Title: "System, GeoJSON", Holds: "heads, pipes, valves, sleeves and wire on the map, each with what it is", Place: true, write: func(w io.Writer, s *saving) error {
+			text, err := plan.SystemGeoJSON(s.in.Plan)
+			return atOnce(w, "system.geojson", text, err)
+		}},
 		{Name: "plan.json", Title: "The whole plan, to keep or move", Holds: "the plan itself, in its canonical form", write: func(w io.Writer, s *saving) error {
 			return atOnce(w, "plan.json", s.in.Plan.Encode(), nil)
 		}},

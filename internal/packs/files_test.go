@@ -41,7 +41,7 @@ func TestEveryFileOfAPlanIsWritten(t *testing.T) {
 			t.Errorf("%s: %d and %d bytes, %.20q", f.Name, one.Len(), two.Len(), one.String())
 		}
 	}
-	for _, name := range slices.Concat(sheets.Files, []string{"crew.pdf", "owner.pdf", "office.pdf", "plan.dxf", "layout.svg", "sleeves.svg", "plan.json", "outlines.geojson"}) {
+	for _, name := range slices.Concat(sheets.Files, []string{"crew.pdf", "owner.pdf", "office.pdf", "plan.dxf", "layout.svg", "sleeves.svg", "plan.json", "outlines.geojson", "system.geojson"}) {
 		if !seen[name] {
 			t.Errorf("no file is named %s", name)
 		}

@@ -20,6 +20,7 @@ func exports(plan string) []export {
 		{at + "zones.csv", "Zones, CSV"},
 		{at + "heads.csv", "Heads, CSV"},
 		{at + "trenches.csv", "Trench list, CSV"},
+		{at + "trench-points.csv", "Points of the trench list, CSV"},
 		{at + "sleeves.csv", "Sleeve list, CSV"},
 		{at + "sleeves.svg", "Sleeve drawing, SVG"},
 		{at + "wires.csv", "Wire list, CSV"},
@@ -30,6 +31,7 @@ func exports(plan string) []export {
 		{at + "plan.dxf", "Plan in layers, DXF"},
 		{at + "layout.svg", "Layout, SVG"},
 		{at + "outlines.geojson", "Outlines, GeoJSON"},
+		{at + "system.geojson", "System, GeoJSON"},
 		{at + "plan.json", "The whole plan, to keep or move"},
 	}
 }
