@@ -23,7 +23,7 @@ const whiteFlags = "Locate first: ask the utilities' locating service to mark it
 func (b *builder) stakeOut() error {
 	s := b.staked()
 	if len(s.Flags)+len(s.Left) > 0 {
-		if err := b.ground(groundSheet{list: "C5", draw: func(c *chart) { c.stakes(s) }, beside: func(c *chart, wide float64) []part {
+		if err := b.ground(groundSheet{list: "C5", also: ownStakes(s), enlarge: (*chart).crowded, draw: func(c *chart) { c.stakes(s) }, beside: func(c *chart, wide float64) []part {
 			return []part{c.stakeNotes(wide, s), {c.title("Signs", wide), c.legend(wide)}}
 		}}); err != nil {
 			return err
@@ -44,6 +44,17 @@ func (b *builder) stakeOut() error {
 	return b.ctx.Err()
 }
 
+// ownStakes are the places of stakes that the crew sets, which may stand off all that is drawn.
+func ownStakes(s *stakeout.Plan) []orb.Point {
+	var out []orb.Point
+	for _, q := range s.Points {
+		if q.Own {
+			out = append(out, q.At)
+		}
+	}
+	return out
+}
+
 // stakeHow says how to work by the list.
 func (b *builder) stakeHow(f *flow, s *stakeout.Plan) {
 	var points []string
@@ -59,7 +70,7 @@ func (b *builder) stakeHow(f *flow, s *stakeout.Plan) {
 	points = append(points,
 		"Along an edge: lay the tape along it from the first letter toward the second, then go square off it with a framing square. The hand is as you look from the first to the second.",
 		"Two tapes: hook one to each letter, pull both tight and level at the two lengths and set the flag where they meet, on the hand told as you look from the first letter to the second.",
-		fmt.Sprintf("Check every flag. When the check is off by more than %s, read both again. The third length is chosen so that a foot read wrong shows.", b.sys.Length(stakeout.Tolerance)),
+		fmt.Sprintf("Check every flag. When the check is off by more than %s, read both again. The third length is chosen so that a foot read wrong shows; where it tells the way along alone, look at the short one twice.", b.sys.Length(stakeout.Tolerance)),
 		fmt.Sprintf("Lengths are to the nearest %s, to the middle of what the flag is for; no tape is longer than %s.", tapeStep(b), b.sys.Length(s.Tape)),
 		s.Start+" The order is a short walk that stays on one side of a building or fence until it is done and leaves tapes hooked where it can. Sort the flags by tag before you start.",
 	)
@@ -145,7 +156,7 @@ func (b *builder) stakeList(f *flow, s *stakeout.Plan) {
 		placed := *s
 		placed.Left = nil
 		t := gridOf(sheets.Stakes(b.p, &placed), "Step", "Flag", "For", "First", "Then", "Hand", "Check")
-		t.Shares = []float64{6, 12, 13, 37, 19, 13, 17}
+		t.Shares = []float64{6, 11, 12, 35, 20, 13, 20}
 		t.Numbers = nil
 		t.Ticks = true
 		f.table(t)

@@ -17,6 +17,7 @@ type groundSheet struct {
 	draw    func(*chart)
 	beside  func(c *chart, wide float64) []part
 	enlarge func(*chart) []spotlight
+	also    []orb.Point // feet: to be seen beside all that is drawn
 }
 
 // ground makes the pages of a sheet of ground.
@@ -26,7 +27,11 @@ func (b *builder) ground(s groundSheet) error {
 	done := 0 // parts that stand beside the plan
 	wide := asideWide(1)
 	k := letterScale(b.drawn)
-	err := b.planPages(planSheet{bounds: shownOf(b.in), aside: asideWide(k), fill: func(q *page, v *drawing.View) error {
+	shown := shownOf(b.in)
+	for _, at := range s.also {
+		shown = shown.Extend(at)
+	}
+	err := b.planPages(planSheet{bounds: shown, aside: asideWide(k), fill: func(q *page, v *drawing.View) error {
 		if c == nil {
 			c = newChart(b.in, v.PerFoot, k)
 			s.draw(c)

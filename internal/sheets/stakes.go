@@ -26,6 +26,9 @@ func Stakes(p *plan.Plan, s *stakeout.Plan) Table {
 		check := "none: read twice"
 		if f.Checked() {
 			check = s.CheckName(f) + ": " + p.Show.Length(f.C)
+			if f.Half {
+				check += " (along only)"
+			}
 		}
 		t.Rows = append(t.Rows, append(row, Text(check), Text(f.Says)))
 	}

@@ -68,6 +68,7 @@ type Flag struct {
 	Check int    // of Plan.Points, for the check; -1: none
 	Near  int    // of Plan.Flags, an earlier flag the check is measured from instead; -1: none
 	C     units.Feet
+	Half  bool   // the check tells a slip in the reading along alone; the other is short
 	Says  string // a sentence to do it by
 }
 

@@ -167,6 +167,16 @@ const (
 // least when either reading is a foot off.
 func (w *work) check(f *Flag, seen []sight) {
 	one, two := w.slips(f)
+	if w.checkBy(f, seen, one, two) || f.How == TwoTapes {
+		return
+	}
+	// Off an edge is at most two feet, which the eye checks: the way along is what a
+	// tape is read wrong on.
+	f.Half = w.checkBy(f, seen, one, one)
+}
+
+// checkBy takes the check that tells two slips best, and reports whether there is one.
+func (w *work) checkBy(f *Flag, seen []sight, one, two orb.Point) bool {
 	best, point, flag := math.Inf(1), -1, -1
 	weigh := func(u orb.Point, d, more float64) bool {
 		tell := min(math.Abs(u[0]*one[0]+u[1]*one[1]), math.Abs(u[0]*two[0]+u[1]*two[1]))
@@ -208,6 +218,7 @@ func (w *work) check(f *Flag, seen []sight) {
 	case point >= 0:
 		f.Check = w.point(point)
 	}
+	return f.Checked()
 }
 
 // slips are where a flag goes, in feet, when the first or the second reading is a foot

@@ -64,7 +64,11 @@ func (s *Plan) sentence(f *Flag, length func(units.Feet) string) string {
 		fmt.Fprintf(&b, "%s from %s and %s from %s, on the %s as you look from %s to %s.", length(f.A), from, length(f.B), to, f.Hand(), from, to)
 	}
 	if c := s.CheckName(f); c != "" {
-		fmt.Fprintf(&b, " Check: %s from %s.", length(f.C), c)
+		along := ""
+		if f.Half {
+			along = " along"
+		}
+		fmt.Fprintf(&b, " Check%s: %s from %s.", along, length(f.C), c)
 	} else {
 		b.WriteString(" No third point is in sight: read it twice.")
 	}

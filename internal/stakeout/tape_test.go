@@ -27,7 +27,7 @@ type crew struct {
 var (
 	sayTapes = regexp.MustCompile(`^(.+) from (flag .+?|[A-Z]+) and (.+) from (flag .+?|[A-Z]+), on the (right|left) as you look from (?:.+) to (?:.+?)\. `)
 	sayEdge  = regexp.MustCompile(`^From ([A-Z]+) (.+) along (.+) toward ([A-Z]+), then (.+) square off it, on the (right|left)\. `)
-	sayCheck = regexp.MustCompile(` Check: (.+) from (flag .+|[A-Z]+)\.$`)
+	sayCheck = regexp.MustCompile(` Check( along)?: (.+) from (flag .+|[A-Z]+)\.$`)
 )
 
 // length reads a printed length; half an inch may be printed as none.
@@ -50,6 +50,7 @@ type order struct {
 	right    bool
 	check    string
 	c        float64
+	half     bool // the check is of the way along alone
 }
 
 func (c *crew) read(says string) order {
@@ -62,7 +63,7 @@ func (c *crew) read(says string) order {
 		c.t.Fatalf("nobody could work by %q", says)
 	}
 	if m := sayCheck.FindStringSubmatch(says); m != nil {
-		o.check, o.c = m[2], c.length(m[1])
+		o.half, o.check, o.c = m[1] != "", m[3], c.length(m[2])
 	} else if !strings.HasSuffix(says, "No third point is in sight: read it twice.") {
 		c.t.Fatalf("%q says nothing about a check", says)
 	}
@@ -98,20 +99,20 @@ func far(a, b [2]float64) float64 { return math.Hypot(a[0]-b[0], a[1]-b[1]) }
 type tally struct {
 	flags, placed, left, edges, fromFlag int
 	sets, near                           int // flags set with errors, and those within 3 in
-	unchecked, alarms                    int
+	unchecked, half, alarms              int
 	slips, caught                        int
 }
 
 func (k *tally) add(o tally) {
 	k.flags, k.placed, k.left, k.edges, k.fromFlag = k.flags+o.flags, k.placed+o.placed, k.left+o.left, k.edges+o.edges, k.fromFlag+o.fromFlag
 	k.sets, k.near, k.unchecked, k.alarms = k.sets+o.sets, k.near+o.near, k.unchecked+o.unchecked, k.alarms+o.alarms
-	k.slips, k.caught = k.slips+o.slips, k.caught+o.caught
+	k.slips, k.caught, k.half = k.slips+o.slips, k.caught+o.caught, k.half+o.half
 }
 
 func (k tally) String() string {
 	share := func(a, b int) string { return fmt.Sprintf("%.2f %%", 100*float64(a)/math.Max(float64(b), 1)) }
-	return fmt.Sprintf("%d things, %d left; %s along an edge, %d from flags; within 3 in: %s of %d; no check: %s; false alarms: %s; slips of a foot caught: %s of %d",
-		k.flags, k.left, share(k.edges, k.placed), k.fromFlag, share(k.near, k.sets), k.sets, share(k.unchecked, k.placed), share(k.alarms, k.sets), share(k.caught, k.slips), k.slips)
+	return fmt.Sprintf("%d things, %d left; %s along an edge, %d from flags; within 3 in: %s of %d; no check: %s; of the way along alone: %s; false alarms: %s; slips of a foot caught: %s of %d",
+		k.flags, k.left, share(k.edges, k.placed), k.fromFlag, share(k.near, k.sets), k.sets, share(k.unchecked, k.placed), share(k.half, k.placed), share(k.alarms, k.sets), share(k.caught, k.slips), k.slips)
 }
 
 const inch = 1. / 12
@@ -155,7 +156,10 @@ func measured(t testing.TB, p *plan.Plan, s *Plan, times int, seed uint64, slip 
 				k.alarms++
 			}
 			for _, foot := range []float64{-1, 1} {
-				for _, in := range [][2]float64{{foot, 0}, {0, foot}} {
+				for i, in := range [][2]float64{{foot, 0}, {0, foot}} {
+					if o.half && i == 1 {
+						continue
+					}
 					bad, ok := c.stand(o, slip(r)+in[0], slip(r)+in[1])
 					k.slips++
 					if !ok || o.edge && (o.a+in[0] < -inch || o.b+in[1] < -inch) || off(c, o, bad, slip(r)) {
@@ -191,6 +195,9 @@ func (k *tally) once(c *crew, f *Flag, o order) {
 	if o.check == "" {
 		k.unchecked++
 		return
+	}
+	if o.half {
+		k.half++
 	}
 	if off(c, o, at, 0) {
 		c.t.Errorf("flag %s: %q: the check is off by itself", f.Tag, f.Says)
