@@ -40,7 +40,7 @@ func TestThePapersPageOffersWhatCanBeMade(t *testing.T) {
 	}
 	for _, has := range []string{
 		"Crew pack", "Owner pack", "Office pack", `<option value="letter" selected>`, `value="arch_d"`, "1 in = 20 ft", `value="240"`,
-		`href="/plans/` + f.plan.ID + `/packs/crew.pdf"`, `/files/trenches.csv`, "the sleeve drawing for whoever lays the paving",
+		`href="/plans/` + f.plan.ID + `/packs/crew.pdf"`, `/files/trenches.csv`, "The sleeve list: place, size, depth",
 	} {
 		if !strings.Contains(strings.ToLower(body), strings.ToLower(has)) {
 			t.Errorf("the page has no %q", has)
