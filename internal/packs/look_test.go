@@ -16,10 +16,13 @@ import (
 //
 //	EVENFALL_SHOTS=/tmp/x go test ./internal/packs -run Look
 //
-// Without it the packs of the crowded plans are made and written to nowhere.
+// Without it there is nothing to do: TestA12_NoWordsLieOnOthers makes the same packs.
 func TestLook(t *testing.T) {
 	t.Parallel()
 	dir := os.Getenv("EVENFALL_SHOTS")
+	if dir == "" {
+		t.Skip("EVENFALL_SHOTS names no folder for pictures")
+	}
 	plans := append([]namedPlan{{"demo", demoInput(t)}}, crowdedPlans(t)...)
 	for _, n := range plans {
 		for _, kind := range []Kind{Crew, Owner, Office} {
@@ -43,9 +46,6 @@ func look(t *testing.T, dir string, n namedPlan, kind Kind) {
 	var b bytes.Buffer
 	if err := drawing.WritePDF(&b, made.Document, "2026-05-01"); err != nil {
 		t.Fatal(err)
-	}
-	if dir == "" {
-		return
 	}
 	base := filepath.Join(dir, n.name+"-"+string(kind))
 	if err := os.MkdirAll(dir, 0o755); err != nil {

@@ -45,34 +45,28 @@ func TestA12_TenFeetAreAnInchOnPaper(t *testing.T) {
 	for _, c := range []struct {
 		paper PaperID
 		scale int
-		sheet string
-	}{
-		{ArchD, 120, "C3"}, {ArchD, 120, "C4"}, {Tabloid, 240, "C3"}, {Letter, 240, "C4"}, {ArchD, 60, "C3"},
-	} {
-		_, file := written(t, in, Asked{Kind: Crew, Paper: c.paper, Scale: c.scale})
+	}{{ArchD, 120}, {ArchD, 60}, {Tabloid, 240}, {A4, 500}} {
+		made, file := written(t, in, Asked{Kind: Crew, Paper: c.paper, Scale: c.scale})
 		pages := readPDF(t, file)
-		made, err := Make(context.Background(), in, Asked{Kind: Crew, Paper: c.paper, Scale: c.scale}, nil)
-		if err != nil {
-			t.Fatal(err)
-		}
-		i := slices.IndexFunc(made.Sheets, func(s SheetInfo) bool { return s.Code == c.sheet })
-		q := pages[made.Sheets[i].First]
-		worst, found := 0.0, 0
-		for _, p := range q.paths {
-			per, ok := sameShape(p.points, house)
-			if !ok {
-				continue
+		for _, code := range []string{"C3", "C4"} {
+			i := slices.IndexFunc(made.Sheets, func(s SheetInfo) bool { return s.Code == code })
+			worst, found := 0.0, 0
+			for _, p := range pages[made.Sheets[i].First].paths {
+				per, ok := sameShape(p.points, house)
+				if ok {
+					found++
+					worst = max(worst, math.Abs(per*float64(c.scale)/(72*12)-1))
+				}
 			}
-			found++
-			worst = max(worst, math.Abs(per*float64(c.scale)/(72*12)-1))
+			if found == 0 {
+				t.Errorf("%s 1:%d: sheet %s has no outline of the shape of the house", c.paper, c.scale, code)
+			}
+			ten := 72 * 120 / float64(c.scale)
+			if worst > 0.002 {
+				t.Errorf("%s 1:%d: ten feet are %.4f points or so on sheet %s", c.paper, c.scale, ten*(1+worst), code)
+			}
+			t.Logf("shown: %s 1:%d sheet %s: %d outlines, ten feet are %.3f pt ± %.4f %%", c.paper, c.scale, code, found, ten, 100*worst)
 		}
-		if found == 0 {
-			t.Errorf("%s 1:%d: sheet %s has no outline of the shape of the house", c.paper, c.scale, c.sheet)
-		}
-		if worst > 0.002 {
-			t.Errorf("%s 1:%d: ten feet are %.4f points or so on sheet %s", c.paper, c.scale, 72*120/float64(c.scale)*(1+worst), c.sheet)
-		}
-		t.Logf("shown: %s 1:%d sheet %s: %d outlines, ten feet are %.3f pt ± %.4f %%", c.paper, c.scale, c.sheet, found, 72*120/float64(c.scale), 100*worst)
 	}
 }
 
@@ -113,7 +107,7 @@ func TestA12_PacksRepeatTheirBytes(t *testing.T) {
 	} {
 		n := c.namedPlan
 		for _, kind := range c.kinds {
-			asked := Asked{Kind: kind, Paper: Letter, Date: "2026-05-01", Revision: "7"}
+			asked := Asked{Kind: kind, Paper: Letter, Date: "2026-05-01", Revision: "7", Draws: 1}
 			_, first := written(t, n.in, asked)
 			_, second := written(t, n.in, asked)
 			if !bytes.Equal(first, second) {
@@ -138,7 +132,7 @@ func TestA12_NoWordsLieOnOthers(t *testing.T) {
 				if n.in.Plan.Show == "metric" {
 					paper = A4
 				}
-				made, file := written(t, n.in, Asked{Kind: kind, Paper: paper, Date: "2026-05-01", Revision: "3"})
+				made, file := written(t, n.in, Asked{Kind: kind, Paper: paper, Date: "2026-05-01", Revision: "3", Draws: 1})
 				words, runs := 0, 0
 				other := wordsOf(t, file)
 				for i, q := range readPDF(t, file) {
