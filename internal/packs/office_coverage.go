@@ -89,21 +89,24 @@ func (b *builder) watered(m *waterMap) orb.Bound {
 // returned.
 func (b *builder) waterPages(m *waterMap, asked design.Asked) (rest []part, err error) {
 	k := letterScale(b.drawn)
+	var c *chart
+	var dry []drawing.Item
 	err = b.planPages(planSheet{bounds: b.watered(m), aside: asideWide(k), fill: func(q *page, v *drawing.View) error {
-		c := newChart(b.in, v.PerFoot, k)
-		c.ground()
-		c.heads(true)
-		dry := b.dryPlaces(c)
+		if c == nil {
+			c = newChart(b.in, v.PerFoot, k)
+			c.ground()
+			c.heads(true)
+			dry = b.dryPlaces(c)
+			rest = c.fitting(q.aside, func(c *chart, wide float64) []part {
+				return []part{c.waterLegend(wide), b.waterReadings(c, asked, wide), {c.title("Signs", wide), c.legend(wide)}}
+			})
+		}
 		v.Items = append(v.Items, c.waterItems(m, v, dry)...)
 		q.add(v)
 		first := len(q.Items)
 		b.settle(c, q, v, "")
 		q.add(m.numbers(v, k, append(c.roomTaken(v, q.Items[first:]), q.taken...))...)
-		if wide := q.aside.Max[0] - q.aside.Min[0]; wide > 0 {
-			parts := append([]part{c.waterLegend(wide), b.waterReadings(c, asked, wide)}, part{c.title("Signs", wide), c.legend(wide)})
-			n := c.beside(q, b.now.code, parts)
-			rest = parts[n:]
-		}
+		rest = rest[c.beside(q, b.now.code, rest):]
 		return b.ctx.Err()
 	}})
 	return rest, err
