@@ -3,6 +3,7 @@ package packs
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"github.com/paulmach/orb"
 
@@ -119,7 +120,7 @@ func (b *builder) boxDetail() *detail {
 	if bricks := int(b.figure(plan.BricksEach)); bricks > 0 {
 		d.tell(half+0.6, foot-brickHigh/2, fmt.Sprintf("The box stands on %s, not on the pipe", plan.Plural(bricks, "brick", "bricks")))
 	}
-	d.say(-reach+0.2, bed-1.2, drawing.Start, main.name)
+	d.say(-reach+0.2, bed-1.2, drawing.Start, "Main|"+strings.TrimPrefix(main.name, "Main"))
 	d.notes = []string{
 		fmt.Sprintf("Coil of %s to %s of each wire in the box, so that the valve can be lifted out.", b.sys.Inches(24), b.sys.Inches(36)),
 		"Nothing of the box touches a pipe. Set it where nobody drives, walks or parks and no water stands.",
