@@ -1,6 +1,8 @@
 package packs
 
 import (
+	"math"
+
 	"github.com/paulmach/orb"
 
 	"evenfall/internal/design"
@@ -168,14 +170,20 @@ func (c *chart) settled(v *drawing.View, also []orb.Bound) ([]drawing.Settled, [
 	var of []label
 	for _, l := range c.labels {
 		w := l.want
-		w.About = v.ToPage(l.about)
+		w.About, w.Along = v.ToPage(l.about), onPage(v, l.along)
+		if len(w.Along) == 2 { // what is seen of a pipe has its label in the middle of that
+			a, b, some := clippedTo(v.Box.Pad(-4*c.k), w.Along[0], w.Along[1])
+			if !some || (a != w.Along[0] || b != w.Along[1]) && math.Hypot(b[0]-a[0], b[1]-a[1]) < 1.2*w.Text.Width() {
+				continue
+			}
+			w.Along, w.About = []orb.Point{a, b}, orb.Point{(a[0] + b[0]) / 2, (a[1] + b[1]) / 2}
+		}
 		if !v.Box.Contains(w.About) {
 			continue
 		}
 		for _, ring := range l.within {
 			w.Within = append(w.Within, onPage(v, ring))
 		}
-		w.Along = onPage(v, l.along)
 		wants, of = append(wants, w), append(of, l)
 	}
 	all := drawing.Settle(v.Box, wants, taken, lines)
@@ -189,6 +197,38 @@ func (c *chart) settled(v *drawing.View, also []orb.Bound) ([]drawing.Settled, [
 		}
 	}
 	return out, kept
+}
+
+// clippedTo is the part of a straight line inside a box, and whether there is any
+// (Liang and Barsky).
+func clippedTo(box orb.Bound, a, b orb.Point) (orb.Point, orb.Point, bool) {
+	t0, t1 := 0.0, 1.0
+	for k := range 2 {
+		d := b[k] - a[k]
+		for _, side := range [2][2]float64{{-d, a[k] - box.Min[k]}, {d, box.Max[k] - a[k]}} {
+			p, q := side[0], side[1]
+			switch {
+			case p == 0 && q < 0:
+				return a, b, false
+			case p < 0:
+				t0 = max(t0, q/p)
+			case p > 0:
+				t1 = min(t1, q/p)
+			}
+		}
+	}
+	if t0 > t1 {
+		return a, b, false
+	}
+	at := func(t float64) orb.Point { return orb.Point{a[0] + (b[0]-a[0])*t, a[1] + (b[1]-a[1])*t} }
+	from, to := a, b
+	if t0 > 0 {
+		from = at(t0)
+	}
+	if t1 < 1 {
+		to = at(t1)
+	}
+	return from, to, true
 }
 
 func onPage(v *drawing.View, pts []orb.Point) []orb.Point {

@@ -71,8 +71,8 @@ func besideKey(in Input, have []stakeout.Target, at orb.Point) bool {
 }
 
 // keyWords say what stands at a place of the list of key dimensions.
-func (c *chart) keyWords(f *stakeout.Flag) string {
-	switch f.What {
+func keyWords(what string) string {
+	switch what {
 	case "valve":
 		return "valve box"
 	case "box":
@@ -84,7 +84,7 @@ func (c *chart) keyWords(f *stakeout.Flag) string {
 	case "main":
 		return "main, in the trench"
 	}
-	return f.What
+	return what
 }
 
 // keyDimensions are how the places that matter are found from fixed points: valve
@@ -96,15 +96,13 @@ func (c *chart) keyDimensions(wide float64, s *stakeout.Plan) part {
 		if f.What == "head" {
 			continue
 		}
-		p.blocks = append(p.blocks, c.headed(f.Tag+"  "+c.keyWords(f), f.Says, wide, nil))
+		p.blocks = append(p.blocks, c.headed(f.Tag+"  "+keyWords(f.What), f.Says, wide, nil))
 	}
 	for _, l := range s.Left {
-		if l.Of.ID() != "" {
-			if collection, _ := l.Of.Split(); collection == "heads" {
-				continue
-			}
+		if l.What == "head" {
+			continue
 		}
-		p.blocks = append(p.blocks, c.headed(l.Tag, l.Why, wide, nil))
+		p.blocks = append(p.blocks, c.headed(l.Tag+"  "+keyWords(l.What), l.Why, wide, nil))
 	}
 	if len(p.blocks) > 0 {
 		note := c.block("Tape along the ground, to the middle of each. Letters are those of the stake-out, C5. Mark only after the utilities have marked theirs.", wide, nil)

@@ -3,6 +3,7 @@ package packs
 import (
 	"bytes"
 	"context"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -81,14 +82,17 @@ func TestLookPlans(t *testing.T) {
 	plans := append([]namedPlan{
 		{"demo", demoInput(t)}, {"routed", demoRouted(t, "demo")}, {"mended", demoRouted(t, "demo-mended")},
 		{"empty", designed(t, plan.Empty("Nothing yet", units.US))}, {"hundred", designed(t, hundredHeads())},
+		{"park", designed(t, park(20, 20))}, {"retrofit", retrofit(t)},
 	}, crowdedPlans(t)...)
 	papers := []PaperID{Letter, Tabloid, ArchD, A4}
+	plans = append(plans, namedPlan{"tiled", plans[1].in})
 	for _, n := range plans {
 		for _, paper := range papers {
 			t.Run(n.name+"-"+string(paper), func(t *testing.T) {
 				t.Parallel()
-				_, made := sheetsAlone(t, n.in, Asked{Kind: Crew, Paper: paper, Date: "2026-05-01", Revision: "3"}, "C3", "C4")
-				_, owner := sheetsAlone(t, n.in, Asked{Kind: Owner, Paper: paper, Date: "2026-05-01", Revision: "3"}, "O1")
+				scale := map[bool]int{true: 120}[n.name == "tiled"]
+				_, made := sheetsAlone(t, n.in, Asked{Kind: Crew, Paper: paper, Scale: scale, Date: "2026-05-01", Revision: "3"}, "C3", "C4")
+				_, owner := sheetsAlone(t, n.in, Asked{Kind: Owner, Paper: paper, Scale: scale, Date: "2026-05-01", Revision: "3"}, "O1")
 				made.Document.Pages = append(made.Document.Pages, owner.Document.Pages...)
 				var out bytes.Buffer
 				if err := drawing.WritePDF(&out, made.Document, ""); err != nil {
@@ -109,4 +113,50 @@ func TestLookPlans(t *testing.T) {
 			})
 		}
 	}
+}
+
+// park is a lawn of so many heads each way, 12 ft apart, 40 to a zone.
+func park(across, up int) *plan.Plan {
+	p := drawnYard("Park", units.US, 12*float64(across), 12*float64(up))
+	for z := 0; z*40 < across*up; z++ {
+		addZone(p, z+1, fmt.Sprintf("Part %d", z+1), 4+2*float64(z), 1)
+	}
+	for i := range across * up {
+		setHead(p, plan.ID(fmt.Sprintf("z%02d", i/40+1)), i%40+1, "spray-12-f", 6+12*float64(i%across), 6+12*float64(i/across), 0, 360)
+	}
+	pipeUp(p, plan.Spot{X: 0.5, Y: 1}, plan.Spot{X: 1.5, Y: 1.5})
+	return p
+}
+
+// retrofit is the demo, half of it there already, some of it to go.
+func retrofit(t testing.TB) Input {
+	t.Helper()
+	in := demoRouted(t, "demo-mended")
+	p := in.Plan
+	for i, id := range plan.SortedIDs(p.Heads) {
+		h := p.Heads[id]
+		if h.Status = plan.Existing; i%5 == 0 {
+			h.Status = plan.Remove
+		} else if i%3 == 0 {
+			h.Status = plan.New
+		}
+		p.Heads[id] = h
+	}
+	for i, id := range plan.SortedIDs(p.Pipes) {
+		if v := p.Pipes[id]; i%4 != 0 {
+			v.Status = plan.Existing
+			p.Pipes[id] = v
+		}
+	}
+	for _, id := range []plan.ID{"z3", "z4"} {
+		z := p.Zones[id]
+		z.Status = plan.Existing
+		p.Zones[id] = z
+	}
+	for _, id := range plan.SortedIDs(p.Trees)[:1] {
+		tr := p.Trees[id]
+		tr.Status = plan.Remove
+		p.Trees[id] = tr
+	}
+	return designed(t, p)
 }
