@@ -66,7 +66,10 @@ func (b *builder) setCard(f *flow, c *zoneCard) {
 		title = c.title + ", continued"
 	}
 	if !tables {
-		for _, g := range c.tables {
+		for _, g := range c.tables { // too high for a card
+			title := g.Note
+			g.Note = ""
+			f.section(c.title + ": " + lowerFirst(title))
 			f.table(g)
 		}
 	}
@@ -74,10 +77,21 @@ func (b *builder) setCard(f *flow, c *zoneCard) {
 
 // told sets what a card says beside its parts.
 func (f *flow) told(c *zoneCard, tables bool) {
-	f.facts(c.facts...)
+	const in = 50.0
+	for _, p := range c.facts {
+		f.add(&drawing.Text{At: orb.Point{f.x0, f.y - partLine + 2.6}, Size: partSize, Bold: true, S: p[0]})
+		for _, l := range drawing.Wrap(p[1], partSize, false, f.wide()-in) {
+			f.add(&drawing.Text{At: orb.Point{f.x0 + in, f.y - partLine + 2.6}, Size: partSize, S: l})
+			f.y -= partLine
+		}
+		f.y -= 1.4
+	}
 	if tables {
 		for _, g := range c.tables {
-			f.table(g)
+			f.y -= 3
+			f.add(&drawing.Text{At: orb.Point{f.x0, f.y - partLine + 2.6}, Size: partSize, Bold: true, S: g.Note})
+			f.y -= partLine
+			f.partLines(partsOf(g, f.wide()))
 		}
 	}
 	if c.says != "" {
@@ -129,7 +143,10 @@ func partsOf(g grid, wide float64) []partRow {
 			r.cost, room = row[3], room-partCost
 		}
 		r.count = row[1]
-		if unit := row[2]; unit != "" && unit != "each" {
+		switch unit := row[2]; {
+		case unit == "joint" && row[1] != "1":
+			r.count += " joints"
+		case unit != "" && unit != "each":
 			r.count += " " + unit
 		}
 		r.item = drawing.Wrap(row[0], partSize, r.bold, room)

@@ -112,12 +112,16 @@ func (b *builder) zoneCard(id plan.ID) zoneCard {
 		for _, a := range z.Areas {
 			areas = append(areas, p.AreaName(a))
 		}
-		fact("Waters", plan.Series(areas))
-		fact("Planting", strings.Join(z.Plantings, "; "))
-		fact("Flow", b.sys.Flow(z.FlowGPM))
-		if z.RateByFlow > 0 {
-			fact("Rate", b.sys.Rate(z.RateByFlow))
+		waters := plan.Series(areas)
+		if kinds := strings.Join(z.Plantings, "; "); kinds != "" {
+			waters += ": " + kinds
 		}
+		fact("Waters", waters)
+		flow := b.sys.Flow(z.FlowGPM)
+		if z.RateByFlow > 0 {
+			flow += ", " + b.sys.Rate(z.RateByFlow)
+		}
+		fact("Flow, rate", flow)
 	}
 	b.pressureFacts(id, fact)
 	if v, ok := d.Pipework.Zones[id]; ok && v.Valve != "" {
@@ -162,22 +166,25 @@ func (b *builder) pressureFacts(id plan.ID, fact func(name, says string)) {
 			fact("Pressure", z.Says)
 			return
 		}
+		var says []string
 		for _, s := range z.Budget {
 			if s.Code == "valve" {
-				fact("Behind valve", b.sys.Pressure(s.Left))
+				says = append(says, b.sys.Pressure(s.Left)+" behind the valve")
 			}
 		}
 		for _, h := range z.Heads {
 			if h.ID == z.Worst {
-				fact("Farthest head", b.p.HeadTag(h.ID)+", "+b.sys.Pressure(h.Nozzle)+" at the nozzle")
+				says = append(says, b.sys.Pressure(h.Nozzle)+" at the nozzle of "+b.p.HeadName(h.ID)+", the one with least")
 			}
 		}
+		fact("Pressure", strings.Join(says, "; "))
 	}
 }
 
-// nozzleGrid is the heads of a zone by their nozzle.
+// nozzleGrid is the heads of a zone by their nozzle: item, count and unit, as lists of
+// parts have them.
 func (b *builder) nozzleGrid(id plan.ID) grid {
-	g := grid{Head: []string{"Nozzle", "Heads", ""}, Numbers: []bool{false, false, true}, Shares: []float64{42, 46, 12}}
+	g := grid{Head: []string{"Nozzle and heads", "Heads", ""}, Numbers: []bool{false, true, false}, Shares: []float64{80, 12, 8}}
 	by := map[string][]string{}
 	var names []string
 	count := 0
@@ -197,20 +204,18 @@ func (b *builder) nozzleGrid(id plan.ID) grid {
 		count++
 	}
 	for _, n := range names {
-		g.Rows = append(g.Rows, []string{n, strings.Join(by[n], ", "), itoa(len(by[n]))})
+		g.Rows = append(g.Rows, []string{n + ": " + strings.Join(by[n], ", "), itoa(len(by[n])), ""})
 	}
+	g.Note = "Heads by nozzle: " + plan.Plural(count, "head", "heads")
 	if count == 0 {
-		g.Rows = append(g.Rows, []string{"No head yet", "", "0"})
-	} else if len(names) > 1 {
-		g.Heavy = map[int]bool{len(g.Rows): true}
-		g.Rows = append(g.Rows, []string{"All", "", itoa(count)})
+		g.Note = "No head yet"
 	}
 	return g
 }
 
 // pipeGrid is the drawn laterals of a zone by size.
 func (b *builder) pipeGrid(id plan.ID) grid {
-	g := grid{Head: []string{"Lateral, as drawn", "Length"}, Numbers: []bool{false, true}, Shares: []float64{70, 30}}
+	g := grid{Head: []string{"Lateral", "Length", ""}, Numbers: []bool{false, true, false}, Shares: []float64{70, 22, 8}, Note: "Laterals as drawn"}
 	sum := map[string]units.Feet{}
 	var names []string
 	for _, v := range b.in.Design.Pipework.Zones[id].Pipes {
@@ -233,7 +238,7 @@ func (b *builder) pipeGrid(id plan.ID) grid {
 	}
 	slices.Sort(names)
 	for _, n := range names {
-		g.Rows = append(g.Rows, []string{n, b.sys.Length(sum[n])})
+		g.Rows = append(g.Rows, []string{n, b.sys.Length(sum[n]), ""})
 	}
 	return g
 }

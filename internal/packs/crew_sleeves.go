@@ -1,6 +1,8 @@
 package packs
 
 import (
+	"strings"
+
 	"evenfall/internal/plan"
 	"evenfall/internal/sheets"
 )
@@ -15,7 +17,7 @@ func (b *builder) sleeves(f *flow) error {
 	}
 	f.para("Numbers are those of the plans. K corners are corners of paving, on the drawing of the sleeves: each sleeve leaves its paving so far along the edge from the corner named. Tie-in flags S1a and S1b of the stake-out stand at a sleeve's two ends.")
 	table := sheets.Sleeves(b.p, b.in.Design.Digs)
-	f.table(sleeveGrid(table))
+	f.table(b.sleeveGrid(table, s.list))
 	f.section("Where the ends of sleeves are")
 	f.table(sleeveEndsGrid(table))
 	f.bullets(sheets.EndsNote,
@@ -26,16 +28,27 @@ func (b *builder) sleeves(f *flow) error {
 }
 
 // sleeveGrid is what each sleeve is, as it is printed.
-func sleeveGrid(t sheets.Table) grid {
+func (b *builder) sleeveGrid(t sheets.Table, list []sheets.LaidSleeve) grid {
 	var columns []string
+	length := -1
 	for _, c := range t.Columns {
-		if c.Name != "One end" && c.Name != "Other end" && c.Name != "Status" {
-			columns = append(columns, c.Name)
+		if c.Name == "One end" || c.Name == "Other end" || c.Name == "Status" {
+			continue
 		}
+		if strings.HasPrefix(c.Name, "Length") {
+			length = len(columns)
+		}
+		columns = append(columns, c.Name)
 	}
 	g := gridOf(t, columns...)
 	g.Note = ""
 	g.Ticks = true
+	if length >= 0 { // by the tape
+		g.Head[length] = "Length"
+		for i := range list {
+			g.Rows[i][length] = b.sys.Length(list[i].Length())
+		}
+	}
 	return g
 }
 
@@ -55,33 +68,30 @@ func (b *builder) sleevePages(s *sleeveSheet) error {
 	s.k = k
 	room := q.room
 	const gap = 12.0
+	all := s.cells()
 	w, h := room.Max[0]-room.Min[0], room.Max[1]-room.Min[1]
 	cellWide, cellHigh := (w-2*gap)/3, (h-gap)/2
-	all := s.cells()
-	over := boxOf(room.Min[0], room.Min[1], room.Min[0]+2*cellWide+gap, room.Max[1])
+	over := boxOf(room.Min[0], room.Max[1]-cellHigh, room.Min[0]+2*cellWide+gap, room.Max[1])
 	if len(all) == 0 {
 		over = room
 	}
 	v, at := s.cell(q.add, over, sleeveCell{title: plan.Capital(plan.Plural(len(s.list), "sleeve", "sleeves")) + " under paving", all: true})
 	q.view, q.scale = v, at.Name
-	column, row := 2, 0
+	place := 2 // of the six on a page, by rows; the first two are taken
 	for i, c := range all {
-		if row > 1 {
-			column, row = column+1, 0
-		}
-		if column > 2 {
+		if place > 5 {
 			if err := b.ctx.Err(); err != nil {
 				return err
 			}
 			b.unplacedSay(q, s.unplaced, "C7")
 			s.unplaced = 0
 			b.tell("Sleeves", float64(i)/float64(len(all)))
-			q, column, row = b.drawingPage(), 0, 0
+			q, place = b.drawingPage(), 0
 			q.scale = "as under each"
 		}
-		x, y := room.Min[0]+float64(column)*(cellWide+gap), room.Max[1]-float64(row)*(cellHigh+gap)
+		x, y := room.Min[0]+float64(place%3)*(cellWide+gap), room.Max[1]-float64(place/3)*(cellHigh+gap)
 		s.cell(q.add, boxOf(x, y-cellHigh, x+cellWide, y), c)
-		row++
+		place++
 	}
 	b.unplacedSay(q, s.unplaced, "C7")
 	return nil

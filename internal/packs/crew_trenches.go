@@ -1,6 +1,8 @@
 package packs
 
 import (
+	"math"
+
 	"evenfall/internal/plan"
 	"evenfall/internal/sheets"
 	"evenfall/internal/trench"
@@ -62,7 +64,7 @@ func (b *builder) trenchTables(f *flow, g *sheets.Digging) {
 	b.trenchTotals(f, d)
 	if points := b.pointGrid(g); len(points.Rows) > 0 {
 		f.section("Where the T points are")
-		f.para("Words say about where; by tape is from the lettered points of the stake-out.")
+		f.para("Letters and flags are those of the stake-out. What is found along a stretch is measured in its trench.")
 		f.table(points)
 	}
 }
@@ -99,13 +101,45 @@ func (b *builder) trenchTotals(f *flow, d *trench.Digs) {
 	)
 }
 
-// pointGrid says where each T point is.
+// pointGrid says where each T point is, and how it is found.
 func (b *builder) pointGrid(g *sheets.Digging) grid {
-	t := grid{Head: []string{"Point", "Where", "By tape"}, Shares: []float64{5, 30, 60}}
-	for _, v := range g.Points {
-		if v.Drawn {
-			t.Rows = append(t.Rows, []string{v.Name, v.Where, b.byTape(v.At)})
+	t := grid{Head: []string{"Point", "Where", "Found by"}, Shares: []float64{6, 34, 60}}
+	for k, v := range g.Points {
+		if v.Drawn || v.Joint {
+			t.Rows = append(t.Rows, []string{v.Name, v.Where, b.pointFound(g, k)})
 		}
 	}
 	return t
+}
+
+// pointFound says how a T point is found: by tape from the letters of the stake-out, by
+// the flag of a sleeve beside it, or along the trench that comes past it.
+func (b *builder) pointFound(g *sheets.Digging, point int) string {
+	const beside = 1.5 // feet: sleeves reach past the edge by a foot
+	at := g.Points[point].At
+	if says := b.byTape(at); says != "" {
+		return says
+	}
+	for i := range b.staked().Flags {
+		if v := &b.stake.Flags[i]; math.Hypot(v.At[0]-at[0], v.At[1]-at[1]) <= beside {
+			return "Beside flag " + v.Tag + "."
+		}
+	}
+	end := ""
+	for i := range g.Stretches {
+		s := &g.Stretches[i]
+		last := len(s.Stops) - 1
+		for k, stop := range s.Stops {
+			switch {
+			case stop.Point != point:
+			case k > 0 && k < last:
+				return "On stretch " + itoa(s.Number) + ", " + b.sys.Length(stop.At) + " from " + g.Points[s.Stops[0].Point].Name + "."
+			case end == "" && k == last:
+				end = "End of stretch " + itoa(s.Number) + ", " + b.sys.Length(s.Length) + " from " + g.Points[s.Stops[0].Point].Name + "."
+			case end == "" && len(s.Stops) > 1:
+				end = "Start of stretch " + itoa(s.Number) + ", " + b.sys.Length(s.Length) + " from " + g.Points[s.Stops[last].Point].Name + "."
+			}
+		}
+	}
+	return end
 }

@@ -54,7 +54,7 @@ const (
 	ownWide   = 792.0
 	ownEdge   = 30.0
 	ownOver   = 330.0
-	ownDetail = 225.0
+	ownDetail = 262.0
 	ownGap    = 12.0
 )
 
@@ -72,7 +72,7 @@ func (s *sleeveSheet) page() *drawing.Page {
 			f.para("No pipe or wire goes under paving, and no sleeve is drawn.")
 		} else {
 			table := sheets.Sleeves(s.p, s.d)
-			f.table(sleeveGrid(table))
+			f.table(s.b.sleeveGrid(table, s.list))
 			f.table(sleeveEndsGrid(table))
 		}
 		f.para(sheets.EndsNote)
@@ -172,11 +172,9 @@ func (s *sleeveSheet) cell(add func(...drawing.Item), box orb.Bound, c sleeveCel
 	add(&drawing.Text{At: orb.Point{box.Min[0], box.Max[1] - size}, Size: size, Bold: !c.all, S: cut(c.title, size, !c.all, box.Max[0]-box.Min[0])})
 	in := boxOf(box.Min[0], box.Min[1]+12*k, box.Max[0], box.Max[1]-size*1.5)
 	bound := s.bounds(c)
-	room := 46 * k
-	if c.all {
-		room = 24 * k
-	}
-	at, _ := scaleThatFits(s.b.sys, bound.Max[0]-bound.Min[0], bound.Max[1]-bound.Min[1], in.Max[0]-in.Min[0]-2*room, in.Max[1]-in.Min[1]-2*room)
+	across, up := s.room(c)
+	across, up = min(across, (in.Max[0]-in.Min[0])*0.32), min(up, (in.Max[1]-in.Min[1])*0.32)
+	at, _ := scaleThatFits(s.b.sys, bound.Max[0]-bound.Min[0], bound.Max[1]-bound.Min[1], in.Max[0]-in.Min[0]-2*across, in.Max[1]-in.Min[1]-2*up)
 	v := &drawing.View{Box: in, Middle: bound.Center(), PerFoot: at.perFoot()}
 	v.Items = s.ground(v, c)
 	add(v)
@@ -187,6 +185,34 @@ func (s *sleeveSheet) cell(add func(...drawing.Item), box orb.Bound, c sleeveCel
 	)
 	return v, at
 }
+
+// room is what is kept free beside what is to be seen, at the sides and over and under
+// it: for the distances that stand there one beside the other.
+func (s *sleeveSheet) room(c sleeveCell) (across, up float64) {
+	const name = 26.0
+	if c.all {
+		return name * s.k, name * s.k
+	}
+	times := map[dimensionSide]int{}
+	across, up = name*s.k, name*s.k
+	for _, i := range c.of {
+		for _, e := range s.list[i].Ends {
+			side := dimensionSide{e.Corner, e.Side}
+			times[side]++
+			off := float64(times[side])*s.step(e.Out) + 4*s.k
+			across = max(across, off*math.Abs(e.Out[0])+name*s.k*math.Abs(e.Out[0]))
+			up = max(up, off*math.Abs(e.Out[1])+8*s.k*math.Abs(e.Out[1]))
+		}
+	}
+	return across, up
+}
+
+// dimensionSide is a side of a corner that distances stand at.
+type dimensionSide struct{ corner, side string }
+
+// step is how far the next distance stands off: beside an edge that goes up the page
+// the words lie across.
+func (s *sleeveSheet) step(out orb.Point) float64 { return (12 + 14*math.Abs(out[0])) * s.k }
 
 // bounds are what is to be seen in a part.
 func (s *sleeveSheet) bounds(c sleeveCell) orb.Bound {
@@ -286,12 +312,11 @@ func (s *sleeveSheet) paving() []plan.ID {
 	return slices.Compact(out)
 }
 
-// dimension is a distance along an edge, drawn beside it.
+// sleeveDimension is a distance along an edge, drawn beside it.
 type sleeveDimension struct {
-	from, to   orb.Point // on the edge, of the page
-	a, b       orb.Point // of its line
-	out        orb.Point
-	want, last int
+	from, to orb.Point // on the edge, of the page
+	a, b     orb.Point // of its line
+	want     int
 }
 
 // labelled writes numbers, corners, names and distances, each clear of the others.
@@ -377,8 +402,7 @@ func (s *sleeveSheet) cornerWants(add func(...drawing.Item), v *drawing.View, c 
 // shorter ones inside the longer. What goes out of the box, or is too short to be drawn,
 // stands in the list alone.
 func (s *sleeveSheet) dimensions(v *drawing.View, c sleeveCell, wants []drawing.Want) ([]sleeveDimension, []drawing.Want) {
-	type side struct{ corner, side string }
-	off := map[side]float64{}
+	off := map[dimensionSide]float64{}
 	var ends []sheets.LaidEnd
 	for _, i := range c.of {
 		for _, e := range s.list[i].Ends {
@@ -390,9 +414,9 @@ func (s *sleeveSheet) dimensions(v *drawing.View, c sleeveCell, wants []drawing.
 	slices.SortStableFunc(ends, func(a, b sheets.LaidEnd) int { return cmp.Compare(a.Along, b.Along) })
 	var out []sleeveDimension
 	for _, e := range ends {
-		from := side{e.Corner, e.Side}
-		off[from] += 13 * s.k
-		d := sleeveDimension{from: v.ToPage(e.CornerAt), to: v.ToPage(e.At), out: e.Out, want: len(wants)}
+		from := dimensionSide{e.Corner, e.Side}
+		off[from] += s.step(e.Out)
+		d := sleeveDimension{from: v.ToPage(e.CornerAt), to: v.ToPage(e.At), want: len(wants)}
 		d.a = orb.Point{d.from[0] + e.Out[0]*off[from], d.from[1] + e.Out[1]*off[from]}
 		d.b = orb.Point{d.to[0] + e.Out[0]*off[from], d.to[1] + e.Out[1]*off[from]}
 		if !v.Box.Contains(d.a) || !v.Box.Contains(d.b) {

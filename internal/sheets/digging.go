@@ -28,6 +28,7 @@ type DigPoint struct {
 	At    orb.Point
 	Where string // in words: what stands there, or from what it is how far
 	Drawn bool   // it is a T: nothing else on a drawing names it
+	Joint bool   // several things stand there, and Where names them
 }
 
 // Stretch is trench of one kind from one point to another, as it is dug in one go.
@@ -78,6 +79,7 @@ type Short struct {
 // LainLength is how much of what lies in the short pieces.
 type LainLength struct {
 	What   string
+	Short  string
 	Length units.Feet
 }
 
@@ -229,7 +231,7 @@ func (w *walk) leave(k int) {
 	w.short.Pieces++
 	w.short.Length += length
 	for _, l := range e.lies {
-		w.short.Lies = addLain(w.short.Lies, l.What, length*units.Feet(l.Times))
+		w.short.Lies = addLain(w.short.Lies, l, length*units.Feet(l.Times))
 	}
 	w.short.Grounds = addGround(w.short.Grounds, e.ground, length)
 	if e.how == digIt || e.how == digByHand {
@@ -237,14 +239,14 @@ func (w *walk) leave(k int) {
 	}
 }
 
-func addLain(all []LainLength, what string, length units.Feet) []LainLength {
+func addLain(all []LainLength, of Lain, length units.Feet) []LainLength {
 	for i := range all {
-		if all[i].What == what {
+		if all[i].What == of.What {
 			all[i].Length += length
 			return all
 		}
 	}
-	return append(all, LainLength{what, length})
+	return append(all, LainLength{of.What, of.Short, length})
 }
 
 func addGround(all []GroundLength, name string, length units.Feet) []GroundLength {

@@ -138,7 +138,7 @@ func (w *walk) name() *Digging {
 		if k, ok := point[spot]; ok {
 			return k
 		}
-		v := DigPoint{At: w.spots[spot].at, Where: w.where(spot, bends[spot])}
+		v := DigPoint{At: w.spots[spot].at, Where: w.where(spot, bends[spot]), Joint: len(w.spots[spot].stands) > 1}
 		stands := slices.Clone(w.spots[spot].stands)
 		slices.SortStableFunc(stands, func(a, b standing) int { return cmp.Compare(a.rank, b.rank) })
 		if len(stands) > 0 && stands[0].name != "" && !names[stands[0].name] && !strings.ContainsAny(stands[0].name, ":;") && !strings.Contains(stands[0].name, " at ") {

@@ -1,6 +1,8 @@
 package sheets
 
 import (
+	"math"
+
 	"github.com/paulmach/orb"
 
 	"evenfall/internal/plan"
@@ -19,6 +21,11 @@ type LaidSleeve struct {
 	Paving   plan.ID   // of that crossing
 	Under    string    // the paving in words
 	Ends     []LaidEnd // where it leaves the paving, at From and at To; nil where it lies under none
+}
+
+// Length is of the sleeve itself.
+func (s *LaidSleeve) Length() units.Feet {
+	return units.Feet(math.Hypot(s.To[0]-s.From[0], s.To[1]-s.From[1]))
 }
 
 // LaidEnd is where a sleeve leaves its paving, along the edge from a corner of it.

@@ -47,7 +47,7 @@ func Trenches(p *plan.Plan, d *trench.Digs) Table {
 	if g.Short.Pieces > 0 {
 		line(map[int]Cell{
 			0: Text(ShortName), 1: Text(g.Short.says(sys)), 4: lengths.cell(sys, float64(g.Short.Length)),
-			9: Text(g.Short.lies(say)), 10: Text(groundLengths(say, g.Short.Grounds)),
+			9: Text(g.Short.lies(say, inFull)), 10: Text(groundLengths(say, g.Short.Grounds)),
 		})
 	}
 	line(map[int]Cell{0: Text(TotalName), 4: lengths.cell(sys, float64(d.Totals.Trench)), 5: Text("trench"), 9: Text(SpoilWords(sys, d.Totals.Spoil))})
@@ -80,7 +80,7 @@ func TrenchSheet(p *plan.Plan, g *Digging) Table {
 	}
 	if g.Short.Pieces > 0 {
 		t.Rows = append(t.Rows, []Cell{
-			Text("–"), Text(g.Short.says(sys)), Text(""), Text(""), Text(say(g.Short.Length)), Text(""), Text(""), Text(g.Short.lies(say)), Text(groundLengths(say, g.Short.Grounds)),
+			Text("–"), Text(g.Short.says(sys)), Text(""), Text(""), Text(say(g.Short.Length)), Text(""), Text(""), Text(g.Short.lies(say, inShort)), Text(groundLengths(say, g.Short.Grounds)),
 		})
 	}
 	return t
@@ -91,10 +91,10 @@ func (s *Short) says(sys units.System) string {
 	return plan.Plural(s.Pieces, "piece", "pieces") + " shorter than " + sys.Length(Spade) + ", where pipes of one trench part: nothing to dig by " + plan.Choose(s.Pieces, "itself", "themselves")
 }
 
-func (s *Short) lies(say func(units.Feet) string) string {
+func (s *Short) lies(say func(units.Feet) string, what func(Lain) string) string {
 	var lies []string
 	for _, l := range s.Lies {
-		lies = append(lies, l.What+" "+say(l.Length))
+		lies = append(lies, what(Lain{What: l.What, Short: l.Short})+" "+say(l.Length))
 	}
 	return strings.Join(lies, "; ")
 }
@@ -129,9 +129,10 @@ func (g *Digging) Called(point int) string {
 	return v.Name + ": " + v.Where
 }
 
-// marked is a point as a drawing has it, T points with what stands there.
+// marked is a point as a drawing has it, with what stands there where the name does not
+// say all of it.
 func (g *Digging) marked(point int) string {
-	if v := &g.Points[point]; !v.Drawn {
+	if v := &g.Points[point]; !v.Drawn && !v.Joint {
 		return v.Name
 	}
 	return g.Called(point)
