@@ -16,7 +16,7 @@ import (
 //
 //	EVENFALL_SHOTS=/tmp/x go test ./internal/packs -run Look
 //
-// Without it there is nothing to do: TestA12_NoWordsLieOnOthers makes the same packs.
+// Without it there is nothing to do: TestNoWordsLieOnOthers makes the same packs.
 func TestLook(t *testing.T) {
 	t.Parallel()
 	dir := os.Getenv("EVENFALL_SHOTS")

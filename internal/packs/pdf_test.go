@@ -35,7 +35,7 @@ func written(t testing.TB, in Input, asked Asked) (*Made, []byte) {
 // On the demo's layout plan at 1 in = 10 ft, ten feet are 72 points by the numbers of
 // the file: the outline of the house is found by its shape, and each of its edges is
 // measured. At other scales, papers and units likewise.
-func TestA12_TenFeetAreAnInchOnPaper(t *testing.T) {
+func TestTenFeetAreAnInchOnPaper(t *testing.T) {
 	t.Parallel()
 	in := demoInput(t)
 	var house []orb.Point
@@ -95,7 +95,7 @@ func sameShape(points, feet []orb.Point) (per float64, same bool) {
 }
 
 // The same question gives the same bytes.
-func TestA12_PacksRepeatTheirBytes(t *testing.T) {
+func TestPacksRepeatTheirBytes(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct {
 		namedPlan
@@ -122,7 +122,7 @@ func TestA12_PacksRepeatTheirBytes(t *testing.T) {
 
 // No words lie on others, on any page of any pack of the demo and three crowded
 // plans: by the widths in the file, and by what another reader makes of it.
-func TestA12_NoWordsLieOnOthers(t *testing.T) {
+func TestNoWordsLieOnOthers(t *testing.T) {
 	t.Parallel()
 	for _, n := range append([]namedPlan{{"demo", demoInput(t)}}, crowdedPlans(t)...) {
 		for _, kind := range []Kind{Crew, Owner, Office} {
