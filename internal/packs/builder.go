@@ -85,7 +85,7 @@ func newBuilder(ctx context.Context, in Input, asked Asked) (*builder, error) {
 // staked is the stake-out, worked out once for all sheets, so that letters agree.
 func (b *builder) staked() *stakeout.Plan {
 	if b.stake == nil {
-		b.stake = stakeout.Of(b.p, b.in.Design.Digs, keyTargets(b.in, b.digging())...)
+		b.stake = stakedOf(b.in, b.digging())
 	}
 	return b.stake
 }

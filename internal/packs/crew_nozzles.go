@@ -2,6 +2,8 @@ package packs
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
 	"github.com/paulmach/orb"
 
@@ -27,13 +29,12 @@ func (b *builder) nozzleSetting() error {
 		if err := b.ctx.Err(); err != nil {
 			return err
 		}
-		f.keep(170) // a zone's name with the head of its table and a row or two
+		f.keep(125) // a zone's name with the head of its table and a row or two
 		f.section(z.Table.Title)
-		pressure := z.Table.Columns[7].Name
-		t := gridOf(z.Table, "Tag", "Nozzle", "Arc", sheets.LeftEdge, sheets.RightStop, "Throw", "Turned down", pressure, "Body", "Pops up", "Off the edge")
-		t.Shares = []float64{7, 15, 8, 22, 22, 9, 9, 9, 17, 7, 8}
-		t.Numbers = nil
-		t.Ticks = true
+		t, same := settingGrid(z.Table)
+		if same != "" {
+			f.para(same)
+		}
 		t.Mark = func(row int, at orb.Point) []drawing.Item {
 			h := b.p.Heads[z.Heads[row]]
 			m, zoned := marks[h.Zone]
@@ -43,6 +44,33 @@ func (b *builder) nozzleSetting() error {
 		f.table(t)
 	}
 	return nil
+}
+
+// settingShares are the widths of the columns of the setting list, in its order.
+var settingShares = []float64{7, 15, 8, 22, 22, 9, 9, 9, 17, 7, 8}
+
+// settingGrid is the setting list of a zone; what is the same for all its heads is said
+// once instead of in a column.
+func settingGrid(of sheets.Table) (g grid, same string) {
+	var columns []string
+	for i, c := range of.Columns {
+		if i >= 7 && i <= 9 && len(of.Rows) > 1 && !slices.ContainsFunc(of.Rows, func(r []sheets.Cell) bool { return r[i] != of.Rows[0][i] }) {
+			if s := of.Rows[0][i].String(); s != "" {
+				name, unit, _ := strings.Cut(c.Name, ", ")
+				same = joined(same, strings.TrimSpace(name+": "+s+" "+unit)+".")
+			}
+			continue
+		}
+		columns = append(columns, c.Name)
+		g.Shares = append(g.Shares, settingShares[i])
+	}
+	shares := g.Shares
+	g = gridOf(of, columns...)
+	g.Shares, g.Numbers, g.Ticks = shares, nil, true
+	if same != "" {
+		same = "All of them: " + same
+	}
+	return g, same
 }
 
 // settingHow says how the nozzles of the plan are set, each kind once, and how bodies stand.

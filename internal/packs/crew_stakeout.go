@@ -19,6 +19,11 @@ import (
 // code of utility marks: white is a proposed dig).
 const whiteFlags = "Locate first: ask the utilities' locating service to mark its lines and wait until it has, and ask who may know of private ones. White flags and paint mark a dig to come; the other colours mean a buried line or a survey. Look at the local pre-mark form: some places want the white marks before the locator comes."
 
+// stakedOf is the stake-out of a plan, with what is dug as its list names it.
+func stakedOf(in Input, dig *sheets.Digging) *stakeout.Plan {
+	return stakeout.Of(in.Plan, in.Design.Digs, keyTargets(in, dig)...)
+}
+
 // stakeOut is the plan of flags with what they are measured from, and the list to walk by.
 func (b *builder) stakeOut() error {
 	s := b.staked()

@@ -11,6 +11,7 @@ import (
 	"evenfall/internal/drawing"
 	"evenfall/internal/plan"
 	"evenfall/internal/sheets"
+	"evenfall/internal/stakeout"
 	"evenfall/internal/units"
 )
 
@@ -36,7 +37,9 @@ type saving struct {
 
 // Files are the files of a plan in the order they are named: lists, papers, drawings,
 // and the plan itself. The caller owns it.
-func Files() []File { return slices.Concat(papers(), drawings(), lists(), tables(), documents()) }
+func Files() []File {
+	return slices.Concat(papers(), drawings(), lists(), setOut(), tables(), documents())
+}
 
 // FileOf is the file of a name, and whether there is one.
 func FileOf(name string) (File, bool) {
@@ -103,6 +106,26 @@ func lists() []File {
 		}})
 	}
 	return out
+}
+
+// setOut are the lists of flags and of nozzles to set, as the crew's sheets have them.
+func setOut() []File {
+	file := func(name, title, holds string, of func(in Input, s *stakeout.Plan) sheets.Table) File {
+		return File{Name: name, Title: title, Holds: holds, write: func(w io.Writer, s *saving) error {
+			return sheets.CSV(w, of(s.in, stakedOf(s.in, sheets.DiggingOf(s.in.Plan, s.in.Design.Digs))))
+		}}
+	}
+	return []File{
+		file("stakes.csv", "Stake-out, CSV", "where each flag goes by tape, in walking order", func(in Input, s *stakeout.Plan) sheets.Table {
+			return sheets.Stakes(in.Plan, s)
+		}),
+		file("stake-points.csv", "Fixed points of the stake-out, CSV", "what the letters of the stake-out stand for", func(_ Input, s *stakeout.Plan) sheets.Table {
+			return sheets.StakePoints(s)
+		}),
+		file("setting.csv", "Nozzle setting, CSV", "nozzle, arc by what is seen from the head, throw and body of each head", func(in Input, s *stakeout.Plan) sheets.Table {
+			return sheets.SettingTable(in.Plan, in.Design, s)
+		}),
+	}
 }
 
 // tables are those handed out to be changed and brought in again: the plan's own rows,

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"evenfall/internal/coverage"
+	"evenfall/internal/design"
 	"evenfall/internal/plan"
 	"evenfall/internal/stakeout"
 	"evenfall/internal/units"
@@ -69,6 +70,19 @@ func Setting(p *plan.Plan, r *coverage.Result, s *stakeout.Plan) []ZoneSetting {
 		}
 	}
 	return out
+}
+
+// SettingTable is the nozzle setting list as one table, with the zone of each head.
+func SettingTable(p *plan.Plan, d *design.Design, s *stakeout.Plan) Table {
+	out := settingTable(p, "")
+	out.Title = "Nozzle setting"
+	out.Columns = slices.Insert(out.Columns, 1, Column{"Zone", 24})
+	for _, z := range Setting(p, d.Coverage, s) {
+		for _, row := range z.Table.Rows {
+			out.Rows = append(out.Rows, slices.Insert(row, 1, Text(z.Table.Title)))
+		}
+	}
+	return noted(out, "Nozzle", SupplyNote(p, &d.Pressure.Supply))
 }
 
 func settingTable(p *plan.Plan, zone plan.ID) Table {

@@ -27,7 +27,7 @@ func targetsOf(p *plan.Plan, d *trench.Digs, more []Target) []Target {
 		out = append(out, Target{"supply", "BF", "backflow", orb.Point{float64(at.X), float64(at.Y)}})
 	}
 	if at := p.Controller.At; at != nil && p.Controller.Status.IsNew() {
-		out = append(out, Target{"controller", "C", "controller", orb.Point{float64(at.X), float64(at.Y)}})
+		out = append(out, Target{"controller", "CON", "controller", orb.Point{float64(at.X), float64(at.Y)}})
 	}
 	return append(out, more...)
 }
