@@ -161,6 +161,9 @@ func (b *builder) connection(j job) phase {
 			do(fmt.Sprintf("Set the backflow device%s at its height, upright or level as it is made, held to something firm, with room for the tester's hands.", b.deviceWords()), "C10"))
 	default:
 		add(do("This water is not for drinking: no pipe of it is ever joined to one of drinking water. Mark valves, boxes and hose points so.", ""))
+		if j.chosen {
+			add(do(fmt.Sprintf("Set the backflow device%s at its height, with room for the tester's hands.", b.deviceWords()), "C10"))
+		}
 	}
 	if b.p.Supply.Kind == plan.Reclaimed {
 		add(do("Reclaimed water: purple pipe, valves, box covers and tags throughout.", ""))

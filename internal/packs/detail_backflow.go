@@ -60,7 +60,7 @@ func (b *builder) backflowDetail() *detail {
 	d := &detail{title: a.name, what: "Seen from the side", box: orb.Bound{Min: orb.Point{-9 - 2.6*k, low}, Max: orb.Point{11.5, max(a.stands, a.highest) + 4.4}}}
 	level := a.kind == catalog.ReducedPressure || a.kind == catalog.DoubleCheck
 	if level {
-		d.box.Min[0], d.box.Max[0] = -16-2.6*k, 17
+		d.box.Min[0], d.box.Max[0] = -13-2.6*k, 13.8
 	}
 	left, right := -d.box.Min[0]-2.6*k, d.box.Max[0]
 	d.earth(orb.Point{-left, low}, orb.Point{right, low}, orb.Point{right, 0}, orb.Point{-left, 0})
@@ -133,22 +133,21 @@ func (b *builder) levelAssembly(d *detail, a assembly, y float64) {
 	if relief {
 		axis += 3.2 // the opening stands under the body
 	}
-	inlet, outlet := -12.0, 12.5
+	inlet, outlet := -10.6, 10.4
 	d.box.Max[1] = max(d.box.Max[1], axis+6)
-	d.tube(cutPen, plastic, od, orb.Point{-16, y}, orb.Point{inlet, y}, orb.Point{inlet, axis}, orb.Point{outlet, axis}, orb.Point{outlet, y}, orb.Point{17, y})
+	d.tube(cutPen, plastic, od, orb.Point{-13, y}, orb.Point{inlet, y}, orb.Point{inlet, axis}, orb.Point{outlet, axis}, orb.Point{outlet, y}, orb.Point{13.8, y})
 	for _, x := range []float64{inlet, outlet} {
 		d.collar(x, y+0.9, 90, 0.6, od+0.4, plastic)
 		d.collar(x, axis-0.9, 90, 0.6, od+0.4, plastic)
 	}
-	d.ballValve(-8, axis, 0, od)
-	d.ballValve(8.5, axis, 0, od)
-	d.union(-10.5, axis, 0, od)
-	d.union(10.9, axis, 0, od)
+	d.ballValve(-7.2, axis, 0, od)
+	d.ballValve(7.2, axis, 0, od)
+	d.union(-9.2, axis, 0, od)
+	d.union(9.1, axis, 0, od)
 	d.shape(cutPen, drawing.White, orb.Point{-5.6, axis - 1}, orb.Point{5.6, axis - 1}, orb.Point{6, axis}, orb.Point{5.6, axis + 1}, orb.Point{4.6, axis + 2.1}, orb.Point{2.2, axis + 2.1}, orb.Point{1.4, axis + 1.1}, orb.Point{-1.4, axis + 1.1},
 		orb.Point{-2.2, axis + 2.1}, orb.Point{-4.6, axis + 2.1}, orb.Point{-5.6, axis + 1}, orb.Point{-6, axis})
-	for i, x := range []float64{-9.4, -5, 0, 5} {
-		_ = i
-		d.cock(x, axis+map[bool]float64{true: 1.05, false: od/2 + 0.2}[x > -9 && x != 0 || x == 0], 90)
+	for _, x := range []float64{-5.2, -1.3, 1.3, 5.2} {
+		d.cock(x, axis+1.1, 90)
 	}
 	if relief {
 		d.shape(cutPen, drawing.White, orb.Point{-1.6, axis - 1}, orb.Point{1.6, axis - 1}, orb.Point{1.2, axis - 2.2}, orb.Point{0.8, axis - 3.2}, orb.Point{-0.8, axis - 3.2}, orb.Point{-1.2, axis - 2.2})
@@ -156,11 +155,11 @@ func (b *builder) levelAssembly(d *detail, a assembly, y float64) {
 		d.line(seenPen, orb.Point{2, axis - 5.2}, orb.Point{0.9, axis - 6.6}, orb.Point{0.9, 0.4})
 		d.tell(0.8, axis-2.8, "Relief opening: it drops water when it must; leave air between it and any drain")
 	}
-	d.tellLeft(-8, axis+0.4, "Inlet shut-off, full bore")
+	d.tellLeft(-7.4, axis+0.4, "Inlet shut-off, full bore")
 	d.tellLeft(inlet, y+od+2.5, b.beforeWords())
-	d.tell(8.6, axis+0.6, "Outlet shut-off")
+	d.tell(7.3, axis+0.7, "Outlet shut-off")
 	d.tell(5, axis+1.9, "Four test cocks, closed: for the tester alone")
-	d.tell(11, axis-0.7, "Unions on both sides")
+	d.tell(9.2, axis-0.7, "Unions on both sides")
 	port := axis * 0.45
 	if b.p.Supply.Freeze == "blow_out" {
 		d.rect(seenPen, plastic, outlet-od/2-0.25, port-1, outlet+od/2+0.25, port+1)
@@ -168,12 +167,11 @@ func (b *builder) levelAssembly(d *detail, a assembly, y float64) {
 		d.collar(outlet+od/2+1.8, port, 0, 0.6, 1.4, solid)
 		d.tell(outlet+od/2+1.8, port, "Blow-out port, capped, after the device")
 	}
-	d.tell(15, y+od/4, a.out.name)
-	label := "Body"
+	d.tell(12.6, y+od/4, a.out.name)
 	if relief {
-		label = "Relief opening"
+		d.line(hiddenPen, orb.Point{-13, a.stands}, orb.Point{-0.8, a.stands})
 	}
-	b.heights(d, a, label)
+	b.heights(d, a, "")
 }
 
 // heights measures how high a device stands, over its own ground and over that of the
@@ -186,7 +184,9 @@ func (b *builder) heights(d *detail, a assembly, what string) {
 	}
 	left, right := d.box.Min[0]+2.6*k, d.box.Max[0]
 	d.upright(left, 0, a.stands, left-1.1*k, text+"| above its ground")
-	d.tell(right-0.3, a.stands, what)
+	if what != "" {
+		d.tell(right-0.3, a.stands, what)
+	}
 	if a.above == 0 || a.head == "" || a.highest < 1 {
 		return
 	}
