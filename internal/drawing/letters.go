@@ -113,6 +113,9 @@ func (t *Text) Corners(at orb.Point) [4]orb.Point {
 // Printable is a text as it can be set: controls left out, letters that the fonts do
 // not have as a question mark.
 func Printable(s string) string {
+	if plain(s) {
+		return s
+	}
 	f := faces()
 	return strings.Map(func(r rune) rune {
 		if r == '\t' || r == '\n' || r == '\r' {
@@ -129,6 +132,16 @@ func Printable(s string) string {
 		}
 		return r
 	}, strings.ToValidUTF8(s, "?"))
+}
+
+// plain reports whether a text is of letters that every font has.
+func plain(s string) bool {
+	for i := range len(s) {
+		if s[i] < ' ' || s[i] > '~' {
+			return false
+		}
+	}
+	return true
 }
 
 // Wrap breaks a text into lines no wider than so many points. Words too long for a

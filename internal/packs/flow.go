@@ -17,6 +17,16 @@ type flow struct {
 	top    float64 // of this page, under its head
 	boxed  bool
 	full   bool // boxed, and something was left out
+	under  underSection
+}
+
+// underSection is the section that was set last and has nothing under it yet: it goes
+// with what follows it.
+type underSection struct {
+	q     *page
+	words string
+	from  int     // of the items of its page
+	y     float64 // under it
 }
 
 // Sizes of type on lists, points: chosen to be read at arm's length outdoors.
@@ -79,10 +89,26 @@ func (f *flow) rule(width float64, ink drawing.Ink) {
 	f.add(&drawing.Line{Pen: drawing.Pen{Ink: ink, Width: width}, Points: []orb.Point{{f.x0, f.y}, {f.x1, f.y}}})
 }
 
-// keep starts a new page unless there is so much room on this one.
+// keep starts a new page unless there is so much room on this one. A section with
+// nothing under it goes along.
 func (f *flow) keep(high float64) {
-	if f.y-high < f.bottom && (f.boxed || f.y < f.top) {
-		f.next()
+	if f.y-high >= f.bottom || !f.boxed && f.y >= f.top {
+		return
+	}
+	f.newPage()
+}
+
+// newPage is next, which takes a section with nothing under it along.
+func (f *flow) newPage() {
+	u := f.under
+	f.under = underSection{}
+	along := !f.boxed && u.q != nil && u.q == f.q && u.y == f.y && u.from > 0
+	if along {
+		u.q.Items = u.q.Items[:u.from]
+	}
+	f.next()
+	if along {
+		f.section(u.words)
 	}
 }
 
@@ -97,8 +123,15 @@ func (f *flow) section(s string) {
 	if f.y < f.top {
 		f.gap(8)
 	}
-	f.lines(s, sectionSize, true, 0, 58)
+	f.keep(58)
+	from := len(f.q.Items)
+	first := f.y >= f.top
+	f.lines(s, sectionSize, true, 0, 0)
 	f.gap(3)
+	f.under = underSection{f.q, s, from, f.y}
+	if first {
+		f.under.from = 0 // nothing is gained by taking it to the next page
+	}
 }
 
 func (f *flow) para(s string) { f.lines(s, bodySize, false, 0, 0); f.gap(4) }

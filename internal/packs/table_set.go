@@ -17,6 +17,15 @@ const (
 	headPaper = 0xececec // behind the head and groups
 )
 
+// least is how high the words of a row are.
+func (r *setRow) least(line float64) float64 {
+	most := 1
+	for _, c := range r.cells {
+		most = max(most, len(c))
+	}
+	return float64(most)*line + 2*rowPad
+}
+
 // setRow is a row wrapped to its columns.
 type setRow struct {
 	cells [][]string
@@ -51,10 +60,11 @@ func (f *flow) table(g grid) {
 				most = max(most, len(r.cells[i]))
 			}
 		}
-		r.high = float64(most)*line + 2*rowPad
+		r.high = max(float64(most)*line+2*rowPad, g.Least)
 		return r
 	}
 	head := wrap(g.Head, true, -1)
+	head.high = head.least(line)
 	for i, c := range head.cells {
 		if len(c) > headMost {
 			c[headMost-1] = cut(c[headMost-1]+"…", size, true, widths[i]-2*cellPad)
@@ -83,7 +93,13 @@ func (f *flow) table(g grid) {
 	for i := range rows {
 		need := keptTogether(rows, i, &g)
 		switch room := f.y - f.bottom; {
-		case i == 0:
+		case i == 0: // not with one row alone, if more fit a page
+			for k := 1; k < min(3, len(rows)); k++ {
+				need = max(need, sumHigh(rows[:k+1]))
+			}
+			if head.high+need > (f.top-f.bottom)/3 {
+				need = rows[0].high
+			}
 			f.keep(min(head.high+need, f.top-f.bottom))
 			t.head(head)
 		case need > room && f.y < f.top:
@@ -120,6 +136,14 @@ func keptTogether(rows []setRow, i int, g *grid) float64 {
 		need += rows[k].high
 	}
 	return need
+}
+
+func sumHigh(rows []setRow) float64 {
+	sum := 0.0
+	for _, r := range rows {
+		sum += r.high
+	}
+	return sum
 }
 
 type tableSetter struct {

@@ -6,10 +6,11 @@ import (
 	"evenfall/internal/drawing"
 )
 
-// widths are how wide the columns of a table are: by Shares, else by what stands in
-// them, measured. Either way a column is never narrower than its longest word while there is room
-// for that, and a table by itself not much wider than its words. Where even words do not fit, the
-// letters get smaller, down to 7 points, and then words are broken.
+// widths are how wide the columns of a table are: by Shares to begin with, or by what
+// stands in them, measured, and then so that the table gets low. A column is never
+// narrower than its longest word while there is room for that, and a table without
+// shares not much wider than its words. Where even words do not fit, the letters get
+// smaller, down to 7 points, and then words are broken.
 func (g *grid) widths(wide float64, size *float64) []float64 {
 	n := len(g.Head)
 	out := make([]float64, n)
@@ -23,7 +24,8 @@ func (g *grid) widths(wide float64, size *float64) []float64 {
 	}
 	switch has, floor := total(whole), total(least); {
 	case g.Shares != nil && floor <= wide:
-		return shared(g.Shares, least, wide)
+		out = shared(g.Shares, least, wide)
+		g.lower(out, least, *size)
 	case has <= wide:
 		// More room than is needed: shared out, at most so much to a column that its words
 		// are still found in the row.
@@ -35,6 +37,7 @@ func (g *grid) widths(wide float64, size *float64) []float64 {
 		for i := range out {
 			out[i] = least[i] + (whole[i]-least[i])*(wide-floor)/(has-floor)
 		}
+		g.lower(out, least, *size)
 	default:
 		for i := range out {
 			out[i] = wide * least[i] / floor
