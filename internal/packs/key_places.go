@@ -11,6 +11,7 @@ import (
 	"evenfall/internal/plan"
 	"evenfall/internal/sheets"
 	"evenfall/internal/stakeout"
+	"evenfall/internal/trench"
 )
 
 // onLine is how far off a main a point of the trench list may be for it to count as a
@@ -71,9 +72,14 @@ func besideKey(in Input, have []stakeout.Target, at orb.Point) bool {
 }
 
 // keyWords say what stands at a place of the list of key dimensions.
-func keyWords(what string) string {
+func (c *chart) keyWords(what string, at orb.Point) string {
 	switch what {
 	case "valve":
+		for i := range c.d.Digs.Boxes {
+			if x := &c.d.Digs.Boxes[i]; x.At == at {
+				return boxWords(x.Kind)
+			}
+		}
 		return "valve box"
 	case "box":
 		return "splice box"
@@ -87,6 +93,19 @@ func keyWords(what string) string {
 	return what
 }
 
+// boxWords names a valve box by its size (common practice: see trench.BoxKind).
+func boxWords(k trench.BoxKind) string {
+	switch k {
+	case trench.RoundBox:
+		return "valve box, round"
+	case trench.StandardBox:
+		return "valve box, standard"
+	case trench.JumboBox:
+		return "valve box, jumbo"
+	}
+	return "valve box"
+}
+
 // keyDimensions are how the places that matter are found from fixed points: valve
 // boxes, sleeve ends, corners of the main, the backflow device.
 func (c *chart) keyDimensions(wide float64, s *stakeout.Plan) part {
@@ -96,13 +115,13 @@ func (c *chart) keyDimensions(wide float64, s *stakeout.Plan) part {
 		if f.What == "head" {
 			continue
 		}
-		p.blocks = append(p.blocks, c.headed(f.Tag+"  "+keyWords(f.What), f.Says, wide, nil))
+		p.blocks = append(p.blocks, c.headed(f.Tag+"  "+c.keyWords(f.What, f.At), f.Says, wide, nil))
 	}
 	for _, l := range s.Left {
 		if l.What == "head" {
 			continue
 		}
-		p.blocks = append(p.blocks, c.headed(l.Tag+"  "+keyWords(l.What), l.Why, wide, nil))
+		p.blocks = append(p.blocks, c.headed(l.Tag+"  "+c.keyWords(l.What, l.At), l.Why, wide, nil))
 	}
 	if len(p.blocks) > 0 {
 		note := c.block("Tape along the ground, to the middle of each. Letters are those of the stake-out, C5. Mark only after the utilities have marked theirs.", wide, nil)

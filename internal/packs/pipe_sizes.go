@@ -2,6 +2,7 @@ package packs
 
 import (
 	"cmp"
+	"math"
 	"slices"
 	"strings"
 
@@ -141,20 +142,37 @@ func (c *chart) sizes() {
 		}
 		slices.SortStableFunc(pieces, func(a, b piece) int { return cmp.Compare(b.length, a.length) })
 		words := c.runWords(r.key)
+		var said []orb.Point
 		for i, p := range pieces {
 			text := drawing.Text{S: words, Size: 5.8 * c.k, Halo: true, Ink: c.runInk(r.key)}
 			if p.many > 1 {
 				text.S = c.waterTag(r.key.zone) + " " + words
 			}
-			if i > 0 && p.length*c.perFoot < 2.2*text.Width() {
-				break
+			mid := orb.Point{(p.a[0] + p.b[0]) / 2, (p.a[1] + p.b[1]) / 2}
+			if i > 0 && (p.length*c.perFoot < 2*text.Width() || c.nearAny(mid, said)) {
+				continue
 			}
+			said = append(said, mid)
 			c.labels = append(c.labels, label{
-				about: orb.Point{(p.a[0] + p.b[0]) / 2, (p.a[1] + p.b[1]) / 2}, along: []orb.Point{p.a, p.b}, of: plan.RefTo("pipes", p.id),
+				about: mid, along: []orb.Point{p.a, p.b}, of: plan.RefTo("pipes", p.id),
 				without: i > 0, want: drawing.Want{Text: text, Clear: (1.5 + laneWide/2*float64(p.many-1)) * c.k, Leader: c.leaderIf(i == 0 || p.many > 1 && i < 3), Priority: 6 - min(i, 4)},
 			})
 		}
 	}
+}
+
+// sizeAgain is how far apart on Letter labels of one run of pipe are at least, points.
+// Chosen.
+const sizeAgain = 80.0
+
+// nearAny reports whether a place is nearer to one of others than labels of one run are.
+func (c *chart) nearAny(at orb.Point, others []orb.Point) bool {
+	for _, o := range others {
+		if math.Hypot(o[0]-at[0], o[1]-at[1])*c.perFoot < sizeAgain*c.k {
+			return true
+		}
+	}
+	return false
 }
 
 // waterTag says whose water is in a pipe, where several lie side by side: the valve's

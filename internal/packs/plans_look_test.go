@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"sync"
 	"testing"
 
 	"evenfall/internal/drawing"
@@ -20,6 +21,11 @@ import (
 // sheets have sleeves, wire and sizes to show.
 func demoRouted(t testing.TB, name string) Input {
 	t.Helper()
+	routed.Lock()
+	defer routed.Unlock()
+	if in, ok := routed.by[name]; ok {
+		return in
+	}
 	doc, err := os.ReadFile("../../testdata/plans/" + name + ".json")
 	if err != nil {
 		t.Fatal(err)
@@ -49,8 +55,16 @@ func demoRouted(t testing.TB, name string) Input {
 	if p, err = plan.Decode(doc); err != nil {
 		t.Fatal(err)
 	}
-	return designed(t, p)
+	in := designed(t, p)
+	routed.by[name] = in
+	return in
 }
+
+// routed keeps what is routed, which takes a while. It is not to be changed.
+var routed = struct {
+	sync.Mutex
+	by map[string]Input
+}{by: map[string]Input{}}
 
 // sheetsAlone makes some sheets of a pack by themselves.
 func sheetsAlone(t testing.TB, in Input, asked Asked, codes ...string) (*builder, *Made) {
@@ -131,8 +145,10 @@ func park(across, up int) *plan.Plan {
 // retrofit is the demo, half of it there already, some of it to go.
 func retrofit(t testing.TB) Input {
 	t.Helper()
-	in := demoRouted(t, "demo-mended")
-	p := in.Plan
+	p, err := plan.Decode(demoRouted(t, "demo-mended").Plan.Encode())
+	if err != nil {
+		t.Fatal(err)
+	}
 	for i, id := range plan.SortedIDs(p.Heads) {
 		h := p.Heads[id]
 		if h.Status = plan.Existing; i%5 == 0 {
