@@ -46,6 +46,7 @@ func (p *tab) packShown() packShown {
 // choosePack chooses a pack as a click on its words does.
 func (p *tab) choosePack(kind string) {
 	p.t.Helper()
+	p.until(`document.documentElement.dataset.made`) // the page listens
 	eval[bool](p, fmt.Sprintf(`(document.querySelector('[name=pack][value=%s]').click(), true)`, kind))
 	p.until(fmt.Sprintf(`document.querySelector("#papers-save").textContent.toLowerCase().includes(%q)`, kind))
 	p.papersMade()
