@@ -13,7 +13,7 @@ import (
 // WriteDXF writes the ground of a view, whole and in its real size, as DXF of release
 // 12 (AC1009), which every drawing program reads: in feet, or in metres when metric is
 // set, which the header says. Layers keep their names as far as the release allows
-// them; fills are left out, hatches are lines, what is only filled is its outline. Letters and dashes have the size they
+// them; fills and pictures are left out, hatches are lines, what is only filled is its outline. Letters and dashes have the size they
 // would have on paper at the view's scale. The error is the writer's, or says what
 // cannot be drawn.
 func WriteDXF(w io.Writer, v *View, metric bool) error {
@@ -253,23 +253,8 @@ func dxfText(s string) string {
 	return b.String()
 }
 
-// image is drawn as filled pieces, each of cells of one ink.
-func (d *dxf) image(m *Image) {
-	w := (m.Box.Max[0] - m.Box.Min[0]) / float64(m.Columns)
-	h := (m.Box.Max[1] - m.Box.Min[1]) / float64(m.Rows)
-	for _, b := range m.blocks() {
-		k := m.Inks[b.ink]
-		if k == 0 {
-			continue
-		}
-		x0, y1 := m.Box.Min[0]+w*float64(b.x), m.Box.Max[1]-h*float64(b.y)
-		x1, y0 := x0+w*float64(b.wide), y1-h*float64(b.high)
-		d.start("SOLID", k, nil)
-		for i, p := range [4]orb.Point{{x0, y0}, {x1, y0}, {x0, y1}, {x1, y1}} {
-			d.point(10+i, p)
-		}
-	}
-}
+// The release has no pictures.
+func (d *dxf) image(*Image) {}
 
 func (d *dxf) openLayer(name string) { d.on = append(d.on, d.layer(name, true)) }
 

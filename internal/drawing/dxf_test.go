@@ -107,8 +107,8 @@ func TestDXFIsReadByAnotherProgram(t *testing.T) {
 		}
 		f := found[0]
 		// The head's arc from 350° over 130° reaches 110 ft at 0° and at 90°; its mark is
-		// half a foot on paper at 7.2 points to a foot; the picture's coloured half ends at 220.
-		want := [2]orb.Point{{-10.5 * unit, -7 * unit}, {220 * unit, 110 * unit}}
+		// half a foot on paper at 7.2 points to a foot; a picture has no place in the file.
+		want := [2]orb.Point{{-10.5 * unit, -7 * unit}, {110 * unit, 110 * unit}}
 		for i := range want {
 			for k := range 2 {
 				if math.Abs(f.Box[i][k]-want[i][k]) > 1e-6 {
@@ -119,7 +119,7 @@ func TestDXFIsReadByAnotherProgram(t *testing.T) {
 		if f.Extent[0][0] > want[0][0] || f.Extent[0][1] > want[0][1] || math.Abs(f.Extent[1][0]-want[1][0]) > 1e-6 {
 			t.Errorf("the header says %v, drawn is %v", f.Extent, want)
 		}
-		for name, n := range map[string]int{"0": 2, "AREAS__BEDS___BORDERS__BY_NAME": 1, "AREAS__BEDS___BORDERS__BY__2": 1, "HEADS": 6} {
+		for name, n := range map[string]int{"0": 1, "AREAS__BEDS___BORDERS__BY_NAME": 1, "AREAS__BEDS___BORDERS__BY__2": 1, "HEADS": 6} {
 			if f.On[name] != n {
 				t.Errorf("%d things on layer %s, want %d: %v", f.On[name], name, n, f.On)
 			}

@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"encoding/base64"
 	"io"
 	"math"
 	"strconv"
@@ -11,7 +12,7 @@ import (
 
 // WriteSVG writes a page as SVG of its true size in inches: the same lines, letters and
 // layers as the PDF. It uses no styles, no scripts, no names that must be unique and
-// no pictures by address, so that it may stand in any page. Letters are held to the
+// nothing by address, so that it may stand in any page. Letters are held to the
 // widths that the sheet was made with, whatever font is there. The error is the
 // writer's, or says what on the page cannot be drawn.
 func WriteSVG(w io.Writer, q *Page) error {
@@ -19,7 +20,7 @@ func WriteSVG(w io.Writer, q *Page) error {
 		return err
 	}
 	s := &svg{high: q.Height}
-	s.add(`<svg xmlns="http://www.w3.org/2000/svg" version="1.1" width="`)
+	s.add(`<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" version="1.1" width="`)
 	s.number(q.Width / 72)
 	s.add(`in" height="`)
 	s.number(q.Height / 72)
@@ -210,65 +211,16 @@ func (s *svg) text(t *Text) {
 	s.add("</text>\n")
 }
 
-// image is drawn as one path an ink: cells of one ink that make a rectangle are one.
+// image stands in the drawing itself, each cell with hard edges.
 func (s *svg) image(m *Image) {
-	w := (m.Box.Max[0] - m.Box.Min[0]) / float64(m.Columns)
-	h := (m.Box.Max[1] - m.Box.Min[1]) / float64(m.Rows)
-	byInk := make([][]block, len(m.Inks))
-	for _, b := range m.blocks() {
-		byInk[b.ink] = append(byInk[b.ink], b)
-	}
-	s.add(`<g shape-rendering="crispEdges">` + "\n")
-	for i, list := range byInk {
-		if m.Inks[i] == 0 || len(list) == 0 {
-			continue
-		}
-		s.add("<path")
-		s.ink("fill", m.Inks[i])
-		s.add(` d="`)
-		for _, b := range list {
-			s.place('M', orb.Point{m.Box.Min[0] + w*float64(b.x), m.Box.Max[1] - h*float64(b.y)})
-			s.add("h")
-			s.number(w * float64(b.wide))
-			s.add("v")
-			s.number(h * float64(b.high))
-			s.add("h")
-			s.number(-w * float64(b.wide))
-			s.add("Z")
-		}
-		s.add("\"/>\n")
-	}
-	s.add("</g>\n")
-}
-
-// block is cells of one ink in a rectangle.
-type block struct{ x, y, wide, high, ink int }
-
-// blocks are all cells of a picture, each in one block: runs of rows, joined to the
-// row above where they are as long.
-func (m *Image) blocks() []block {
-	var out []block
-	above := make([]int, m.Columns) // the block that starts here in the row above, from 1
-	for y := range m.Rows {
-		row := m.Cells[y*m.Columns : (y+1)*m.Columns]
-		here := make([]int, m.Columns)
-		for x := 0; x < m.Columns; {
-			to := x + 1
-			for to < m.Columns && row[to] == row[x] {
-				to++
-			}
-			if k := above[x]; k > 0 && out[k-1].wide == to-x && out[k-1].ink == int(row[x]) {
-				out[k-1].high++
-				here[x] = k
-			} else {
-				out = append(out, block{x, y, to - x, 1, int(row[x])})
-				here[x] = len(out)
-			}
-			x = to
-		}
-		above = here
-	}
-	return out
+	s.add("<image")
+	s.attribute("x", m.Box.Min[0])
+	s.attribute("y", s.high-m.Box.Max[1])
+	s.attribute("width", m.Box.Max[0]-m.Box.Min[0])
+	s.attribute("height", m.Box.Max[1]-m.Box.Min[1])
+	s.add(` preserveAspectRatio="none" image-rendering="pixelated" xlink:href="data:image/png;base64,`)
+	s.b = base64.StdEncoding.AppendEncode(s.b, m.png())
+	s.add("\"/>\n")
 }
 
 func (s *svg) openLayer(name string) {

@@ -2,8 +2,10 @@ package drawing
 
 import (
 	"bytes"
+	"encoding/base64"
 	"encoding/xml"
 	"fmt"
+	"image/png"
 	"math"
 	"regexp"
 	"strconv"
@@ -21,7 +23,7 @@ func TestSVGSaysWhatIsOnThePage(t *testing.T) {
 	if err := WriteSVG(&b, &someDocument().Pages[0]); err != nil {
 		t.Fatal(err)
 	}
-	for _, barred := range []string{"<style", ` style=`, "<script", " id=", "url(", "href", "<image"} {
+	for _, barred := range []string{"<style", ` style=`, "<script", " id=", "url(", `href="http`} {
 		if strings.Contains(b.String(), barred) {
 			t.Errorf("the drawing has %s", barred)
 		}
@@ -36,6 +38,10 @@ func TestSVGSaysWhatIsOnThePage(t *testing.T) {
 				Name string `xml:"data-layer,attr"`
 			} `xml:"g"`
 		} `xml:"svg"`
+		Pictures []struct {
+			Wide float64 `xml:"width,attr"`
+			Data string  `xml:"href,attr"`
+		} `xml:"image"`
 		Texts []struct {
 			Wide float64 `xml:"textLength,attr"`
 			Says string  `xml:",chardata"`
@@ -52,6 +58,23 @@ func TestSVGSaysWhatIsOnThePage(t *testing.T) {
 	}
 	if len(doc.Texts) != 3 || doc.Texts[0].Says != `Everything (once) \ & <more>` {
 		t.Errorf("%+v", doc.Texts)
+	}
+	if len(doc.Pictures) != 1 || doc.Pictures[0].Wide != 240 {
+		t.Fatalf("%d pictures: %.60v", len(doc.Pictures), doc.Pictures)
+	}
+	data, err := base64.StdEncoding.DecodeString(strings.TrimPrefix(doc.Pictures[0].Data, "data:image/png;base64,"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	m, err := png.Decode(bytes.NewReader(data))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := fmt.Sprint(m.Bounds(), m.At(1, 0), m.At(0, 1), m.At(1, 1)); got != "(0,0)-(3,2) {255 0 0 255} {255 0 0 255} {0 0 255 255}" {
+		t.Errorf("the picture is %s", got)
+	}
+	if _, _, _, alpha := m.At(0, 0).RGBA(); alpha != 0 {
+		t.Error("a cell of no ink is not clear")
 	}
 	for _, x := range doc.Texts {
 		if x.Wide < 50 {
@@ -85,35 +108,5 @@ func TestSVGArcsGoTheRightWay(t *testing.T) {
 				t.Errorf("over %v the place %d is %v, %v", c.sweep, i, x, y)
 			}
 		}
-	}
-}
-
-// The blocks of a picture cover each cell once, with its ink.
-func TestPicturesAreCutIntoBlocks(t *testing.T) {
-	t.Parallel()
-	m := &Image{Columns: 37, Rows: 23, Inks: make([]Ink, 5), Cells: make([]byte, 37*23)}
-	for i := range m.Cells {
-		m.Cells[i] = byte((i%37/5 + i/37/4*3) % 5)
-	}
-	m.Cells[300], m.Cells[301] = 4, 0
-	seen := make([]int, len(m.Cells))
-	list := m.blocks()
-	for _, b := range list {
-		for y := b.y; y < b.y+b.high; y++ {
-			for x := b.x; x < b.x+b.wide; x++ {
-				seen[y*37+x]++
-				if int(m.Cells[y*37+x]) != b.ink {
-					t.Fatalf("cell %d, %d has another ink", x, y)
-				}
-			}
-		}
-	}
-	for i, n := range seen {
-		if n != 1 {
-			t.Fatalf("cell %d is in %d blocks", i, n)
-		}
-	}
-	if len(list) > 120 {
-		t.Errorf("%d blocks of %d cells", len(list), len(m.Cells))
 	}
 }
