@@ -11,6 +11,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -71,6 +72,16 @@ func shoot(t testing.TB, name string, pages []*page) {
 // detailPlans are the demo, a plan with nothing, and the demo changed in what details
 // show: other devices, other figures, metric.
 func detailPlans(t testing.TB) []namedPlan {
+	detailsOnce.Do(func() { detailsList = makeDetailPlans(t) })
+	return detailsList
+}
+
+var (
+	detailsOnce sync.Once
+	detailsList []namedPlan // designed once: nobody changes them
+)
+
+func makeDetailPlans(t testing.TB) []namedPlan {
 	out := []namedPlan{{"demo", demoInput(t)}, {"empty", designed(t, plan.Empty("Nothing yet", units.Metric))}}
 	change := func(name string, with func(p *plan.Plan)) {
 		p, err := plan.Decode(demoBytes(t))

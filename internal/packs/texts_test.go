@@ -290,7 +290,7 @@ var textSheets = []struct {
 // sheet comes out, its texts apart.
 func TestTextSheetsOfOddPlans(t *testing.T) {
 	t.Parallel()
-	for _, n := range append(detailPlans(t), crowdedPlans(t)...) {
+	for _, n := range slices.Concat(detailPlans(t), crowdedPlans(t)) {
 		t.Run(n.name, func(t *testing.T) {
 			t.Parallel()
 			for _, s := range textSheets {
