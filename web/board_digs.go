@@ -22,27 +22,38 @@ type DigsView struct {
 	Totals []LabelledText `json:"totals"`
 	// Stretches are by their ends, so that a drag sends those it changed.
 	Stretches map[string]StretchView `json:"stretches"`
-	Short     string                 `json:"short"` // what of them a list leaves out, in words; "" nothing
-	Crossings []CrossingView         `json:"crossings"`
-	Boxes     []BoxView              `json:"boxes"`
-	Wire      WireView               `json:"wire"`
-	Caution   string                 `json:"caution"`
+	// List is the trench list as the crew's paper has it, by the number of the row.
+	List      map[string]TrenchRow `json:"list"`
+	Short     string               `json:"short"` // what the list leaves out, in words; "" nothing
+	Crossings []CrossingView       `json:"crossings"`
+	Boxes     []BoxView            `json:"boxes"`
+	Wire      WireView             `json:"wire"`
+	Caution   string               `json:"caution"`
 }
 
-// StretchView is one straight stretch of a trench, or of what lies otherwise.
+// StretchView is one straight stretch of a trench, or of what lies otherwise, as it is
+// drawn.
 type StretchView struct {
 	Line   [2]orb.Point `json:"line"`
 	Ground string       `json:"ground"` // trench.Ground
-	Where  string       `json:"where"`
-	Length string       `json:"length"`
-	Cover  string       `json:"cover"`
-	Width  string       `json:"width"`
-	WideFt float64      `json:"wide_ft"` // for drawing
-	Holds  string       `json:"holds"`
+	WideFt float64      `json:"wide_ft"`
 	About  []plan.Ref   `json:"about"` // what lies in it
 	Main   bool         `json:"main"`  // a pipe always under pressure is among it
 	Dug    bool         `json:"dug"`   // new trench; else there already, in a sleeve or in a building
-	Short  bool         `json:"short"` // less than a spade is wide: drawn, but nothing to be dug by itself
+}
+
+// TrenchRow is what is dug in one go, in the words of the crew's list.
+type TrenchRow struct {
+	From   string       `json:"from"`
+	To     string       `json:"to"`
+	Way    string       `json:"way"`
+	Length string       `json:"length"`
+	Cover  string       `json:"cover"`
+	Depth  string       `json:"depth"`
+	Holds  string       `json:"holds"`
+	Ground string       `json:"ground"`
+	About  []plan.Ref   `json:"about"`
+	Line   [2]orb.Point `json:"line"` // about its middle
 }
 
 // CrossingView is one way under paving.
@@ -103,18 +114,11 @@ func (m *maker) digs() *DigsView {
 		Stretches: make(map[string]StretchView, len(d.Segments)), Crossings: []CrossingView{}, Boxes: []BoxView{},
 		Wire: m.wire(), Caution: trench.Caution,
 	}
-	short := 0
 	for i := range d.Segments {
 		s := &d.Segments[i]
-		if s.Length < sheets.Spade {
-			short++
-		}
 		v.Stretches[stretchKey(s)] = m.stretch(s)
 	}
-	if short > 0 {
-		v.Short = fmt.Sprintf("%s shorter than %s, as where pipes of one trench part, %s in the sums alone.",
-			plan.Plural(short, "piece", "pieces"), m.sys.Length(sheets.Spade), plan.Choose(short, "is", "are"))
-	}
+	m.trenchList(v)
 	longest := longestBore(d)
 	for i := range d.Crossings {
 		v.Crossings = append(v.Crossings, m.crossing(&d.Crossings[i], i == longest))
@@ -124,6 +128,37 @@ func (m *maker) digs() *DigsView {
 	}
 	v.Says, v.Totals = m.digsSays(longest), m.digsTotals()
 	return v
+}
+
+// trenchList puts the crew's list into the view.
+func (m *maker) trenchList(v *DigsView) {
+	g := sheets.DiggingOf(m.p, m.d.Digs)
+	v.List = make(map[string]TrenchRow, len(g.Stretches))
+	rows := sheets.TrenchSheet(m.p, g).Rows
+	for i := range g.Stretches {
+		s := &g.Stretches[i]
+		word := func(k int) string { return rows[i][k].String() }
+		row := TrenchRow{From: word(1), To: word(2), Way: word(3), Length: word(4), Holds: word(7), Ground: word(8)}
+		if word(5) != "" {
+			row.Cover = m.sys.NominalInches(s.Cover)
+		}
+		if word(6) != "" {
+			row.Depth = m.sys.NominalInches(s.Depth)
+		}
+		var pipes, wires []plan.ID
+		for _, k := range s.Of {
+			pipes, wires = append(pipes, m.d.Digs.Segments[k].Pipes...), append(wires, m.d.Digs.Segments[k].Wires...)
+		}
+		slices.Sort(pipes)
+		slices.Sort(wires)
+		row.About = m.aboutDug(slices.Compact(pipes), slices.Compact(wires))
+		mid := m.d.Digs.Segments[s.Of[len(s.Of)/2]]
+		row.Line = [2]orb.Point{hundredth(mid.From), hundredth(mid.To)}
+		v.List[word(0)] = row
+	}
+	if g.Short.Pieces > 0 {
+		v.Short = plan.Capital(g.Short.Says(m.sys)) + ", " + m.sys.Length(g.Short.Length) + " in the sums."
+	}
 }
 
 // hundredth is a place to a hundredth of a foot: it is only drawn.
@@ -137,31 +172,10 @@ func stretchKey(s *trench.Segment) string {
 }
 
 func (m *maker) stretch(s *trench.Segment) StretchView {
-	v := StretchView{
-		Line: [2]orb.Point{hundredth(s.From), hundredth(s.To)}, Ground: string(s.Ground), Where: m.whereDug(s), Length: m.sys.Length(s.Length),
-		WideFt: float64(s.Width) / 12, Holds: m.holds(s.Pipes, s.Wires, s.Ways), About: m.aboutDug(s.Pipes, s.Wires),
-		Main: s.Main, Dug: s.Dug, Short: s.Length < sheets.Spade,
+	return StretchView{
+		Line: [2]orb.Point{hundredth(s.From), hundredth(s.To)}, Ground: string(s.Ground), WideFt: float64(s.Width) / 12,
+		About: m.aboutDug(s.Pipes, s.Wires), Main: s.Main, Dug: s.Dug,
 	}
-	if s.Cover > 0 {
-		v.Cover = m.sys.NominalInches(s.Cover)
-	}
-	if s.Width > 0 {
-		v.Width = m.sys.NominalInches(s.Width)
-	}
-	return v
-}
-
-// whereDug is the ground of a stretch with whose it is: "Front lawn, among roots".
-func (m *maker) whereDug(s *trench.Segment) string {
-	ground := groundNames[s.Ground]
-	if s.Area == "" {
-		return plan.Capital(ground)
-	}
-	name := m.p.AreaName(s.Area)
-	if s.Ground == trench.Lawn || s.Ground == trench.Bed || s.Ground == trench.Loose {
-		return name
-	}
-	return name + ", " + ground
 }
 
 // holds is what lies together: "main, pipe of zones 2 and 3, wire to 4 valves".

@@ -10,6 +10,7 @@ import (
 
 	"evenfall/internal/design"
 	"evenfall/internal/plan"
+	"evenfall/internal/sheets"
 	"evenfall/internal/units"
 )
 
@@ -55,29 +56,37 @@ func TestEverythingDugIsTold(t *testing.T) {
 				t.Errorf("%s: %d of %d stretches have a key of their own", file, len(v.Stretches), len(d.Digs.Segments))
 			}
 			some += len(v.Stretches)
-			short := 0
-			for _, s := range v.Stretches {
-				if s.Short {
-					short++
+			g := sheets.DiggingOf(p, d.Digs)
+			if n := g.Short.Pieces; (n > 0) != strings.HasPrefix(v.Short, fmt.Sprintf("%d piece", n)) || n == 0 && v.Short != "" {
+				t.Errorf("%s: %d pieces are short, and it says %q", file, n, v.Short)
+			}
+			// The list is the crew's, row by row.
+			paper := sheets.TrenchSheet(p, g).Rows
+			for i := range g.Stretches {
+				row := v.List[fmt.Sprint(i+1)]
+				for k, said := range map[int]string{1: row.From, 2: row.To, 3: row.Way, 4: row.Length, 7: row.Holds, 8: row.Ground} {
+					if said != paper[i][k].String() {
+						t.Errorf("%s: row %d says %q, the paper %q", file, i+1, said, paper[i][k])
+					}
+				}
+				if strings.Contains(row.Cover+row.Depth, "in") != (show == units.US) && row.Cover != "" {
+					t.Errorf("%s: %q %q are not in the plan's units", file, row.Cover, row.Depth)
+				}
+				if row.Holds == "" || row.Ground == "" || row.Length == "" || len(row.About) == 0 {
+					t.Errorf("%s: a blank in row %d: %+v", file, i+1, row)
 				}
 			}
-			if (short > 0) != strings.HasPrefix(v.Short, fmt.Sprintf("%d piece", short)) || short == 0 && v.Short != "" {
-				t.Errorf("%s: %d stretches are short, and it says %q", file, short, v.Short)
+			if len(v.List) != len(g.Stretches) {
+				t.Errorf("%s: %d rows of %d", file, len(v.List), len(g.Stretches))
 			}
 			if len(v.Crossings) != len(d.Digs.Crossings) || len(v.Boxes) != len(d.Digs.Boxes) {
 				t.Errorf("%s: a crossing or a box is not told", file)
 			}
 			for key, s := range v.Stretches {
-				if s.Where == "" || s.Length == "" || s.Holds == "" && len(s.About) > 0 {
-					t.Errorf("%s %s: a blank in %+v", file, key, s)
-				}
 				for _, r := range s.About {
 					if p.Label(r) == "" {
 						t.Errorf("%s %s: %s is not on the plan", file, key, r)
 					}
-				}
-				if strings.Contains(s.Length+s.Cover+s.Width, "in") != (show == units.US) && s.Cover != "" {
-					t.Errorf("%s: %q %q %q are not in the plan's units", file, s.Length, s.Cover, s.Width)
 				}
 			}
 			longest := 0

@@ -125,8 +125,7 @@ func (b *builder) zoneCard(id plan.ID) zoneCard {
 	}
 	b.pressureFacts(id, fact)
 	if v, ok := d.Pipework.Zones[id]; ok && v.Valve != "" {
-		n := p.Nodes[v.Valve]
-		fact("Valve", b.whereIs(orb.Point{float64(n.X), float64(n.Y)}))
+		fact("Valve", b.valvePlace(id, v.Valve))
 	} else {
 		fact("Valve", "not drawn yet")
 	}
@@ -140,6 +139,18 @@ func (b *builder) zoneCard(id plan.ID) zoneCard {
 		c.tables = append(c.tables, g)
 	}
 	return c
+}
+
+// valvePlace says where a valve is: in which box, and how that is found.
+func (b *builder) valvePlace(id, node plan.ID) string {
+	digs := b.in.Design.Digs
+	for i := range digs.Boxes {
+		if x := &digs.Boxes[i]; slices.Contains(x.Zones, id) {
+			return plan.Capital(sheets.BoxTitle(b.p, digs, i)) + ": " + lowerFirst(b.whereIs(x.At))
+		}
+	}
+	n := b.p.Nodes[node]
+	return b.whereIs(orb.Point{float64(n.X), float64(n.Y)})
 }
 
 func wireWords(b *builder, r *wire.Run) string {

@@ -33,8 +33,7 @@ func (b *builder) partsSheet() error {
 			continue
 		}
 		t := sheets.PartsOf(b.p, list, cost, i)
-		f.section(t.Title)
-		f.table(partsGrid(t))
+		b.setCard(f, &zoneCard{title: t.Title, zone: list.Zones[i].Zone, parts: partsGrid(t)})
 	}
 	return nil
 }
@@ -55,7 +54,7 @@ func priceWords(cost *parts.Cost) string {
 	return says
 }
 
-// money are the columns of prices a table has.
+// moneyColumns are the columns of prices a table has.
 func moneyColumns(t sheets.Table) []string {
 	var out []string
 	for _, c := range t.Columns {

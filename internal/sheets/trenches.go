@@ -46,7 +46,7 @@ func Trenches(p *plan.Plan, d *trench.Digs) Table {
 	}
 	if g.Short.Pieces > 0 {
 		line(map[int]Cell{
-			0: Text(ShortName), 1: Text(g.Short.says(sys)), 4: lengths.cell(sys, float64(g.Short.Length)),
+			0: Text(ShortName), 1: Text(g.Short.Says(sys)), 4: lengths.cell(sys, float64(g.Short.Length)),
 			9: Text(g.Short.lies(say, inFull)), 10: Text(groundLengths(say, g.Short.Grounds)),
 		})
 	}
@@ -80,14 +80,14 @@ func TrenchSheet(p *plan.Plan, g *Digging) Table {
 	}
 	if g.Short.Pieces > 0 {
 		t.Rows = append(t.Rows, []Cell{
-			Text("–"), Text(g.Short.says(sys)), Text(""), Text(""), Text(say(g.Short.Length)), Text(""), Text(""), Text(g.Short.lies(say, inShort)), Text(groundLengths(say, g.Short.Grounds)),
+			Text("–"), Text(g.Short.Says(sys)), Text(""), Text(""), Text(say(g.Short.Length)), Text(""), Text(""), Text(g.Short.lies(say, inShort)), Text(groundLengths(say, g.Short.Grounds)),
 		})
 	}
 	return t
 }
 
-// says is what the short pieces are.
-func (s *Short) says(sys units.System) string {
+// Says is what the short pieces are.
+func (s *Short) Says(sys units.System) string {
 	return plan.Plural(s.Pieces, "piece", "pieces") + " shorter than " + sys.Length(Spade) + ", where pipes of one trench part: nothing to dig by " + plan.Choose(s.Pieces, "itself", "themselves")
 }
 

@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { type Digs, DigsWanted, type Stretch, stretchesInOrder } from "./digs";
+import { type Digs, DigsWanted, rowsInOrder, type Stretch } from "./digs";
 import { looksOf } from "./scene/trenches";
 
 const stretch = (part: Partial<Stretch>): Stretch => ({
@@ -9,41 +9,19 @@ const stretch = (part: Partial<Stretch>): Stretch => ({
     [10, 0],
   ],
   ground: "lawn",
-  where: "Lawn",
-  length: "10' 0\"",
-  cover: "10 in",
-  width: "4 in",
   wide_ft: 1 / 3,
-  holds: "pipe of zone 1",
   about: ["pipes/p1"],
   main: false,
   dug: true,
-  short: false,
   ...part,
 });
 
-test("what is to be dug comes first, the main before laterals, zone 2 before zone 10, then from the west", () => {
-  const stretches = {
-    a: stretch({ holds: "pipe of zone 10" }),
-    b: stretch({ dug: false, main: true, holds: "main" }),
-    c: stretch({
-      holds: "pipe of zone 2",
-      line: [
-        [5, 0],
-        [9, 0],
-      ],
-    }),
-    d: stretch({
-      holds: "pipe of zone 2",
-      line: [
-        [1, 0],
-        [4, 0],
-      ],
-    }),
-    e: stretch({ main: true, holds: "main, pipe of zone 2" }),
-  };
-  const order = stretchesInOrder({ stretches } as unknown as Digs).map(([key]) => key);
-  assert.deepEqual(order, ["e", "d", "c", "a", "b"]);
+test("the rows of the trench list are in the order of their numbers", () => {
+  const list = Object.fromEntries(["10", "2", "1"].map((n) => [n, { from: `T${n}` }]));
+  assert.deepEqual(
+    rowsInOrder({ list } as unknown as Digs).map(([n, r]) => n + r.from),
+    ["1T1", "2T2", "10T10"],
+  );
 });
 
 test("stretches that look alike are one path; main, pipe and wire, grounds and what is there already look otherwise", () => {

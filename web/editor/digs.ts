@@ -3,27 +3,33 @@
 
 import type { XY } from "./design";
 import type { Ref } from "./model";
-import { sortKey } from "./names";
 
-/** One straight stretch of a trench, or of what lies otherwise. */
+/** One straight stretch of a trench, or of what lies otherwise, as it is drawn. */
 export interface Stretch {
   line: [XY, XY];
   /** lawn, bed, roots and so on: see internal/trench.Ground. */
   ground: string;
-  where: string;
-  length: string;
-  cover: string;
-  width: string;
-  /** For drawing. */
   wide_ft: number;
-  holds: string;
   about: Ref[];
   /** A pipe always under pressure is among what it holds. */
   main: boolean;
   /** A new trench; else there already, in a sleeve or in a building. */
   dug: boolean;
-  /** Less than a spade is wide: drawn, but nothing to be dug by itself. */
-  short: boolean;
+}
+
+/** What is dug in one go, in the words of the crew's trench list. */
+export interface TrenchRow {
+  from: string;
+  to: string;
+  /** Points it comes past, each with how far it is from the first. */
+  way: string;
+  length: string;
+  cover: string;
+  depth: string;
+  holds: string;
+  ground: string;
+  about: Ref[];
+  line: [XY, XY];
 }
 
 /** One way under paving. */
@@ -71,7 +77,9 @@ export interface Digs {
   says: string;
   totals: { label: string; text: string }[];
   stretches: Record<string, Stretch>;
-  /** What of them a list leaves out, in words. */
+  /** The crew's trench list, by the number of the row. */
+  list: Record<string, TrenchRow>;
+  /** What the list leaves out, in words. */
   short: string;
   crossings: Crossing[];
   boxes: DugBox[];
@@ -108,20 +116,9 @@ export class DigsWanted {
   }
 }
 
-/** The stretches as a list has them: what is to be dug first, the main first, then by what they hold and from west to east. */
-export function stretchesInOrder(d: Digs): [string, Stretch][] {
-  const keyed = Object.entries(d.stretches).map(([key, s]) => ({ key, s, words: sortKey(s.holds) }));
-  const from = ({ s }: { s: Stretch }): XY => s.line[0];
-  keyed.sort(
-    (a, b) =>
-      Number(b.s.dug) - Number(a.s.dug) ||
-      Number(b.s.main) - Number(a.s.main) ||
-      (a.words < b.words ? -1 : a.words > b.words ? 1 : 0) ||
-      from(a)[0] - from(b)[0] ||
-      from(a)[1] - from(b)[1] ||
-      (a.key < b.key ? -1 : 1),
-  );
-  return keyed.map(({ key, s }) => [key, s]);
+/** The rows of the trench list in the order of digging, each with its number. */
+export function rowsInOrder(d: Digs): [string, TrenchRow][] {
+  return Object.entries(d.list).sort(([a], [b]) => Number(a) - Number(b));
 }
 
 /** The middle of two places. */

@@ -2,7 +2,7 @@
 // valves and sensors are wired. The board shows the same as a layer.
 
 import type { XY } from "../design";
-import { between, type Digs, stretchesInOrder, type WireOf } from "../digs";
+import { between, type Digs, rowsInOrder, type WireOf } from "../digs";
 import { atMostEvery, button, byID, h, setAttr, setText } from "../dom";
 import { find, type Ref } from "../model";
 import { capital } from "../names";
@@ -137,9 +137,9 @@ export class TrenchTables {
       new Listed(board, ...of);
     this.#stretches = table(
       "Trenches",
-      ["Holds", "Where", "Length", "Cover", "Width", "Remark"],
-      "No trench: draw pipes or wire, or let routes be sought.",
-      [2, 3, 4],
+      ["No.", "From", "To", "On the way", "Length", "Cover", "Depth", "In it", "Ground"],
+      "No trench that is new: draw pipes or wire, or let routes be sought.",
+      [0, 4, 5, 6],
     );
     this.#crossings = table(
       "Crossings and sleeves",
@@ -259,22 +259,13 @@ export class TrenchTables {
     );
     setText(this.#short, digs.short);
     this.#short.hidden = digs.short === "";
-    const listed = stretchesInOrder(digs).filter(([, s]) => !s.short);
     this.#stretches.show(
-      listed.map(([key, s]) => ({
-        key,
-        cells: [
-          capital(s.holds) || "Nothing that stands",
-          s.where,
-          s.length,
-          s.cover,
-          s.width,
-          s.dug ? "" : "no digging",
-        ],
-        about: s.about,
-        at: between(s.line),
-        name: `Show the trench with ${s.holds} in ${s.where}`,
-        faint: !s.dug,
+      rowsInOrder(digs).map(([number, r]) => ({
+        key: number,
+        cells: [number, r.from, r.to, r.way, r.length, r.cover, r.depth, capital(r.holds), r.ground],
+        about: r.about,
+        at: between(r.line),
+        name: `Show trench ${number} from ${r.from} to ${r.to}`,
       })),
     );
     this.#crossings.show(
