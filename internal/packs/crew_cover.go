@@ -134,9 +134,12 @@ const pageMark = "p§"
 func (b *builder) tools() []string {
 	j := b.job()
 	digs := b.in.Design.Digs
-	flags := len(b.staked().Flags)
+	flags := "white flags"
+	if n := len(b.staked().Flags); n > 0 {
+		flags = plan.Plural(n, "white flag", "white flags")
+	}
 	out := []string{
-		fmt.Sprintf("Two long tapes (%s), a short one, %s with a pen that holds, white paint", b.sys.NominalLength(100), plan.Plural(max(flags, 1), "white flag", "white flags")),
+		fmt.Sprintf("Two long tapes (%s), a short one, %s with a pen that holds, white paint", b.sys.NominalLength(100), flags),
 		"Shovels, a trenching spade, a tamper, a level, a straight board; eye and ear protection, gloves",
 	}
 	if digs.Totals.Trench > 60 { // more than a morning by hand: chosen

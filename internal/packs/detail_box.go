@@ -24,12 +24,13 @@ var boxSeen = map[trench.BoxKind]boxSize{
 }
 
 const (
-	boxHigh   = 12.0 // of a box without an extension, from memory
-	boxHigher = 6.0  // an extension, from memory
-	brickHigh = 2.25 // of a brick laid flat
-	valveLong = 4.6  // of a 1 in valve, about: from memory
-	valveWide = 3.2
-	valveGap  = 3.0 // between two valves: common practice (B5)
+	boxHigh    = 12.0 // of a box without an extension, from memory
+	boxHigher  = 6.0  // an extension, from memory
+	brickHigh  = 2.25 // of a brick laid flat
+	valveLong  = 4.6  // of a 1 in valve, about: from memory
+	valveWide  = 3.2
+	valveUnder = 6.5 // its axis under the cover, at least: 4.2 in of valve and room for wire
+	valveGap   = 3.0 // between two valves: common practice (B5)
 )
 
 // boxDetail is one valve in its box: a section along the flow.
@@ -41,7 +42,8 @@ func (b *builder) boxDetail() *detail {
 	if x, ok := b.largestBox(); ok {
 		size = boxSeen[x.Kind]
 	}
-	axis := -over - lateral.outside/2
+	leaves := -over - lateral.outside/2
+	axis := min(leaves, -valveUnder) // of the valve, its bonnet under the cover
 	foot := -boxHigh
 	for foot > axis-1.2 {
 		foot -= boxHigher
@@ -81,7 +83,11 @@ func (b *builder) boxDetail() *detail {
 	}
 	d.collar(rise-0.9, mainY, 0, 0.5, main.outside+0.4, plastic)
 	d.collar(rise+0.9, axis, 0, 0.5, main.outside+0.4, plastic)
-	d.tube(seenPen, plastic, lateral.outside, orb.Point{valveLong/2 + 0.4, axis}, orb.Point{reach, axis})
+	if out := half + 2; leaves > axis { // and up to its own cover
+		d.tube(seenPen, plastic, lateral.outside, orb.Point{valveLong/2 + 0.4, axis}, orb.Point{out, axis}, orb.Point{out, leaves}, orb.Point{reach, leaves})
+	} else {
+		d.tube(seenPen, plastic, lateral.outside, orb.Point{valveLong/2 + 0.4, axis}, orb.Point{reach, axis})
+	}
 	for _, side := range []float64{-1, 1} {
 		d.collar(side*(valveLong/2+0.35), axis, 0, 0.7, main.outside+0.35, plastic)
 		if unions == 2 || unions == 1 && side < 0 {
@@ -113,7 +119,7 @@ func (b *builder) boxDetail() *detail {
 	if unions > 0 {
 		d.tell(valveLong/2+1.8, axis-0.5, fmt.Sprintf("%s at each valve: it comes out without a cut", plan.Capital(plan.Plural(unions, "union", "unions"))))
 	}
-	d.tell(reach-2, axis-lateral.outside/4, lateral.name)
+	d.tell(reach-0.6, leaves-lateral.outside/4, lateral.name)
 	if gravel > 0 {
 		d.tell(half-2.2, foot-gravel+0.2, "Washed gravel")
 	}

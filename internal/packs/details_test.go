@@ -324,7 +324,7 @@ func TestOnlyDetailsThatApply(t *testing.T) {
 		t.Errorf("an empty plan shows %d details", n)
 	}
 	pages := oneSheet(t, designed(t, plan.Empty("", units.US)), Crew, Letter, "C10")
-	if !strings.Contains(saidOn(pages), "Nothing of this is on the plan yet") {
+	if !strings.Contains(writtenOn(pages), "Nothing of this is on the plan yet") {
 		t.Error("an empty plan does not say that its details are the usual ones")
 	}
 	p, err := plan.Decode(demoBytes(t))
@@ -348,8 +348,8 @@ func TestOnlyDetailsThatApply(t *testing.T) {
 	}
 }
 
-// saidOn is all that is written on pages, each run of blanks one.
-func saidOn(pages []*page) string {
+// writtenOn is all that is written on pages, each run of blanks one.
+func writtenOn(pages []*page) string {
 	var out []string
 	var look func(items []drawing.Item)
 	look = func(items []drawing.Item) {
@@ -371,7 +371,7 @@ func saidOn(pages []*page) string {
 func TestRow25_TheBreakerIsDrawnAtItsHeight(t *testing.T) {
 	t.Parallel()
 	in := demoInput(t)
-	words := saidOn(oneSheet(t, in, Crew, Letter, "C10"))
+	words := writtenOn(oneSheet(t, in, Crew, Letter, "C10"))
 	for _, want := range []string{`2' 8" above its ground`, "Critical level", "the highest"} {
 		if !strings.Contains(words, want) {
 			t.Errorf("the detail does not say %q", want)
@@ -383,7 +383,7 @@ func TestRow25_TheBreakerIsDrawnAtItsHeight(t *testing.T) {
 	}
 	low := units.Feet(1)
 	p.Supply.BackflowHeightFt = &low
-	if words := saidOn(oneSheet(t, designed(t, p), Crew, Letter, "C10")); !strings.Contains(words, "TOO LOW as planned") {
+	if words := writtenOn(oneSheet(t, designed(t, p), Crew, Letter, "C10")); !strings.Contains(words, "TOO LOW as planned") {
 		t.Error("a breaker that is planned too low is not said to be")
 	}
 }

@@ -198,7 +198,7 @@ func TestRow31_TheWinterCardIsTheOneOfThePlan(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			t.Parallel()
-			text := saidOn(oneSheet(t, changed(t, c.with), Owner, Letter, "O4"))
+			text := writtenOn(oneSheet(t, changed(t, c.with), Owner, Letter, "O4"))
 			for _, s := range c.says {
 				if !strings.Contains(text, s) {
 					t.Errorf("%q is not said in\n%s", s, text)
@@ -224,7 +224,7 @@ func TestTheCoverWarnsAndGivesPages(t *testing.T) {
 	for i := range made.Sheets[0].Pages {
 		first = append(first, &page{Page: made.Document.Pages[i]})
 	}
-	text := saidOn(first)
+	text := writtenOn(first)
 	for _, want := range []string{"2 findings are open", "Rates mixed on one valve", "Left so on purpose", "At 7 ft they stay on the island", "ticket 26-0511-088", "Gas line", "PVC: saw"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is not on the cover", want)
@@ -244,7 +244,7 @@ func TestTheCoverWarnsAndGivesPages(t *testing.T) {
 func TestTheProgramCardHasTheMinutesOfTheBoard(t *testing.T) {
 	t.Parallel()
 	in := demoInput(t)
-	text := saidOn(oneSheet(t, in, Owner, Letter, "O3"))
+	text := writtenOn(oneSheet(t, in, Owner, Letter, "O3"))
 	week := zones.PeakMinutes(in.Plan, in.Design.Coverage)
 	for _, id := range plan.SortedIDs(in.Plan.Zones) {
 		want := in.Plan.Zones[id].Name + " " + itoa(int(week[id]+1-1e-9))
@@ -271,12 +271,12 @@ func TestTextSheetsReadMetric(t *testing.T) {
 	in := designed(t, p)
 	us := regexp.MustCompile(`\d+(\.\d+)?('|"| (in|ft|psi|gpm|in/h|ft/s)\b)`)
 	for _, s := range textSheets {
-		text := saidOn(oneSheet(t, in, s.kind, A4, s.code))
+		text := writtenOn(oneSheet(t, in, s.kind, A4, s.code))
 		if found := us.FindString(text); found != "" {
 			t.Errorf("%s says %q", s.code, found)
 		}
 	}
-	if found := us.FindString(saidOn(oneSheet(t, in, Crew, A4, "C10"))); found != "" {
+	if found := us.FindString(writtenOn(oneSheet(t, in, Crew, A4, "C10"))); found != "" {
 		t.Errorf("the details say %q", found)
 	}
 }
@@ -305,11 +305,11 @@ func TestTextSheetsOfOddPlans(t *testing.T) {
 	}
 	empty := designed(t, plan.Empty("", units.US))
 	for code, want := range map[string]string{"O2": "No zone is drawn yet", "O3": "No zone is drawn yet"} {
-		if text := saidOn(oneSheet(t, empty, Owner, Letter, code)); !strings.Contains(text, want) {
+		if text := writtenOn(oneSheet(t, empty, Owner, Letter, code)); !strings.Contains(text, want) {
 			t.Errorf("%s of an empty plan says\n%s", code, text)
 		}
 	}
-	if text := saidOn(oneSheet(t, empty, Crew, Letter, "C1")); !strings.Contains(text, "Locate asked for on: ____") || !strings.Contains(text, "ASSUMED") {
+	if text := writtenOn(oneSheet(t, empty, Crew, Letter, "C1")); !strings.Contains(text, "Locate asked for on: ____") || !strings.Contains(text, "ASSUMED") {
 		t.Errorf("the cover of an empty plan says\n%s", text)
 	}
 }
