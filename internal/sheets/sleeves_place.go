@@ -121,17 +121,10 @@ func nearestCorner(p *plan.Plan, area plan.ID, at orb.Point) (measured, orb.Poin
 // cornerSet are the places where an outline turns as at a corner.
 func cornerSet(o geom.Outline) map[orb.Point]bool {
 	out := map[orb.Point]bool{}
-	r := o.Ring()
-	n := len(r) - 1
-	drawn := map[orb.Point]bool{}
-	for _, v := range o {
-		drawn[geom.Snap(v.Point())] = true
-	}
-	for i := range n {
-		a, b, c := r[(i+n-1)%n], r[i], r[(i+1)%n]
-		turn := math.Remainder(math.Atan2(c[1]-b[1], c[0]-b[0])-math.Atan2(b[1]-a[1], b[0]-a[0]), 2*math.Pi) * 180 / math.Pi
-		if drawn[b] && math.Abs(turn) >= cornerTurn {
-			out[b] = true
+	turns := o.Turns()
+	for i, v := range o {
+		if turns[i] >= cornerTurn {
+			out[geom.Snap(v.Point())] = true
 		}
 	}
 	return out
