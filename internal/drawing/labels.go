@@ -100,7 +100,8 @@ type spot struct {
 
 const (
 	lineFeed  = 1.2  // from one line of a label to the next, as a share of its size
-	textGap   = 0.8  // kept free about every text, points
+	textGap   = 0.8  // kept free over and under every text, points
+	sideGap   = 2.4  // kept free at its ends, so that two in a row do not read as one
 	legGap    = 2.2  // between leaders, that each is followed to its end
 	markGap   = 1.6  // between a mark and its label
 	minLetter = 0.01 // smaller texts are not placed

@@ -110,7 +110,7 @@ func (s *settling) blockers(p *spot, i, most int) (n int, who [moversMost + 1]in
 	}
 	r := s.placed
 	for _, b := range p.boxes {
-		wide := orb.Bound{Min: orb.Point{b.Min[0] - textGap, b.Min[1] - textGap}, Max: orb.Point{b.Max[0] + textGap, b.Max[1] + textGap}}
+		wide := orb.Bound{Min: orb.Point{b.Min[0] - sideGap, b.Min[1] - textGap}, Max: orb.Point{b.Max[0] + sideGap, b.Max[1] + textGap}}
 		c0, r0, c1, r1 := r.span(wide)
 		for row := r0; row <= r1; row++ {
 			for col := c0; col <= c1; col++ {

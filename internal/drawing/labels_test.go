@@ -296,3 +296,23 @@ func BenchmarkSettle400(b *testing.B) {
 	}
 	b.ReportMetric(float64(placed), "placed")
 }
+
+func TestWordsKeepFiguresWhole(t *testing.T) {
+	t.Parallel()
+	for s, want := range map[string]string{
+		`T29 at 8' 2 1/2"; head 1-7 at 21' 10"`: `T29|at|8' 2 1/2";|head|1-7|at|21' 10"`,
+		"3/4 in lateral, 12 ft":                 "3/4 in|lateral,|12 ft",
+		"zone 2 and 3":                          "zone|2|and|3",
+		"lawn 40' 7 1/2\", bed":                 "lawn|40' 7 1/2\",|bed",
+		"":                                      "",
+	} {
+		if got := strings.Join(Unbroken(s), "|"); got != want {
+			t.Errorf("%q: %s, not %s", s, got, want)
+		}
+	}
+	for _, l := range Wrap(`from 8' 2 1/2" to 9' 3"`, 10, false, 20) {
+		if w := (&Text{S: l, Size: 10}).Width(); w > 20 {
+			t.Errorf("%q is %.1f points wide", l, w)
+		}
+	}
+}

@@ -144,13 +144,47 @@ func plain(s string) bool {
 	return true
 }
 
-// Wrap breaks a text into lines no wider than so many points. Words too long for a
-// line are broken.
+// Unbroken are the parts of a text that a line does not break within: a figure stays with
+// its inches and its unit, as 8' 2 1/2" and 12 ft do.
+func Unbroken(s string) []string {
+	var out []string
+	for _, w := range strings.Fields(Printable(s)) {
+		if n := len(out); n > 0 && belongs(out[n-1], w) {
+			out[n-1] += " " + w
+			continue
+		}
+		out = append(out, w)
+	}
+	return out
+}
+
+// belongs reports whether a word is the inches, the fraction or the unit of the figure
+// before it.
+func belongs(before, w string) bool {
+	last := before[len(before)-1]
+	figure := last >= '0' && last <= '9'
+	switch {
+	case last == '\'': // feet
+		return w[0] >= '0' && w[0] <= '9'
+	case !figure:
+		return false
+	case w[0] >= '0' && w[0] <= '9':
+		return len(w) >= 3 && w[1] == '/' && len(before) < 12
+	}
+	switch strings.TrimRight(w, ".,;:)") {
+	case "ft", "in", "m", "cm", "mm", "gpm", "psi", "bar", "L/min", "in/h", "mm/h", "%", "V", "A", "AWG", "lb", "kg", "h", "min":
+		return true
+	}
+	return false
+}
+
+// Wrap breaks a text into lines no wider than so many points, between its Unbroken parts. What
+// is too long for a line is broken.
 func Wrap(s string, size float64, bold bool, width float64) []string {
 	fits := func(s string) bool { return (&Text{S: s, Size: size, Bold: bold}).Width() <= width }
 	var lines []string
 	line := ""
-	for _, word := range strings.Fields(Printable(s)) {
+	for _, word := range wordsWithin(s, fits) {
 		next := word
 		if line != "" {
 			next = line + " " + word
@@ -179,4 +213,17 @@ func Wrap(s string, size float64, bold bool, width float64) []string {
 		lines = append(lines, line)
 	}
 	return lines
+}
+
+// wordsWithin are the Unbroken parts of a text, those that fit no line parted at their spaces.
+func wordsWithin(s string, fits func(string) bool) []string {
+	all := Unbroken(s)
+	for i := 0; i < len(all); i++ {
+		if strings.Contains(all[i], " ") && !fits(all[i]) {
+			parts := strings.Fields(all[i])
+			all = append(all[:i], append(parts, all[i+1:]...)...)
+			i += len(parts) - 1
+		}
+	}
+	return all
 }

@@ -1,8 +1,6 @@
 package packs
 
 import (
-	"strings"
-
 	"evenfall/internal/drawing"
 )
 
@@ -103,7 +101,7 @@ func (g *grid) spaced(size float64) [][][]float64 {
 	words := func(cells []string, bold bool) [][]float64 {
 		row := make([][]float64, len(g.Head))
 		for i, s := range cells[:min(len(cells), len(g.Head))] {
-			for _, w := range strings.Fields(s) {
+			for _, w := range drawing.Unbroken(s) {
 				row[i] = append(row[i], (&drawing.Text{S: w, Size: size, Bold: bold}).Width())
 			}
 		}

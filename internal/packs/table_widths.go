@@ -1,8 +1,6 @@
 package packs
 
 import (
-	"strings"
-
 	"evenfall/internal/drawing"
 )
 
@@ -32,6 +30,12 @@ func (g *grid) widths(wide float64, size *float64) []float64 {
 		extra := (wide - has) / has
 		for i := range out {
 			out[i] = whole[i] + min(whole[i]*extra, 40)
+		}
+		// Nearly as wide as the page, it is as wide.
+		if is := total(out); is > 0.7*wide {
+			for i := range out {
+				out[i] *= wide / is
+			}
 		}
 	case floor <= wide:
 		for i := range out {
@@ -96,7 +100,7 @@ func (g *grid) measured(size, wide float64) (least, whole []float64) {
 		if whole[i] <= least[i] {
 			return
 		}
-		for _, word := range strings.Fields(s) {
+		for _, word := range drawing.Unbroken(s) {
 			if w := (&drawing.Text{S: word, Size: size, Bold: bold}).Width() + 2*cellPad + 0.1; w > least[i] {
 				least[i] = min(w, wide/3)
 			}
