@@ -140,7 +140,7 @@ func packWordsOf(q paperQuestion, made *packs.Made) *PackView {
 	v := &PackView{Rev: q.key.rev, Pack: string(q.key.asked.Kind), Title: packName(q.key.asked.Kind), Notes: []string{}, Sheets: []PackSheet{}, Pages: []PackPage{}, Fits: []PackFit{}}
 	scale := ""
 	for _, sheet := range made.Sheets {
-		v.Sheets = append(v.Sheets, PackSheet{sheet.Code, sheet.Title, plan.Capital(sheet.Holds) + ".", sheet.Scale, sheet.First + 1, sheet.Pages})
+		v.Sheets = append(v.Sheets, PackSheet{sheet.Code, sheet.Title, plan.Capital(sheet.Holds) + ".", plan.Capital(sheet.Scale), sheet.First + 1, sheet.Pages})
 		if scale == "" {
 			scale = sheet.Scale
 		}

@@ -97,7 +97,7 @@ func TestFromTheDemoToTheSavedPacks(t *testing.T) {
 	openDemo(t, p, prog)
 	tags := strings.Split(eval[string](p, `Object.values(evenfall.state.plan.heads).filter((h) => h.status !== "existing").map((h) => h.tag).join(" ")`), " ")
 	p.click("#export summary")
-	p.button("#export", "Papers for crew")
+	p.button("#export", "Papers to build from")
 	p.papersMade()
 	p.axe("papers")
 	p.shot("papers")
@@ -366,6 +366,12 @@ func TestPapersNarrowAndLarge(t *testing.T) {
 				p.coarse()
 			}
 			path := openDemo(t, p, prog)
+			// The menu that leads here has all it holds in the window, or under its own bar.
+			p.click("#export summary")
+			p.frame()
+			if got := eval[string](p, `((b) => b.left < 0 || b.top < 0 || b.right > innerWidth + 0.5 || b.bottom > innerHeight ? JSON.stringify(b) : "")(document.querySelector("#export ul").getBoundingClientRect())`); got != "" {
+				t.Errorf("the menu goes past the window: %s", got)
+			}
 			p.visit(prog.url + path + "/papers")
 			p.papersMade()
 			p.frame()
