@@ -59,6 +59,19 @@ func (b block) high() float64 {
 	return high + b.over
 }
 
+// pieces are a block in parts that are no higher than so many points.
+func (b block) pieces(high float64) []block {
+	most := max(4, int(high/b.line())-2)
+	var out []block
+	for len(b.lines) > most {
+		head := b
+		head.lines = b.lines[:most]
+		out = append(out, head)
+		b.lines, b.bold, b.sample, b.over = b.lines[most:], max(0, b.bold-most), nil, 0
+	}
+	return append(out, b)
+}
+
 // draw sets a block with its top at y.
 func (b block) draw(q *page, x, y float64) {
 	y -= b.over
@@ -149,10 +162,14 @@ func (b *builder) overflow(parts []part, wide float64) {
 	step := (f.wide() + between) / n
 	top, column, y := f.y, 0.0, f.y
 	for _, p := range parts {
-		for i, k := range append([]block{p.title}, p.blocks...) {
+		var blocks []block
+		for _, k := range p.blocks {
+			blocks = append(blocks, k.pieces(f.y-f.bottom)...)
+		}
+		for i, k := range append([]block{p.title}, blocks...) {
 			keep := k.high()
-			if i == 0 && len(p.blocks) > 0 {
-				keep += p.blocks[0].high()
+			if i == 0 && len(blocks) > 0 {
+				keep += min(blocks[0].high(), 4*blocks[0].line())
 			}
 			if y-keep < f.bottom && y < top {
 				if column++; column >= n {

@@ -1,7 +1,9 @@
 package packs
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -132,22 +134,39 @@ func (c *chart) line(pts ...orb.Point) {
 }
 
 // settle finds places for the labels of what the view shows and draws them on the
-// page. What finds none is told of with the list that has it.
+// page. What finds none is told of with the lists that have it, of a crew's sheet, and
+// else with the one named.
 func (b *builder) settle(c *chart, q *page, v *drawing.View, where string) {
-	set, _ := c.settled(v, q.taken)
-	lost := 0
+	set, of := c.settled(v, q.taken)
+	var lost []label
 	layer := &drawing.Layer{Name: layerText}
-	for _, s := range set {
+	for i, s := range set {
 		if s.Placed {
 			layer.Items = append(layer.Items, s.Items()...)
 		} else {
-			lost++
+			lost = append(lost, of[i])
 		}
 	}
 	q.add(layer)
-	if lost > 0 {
-		b.unplacedSay(q, lost, where)
+	if len(lost) > 0 {
+		b.unplacedSay(q, len(lost), listsOf(lost, where))
 	}
+}
+
+// listsOf are the crew's lists that have what labels would say; where: that of what is
+// in none of them. A sheet that names no list has none.
+func listsOf(lost []label, where string) string {
+	if where == "" {
+		return ""
+	}
+	by := map[string]string{"heads": "C6", "pipes": "C7", "trench": "C7", "sleeves": "C7", "zones": "C8"}
+	var lists []string
+	for _, l := range lost {
+		collection, _ := l.of.Split()
+		lists = append(lists, cmp.Or(by[collection], where))
+	}
+	slices.Sort(lists)
+	return plan.Series(slices.Compact(lists))
 }
 
 // settled are the labels of what a view shows, and what each is of. Labels that may be

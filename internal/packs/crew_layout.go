@@ -23,7 +23,7 @@ func (b *builder) layoutPlan() error {
 		c.heads(true)
 		c.notes()
 	}, beside: func(c *chart, wide float64) []part {
-		return []part{{c.title("Zones, by station", wide), c.zoneBlocks(wide)}, {c.title("Signs", wide), c.legend(wide)}, c.layoutNotes(wide)}
+		return []part{{c.title("Zones, by station", wide), c.zoneBlocks(wide)}, {c.title("Signs", wide), c.legend(wide)}, c.layoutNotes(wide), c.noteBlocks(wide)}
 	}})
 }
 

@@ -2,6 +2,7 @@ package packs
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/paulmach/orb"
@@ -201,15 +202,30 @@ func (c *chart) sleeves() {
 	}
 }
 
-// notes wants the notes of the plan where they are.
+// standingNotes are the notes of a plan that say something, in order.
+func standingNotes(p *plan.Plan) []plan.ID {
+	return slices.DeleteFunc(plan.SortedIDs(p.Notes), func(id plan.ID) bool {
+		return !p.Notes[id].Status.Stands() || strings.TrimSpace(p.Notes[id].Text) == ""
+	})
+}
+
+// notes wants the numbers of the plan's notes where they are; what they say stands
+// beside the plan.
 func (c *chart) notes() {
-	for _, id := range plan.SortedIDs(c.p.Notes) {
+	for i, id := range standingNotes(c.p) {
 		n := c.p.Notes[id]
-		if n.Status == plan.Remove || strings.TrimSpace(n.Text) == "" {
-			continue
-		}
-		c.labels = append(c.labels, label{about: orb.Point{float64(n.X), float64(n.Y)}, of: plan.RefTo("notes", id), want: drawing.Want{
-			Text: drawing.Text{S: clipped(n.Text), Size: 5.8 * c.k, Italic: true, Halo: true}, Leader: c.leader(), Priority: 1, On: true,
+		at := orb.Point{float64(n.X), float64(n.Y)}
+		c.labels = append(c.labels, label{about: at, of: plan.RefTo("notes", id), want: drawing.Want{
+			Text: drawing.Text{S: fmt.Sprintf("note %d", i+1), Size: 6 * c.k, Italic: true, Halo: true}, Leader: c.leader(), Priority: 4, On: true,
 		}})
 	}
+}
+
+// noteBlocks are what the notes say.
+func (c *chart) noteBlocks(wide float64) part {
+	p := part{title: c.title("Notes", wide)}
+	for i, id := range standingNotes(c.p) {
+		p.blocks = append(p.blocks, c.headed(fmt.Sprintf("note %d", i+1), c.p.Notes[id].Text, wide, nil))
+	}
+	return p
 }
