@@ -30,7 +30,7 @@ func (b *builder) crewCover() error {
 	f.section("To bring")
 	f.bullets(b.tools()...)
 	f.section("Who to call")
-	f.table(grid{Head: []string{"For", "Name and number, written in by hand"}, Shares: []float64{2, 5}, Rows: [][]string{
+	f.table(grid{Head: []string{"For", "Name and number, written in by hand"}, Shares: []float64{2, 5}, Least: 21, Rows: [][]string{
 		{"Emergency", ""}, {"Gas: a line is hit or smelled", ""}, {"Power: a line is hit", ""}, {"Water supplier", ""}, {"Licensed tester of the backflow device", ""}, {"Who drew this plan", ""}, {"Owner", ""},
 	}, Note: "Gas: leave at once, no switch, no flame, no phone near it; call from afar. Power: keep away from machine and trench. Every line that is nicked is told to whom it belongs, even when nothing seems wrong."})
 	return nil

@@ -56,11 +56,11 @@ func (b *builder) programCard() error {
 	for _, what := range []string{"Program A: days", "Program A: starts", "Program B: days", "Program B: starts", "Rain sensor: on, and its setting"} {
 		blank = append(blank, []string{what, ""})
 	}
-	f.table(grid{Head: []string{"What", "As keyed in, with the date"}, Shares: []float64{2, 5}, Rows: blank})
+	f.table(grid{Head: []string{"What", "As keyed in, with the date"}, Shares: []float64{2, 5}, Least: 21, Rows: blank})
 	f.section("Seasonal percentage")
 	f.para("100 % is the hottest weeks. Write in what you set through the year, so that the next one starts right.")
 	months := grid{Head: []string{"Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"}, Shares: []float64{1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1},
-		Rows: [][]string{strings.Split(strings.Repeat("%,", 11)+"%", ",")}, Numbers: make([]bool, 12)}
+		Rows: [][]string{strings.Split(strings.Repeat("%,", 11)+"%", ",")}, Numbers: make([]bool, 12), Least: 21}
 	for i := range months.Numbers {
 		months.Numbers[i] = true
 	}

@@ -227,6 +227,10 @@ func (t *tableSetter) row(r, head setRow) {
 
 func (t *tableSetter) words(r setRow) {
 	f, g := t.f, t.g
+	if spare := r.high - r.least(t.line); spare > 0 { // a row to be written in by hand
+		f.y -= spare / 2
+		defer func() { f.y += spare / 2 }()
+	}
 	middle := f.y - rowPad - t.line/2 - 0.2
 	x := f.x0
 	if r.group {

@@ -170,21 +170,6 @@ func tileName(row, col int) string {
 	return name + itoa(col+1)
 }
 
-// labels places the labels of a drawing inside its view, adds them to the page after it,
-// and has the sheet say how many found no room and which list has them: "C6". Whatever
-// else a sheet writes into the view goes into taken.
-func (b *builder) labels(q *page, v *drawing.View, wants []drawing.Want, taken []orb.Bound, lines [][2]orb.Point, list string) {
-	settled := drawing.Settle(v.Box, wants, append(taken[:len(taken):len(taken)], q.taken...), lines)
-	n := 0
-	for i := range settled {
-		q.add(settled[i].Items()...)
-		if !settled[i].Placed {
-			n++
-		}
-	}
-	b.unplacedSay(q, n, list)
-}
-
 // unplacedSay has the sheet say how many labels found no room on it, and which list
 // has them: "C6"; "" when none has.
 func (b *builder) unplacedSay(q *page, n int, list string) {
