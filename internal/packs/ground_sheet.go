@@ -32,17 +32,21 @@ func (b *builder) ground(s groundSheet) error {
 		shown = shown.Extend(at)
 	}
 	err := b.planPages(planSheet{bounds: shown, aside: asideWide(k), fill: func(q *page, v *drawing.View) error {
-		if c == nil {
+		first := c == nil
+		if first {
 			c = newChart(b.in, v.PerFoot, k)
 			s.draw(c)
-			parts = c.fitting(q.aside, s.beside)
-			list := *c
-			list.k = 1
-			small = saying(s.beside(&list, wide))
 		}
 		v.Items = inSight(c.items(), v)
 		q.add(v)
 		b.settle(c, q, v, s.list)
+		if first {
+			beside := func(c *chart, wide float64) []part { return append(s.beside(c, wide), c.tooSmall(wide, q.unplaced)) }
+			parts = c.fitting(q.aside, beside)
+			list := *c
+			list.k = 1
+			small = saying(beside(&list, wide))
+		}
 		done += c.beside(q, b.now.code, parts[done:])
 		return b.ctx.Err()
 	}})
@@ -56,6 +60,17 @@ func (b *builder) ground(s groundSheet) error {
 	}
 	b.overflow(small[done:], wide)
 	return nil
+}
+
+// tooSmall says what to do where many labels found no room.
+func (c *chart) tooSmall(wide float64, lost int) part {
+	const many = 12 // chosen
+	if lost < many {
+		return part{}
+	}
+	return part{c.title("Too small to read all of it", wide), []block{
+		c.block("Many labels found no room at this scale. Make the papers at a larger scale, or on larger paper: the plan is then spread over sheets that match.", wide, nil),
+	}}
 }
 
 // saying are the parts that say something.
