@@ -9,6 +9,7 @@ import (
 	"evenfall/internal/drawing"
 	"evenfall/internal/plan"
 	"evenfall/internal/pressure"
+	"evenfall/internal/units"
 )
 
 // assembly is a backflow device as it is drawn: how high it stands and why.
@@ -178,7 +179,7 @@ func (b *builder) levelAssembly(d *detail, a assembly, y float64) {
 // highest head.
 func (b *builder) heights(d *detail, a assembly, what string) {
 	k := max(1, min(a.stands/24, 6))
-	text := b.sys.Length(unitsFeet(a.stands / 12))
+	text := b.sys.Length(units.Feet(a.stands / 12))
 	if !a.given && a.above == 0 {
 		text += practiceMark
 	}
@@ -192,7 +193,7 @@ func (b *builder) heights(d *detail, a assembly, what string) {
 	}
 	d.line(hiddenPen, orb.Point{left, a.highest}, orb.Point{right, a.highest})
 	d.tellLeft(left+1, a.highest, "Level of the ground at "+a.head+", the highest")
-	d.upright(2.7, a.highest, a.stands, 2.7, b.sys.Length(unitsFeet((a.stands-a.highest)/12)))
+	d.upright(2.7, a.highest, a.stands, 2.7, b.sys.Length(units.Feet((a.stands-a.highest)/12)))
 }
 
 // beforeWords is what pipe may stand before the device.

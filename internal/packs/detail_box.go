@@ -10,6 +10,7 @@ import (
 	"evenfall/internal/drawing"
 	"evenfall/internal/plan"
 	"evenfall/internal/trench"
+	"evenfall/internal/units"
 )
 
 // boxSize is a valve box: across its cover and its foot, along the row of valves and
@@ -133,7 +134,7 @@ func (b *builder) boxDetail() *detail {
 		"Thread adapters by hand and then one to two turns with tape; never thread pipe of Schedule 40.",
 	}
 	if foot < -boxHigh {
-		d.notes = append(d.notes, fmt.Sprintf("At this depth the box takes an extension of %s.", b.sys.NominalInches(unitsInches(-foot-boxHigh))))
+		d.notes = append(d.notes, fmt.Sprintf("At this depth the box takes an extension of %s.", b.sys.NominalInches(units.Inches(-foot-boxHigh))))
 	}
 	return d
 }

@@ -8,11 +8,7 @@ import (
 	"evenfall/internal/drawing"
 	"evenfall/internal/plan"
 	"evenfall/internal/trench"
-	"evenfall/internal/units"
 )
-
-func unitsInches(v float64) units.Inches { return units.Inches(v) }
-func unitsFeet(v float64) units.Feet     { return units.Feet(v) }
 
 // manifoldDetail is the row of valves of the plan's largest box, seen from above with
 // its cover off.

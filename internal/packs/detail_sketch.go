@@ -70,10 +70,6 @@ func (d *detail) circle(pen drawing.Pen, fill drawing.Ink, x, y, r float64) {
 	d.add(&drawing.Arc{Pen: pen, Fill: fill, Centre: ft(x, y), Radius: r / 12, SweepDeg: 360})
 }
 
-func (d *detail) arc(pen drawing.Pen, x, y, r, from, sweep float64) {
-	d.add(&drawing.Arc{Pen: pen, Centre: ft(x, y), Radius: r / 12, FromDeg: from, SweepDeg: sweep})
-}
-
 // ring is a pipe cut across.
 func (d *detail) ring(x, y, outside, wall float64) {
 	d.circle(cutPen, solid, x, y, outside/2)

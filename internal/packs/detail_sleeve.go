@@ -8,6 +8,7 @@ import (
 	"evenfall/internal/drawing"
 	"evenfall/internal/plan"
 	"evenfall/internal/trench"
+	"evenfall/internal/units"
 )
 
 // sleeveDetail is the end of a sleeve past the edge of the paving: along it, and cut
@@ -85,7 +86,7 @@ func (b *builder) sleeveDetail() *detail {
 	d.upright(left, -slab, 0, left-1, b.practice(slab))
 	d.line(axisPen, orb.Point{0, -slab - 0.5}, orb.Point{0, low - 0.2})
 	d.say(-5, 0.7, drawing.Middle, "paving")
-	d.tellAt(past*0.3, axis+size/2-wall/2, 4.5, fmt.Sprintf("Sleeve, %s, %s the size of the pipe in it", b.sys.PipeSize(unitsInches(nominal)), times(b.figure(plan.SleeveTimes))))
+	d.tellAt(past*0.3, axis+size/2-wall/2, 4.5, fmt.Sprintf("Sleeve, %s, %s the size of the pipe in it", b.sys.PipeSize(units.Inches(nominal)), times(b.figure(plan.SleeveTimes))))
 	d.tell(past+2.6, lies-pipe.outside/4, pipe.name)
 	d.tell(past+0.2, 4.4, "Stake over each end until it is used; the end is found again by tape from two corners")
 	d.tell(wire+0.1, y+0.2, "Wire in a sleeve of its own")
@@ -103,7 +104,7 @@ func (b *builder) sleeveDetail() *detail {
 }
 
 func (b *builder) boringNote() string {
-	return fmt.Sprintf("Boring: all lines are located and where they cross dug open by hand first. Bores over %s are for who bores for a living.", b.sys.Length(unitsFeet(b.figure(plan.BoreLongest))))
+	return fmt.Sprintf("Boring: all lines are located and where they cross dug open by hand first. Bores over %s are for who bores for a living.", b.sys.Length(units.Feet(b.figure(plan.BoreLongest))))
 }
 
 // times is how many times, in words.

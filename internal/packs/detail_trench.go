@@ -8,6 +8,7 @@ import (
 
 	"evenfall/internal/drawing"
 	"evenfall/internal/plan"
+	"evenfall/internal/units"
 )
 
 // bedding is the soil without stones under and about pipes, in inches: common practice.
@@ -88,7 +89,7 @@ func (b *builder) trenchDetail() *detail {
 		d.notes = append(d.notes, "Frost and local code decide all depths.")
 	}
 	if roots := b.figure(plan.RootsPerInch); len(b.p.Trees) > 0 {
-		d.notes = append(d.notes, fmt.Sprintf("Stay %s from a trunk for each %s of its diameter; among roots dig by hand and go under those thicker than a thumb.", b.sys.NominalLength(unitsFeet(roots)), b.sys.NominalInches(1)))
+		d.notes = append(d.notes, fmt.Sprintf("Stay %s from a trunk for each %s of its diameter; among roots dig by hand and go under those thicker than a thumb.", b.sys.NominalLength(units.Feet(roots)), b.fixed("{1 in}")))
 	}
 	return d
 }
