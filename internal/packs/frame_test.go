@@ -244,3 +244,27 @@ func TestRoundLength(t *testing.T) {
 func emptyPlan(name string) *plan.Plan {
 	return &plan.Plan{Format: plan.Format, Name: name, Show: units.US}
 }
+
+// No words stand out of the frame or on one another on any paper, whole and in tiles.
+func TestPacksOnEveryPaper(t *testing.T) {
+	t.Parallel()
+	in := demoInput(t)
+	for _, paper := range Papers() {
+		for _, scale := range []int{0, 60, 100, 120, 240} {
+			t.Run(fmt.Sprintf("%s-%d", paper.ID, scale), func(t *testing.T) {
+				t.Parallel()
+				for _, kind := range []Kind{Crew, Owner} {
+					made, err := Make(context.Background(), in, Asked{Kind: kind, Paper: paper.ID, Scale: scale, Date: "2026-05-01"}, nil)
+					if err != nil {
+						t.Fatal(err)
+					}
+					for i := range made.Document.Pages {
+						if s := besideFrame(&made.Document.Pages[i]); s != "" {
+							t.Error(s)
+						}
+					}
+				}
+			})
+		}
+	}
+}
