@@ -23,7 +23,7 @@ var read = map[string][]string{
 	"what is asked for":            {"internal/arrange FuzzAsked", "internal/arrange FuzzProposers", "internal/zones FuzzAsked", "internal/zones FuzzPropose", "internal/trench FuzzRoutes"},
 	"yards to be set out by tape":  {"internal/stakeout FuzzOf"},
 	"outlines":                     {"internal/geom FuzzOutline", "internal/geom FuzzBooleans", "internal/geom FuzzOffset"},
-	"draw lists":                   {"internal/drawing FuzzWriters"},
+	"draw lists, and papers":       {"internal/drawing FuzzWriters", "internal/packs FuzzPacks"},
 	"requests":                     {"web FuzzRouter"},
 	"messages of the live channel": {"web FuzzPreview"},
 	"data files, also older ones":  {"internal/store FuzzDatabase"},

@@ -139,6 +139,7 @@ func TestNoWordsLieOnOthers(t *testing.T) {
 					name := made.Document.Pages[i].Name
 					runs += len(q.texts)
 					overlapping(t, name, q.texts)
+					pastTheEdge(t, name, q)
 					upright := uprightWords(other[i], q)
 					words += len(upright)
 					overlapping(t, name+" (other reader)", upright)
