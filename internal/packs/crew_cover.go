@@ -143,7 +143,7 @@ func (b *builder) tools() []string {
 		"Shovels, a trenching spade, a tamper, a level, a straight board; eye and ear protection, gloves",
 	}
 	if digs.Totals.Trench > 60 { // more than a morning by hand: chosen
-		out = append(out, fmt.Sprintf("For %s of trench: a trencher, and somebody who knows it", b.sys.Length(digs.Totals.Trench)))
+		out = append(out, fmt.Sprintf("For %s of trench: a trencher, and somebody who knows it", b.p.About(digs.Totals.Trench)))
 	}
 	if j.sleeves {
 		out = append(out, "For sleeves: what the method in the list of sleeves takes; stakes and tape for their ends")

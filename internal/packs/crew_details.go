@@ -65,7 +65,7 @@ func (b *builder) details() error {
 
 // detailsHead says at the top of a page what its figures are.
 func (b *builder) detailsHead(q *page, generic bool) {
-	q.scale = "as said at each detail"
+	q.scale = "as shown"
 	y := q.room.Max[1] - 9
 	say := func(bold bool, s string) {
 		for _, l := range drawing.Wrap(s, detailNote, bold, q.room.Max[0]-q.room.Min[0]) {

@@ -52,7 +52,7 @@ func (b *builder) seasonChecks() error {
 		{"A zone does not stop", "Shut the water off first. The valve's seat has a grain in it or its bleed is open."},
 		{"Water runs where nothing is on", "Shut the system off and look at the meter. If it turns with the system off, it is the house's pipe: call a plumber."},
 	}})
-	f.caution("Leave the backflow device to who is licensed for it: nobody else opens, adjusts or removes it. Mains wiring is an electrician's. Before anybody digs, have buried lines located.")
+	f.caution("Leave the backflow device to who is licensed for it: nobody else takes it apart, adjusts or removes it. Mains wiring is an electrician's. Before anybody digs, have buried lines located.")
 	f.section("Who may do what")
 	f.bullets("Test and repair of the backflow device: a licensed tester, every year. Keep the reports.",
 		"Changes before the device, on drinking water: in many places a licensed plumber or irrigator.",

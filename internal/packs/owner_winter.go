@@ -144,7 +144,7 @@ func (b *builder) deviceInFrost(f *flow) {
 	}
 	f.section("The backflow device")
 	f.steps(1,
-		"With its inlet shut-off closed and the pressure off: open both shut-offs half way, and the test cocks, so that nothing is held inside.",
+		"With the system's shut-off closed and the pressure off: both shut-offs half open, and the test cocks open, so that no water is held inside. Who may do it goes by local rules.",
 		"Leave them so through the winter, or take the device in by its unions and cap the ends.",
 		"The pipe up to it, as far as it is in the frost, is emptied too, by the drain at the inside shut-off.")
 }
