@@ -147,7 +147,10 @@ func (s *Site) packFile(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	var b bytes.Buffer
-	if err := drawing.WritePDF(&b, made.Document, q.key.asked.Date); err != nil {
+	err = s.within(r.Context(), computeMost, []chan struct{}{s.cores}, func(context.Context) error {
+		return drawing.WritePDF(&b, made.Document, q.key.asked.Date)
+	})
+	if err != nil {
 		s.fail(w, r, err)
 		return
 	}

@@ -348,6 +348,30 @@ func TestABarePlanHasPapers(t *testing.T) {
 	p.shot("papers-bare")
 }
 
+// A plan all of whose names are such as nobody should have to fear: its packs are read by
+// another program, every name stays words, and no page becomes anything else.
+func TestHostileNamesStayWordsInSavedPacks(t *testing.T) {
+	prog := startProgram(t, t.TempDir())
+	p := open(t, 1280, 800)
+	p.visit(prog.url)
+	names := hostileNames(t)
+	own := "<script>alert(1)</script>"
+	id := p.create(hostilePlan(t, p, names, own))
+	for _, kind := range []string{"crew", "owner", "office"} {
+		p.visit(prog.url + "/plans/" + id + "/papers?pack=" + kind)
+		p.papersMade()
+		p.nothingInjected(kind + " papers")
+		eval[bool](p, `(document.querySelector("#page-words").open = true)`)
+		p.until(`document.querySelector("#page-words pre").textContent.includes("alert(1)")`)
+		p.nothingInjected("words of " + kind)
+		all := strings.Join(pagesOf(t, p.fetchBytes("/plans/"+id+"/packs/"+kind+".pdf")), "\n")
+		if !strings.Contains(all, own) {
+			t.Errorf("the %s pack does not name the plan %q", kind, own)
+		}
+	}
+	t.Logf("shown: %d names in 3 packs", len(names))
+}
+
 // The page on a window of 320 pixels, and with text twice as large: nothing is cut,
 // nothing scrolls sideways, what is pressed is large enough.
 func TestPapersNarrowAndLarge(t *testing.T) {
