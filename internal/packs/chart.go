@@ -65,7 +65,6 @@ type label struct {
 	within  [][]orb.Point
 	along   []orb.Point
 	about   orb.Point
-	listed  bool // it stands in a list of the pack, too
 	of      plan.Ref
 	badge   string // a letter to be set white on a black disc where the want stands
 	without bool   // that it finds no place is no loss: what it says is said elsewhere on the sheet

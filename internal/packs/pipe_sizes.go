@@ -35,8 +35,7 @@ func keyOf(v plan.Pipe) runKey {
 func sizedRuns(p *plan.Plan) []sizedRun {
 	ids := plan.SortedIDs(p.Pipes)
 	parent := map[plan.ID]plan.ID{}
-	var root func(plan.ID) plan.ID
-	root = func(id plan.ID) plan.ID {
+	root := func(id plan.ID) plan.ID {
 		for parent[id] != id {
 			parent[id] = parent[parent[id]]
 			id = parent[id]

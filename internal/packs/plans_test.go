@@ -136,16 +136,6 @@ func smallYard() *plan.Plan {
 	return p
 }
 
-func legendWords(c *chart) []string {
-	var out []string
-	for s := range signCount {
-		if c.used[s] {
-			out = append(out, signWords[s])
-		}
-	}
-	return out
-}
-
 // A legend has the signs of its sheet and no other: what a plan gains, the legend does.
 func TestLegendsHaveTheSignsUsedAndNoOther(t *testing.T) {
 	t.Parallel()
