@@ -94,7 +94,7 @@ class Listed {
   #row(kept: { readonly line: Line }): HTMLElement {
     const cells = kept.line.cells.map((c, i) =>
       i === 0
-        ? h("th", { scope: "row" }, c)
+        ? h("th", { scope: "row", class: this.#figures.includes(0) ? "figure" : null }, c)
         : h("td", { class: this.#figures.includes(i) ? "figure" : null }, c),
     );
     const show = button("Show", "link", () => this.#goTo(kept.line));
