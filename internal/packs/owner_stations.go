@@ -9,6 +9,7 @@ import (
 
 	"evenfall/internal/coverage"
 	"evenfall/internal/drawing"
+	"evenfall/internal/geom"
 	"evenfall/internal/plan"
 	"evenfall/internal/units"
 )
@@ -111,6 +112,21 @@ func (b *builder) zoneMarker(zones []plan.ID) func(row int, at orb.Point) []draw
 	}
 }
 
+// areaUnder names the area that has the ground at a place, "" where none is drawn.
+func (c *chart) areaUnder(at orb.Point) string {
+	name := ""
+	for _, id := range c.areasInOrder() { // the one that has the ground comes last
+		a := c.p.Areas[id]
+		if a.Kind == plan.NoDig || a.Name == "" || !geom.RingContains(a.Outline.Ring(), at) {
+			continue
+		}
+		if !slices.ContainsFunc(a.Holes, func(o geom.Outline) bool { return geom.RingContains(o.Ring(), at) }) {
+			name = a.Name
+		}
+	}
+	return name
+}
+
 // valveWhere says in words where a zone's valve is.
 func (b *builder) valveWhere(c *chart, id plan.ID) string {
 	at, ok := c.valvePlace(id)
@@ -118,6 +134,9 @@ func (b *builder) valveWhere(c *chart, id plan.ID) string {
 		return "Not drawn yet."
 	}
 	says := plan.Capital(b.p.Whereabouts(at)) + "."
+	if area := c.areaUnder(at); area != "" {
+		says = "In " + area + ", " + b.p.Whereabouts(at) + "."
+	}
 	for _, x := range b.in.Design.Digs.Boxes {
 		if !slices.Contains(x.Zones, id) || len(x.Zones) < 2 {
 			continue

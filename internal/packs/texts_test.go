@@ -240,6 +240,17 @@ func TestTheCoverWarnsAndGivesPages(t *testing.T) {
 	}
 }
 
+// A valve is named by its bed, the nearest head and the stations it shares its box with.
+func TestStationsSayWhereTheirValvesAre(t *testing.T) {
+	t.Parallel()
+	text := writtenOn(oneSheet(t, demoInput(t), Owner, Letter, "O2"))
+	for _, want := range []string{"1 V1 In Bed B, 5 ft east of head 2-7. In one box with stations 2 and 6.", "5 V5 In Entry bed, 3 ft south-west of head 6-5.", "Minutes for 1 in"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("%q is not said in\n%s", want, text)
+		}
+	}
+}
+
 // The program card has the minutes that the board shows.
 func TestTheProgramCardHasTheMinutesOfTheBoard(t *testing.T) {
 	t.Parallel()
