@@ -21,7 +21,7 @@ import (
 
 var update = flag.Bool("update", false, "rewrite the golden files")
 
-func load(t *testing.T, name string) (*plan.Plan, *design.Design) {
+func load(t testing.TB, name string) (*plan.Plan, *design.Design) {
 	t.Helper()
 	doc, err := os.ReadFile(filepath.Join("../../testdata/plans", name))
 	if err != nil {
