@@ -141,6 +141,17 @@ func (c *chart) beside(q *page, code string, parts []part) (rest int) {
 	return len(parts)
 }
 
+// again sets the parts that fit beside a further tile, all of which stand beside one
+// before it, so that each has its legend.
+func (c *chart) again(q *page, parts []part) {
+	y := q.aside.Max[1]
+	for _, p := range parts {
+		if y-p.high() >= q.aside.Min[1] {
+			y = p.draw(q, q.aside.Min[0], y)
+		}
+	}
+}
+
 // draw sets a part with its top at y, and gives where it ends.
 func (p part) draw(q *page, x, y float64) float64 {
 	for _, k := range append([]block{p.title}, p.blocks...) {

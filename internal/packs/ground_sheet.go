@@ -47,7 +47,11 @@ func (b *builder) ground(s groundSheet) error {
 			list.k = 1
 			small = saying(beside(&list, wide))
 		}
-		done += c.beside(q, b.now.code, parts[done:])
+		if done == len(parts) && !first {
+			c.again(q, parts)
+		} else {
+			done += c.beside(q, b.now.code, parts[done:])
+		}
 		return b.ctx.Err()
 	}})
 	if err != nil {
