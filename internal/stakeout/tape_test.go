@@ -18,10 +18,9 @@ import (
 
 // crew is two people with the sheet.
 type crew struct {
-	t     testing.TB
-	sys   units.System
-	at    map[string][2]float64 // of letters and "flag 1-3", as they stand
-	where map[string][2]float64 // of what is set, where it should be
+	t   testing.TB
+	sys units.System
+	at  map[string][2]float64 // of letters and "flag 1-3", as they stand
 }
 
 var (
@@ -213,7 +212,7 @@ func TestE18_FlagsSetFromThePrintedWordsStandWithinThreeInches(t *testing.T) {
 	t.Parallel()
 	times, yards := 100, 40
 	if os.Getenv("EVENFALL_THOROUGH") != "" {
-		times, yards = 1000, 400
+		times, yards = 400, 120
 	}
 	text, err := os.ReadFile("../../testdata/plans/demo-mended.json")
 	if err != nil {
@@ -237,7 +236,7 @@ func TestE18_FlagsSetFromThePrintedWordsStandWithinThreeInches(t *testing.T) {
 	look("demo mended", mended, 2)
 	var all, loose tally
 	for seed := range uint64(yards) {
-		a, b := look("", yardOf(seed, 10+int(seed)), seed)
+		a, b := look("", yardOf(seed, 10+int(seed%60)), seed)
 		all.add(a)
 		loose.add(b)
 	}
