@@ -36,6 +36,7 @@ func WritePDF(w io.Writer, d *Document, on string) error {
 	f.SetCreationDate(day)
 	f.SetModificationDate(day)
 	f.SetProducer("Evenfall", true)
+	f.SetLang("en")
 	f.SetTitle(Printable(d.Title), true)
 	f.SetSubject(Printable(d.Subject), true)
 	f.SetAutoPageBreak(false, 0)

@@ -10,7 +10,8 @@ import (
 	"github.com/paulmach/orb"
 )
 
-// WriteSVG writes a page as SVG of its true size in inches: the same lines, letters and
+// WriteSVG writes a page as SVG of its true size, in millimetres where the paper has
+// whole ones, else in inches: the same lines, letters and
 // layers as the PDF. It uses no styles, no scripts, no names that must be unique and
 // nothing by address, so that it may stand in any page. Letters are held to the
 // widths that the sheet was made with, whatever font is there. The error is the
@@ -21,10 +22,14 @@ func WriteSVG(w io.Writer, q *Page) error {
 	}
 	s := &svg{high: q.Height}
 	s.add(`<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" version="1.1" width="`)
-	s.number(q.Width / 72)
-	s.add(`in" height="`)
-	s.number(q.Height / 72)
-	s.add(`in" viewBox="0 0 `)
+	per, unit := 72.0, "in"
+	if wholeMM(q.Width) && wholeMM(q.Height) {
+		per, unit = 72/25.4, "mm"
+	}
+	s.number(q.Width / per)
+	s.add(unit + `" height="`)
+	s.number(q.Height / per)
+	s.add(unit + `" viewBox="0 0 `)
 	s.number(q.Width)
 	s.add(" ")
 	s.number(q.Height)
@@ -35,6 +40,12 @@ func WriteSVG(w io.Writer, q *Page) error {
 	s.add("</svg>\n")
 	_, err := w.Write(s.b)
 	return err
+}
+
+// wholeMM reports whether a side of paper is made by the millimetre.
+func wholeMM(points float64) bool {
+	mm := points * 25.4 / 72
+	return math.Abs(mm-math.Round(mm)) < 1e-6
 }
 
 // svg is the canvas of a page, its y downward.

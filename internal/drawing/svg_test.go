@@ -83,6 +83,20 @@ func TestSVGSaysWhatIsOnThePage(t *testing.T) {
 	}
 }
 
+// Metric paper has its size in millimetres.
+func TestSVGHasTheUnitsOfItsPaper(t *testing.T) {
+	t.Parallel()
+	for want, q := range map[string]Page{
+		`width="297mm" height="210mm"`: {Width: 297 * 72 / 25.4, Height: 210 * 72 / 25.4},
+		`width="36in" height="24in"`:   {Width: 2592, Height: 1728},
+	} {
+		var b bytes.Buffer
+		if err := WriteSVG(&b, &q); err != nil || !strings.Contains(b.String(), want) {
+			t.Errorf("%v: no %s in %.200s", err, want, &b)
+		}
+	}
+}
+
 // Arcs go round the same way in SVG as in the list, and meet the places reckoned.
 func TestSVGArcsGoTheRightWay(t *testing.T) {
 	t.Parallel()
