@@ -227,9 +227,16 @@ func (c *chart) flag(at orb.Point) []drawing.Item {
 	}
 }
 
+// manyTapes is past how many flags what is measured is drawn paler, so that it does not
+// hide them. Chosen.
+const manyTapes = 80
+
 // taped draws what is measured to a flag: along the edge and off it, or both tapes.
 func (c *chart) taped(s *stakeout.Plan, f *stakeout.Flag) []drawing.Item {
 	pen := c.tapePen()
+	if len(s.Flags) > manyTapes {
+		pen.Ink = drawing.Pale
+	}
 	from, to := s.Points[f.From].At, s.Points[f.To].At
 	if f.How == stakeout.AlongEdge {
 		l := math.Hypot(to[0]-from[0], to[1]-from[1])
