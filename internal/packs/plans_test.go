@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"math/rand/v2"
 	"slices"
 	"strings"
 	"testing"
@@ -420,5 +421,100 @@ func TestNotesAreSaidInFull(t *testing.T) {
 	}
 	if strings.Contains(words, "gone") || strings.Contains(words, "note 3") {
 		t.Error("a note that goes is said")
+	}
+}
+
+// The part of a line inside a box is what sampling finds there.
+func TestWhatIsSeenOfALine(t *testing.T) {
+	t.Parallel()
+	box := orb.Bound{Min: orb.Point{0, 0}, Max: orb.Point{10, 6}}
+	rng := rand.New(rand.NewPCG(3, 7))
+	met := 0
+	for range 2000 {
+		at := func() orb.Point { return orb.Point{rng.Float64()*30 - 10, rng.Float64()*26 - 10} }
+		a, b := at(), at()
+		if rng.IntN(5) == 0 {
+			b[0] = a[0]
+		}
+		from, to, some := clippedTo(box, a, b)
+		first, last, inside := 0.0, 0.0, false
+		const steps = 4000
+		for i := range steps + 1 {
+			s := float64(i) / steps
+			if box.Contains(orb.Point{a[0] + (b[0]-a[0])*s, a[1] + (b[1]-a[1])*s}) {
+				if !inside {
+					first, inside = s, true
+				}
+				last = s
+			}
+		}
+		length := math.Hypot(b[0]-a[0], b[1]-a[1])
+		slack := 3 * length / steps
+		if inside && !some {
+			t.Fatalf("%v to %v is said not to be seen", a, b)
+		}
+		if !inside {
+			if some && math.Hypot(to[0]-from[0], to[1]-from[1]) > slack {
+				t.Fatalf("%v to %v is said to be seen from %v to %v", a, b, from, to)
+			}
+			continue
+		}
+		met++
+		for i, q := range []orb.Point{from, to} {
+			s := []float64{first, last}[i]
+			if math.Hypot(q[0]-a[0]-(b[0]-a[0])*s, q[1]-a[1]-(b[1]-a[1])*s) > slack {
+				t.Fatalf("%v to %v is seen from %v to %v, sampling says %v to %v of it", a, b, from, to, first, last)
+			}
+		}
+	}
+	if met < 300 {
+		t.Errorf("only %d lines meet the box", met)
+	}
+}
+
+// Where much stands together and the plan is small, it is shown larger, every box of
+// valves and the backflow device once.
+func TestCrowdedPlacesAreShownLarger(t *testing.T) {
+	t.Parallel()
+	in := demoRouted(t, "demo")
+	b, _ := sheetsAlone(t, in, Asked{Kind: Crew}, "C4")
+	words := strings.Join(slices.Concat(sheetWords(b, "C4")...), "\n")
+	for _, s := range []string{"V1 V2 V6", "V3 V4", "V5", "backflow device"} {
+		n := 0
+		for _, w := range strings.Split(words, "\n") {
+			if strings.HasPrefix(w, "Larger: ") && strings.Contains(w, s) {
+				n++
+			}
+		}
+		if n != 1 {
+			t.Errorf("%s is shown larger %d times", s, n)
+		}
+	}
+	b, _ = sheetsAlone(t, in, Asked{Kind: Crew, Scale: 60}, "C4")
+	if words := strings.Join(slices.Concat(sheetWords(b, "C4")...), "\n"); strings.Contains(words, "Larger: ") {
+		t.Error("places are shown larger though the plan is as large")
+	}
+}
+
+// A plan on several tiles has every tag on one of them at least, and its legend beside
+// each that has room.
+func TestTilesHaveEveryTagAndALegend(t *testing.T) {
+	t.Parallel()
+	in := demoInput(t)
+	b, _ := sheetsAlone(t, in, Asked{Kind: Crew, Scale: 120}, "C3")
+	pages := sheetWords(b, "C3")
+	if len(pages) < 4 {
+		t.Fatalf("%d pages", len(pages))
+	}
+	all := slices.Concat(pages...)
+	for _, id := range plan.SortedIDs(in.Plan.Heads) {
+		if tag := in.Plan.Heads[id].Tag; !slices.Contains(all, tag) {
+			t.Errorf("%s is on no tile", tag)
+		}
+	}
+	for i, words := range pages {
+		if !slices.Contains(words, "Signs") {
+			t.Errorf("tile %d has no legend", i+1)
+		}
 	}
 }
