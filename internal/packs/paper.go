@@ -65,8 +65,9 @@ type Scale struct {
 	Name string
 }
 
-// Scales are the scales of a system of units, largest first: 1 in to whole feet, or
-// the usual metric ones.
+// Scales are the scales of a system of units, largest first: 1 in to whole feet and
+// parts of an inch to one, as rulers of the trade and tapes have them, or the usual
+// metric ones (common practice).
 func Scales(sys units.System) []Scale {
 	if sys == units.Metric {
 		var out []Scale
@@ -75,8 +76,8 @@ func Scales(sys units.System) []Scale {
 		}
 		return out
 	}
-	out := []Scale{{48, "1/4 in = 1 ft"}, {60, "1 in = 5 ft"}, {96, "1/8 in = 1 ft"}}
-	for _, ft := range []int{10, 20, 30, 40, 50, 60, 100, 200} {
+	out := []Scale{{48, "1/4 in = 1 ft"}, {60, "1 in = 5 ft"}, {96, "1/8 in = 1 ft"}, {120, "1 in = 10 ft"}, {192, "1/16 in = 1 ft"}}
+	for _, ft := range []int{20, 30, 40, 50, 60, 100, 200} {
 		out = append(out, Scale{12 * ft, fmt.Sprintf("1 in = %d ft", ft)})
 	}
 	return out
