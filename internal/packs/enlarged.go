@@ -94,7 +94,7 @@ func (b *builder) enlarged(s groundSheet, plan *chart, k float64) error {
 		h := (room.Max[1]-room.Min[1]+between)/float64(rows) - between
 		x := room.Min[0] + float64(n%columns)*(w+between)
 		y := room.Max[1] - float64(n/columns)*(h+between)
-		q.add(&drawing.Text{At: orb.Point{x, y - 10*k}, Size: 8.5 * k, Bold: true, S: "Larger: " + spot.name})
+		q.add(&drawing.Text{At: orb.Point{x, y - 10*k}, Size: 8.5 * k, Bold: true, S: cut("Larger: "+spot.name, 8.5*k, true, w)})
 		box := orb.Bound{Min: orb.Point{x, y - h}, Max: orb.Point{x + w, y - titled*k}}
 		v := &drawing.View{Box: box, Middle: spot.at, PerFoot: c.perFoot}
 		q.view = v
