@@ -413,7 +413,12 @@ func TestPapersNarrowAndLarge(t *testing.T) {
 			}
 			p.axe("papers " + c.name)
 			p.shot("papers-" + c.name)
-			eval[bool](p, `(document.querySelector("#paper-page").scrollIntoView(), true)`)
+			// A sheet that is chosen comes into view.
+			p.click(`[data-code="C3"]`)
+			p.papersMade()
+			if at := eval[float64](p, `document.querySelector("#paper-page").getBoundingClientRect().top / innerHeight`); at > 0.7 {
+				t.Errorf("the page shown begins at %.2f of the window's height", at)
+			}
 			p.shot("papers-page-" + c.name)
 		})
 	}

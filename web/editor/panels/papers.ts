@@ -236,10 +236,19 @@ class Shown {
         h("b", {}, `${s.code} ${s.title}${pages}`),
         about,
       );
-      b.addEventListener("click", () => this.papers.turnTo(s.first));
+      b.addEventListener("click", () => {
+        this.papers.turnTo(s.first);
+        this.#intoView();
+      });
       return b;
     });
     byID("paper-sheets").replaceChildren(...this.#buttons.map((b) => h("li", {}, b)));
+  }
+
+  /** Brings the page to where it is seen, if hardly any of it is. */
+  #intoView(): void {
+    const { top, bottom } = this.#page.getBoundingClientRect();
+    if (top > 0.7 * innerHeight || bottom < 0.3 * innerHeight) this.#room.scrollIntoView({ block: "start" });
   }
 
   /** Reads the words of the page shown, where they are wanted. */
