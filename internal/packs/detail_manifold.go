@@ -87,6 +87,9 @@ func (b *builder) manifoldDetail() *detail {
 		b.fixed("Measure the box before it is bought: its foot takes the row with {3 in} between valves."),
 		"Lay the numbers of the zones on the valves' tags, and write them inside the cover.",
 	}
+	if long > size.footLong {
+		d.notes = append(d.notes, "Common boxes are shorter than this row: take a larger one, or set two boxes side by side.")
+	}
 	if len(zones) > 0 {
 		var names []string
 		for _, z := range zones {
