@@ -13,6 +13,7 @@ import (
 	"evenfall/internal/drawing"
 	"evenfall/internal/plan"
 	"evenfall/internal/sheets"
+	"evenfall/internal/units"
 )
 
 // zoneShape is the shape of the marks of one zone, in units that make all shapes
@@ -71,7 +72,7 @@ func pathRing(d string) []orb.Point {
 		}
 		var n []float64
 		for _, s := range strings.Fields(d[i+1 : end]) {
-			v, _ := strconv.ParseFloat(s, 64) // of the table above
+			v, _ := units.ParseNumber(s) // of the table above
 			n = append(n, v)
 		}
 		i = end
