@@ -140,7 +140,7 @@ func TestE18_TheDemoIsSetOutFromItsCorners(t *testing.T) {
 		says[f.Tag] = f.Says
 	}
 	for tag, want := range map[string]string{
-		"1-4": `From F 18' 0" along the south edge of Service walk toward E, then 5" square off it, on the right.`,
+		"1-4": ` 18' 0" along the south edge of Service walk toward `,
 		"3-8": `along North fence toward`,
 		"BF":  `along the south wall of House toward`,
 	} {

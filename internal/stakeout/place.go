@@ -159,6 +159,7 @@ const (
 	tellsWorth = 20.0 // feet of tape that a check which tells a whole foot is worth more than one that tells none
 	freshCost  = 15.0 // of a point that has no letter yet
 	flagCost   = 12.0 // of an earlier flag instead of a fixed point
+	handCost   = 25.0 // of a check that does not tell the other hand
 	checkFlags = 8    // earlier flags looked at
 	flagWithin = 40.0 // feet
 )
@@ -178,12 +179,16 @@ func (w *work) check(f *Flag, seen []sight) {
 // checkBy takes the check that tells two slips best, and reports whether there is one.
 func (w *work) checkBy(f *Flag, seen []sight, one, two orb.Point) bool {
 	best, point, flag := math.Inf(1), -1, -1
-	weigh := func(u orb.Point, d, more float64) bool {
+	other := mirrored(f.At, w.s.Points[f.From].At, w.s.Points[f.To].At)
+	weigh := func(from, u orb.Point, d, more float64) bool {
 		tell := min(math.Abs(u[0]*one[0]+u[1]*one[1]), math.Abs(u[0]*two[0]+u[1]*two[1]))
 		if tell < tells {
 			return false
 		}
 		c := d + more - tellsWorth*min(tell, 1)
+		if math.Abs(apart(from, other)-d) <= 2*float64(Tolerance) {
+			c += handCost
+		}
 		if c >= best {
 			return false
 		}
@@ -199,7 +204,7 @@ func (w *work) checkBy(f *Flag, seen []sight, one, two orb.Point) bool {
 		if !has {
 			more += freshCost
 		}
-		if weigh(s.u, s.d, more) {
+		if weigh(w.g.spots[s.spot].at, s.u, s.d, more) {
 			point = s.spot
 		}
 	}
@@ -208,7 +213,7 @@ func (w *work) checkBy(f *Flag, seen []sight, one, two orb.Point) bool {
 		if d < leastTape || !w.g.walls.sees(q.at, f.At) {
 			continue
 		}
-		if weigh(orb.Point{(f.At[0] - q.at[0]) / d, (f.At[1] - q.at[1]) / d}, d, flagCost) {
+		if weigh(q.at, orb.Point{(f.At[0] - q.at[0]) / d, (f.At[1] - q.at[1]) / d}, d, flagCost) {
 			flag = q.i
 		}
 	}
@@ -219,6 +224,13 @@ func (w *work) checkBy(f *Flag, seen []sight, one, two orb.Point) bool {
 		f.Check = w.point(point)
 	}
 	return f.Checked()
+}
+
+// mirrored is a place on the other side of a line.
+func mirrored(at, a, b orb.Point) orb.Point {
+	u := unit(a, b)
+	off := 2 * (u[0]*(at[1]-a[1]) - u[1]*(at[0]-a[0]))
+	return orb.Point{at[0] + u[1]*off, at[1] - u[0]*off}
 }
 
 // slips are where a flag goes, in feet, when the first or the second reading is a foot

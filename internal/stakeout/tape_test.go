@@ -100,18 +100,20 @@ type tally struct {
 	sets, near                           int // flags set with errors, and those within 3 in
 	unchecked, half, alarms              int
 	slips, caught                        int
+	hands, seen                          int // wrong hands taken, and those that show in the check
 }
 
 func (k *tally) add(o tally) {
 	k.flags, k.placed, k.left, k.edges, k.fromFlag = k.flags+o.flags, k.placed+o.placed, k.left+o.left, k.edges+o.edges, k.fromFlag+o.fromFlag
 	k.sets, k.near, k.unchecked, k.alarms = k.sets+o.sets, k.near+o.near, k.unchecked+o.unchecked, k.alarms+o.alarms
 	k.slips, k.caught, k.half = k.slips+o.slips, k.caught+o.caught, k.half+o.half
+	k.hands, k.seen = k.hands+o.hands, k.seen+o.seen
 }
 
 func (k tally) String() string {
 	share := func(a, b int) string { return fmt.Sprintf("%.2f %%", 100*float64(a)/math.Max(float64(b), 1)) }
-	return fmt.Sprintf("%d things, %d left; %s along an edge, %d from flags; within 3 in: %s of %d; no check: %s; of the way along alone: %s; false alarms: %s; slips of a foot caught: %s of %d",
-		k.flags, k.left, share(k.edges, k.placed), k.fromFlag, share(k.near, k.sets), k.sets, share(k.unchecked, k.placed), share(k.half, k.placed), share(k.alarms, k.sets), share(k.caught, k.slips), k.slips)
+	return fmt.Sprintf("%d things, %d left; %s along an edge, %d from flags; within 3 in: %s of %d; no check: %s; of the way along alone: %s; false alarms: %s; slips of a foot caught: %s of %d; the wrong hand caught: %s of %d",
+		k.flags, k.left, share(k.edges, k.placed), k.fromFlag, share(k.near, k.sets), k.sets, share(k.unchecked, k.placed), share(k.half, k.placed), share(k.alarms, k.sets), share(k.caught, k.slips), k.slips, share(k.seen, k.hands), k.hands)
 }
 
 const inch = 1. / 12
@@ -198,6 +200,14 @@ func (k *tally) once(c *crew, f *Flag, o order) {
 	if o.half {
 		k.half++
 	}
+	wrong := o
+	wrong.right = !o.right
+	if other, ok := c.stand(wrong, 0, 0); ok && far(other, at) > 1 {
+		k.hands++
+		if off(c, o, other, 0) {
+			k.seen++
+		}
+	}
 	if off(c, o, at, 0) {
 		c.t.Errorf("flag %s: %q: the check is off by itself", f.Tag, f.Says)
 	}
@@ -255,6 +265,9 @@ func holds(t *testing.T, name string, k tally) {
 	}
 	if float64(k.caught) < 0.99*float64(k.slips) {
 		t.Errorf("%s: %d of %d slips of a foot show in the check", name, k.caught, k.slips)
+	}
+	if float64(k.seen) < 0.95*float64(k.hands) {
+		t.Errorf("%s: %d of %d wrong hands show in the check", name, k.seen, k.hands)
 	}
 	if float64(k.alarms) > 0.02*float64(k.sets) {
 		t.Errorf("%s: %d of %d good flags fail their check", name, k.alarms, k.sets)
