@@ -138,7 +138,7 @@ func (b *builder) assumed() []string {
 		out = append(out, b.supply)
 	}
 	out = append(out, uniformityAssumed, b.pressuresAssumed())
-	if d.Coverage.LeftOut != nil && len(d.Coverage.LeftOut) > 0 {
+	if len(d.Coverage.LeftOut) > 0 {
 		out = append(out, fmt.Sprintf("%s cannot be reckoned and their water is in no figure: see the findings.", plan.Plural(len(d.Coverage.LeftOut), "head", "heads")))
 	}
 	out = append(out, "Figures of nozzles, devices and pipe are those of the tables copied into the plan; typical ones that are marked so are to be replaced by the maker's own before buying.")
