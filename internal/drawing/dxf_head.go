@@ -125,8 +125,8 @@ var numbered = func() (out []struct {
 		}{n, r, g, b})
 	}
 	add(7, 0, 0, 0)
-	for i, v := range []float64{51, 91, 132, 173, 214, 255} {
-		add(250+i, v, v, v)
+	for i, v := range []float64{132, 173, 214, 255} { // darker ones would not be seen on a black screen
+		add(252+i, v, v, v)
 	}
 	for i, c := range [][3]float64{{255, 0, 0}, {255, 255, 0}, {0, 255, 0}, {0, 255, 255}, {0, 0, 255}, {255, 0, 255}} {
 		add(1+i, c[0], c[1], c[2])
