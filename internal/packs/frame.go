@@ -44,12 +44,21 @@ func (b *builder) frameNotes(q *page) []string {
 	if b.supply == "" {
 		return nil
 	}
-	lines := drawing.Wrap(b.supply, smallSize*q.enlarged(), true, q.Width-2*margin-2*planInset)
+	size, wide := smallSize*q.enlarged(), q.Width-2*margin-2*q.inset()
+	lines := drawing.Wrap(b.supply, size, true, wide)
 	if len(lines) > noteMost {
 		lines = lines[:noteMost]
-		lines[noteMost-1] = cut(lines[noteMost-1]+" …", smallSize*q.enlarged(), true, q.Width-2*margin-2*planInset)
+		lines[noteMost-1] = cut(lines[noteMost-1]+" …", size, true, wide)
 	}
 	return lines
+}
+
+// inset is how far what stands on a page keeps off its border.
+func (q *page) inset() float64 {
+	if q.across {
+		return planInset
+	}
+	return listInset
 }
 
 // frameRoom is what the frame leaves of a page. Drawings leave a line for what did not
@@ -57,9 +66,8 @@ func (b *builder) frameNotes(q *page) []string {
 func (b *builder) frameRoom(q *page) orb.Bound {
 	k := q.enlarged()
 	foot := margin + q.blockHigh() + float64(len(b.frameNotes(q)))*smallSize*leading*k
-	inset := listInset
+	inset := q.inset()
 	if q.across {
-		inset = planInset
 		foot += smallSize * leading * k
 	}
 	return orb.Bound{Min: orb.Point{margin + inset, foot + 5}, Max: orb.Point{q.Width - margin - inset, q.Height - margin - inset}}
@@ -83,12 +91,12 @@ func (b *builder) frame(q *page, number, of int) {
 	notes := b.frameNotes(q)
 	y := block.Max[1] + float64(len(notes))*smallSize*leading*k
 	if s := b.missing(q); s != "" {
-		q.add(&drawing.Text{At: orb.Point{margin + planInset, y + 0.35*smallSize*k}, Size: smallSize * k, Italic: true,
-			S: cut(s, smallSize*k, false, q.Width-2*margin-2*planInset)})
+		q.add(&drawing.Text{At: orb.Point{margin + q.inset(), y + 0.35*smallSize*k}, Size: smallSize * k, Italic: true,
+			S: cut(s, smallSize*k, false, q.Width-2*margin-2*q.inset())})
 	}
 	for _, l := range notes {
 		y -= smallSize * leading * k
-		q.add(&drawing.Text{At: orb.Point{margin + planInset, y + 0.35*smallSize*k}, Size: smallSize * k, Bold: true, S: l})
+		q.add(&drawing.Text{At: orb.Point{margin + q.inset(), y + 0.35*smallSize*k}, Size: smallSize * k, Bold: true, S: l})
 	}
 	at := place{b: b, q: q, number: number, of: of, k: k}
 	if q.across {

@@ -70,13 +70,13 @@ func (t *place) listBlock(in orb.Bound) {
 	for _, x := range []float64{middle.Min[0], middle.Max[0]} {
 		q.add(stroke(drawing.Black, 0.5, x, in.Min[1], x, in.Max[1]))
 	}
-	at := t.words(padded(left, 8, 4), 9.5, true, 1, t.b.p.Name)
+	at := t.words(padded(left, listInset, 4), 9.5, true, 1, t.b.p.Name)
 	at.Max[1] -= 2
 	t.words(at, 7.5, false, 1, packName(t.b.asked.Kind))
-	at = t.words(padded(middle, 8, 4), 9.5, true, 1, q.sheet.code+"  "+q.sheet.title)
+	at = t.words(padded(middle, listInset, 4), 9.5, true, 1, q.sheet.code+"  "+q.sheet.title)
 	at.Max[1] -= 2
 	t.words(at, 7.5, false, 1, t.partOf())
-	at = t.words(padded(right, 8, 4), 9.5, true, 1, t.sheetOf())
+	at = t.words(padded(right, listInset, 4), 9.5, true, 1, t.sheetOf())
 	at.Max[1] -= 2
 	t.words(at, 7.5, false, 1, t.dated())
 }
