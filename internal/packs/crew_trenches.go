@@ -14,7 +14,7 @@ import (
 // law of the place.
 const (
 	openCaution = "Leave no trench open where people walk or children play: cover it, fence it, or fill it the same day. Keep soil and people off its edge. What is deeper than a person's knee, or caves in, is not for somebody alone; local rules for trenches hold."
-	markCaution = "Dig by hand beside every mark of a buried line, two feet to each side or as far as local law asks, until the line is seen. Stop and call its owner when one is touched, and the emergency number when gas is smelled."
+	markCaution = "Dig by hand beside every mark of a buried line, {2 ft} to each side or as far as local law asks, until the line is seen. Stop and call its owner when one is touched, and the emergency number when gas is smelled."
 	rootCaution = "Among roots dig by hand, and go under what is thicker than a thumb rather than cut it. A tree that is protected, or stands on other people's ground, is for its owner and a tree specialist to say."
 )
 
@@ -36,7 +36,7 @@ func (b *builder) trenchesAndSleeves() error {
 	if len(g.Stretches) == 0 {
 		f.para(nothingToDig(b.p, d))
 	} else {
-		f.caution(markCaution)
+		f.caution(plan.FixedWords(b.sys, markCaution))
 		f.caution(openCaution)
 		if d.Totals.By[trench.Roots] > 0 {
 			f.caution(rootCaution)

@@ -197,6 +197,9 @@ func (s *sleeveSheet) room(c sleeveCell) (across, up float64) {
 	across, up = name*s.k, name*s.k
 	for _, i := range c.of {
 		for _, e := range s.list[i].Ends {
+			if e.Along > farCorner {
+				continue
+			}
 			side := dimensionSide{e.Corner, e.Side}
 			times[side]++
 			off := float64(times[side])*s.step(e.Out) + 4*s.k
@@ -236,7 +239,7 @@ func (s *sleeveSheet) bounds(c sleeveCell) orb.Bound {
 				b := s.p.Areas[v.Paving].Outline.Bound()
 				see(b.Min)
 				see(b.Max)
-			} else if e.Corner != "" {
+			} else if e.Corner != "" && e.Along <= farCorner {
 				see(e.CornerAt)
 			}
 		}
@@ -312,6 +315,11 @@ func (s *sleeveSheet) paving() []plan.ID {
 	return slices.Compact(out)
 }
 
+// farCorner is how far from its corner a sleeve may leave its paving for the distance to
+// be drawn, in feet; it is written beside the place where it is farther. Chosen: past it
+// the sleeves themselves get too small to be told apart.
+const farCorner = 25.0
+
 // sleeveDimension is a distance along an edge, drawn beside it.
 type sleeveDimension struct {
 	from, to orb.Point // on the edge, of the page
@@ -386,7 +394,7 @@ func (s *sleeveSheet) cornerWants(add func(...drawing.Item), v *drawing.View, c 
 	var drawn []string
 	for _, i := range c.of {
 		for _, e := range s.list[i].Ends {
-			if e.Corner == "" || slices.Contains(drawn, e.Corner) {
+			if e.Corner == "" || slices.Contains(drawn, e.Corner) || !v.Box.Contains(v.ToPage(e.CornerAt)) {
 				continue
 			}
 			drawn = append(drawn, e.Corner)
@@ -406,7 +414,14 @@ func (s *sleeveSheet) dimensions(v *drawing.View, c sleeveCell, wants []drawing.
 	var ends []sheets.LaidEnd
 	for _, i := range c.of {
 		for _, e := range s.list[i].Ends {
-			if e.Corner != "" && e.Straight && float64(e.Along)*v.PerFoot >= 3*s.k {
+			switch {
+			case e.Corner == "":
+			case !e.Straight || e.Along > farCorner:
+				wants = append(wants, drawing.Want{
+					Text:  drawing.Text{S: s.p.Show.Length(e.Along) + " from " + e.Corner, Size: 7 * s.k, Halo: true},
+					About: v.ToPage(e.At), Clear: 3 * s.k, Leader: drawing.Pen{Ink: drawing.Grey, Width: 0.4 * s.k}, Priority: 4,
+				})
+			case float64(e.Along)*v.PerFoot >= 3*s.k:
 				ends = append(ends, e)
 			}
 		}
