@@ -101,6 +101,15 @@ func TestFromTheDemoToTheSavedPacks(t *testing.T) {
 	p.papersMade()
 	p.axe("papers")
 	p.shot("papers")
+	// Every other file that the page offers is there, and is what its name says.
+	files := eval[string](p, `Promise.all([...document.querySelectorAll(".papers-files a, .papers-links a")].map((a) => fetch(a.href).then(async (r) => ({
+		name: a.pathname.split("/").at(-1), ok: r.ok && (await r.blob()).size > 60, kind: r.headers.get("Content-Type"),
+	})))).then((all) => all.filter((f) => !f.ok).map((f) => f.name + " " + f.kind).join() || all.map((f) => f.name).join(" "))`)
+	for _, want := range []string{"plan.dxf", "layout.svg", "system.geojson", "outlines.geojson", "trenches.csv", "sleeves.svg", "office.pdf"} {
+		if !strings.Contains(files, want) {
+			t.Errorf("of the files offered there is %q, and not %s", files, want)
+		}
+	}
 	dir := p.downloads()
 	for _, c := range []struct {
 		kind  string
