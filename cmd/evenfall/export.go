@@ -28,7 +28,7 @@ is made if it is not there:
 		if f.Place {
 			only = ", when the plan has a latitude and longitude"
 		}
-		fmt.Fprintf(&b, "  %-16s  %s%s\n", f.Name, f.Holds, only)
+		fmt.Fprintf(&b, "  %-17s  %s%s\n", f.Name, f.Holds, only)
 	}
 	b.WriteString(paperUsage)
 	b.WriteString(`

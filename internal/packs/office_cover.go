@@ -125,7 +125,7 @@ func rightOfWayLack(p *plan.Plan) string {
 	if len(names) == 0 {
 		return "Leave to work in the public right of way, if any pipe, head or sleeve comes to lie in it. None is drawn."
 	}
-	return "Leave to work in the public right of way (" + strings.Join(names, ", ") + "), if anything is dug there."
+	return "Leave to work in the right of way or on a neighbour's ground (" + strings.Join(names, ", ") + "), if anything is dug there."
 }
 
 // assumed is what the papers of the office rest on, in sentences.
