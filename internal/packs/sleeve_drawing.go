@@ -362,6 +362,9 @@ func (s *sleeveSheet) labelled(add func(...drawing.Item), v *drawing.View, c sle
 		var ring []orb.Point
 		for _, q := range a.Outline.Ring() {
 			ring = append(ring, v.ToPage(q))
+			if n := len(ring); n > 1 {
+				lines = append(lines, [2]orb.Point{ring[n-2], ring[n-1]})
+			}
 		}
 		wants = append(wants, drawing.Want{
 			Text:  drawing.Text{S: s.p.AreaName(id), Size: 7.5 * k, Italic: true, Halo: true},
