@@ -178,7 +178,7 @@ func pastTheEdge(t *testing.T, page string, q pdfPage) {
 // A park of three thousand heads comes out, too.
 func TestPacksOfAParkComeOut(t *testing.T) {
 	t.Parallel()
-	heads := 600
+	heads := 300
 	if os.Getenv("EVENFALL_THOROUGH") != "" {
 		heads = 3000
 	}

@@ -18,7 +18,6 @@ import (
 // pdfPage is a page of a PDF as its own numbers put it: everything in points, each
 // place taken through the transformations that stand before it in the file.
 type pdfPage struct {
-	name          string
 	width, height float64
 	paths         []pdfPath
 	texts         []pdfText
