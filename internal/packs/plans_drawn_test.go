@@ -1,7 +1,6 @@
 package packs
 
 import (
-	"context"
 	"fmt"
 	"math"
 	"math/rand/v2"
