@@ -61,6 +61,13 @@ func TestTenFeetAreAnInchOnPaper(t *testing.T) {
 			if found == 0 {
 				t.Errorf("%s 1:%d: sheet %s has no outline of the shape of the house", c.paper, c.scale, code)
 			}
+			ruler, long := "this line measures 4 in", 288.0
+			if c.paper == A4 {
+				ruler, long = "this line measures 100 mm", 100*72/25.4
+			}
+			if !hasRuler(pages[made.Sheets[i].First], ruler, long) {
+				t.Errorf("%s 1:%d: sheet %s has no line of %.2f points to be measured", c.paper, c.scale, code, long)
+			}
 			ten := 72 * 120 / float64(c.scale)
 			if worst > 0.002 {
 				t.Errorf("%s 1:%d: ten feet are %.4f points or so on sheet %s", c.paper, c.scale, ten*(1+worst), code)
@@ -68,6 +75,24 @@ func TestTenFeetAreAnInchOnPaper(t *testing.T) {
 			t.Logf("shown: %s 1:%d sheet %s: %d outlines, ten feet are %.3f pt ± %.4f %%", c.paper, c.scale, code, found, ten, 100*worst)
 		}
 	}
+}
+
+// hasRuler reports whether a page has words, and level lines about them that reach from
+// end to end so long.
+func hasRuler(q pdfPage, words string, long float64) bool {
+	at := slices.IndexFunc(q.texts, func(x pdfText) bool { return x.says == words })
+	if at < 0 {
+		return false
+	}
+	box := orb.MultiPoint(q.texts[at].corners[:]).Bound()
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, p := range q.paths {
+		b := orb.MultiPoint(p.points).Bound()
+		if b.Max[1]-b.Min[1] < 0.01 && b.Min[1] > box.Min[1] && b.Max[1] < box.Max[1] && b.Max[0]-b.Min[0] < long+1 {
+			lo, hi = min(lo, b.Min[0]), max(hi, b.Max[0])
+		}
+	}
+	return math.Abs(hi-lo-long) < 0.05
 }
 
 // sameShape reports whether points are an outline at some scale, and how many points
