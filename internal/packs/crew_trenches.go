@@ -121,8 +121,9 @@ func (b *builder) pointFound(g *sheets.Digging, point int) string {
 		return says
 	}
 	for i := range b.staked().Flags {
-		if v := &b.stake.Flags[i]; math.Hypot(v.At[0]-at[0], v.At[1]-at[1]) <= beside {
-			return "Beside flag " + v.Tag + "."
+		v := &b.stake.Flags[i]
+		if far := math.Hypot(v.At[0]-at[0], v.At[1]-at[1]); far <= beside {
+			return b.sys.Length(units.Feet(far)) + " from flag " + v.Tag + "."
 		}
 	}
 	end := ""

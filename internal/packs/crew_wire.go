@@ -40,7 +40,7 @@ func (b *builder) valvesAndWire() error {
 		}
 	}
 	f.section("Test before anything is filled in")
-	f.checks(
+	f.checks( // the ohms of a 24 V solenoid: common practice, from memory
 		"Each hot to the common, at the controller's end with the power off: about what the valve's maker says, usually 20 to 60 ohms. Far more is a bad splice or a cut wire, far less a short.",
 		"Every station run once by the controller: the right valve opens. Write what was found into the last column.",
 		"Spare ends capped, coiled and marked in the farthest box and at the controller.",
