@@ -266,29 +266,6 @@ func TestBoxedFlowLeavesOutWhatDoesNotFit(t *testing.T) {
 	}
 }
 
-func TestCardsStandInTwoColumns(t *testing.T) {
-	t.Parallel()
-	var cards []card
-	for i := range 9 {
-		cards = append(cards, card{Title: fmt.Sprintf("Zone %d", i+1), set: func(f *flow) {
-			f.facts([2]string{"Flow", "8.4 gpm"}, [2]string{"A long name of something", "with words that go on and on and on over lines"})
-			f.table(grid{Head: []string{"Item", "Count"}, Numbers: []bool{false, true}, Rows: [][]string{{"Head " + itoa(i), "4"}, {"Tee", "2"}}})
-		}})
-	}
-	pages := listOf(t, Letter, func(f *flow) { f.cards(cards...) })
-	at := map[string]orb.Point{}
-	for i := range pages {
-		for _, s := range textsOf(pages[i].Items) {
-			if strings.HasPrefix(s.S, "Zone ") {
-				at[s.S] = orb.Point{s.At[0], s.At[1] - float64(i)*1000}
-			}
-		}
-	}
-	if len(at) != 9 || at["Zone 1"][1] != at["Zone 2"][1] || at["Zone 1"][0] >= at["Zone 2"][0] || at["Zone 3"][0] != at["Zone 1"][0] || at["Zone 3"][1] >= at["Zone 1"][1] {
-		t.Errorf("cards stand at %v", at)
-	}
-}
-
 func TestFlowHoldsAnything(t *testing.T) {
 	t.Parallel()
 	rapid.Check(t, func(rt *rapid.T) {
