@@ -52,8 +52,8 @@ func FileOf(name string) (File, bool) {
 }
 
 // Write writes the file. Kind of what is asked is the file's own. The same question
-// has the same bytes, but for a workbook's. tell may be nil. The error is the context's, the writer's, or
-// says what the plan lacks.
+// has the same bytes. tell may be nil. The error is the context's, the writer's, or says
+// what the plan lacks.
 func (f File) Write(ctx context.Context, w io.Writer, in Input, asked Asked, tell Tell) error {
 	asked.Kind = f.Pack
 	return f.write(w, &saving{ctx, in, asked, tell})

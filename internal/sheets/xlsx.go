@@ -1,8 +1,12 @@
 package sheets
 
 import (
+	"archive/zip"
+	"bytes"
+	"cmp"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -11,7 +15,8 @@ import (
 
 // XLSX writes tables as one workbook, a sheet each: numbers as typed cells with
 // their decimals, words as text (never as formulas), the line of column names
-// bold and held in view, columns wide enough to read.
+// bold and held in view, columns wide enough to read. The same tables have the same
+// bytes.
 func XLSX(w io.Writer, tables ...Table) (err error) {
 	book := excelize.NewFile()
 	defer func() {
@@ -38,10 +43,34 @@ func XLSX(w io.Writer, tables ...Table) (err error) {
 			return fmt.Errorf("sheets: sheet %q: %w", name, err)
 		}
 	}
-	if err := book.Write(w); err != nil {
+	if err := book.SetDocProps(&excelize.DocProperties{Creator: "Evenfall"}); err != nil {
+		return fmt.Errorf("sheets: naming the workbook's maker: %w", err)
+	}
+	var parts bytes.Buffer
+	if err := book.Write(&parts); err != nil {
+		return fmt.Errorf("sheets: writing the workbook: %w", err)
+	}
+	if err := inOrder(w, parts.Bytes()); err != nil {
 		return fmt.Errorf("sheets: writing the workbook: %w", err)
 	}
 	return nil
+}
+
+// inOrder writes the parts of a workbook by their names, as they are packed already:
+// the writer of workbooks has its sheets in the order of a map.
+func inOrder(w io.Writer, book []byte) error {
+	r, err := zip.NewReader(bytes.NewReader(book), int64(len(book)))
+	if err != nil {
+		return err
+	}
+	slices.SortFunc(r.File, func(a, b *zip.File) int { return cmp.Compare(a.Name, b.Name) })
+	out := zip.NewWriter(w)
+	for _, f := range r.File {
+		if err := out.Copy(f); err != nil {
+			return err
+		}
+	}
+	return out.Close()
 }
 
 // styles are the cell styles of a workbook.
