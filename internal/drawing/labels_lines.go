@@ -50,7 +50,7 @@ func (s *settling) under(l *label, p *spot) float64 {
 			for col := c0; col <= c1; col++ {
 				for _, x := range r.legs[row*r.cols+col] {
 					leg := [2]orb.Point{turned(x.ends[0]), turned(x.ends[1])}
-					from, to, in := clipped(leg, block)
+					from, to, in := Clipped(leg, block)
 					if !in || has(seen[:min(n, len(seen))], x.id) {
 						continue
 					}

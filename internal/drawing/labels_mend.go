@@ -8,6 +8,7 @@ const (
 	chainLong  = 3   // labels that move for one another
 	moversMost = 2   // that move at once for one place
 	workMost   = 900 // places looked at for one label
+	lostMost   = 300 // labels that found no place, after which no leader is sought: the sheet is full
 )
 
 // find places a label: where it is free by what it names, there with others moved for
@@ -22,6 +23,9 @@ func (s *settling) find(i int) bool {
 	if s.push(i, l.near, 1, nil) {
 		return true
 	}
+	if s.lost > lostMost {
+		return false
+	}
 	short := cheaper(s.led(i), costFarLed)
 	if p := s.free(short, i); p != nil {
 		s.put(i, p)
@@ -32,10 +36,12 @@ func (s *settling) find(i int) bool {
 		return true
 	}
 	p := s.free(l.off, i)
-	if p != nil {
-		s.put(i, p)
+	if p == nil {
+		s.lost++
+		return false
 	}
-	return p != nil
+	s.put(i, p)
+	return true
 }
 
 // better moves labels to cheaper places that became free, those that stand off and

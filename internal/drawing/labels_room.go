@@ -14,6 +14,7 @@ type settling struct {
 	drawn  *room // the lines of the drawing
 	placed *room // texts and leaders as they stand now
 	work   int   // places looked at since a repair began
+	lost   int   // times that a label found no place at all
 }
 
 func newSettling(inside orb.Bound, wants []Want, taken []orb.Bound, lines [][2]orb.Point) *settling {
@@ -194,11 +195,12 @@ func (r *room) boxHit(b orb.Bound) bool {
 
 // legHit reports whether a leader runs through a box, those that it starts in or at apart.
 func (r *room) legHit(leg [2]orb.Point) bool {
-	c0, r0, c1, r1 := r.span(hull(leg))
+	about := hull(leg)
+	c0, r0, c1, r1 := r.span(about)
 	for row := r0; row <= r1; row++ {
 		for col := c0; col <= c1; col++ {
 			for _, b := range r.boxes[row*r.cols+col] {
-				if crosses(leg, b.Bound) && !b.Contains(leg[0]) {
+				if overlapOrTouch(about, b.Bound) && crosses(leg, b.Bound) && !b.Contains(leg[0]) {
 					return true
 				}
 			}
@@ -207,9 +209,9 @@ func (r *room) legHit(leg [2]orb.Point) bool {
 	return false
 }
 
-// clipped is which share of a straight line lies in a box, from and to (Liang and
+// Clipped is which share of a straight line lies in a box, from and to (Liang and
 // Barsky's clipping); false when none does.
-func clipped(leg [2]orb.Point, b orb.Bound) (from, to float64, in bool) {
+func Clipped(leg [2]orb.Point, b orb.Bound) (from, to float64, in bool) {
 	from, to = 0, 1
 	for k := range 2 {
 		d := leg[1][k] - leg[0][k]
@@ -229,7 +231,7 @@ func clipped(leg [2]orb.Point, b orb.Bound) (from, to float64, in bool) {
 }
 
 func crosses(leg [2]orb.Point, b orb.Bound) bool {
-	_, _, in := clipped(leg, b)
+	_, _, in := Clipped(leg, b)
 	return in
 }
 

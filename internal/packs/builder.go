@@ -26,6 +26,7 @@ type builder struct {
 	tell     Tell
 	stake    *stakeout.Plan
 	dug      *sheets.Digging
+	byZone   map[plan.ID][]plan.ID // standingHeads
 	now      sheet
 	pages    []*page
 	infos    []SheetInfo
@@ -88,6 +89,20 @@ func (b *builder) staked() *stakeout.Plan {
 		b.stake = stakedOf(b.in, b.digging())
 	}
 	return b.stake
+}
+
+// standingHeads are the heads of a zone that stand when the work is done, in the order
+// of the lists. They are sorted once for all zones.
+func (b *builder) standingHeads(zone plan.ID) []plan.ID {
+	if b.byZone == nil {
+		b.byZone = map[plan.ID][]plan.ID{}
+		for _, id := range sheets.HeadOrder(b.p) {
+			if h := b.p.Heads[id]; h.Status.Stands() {
+				b.byZone[h.Zone] = append(b.byZone[h.Zone], id)
+			}
+		}
+	}
+	return b.byZone[zone]
 }
 
 func (b *builder) make(s sheet) error {

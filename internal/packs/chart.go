@@ -217,36 +217,18 @@ func (c *chart) settled(v *drawing.View, also []orb.Bound) ([]drawing.Settled, [
 	return out, kept
 }
 
-// clippedTo is the part of a straight line inside a box, and whether there is any
-// (Liang and Barsky).
+// clippedTo is the part of a straight line inside a box, and whether there is any.
 func clippedTo(box orb.Bound, a, b orb.Point) (orb.Point, orb.Point, bool) {
-	t0, t1 := 0.0, 1.0
-	for k := range 2 {
-		d := b[k] - a[k]
-		for _, side := range [2][2]float64{{-d, a[k] - box.Min[k]}, {d, box.Max[k] - a[k]}} {
-			p, q := side[0], side[1]
-			switch {
-			case p == 0 && q < 0:
-				return a, b, false
-			case p < 0:
-				t0 = max(t0, q/p)
-			case p > 0:
-				t1 = min(t1, q/p)
-			}
-		}
-	}
-	if t0 > t1 {
-		return a, b, false
-	}
+	t0, t1, some := drawing.Clipped([2]orb.Point{a, b}, box)
 	at := func(t float64) orb.Point { return orb.Point{a[0] + (b[0]-a[0])*t, a[1] + (b[1]-a[1])*t} }
 	from, to := a, b
-	if t0 > 0 {
+	if some && t0 > 0 {
 		from = at(t0)
 	}
-	if t1 < 1 {
+	if some && t1 < 1 {
 		to = at(t1)
 	}
-	return from, to, true
+	return from, to, some
 }
 
 func onPage(v *drawing.View, pts []orb.Point) []orb.Point {

@@ -198,12 +198,9 @@ func (b *builder) nozzleGrid(id plan.ID) grid {
 	g := grid{Head: []string{"Nozzle and heads", "Heads", ""}, Numbers: []bool{false, true, false}, Shares: []float64{80, 12, 8}}
 	by := map[string][]string{}
 	var names []string
-	count := 0
-	for _, h := range sheets.HeadOrder(b.p) {
+	heads := b.standingHeads(id)
+	for _, h := range heads {
 		v := b.p.Heads[h]
-		if v.Zone != id || !v.Status.Stands() {
-			continue
-		}
 		name := b.p.NozzleName(v.Nozzle)
 		if name == "" {
 			name = string(v.Nozzle)
@@ -212,13 +209,12 @@ func (b *builder) nozzleGrid(id plan.ID) grid {
 			names = append(names, name)
 		}
 		by[name] = append(by[name], b.p.HeadTag(h))
-		count++
 	}
 	for _, n := range names {
 		g.Rows = append(g.Rows, []string{n + ": " + strings.Join(by[n], ", "), itoa(len(by[n])), ""})
 	}
-	g.Note = "Heads by nozzle: " + plan.Plural(count, "head", "heads")
-	if count == 0 {
+	g.Note = "Heads by nozzle: " + plan.Plural(len(heads), "head", "heads")
+	if len(heads) == 0 {
 		g.Note = "No head yet"
 	}
 	return g

@@ -35,6 +35,7 @@ func (c *chart) zoneBlocks(wide float64) []block {
 		readings[z.ID] = z
 	}
 	var out []block
+	heads := zoneHeads(c.p)
 	for _, id := range zonesInOrder(c.p) {
 		m, z := c.zones[id], c.p.Zones[id]
 		name := m.number
@@ -45,7 +46,7 @@ func (c *chart) zoneBlocks(wide float64) []block {
 		if z.Station == 0 {
 			says = append(says, "no station yet")
 		}
-		n, kinds := c.zoneHeads(id)
+		n, kinds := heads[id].n, heads[id].kinds
 		says = append(says, plan.Plural(n, "head", "heads"))
 		says = append(says, kinds...)
 		if r, ok := readings[id]; ok && n > 0 {
@@ -63,20 +64,29 @@ func (c *chart) zoneBlocks(wide float64) []block {
 	return out
 }
 
-// zoneHeads counts the standing heads of a zone and names their kinds of nozzle.
-func (c *chart) zoneHeads(zone plan.ID) (n int, kinds []string) {
-	for _, id := range plan.SortedIDs(c.p.Heads) {
-		h := c.p.Heads[id]
-		if h.Zone != zone || !h.Status.Stands() {
+// zoneCount is how many standing heads a zone has, and their kinds of nozzle.
+type zoneCount struct {
+	n     int
+	kinds []string
+}
+
+// zoneHeads counts the standing heads of every zone.
+func zoneHeads(p *plan.Plan) map[plan.ID]zoneCount {
+	out := map[plan.ID]zoneCount{}
+	for _, id := range plan.SortedIDs(p.Heads) {
+		h := p.Heads[id]
+		if !h.Status.Stands() {
 			continue
 		}
-		n++
-		if k := string(c.p.Nozzles[h.Nozzle].Family); k != "" && !slices.Contains(kinds, familyWords(k)) {
-			kinds = append(kinds, familyWords(k))
+		z := out[h.Zone]
+		z.n++
+		if k := string(p.Nozzles[h.Nozzle].Family); k != "" && !slices.Contains(z.kinds, familyWords(k)) {
+			z.kinds = append(z.kinds, familyWords(k))
+			slices.Sort(z.kinds)
 		}
+		out[h.Zone] = z
 	}
-	slices.Sort(kinds)
-	return n, kinds
+	return out
 }
 
 func familyWords(family string) string {

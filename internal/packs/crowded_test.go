@@ -7,6 +7,7 @@ import (
 	"os"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"evenfall/internal/catalog"
@@ -48,19 +49,31 @@ func demoInput(t testing.TB) Input {
 	return designed(t, p)
 }
 
-// designed is a plan as its file reads, with what the stages say of it.
+// designed is a plan as its file reads, with what the stages say of it. The plan is the
+// caller's own, to be changed; the stages run once for all tests that ask about the same,
+// and what they say is read alone.
 func designed(t testing.TB, p *plan.Plan) Input {
 	t.Helper()
-	p, err := plan.Decode(p.Encode())
+	doc := p.Encode()
+	p, err := plan.Decode(doc)
 	if err != nil {
 		t.Fatal(err)
 	}
-	d, err := design.Run(context.Background(), p)
+	run, _ := designs.LoadOrStore(string(doc), sync.OnceValues(func() (*design.Design, error) {
+		of, err := plan.Decode(doc)
+		if err != nil {
+			return nil, err
+		}
+		return design.Run(context.Background(), of)
+	}))
+	d, err := run.(func() (*design.Design, error))()
 	if err != nil {
 		t.Fatal(err)
 	}
 	return Input{Plan: p, Design: d}
 }
+
+var designs sync.Map // of documents
 
 // drawnYard is a yard with a house and a supply and nothing of the system yet.
 func drawnYard(name string, show units.System, wide, high float64) *plan.Plan {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"os"
 	"slices"
 	"strings"
 	"testing"
@@ -245,12 +246,17 @@ func emptyPlan(name string) *plan.Plan {
 	return &plan.Plan{Format: plan.Format, Name: name, Show: units.US}
 }
 
-// No words stand out of the frame or on one another on any paper, whole and in tiles.
+// No words stand out of the frame or on one another on any paper, whole and in tiles:
+// each paper at two scales, and at all of them with EVENFALL_THOROUGH.
 func TestPacksOnEveryPaper(t *testing.T) {
 	t.Parallel()
 	in := demoInput(t)
-	for _, paper := range Papers() {
-		for _, scale := range []int{0, 60, 100, 120, 240} {
+	scales := []int{0, 60, 100, 120, 240}
+	for i, paper := range Papers() {
+		for j, scale := range scales {
+			if n := len(scales); os.Getenv("EVENFALL_THOROUGH") == "" && j != i%n && j != (i+2)%n {
+				continue
+			}
 			t.Run(fmt.Sprintf("%s-%d", paper.ID, scale), func(t *testing.T) {
 				t.Parallel()
 				for _, kind := range []Kind{Crew, Owner} {

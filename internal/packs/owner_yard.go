@@ -91,6 +91,7 @@ func (c *chart) stationBlocks(wide float64) []block {
 		}
 	}
 	var out []block
+	heads := zoneHeads(c.p)
 	for _, id := range zonesInOrder(c.p) {
 		z, m := c.p.Zones[id], c.zones[id]
 		if !z.Status.Stands() {
@@ -103,8 +104,7 @@ func (c *chart) stationBlocks(wide float64) []block {
 		if z.Name != "" {
 			head += "  " + z.Name
 		}
-		n, _ := c.zoneHeads(id)
-		says := []string{plan.Plural(n, "head", "heads")}
+		says := []string{plan.Plural(heads[id].n, "head", "heads")}
 		if list := slices.Compact(areas[id]); len(list) > 0 {
 			says = append(says, "waters "+plan.Several(list))
 		}

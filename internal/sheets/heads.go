@@ -94,13 +94,17 @@ func HeadOrder(p *plan.Plan) []plan.ID {
 			return 0
 		}
 	}
+	keys := make(map[plan.ID]string, len(p.Heads)) // once a head, not once a comparison
+	for id, h := range p.Heads {
+		keys[id] = NaturalKey(h.Tag)
+	}
 	return slices.SortedFunc(maps.Keys(p.Heads), func(a, b plan.ID) int {
 		x, y := p.Heads[a], p.Heads[b]
 		return cmp.Or(
 			cmp.Compare(place(x), place(y)),
 			cmp.Compare(p.Zones[x.Zone].Station, p.Zones[y.Zone].Station),
 			cmp.Compare(x.Zone, y.Zone),
-			cmp.Compare(NaturalKey(x.Tag), NaturalKey(y.Tag)),
+			cmp.Compare(keys[a], keys[b]),
 			cmp.Compare(a, b),
 		)
 	})
