@@ -16,24 +16,16 @@ func (b *builder) officeCover() error {
 	b.property(f, true)
 	f.section("Permits and dates")
 	rows, missing := papersOf(b.p)
-	f.table(grid{Head: []string{"What", "Noted in this plan"}, Shares: []float64{2, 3}, Rows: rows})
+	g := grid{Head: []string{"What", "Noted in this plan", "Still to get, or to write in"}, Shares: []float64{4, 4, 11}, Rows: rows}
 	if len(missing) == 0 {
-		f.para("Nothing of this is missing.")
-	} else {
-		f.lines("Still missing:", bodySize, true, 0, 30)
-		f.gap(2)
-		f.checks(missing...)
+		g.Note = "Nothing of this is missing."
 	}
+	f.table(g)
 	f.caution("Who may design, sign, connect and test goes by local law. Many places want a permit, a licensed irrigator or plumber for the connection to drinking water, and a licensed tester for the backflow device each year. Ask before anything is bought or dug.")
 	f.para(sheets.BeforeDigging(b.p))
 	f.section("What is assumed")
 	f.bullets(b.assumed()...)
-	f.section("Sheets of this pack")
-	var list [][]string
-	for _, s := range sheetsOf(Office) {
-		list = append(list, []string{s.code, s.title, s.holds})
-	}
-	f.table(grid{Head: []string{"Sheet", "Title", "What it holds"}, Shares: []float64{1, 2, 6}, Rows: list})
+	b.listOfSheets(f)
 	return nil
 }
 
@@ -44,7 +36,7 @@ func (b *builder) property(f *flow, whole bool) {
 	if strings.TrimSpace(name) == "" {
 		name = "Plan without a name"
 	}
-	facts := [][2]string{{"Property", name}, {"Address", orDash(p.Site.Address)}}
+	facts := [][2]string{{"Property", name}, {"Address", or(strings.TrimSpace(p.Site.Address), "not noted: ______________________________")}}
 	if whole && p.Site.Latitude != nil && p.Site.Longitude != nil {
 		facts = append(facts, [2]string{"On earth", fmt.Sprintf("the plan's origin is at latitude %.5f°, longitude %.5f° (WGS 84)", *p.Site.Latitude, *p.Site.Longitude)})
 	}
@@ -63,6 +55,9 @@ func (b *builder) property(f *flow, whole bool) {
 	}
 	facts = append(facts, [2]string{"System", fmt.Sprintf("%s and %s; %s in %s watered overhead",
 		plan.Plural(heads, "head", "heads"), plan.Plural(len(r.Zones), "zone", "zones"), p.Show.Area(watered), plan.Plural(len(r.Areas), "area", "areas"))})
+	if whole {
+		facts = append(facts, b.waterFacts()...)
+	}
 	f.facts(facts...)
 }
 
@@ -73,42 +68,50 @@ func orDash(s string) string {
 	return s
 }
 
-// papersOf are the permits and dates of a plan as rows, and what is missing of them
-// in words.
+// papersOf are the permits and dates of a plan as rows of what, what is noted and what
+// is missing, and all that is missing in words.
 func papersOf(p *plan.Plan) (rows [][]string, missing []string) {
 	s := &p.Site
 	note := func(what, noted, lacks string) {
-		rows = append(rows, []string{what, orDash(noted)})
-		if noted == "" && lacks != "" {
+		if noted != "" {
+			lacks = ""
+		}
+		rows = append(rows, []string{what, orDash(noted), lacks})
+		if lacks != "" {
 			missing = append(missing, lacks)
 		}
+	}
+	lack := func(says string) {
+		row := rows[len(rows)-1]
+		row[2] = joined(row[2], says)
+		missing = append(missing, says)
 	}
 	dated := func(number, on string) string {
 		switch {
 		case number != "" && on != "":
-			return fmt.Sprintf("%s, of %s", number, on)
+			return fmt.Sprintf("%s, %s", number, on)
 		case on != "":
-			return "of " + on
+			return on
 		}
 		return number
 	}
 	locate := dated(s.LocateTicket, s.LocateOn)
-	note("Utility lines to be marked (locate request)", locate, "The locate request: date and ticket. No digging before every line is marked.")
+	note("Locate request", locate, "The locate request: date and ticket. No digging before every line is marked.")
 	if locate != "" && s.LocateOn == "" {
-		missing = append(missing, "The date of the locate request: marks hold for a number of days by local law.")
+		lack("The date of the locate request: marks hold for a number of days by local law.")
 	}
-	note("Permit", dated(s.Permit, s.PermitOn), "The permit, where local law wants one: number and date, or a word that none is needed.")
+	note("Permit", dated(s.Permit, s.PermitOn), "The permit, where local law wants one: its number and date.")
 	if s.Permit != "" && s.PermitOn == "" {
-		missing = append(missing, "The date of the permit.")
+		lack("The date of the permit.")
 	}
 	if s.Permit == "" && s.PermitOn != "" {
-		missing = append(missing, "The number of the permit.")
+		lack("The number of the permit.")
 	}
-	note("Who signs, with licence", s.Licence, "Who signs for the work, with their licence, where local law wants a licensed irrigator or plumber.")
-	note("Owners' association approved", s.AssociationOn, "The owners' association's approval, where there is an association.")
-	note("Leave to work in the right of way", s.RightOfWayOn, rightOfWayLack(p))
-	note("Backflow device tested", s.BackflowTestedOn, "The test of the backflow device by a licensed tester, once it is set: its date.")
-	if s.Address == "" {
+	note("Who signs, with licence", s.Licence, "Who signs, where local law wants a licensed irrigator or plumber.")
+	note("Owners' association", s.AssociationOn, "The owners' association's approval, where there is an association.")
+	note("Right of way", s.RightOfWayOn, rightOfWayLack(p))
+	note("Backflow device tested", s.BackflowTestedOn, "The test by a licensed tester, once the device is set: its date.")
+	if strings.TrimSpace(s.Address) == "" { // it stands by itself, above
 		missing = append(missing, "The address of the property.")
 	}
 	return rows, missing
@@ -125,7 +128,7 @@ func rightOfWayLack(p *plan.Plan) string {
 	if len(names) == 0 {
 		return "Leave to work in the public right of way, if any pipe, head or sleeve comes to lie in it. None is drawn."
 	}
-	return "Leave to work in the right of way or on a neighbour's ground (" + strings.Join(names, ", ") + "), if anything is dug there."
+	return "Leave to dig in the right of way or on a neighbour's ground, if any is: " + plan.Several(names) + "."
 }
 
 // assumed is what the papers of the office rest on, in sentences.
@@ -137,7 +140,7 @@ func (b *builder) assumed() []string {
 	} else {
 		out = append(out, b.supply)
 	}
-	out = append(out, uniformityAssumed, b.pressuresAssumed())
+	out = append(out, "Evenness as drawn is for calm air and ideal nozzles; the field estimate (F2) is nearer to what a yard shows.", b.pressuresAssumed())
 	if len(d.Coverage.LeftOut) > 0 {
 		out = append(out, fmt.Sprintf("%s cannot be reckoned and their water is in no figure: see the findings.", plan.Plural(len(d.Coverage.LeftOut), "head", "heads")))
 	}

@@ -90,6 +90,9 @@ func (f *flow) causes(list []plan.Finding) {
 			says := c.Sentence
 			if c.Accepted != nil {
 				says += " " + closed(sheets.AcceptedWords(c.Accepted))
+				if c.Accepted.By == "" {
+					says += " No name is noted: ______________________"
+				}
 			}
 			points = append(points, says)
 		}

@@ -3,13 +3,16 @@ package packs
 import (
 	"strings"
 
+	"github.com/paulmach/orb"
+
+	"evenfall/internal/drawing"
 	"evenfall/internal/parts"
 	"evenfall/internal/plan"
 	"evenfall/internal/sheets"
 )
 
-// partsSheet is what to buy: in total, as it is sold, and then list by list, which add
-// up to it.
+// partsSheet is what to buy: in total, as it is sold, and then what each list has of it
+// and comes to. The lists themselves are on the crew's cards.
 func (b *builder) partsSheet() error {
 	f := b.list()
 	list := b.in.Design.Parts
@@ -26,16 +29,51 @@ func (b *builder) partsSheet() error {
 	f.section("In total")
 	f.table(totalGrid(sheets.PartsTotal(b.p, list, cost)))
 	f.note(list.Scope)
+	b.partsByList(f, list, cost)
+	return nil
+}
+
+// partsByList is a line for each list: what it is for, how much there is in it, and its
+// share of the cost.
+func (b *builder) partsByList(f *flow, list *parts.List, cost *parts.Cost) {
 	f.section("By list")
-	f.para("The same parts by where they go: one list for each zone and one each for what serves all. The lists add up to the total, line by line." + plan.Choose(len(list.Zones), "", " Packs and what is added for waste are of the total alone."))
+	g := grid{Head: []string{"List", "Kinds of part"}, Numbers: []bool{false, true}, Shares: []float64{8, 3}, Heavy: map[int]bool{}}
+	if cost != nil {
+		g.Head, g.Numbers, g.Shares = append(g.Head, "Without a price", inMoney("Share of the cost", cost.Currency)), append(g.Numbers, true, true), append(g.Shares, 3, 4)
+	}
+	var zones []plan.ID
 	for i := range list.Zones {
 		if len(list.Zones[i].Lines) == 0 {
 			continue
 		}
-		t := sheets.PartsOf(b.p, list, cost, i)
-		b.setCard(f, &zoneCard{title: t.Title, zone: list.Zones[i].Zone, parts: partsGrid(t)})
+		zones = append(zones, list.Zones[i].Zone)
+		row := []string{sheets.PartsOf(b.p, list, cost, i).Title, itoa(len(list.Zones[i].Lines))}
+		if cost != nil {
+			row = append(row, itoa(cost.Lists[i].Missing), cost.Lists[i].Sum.String())
+		}
+		g.Rows = append(g.Rows, row)
 	}
-	return nil
+	if cost != nil {
+		g.Heavy[len(g.Rows)] = true
+		g.Rows = append(g.Rows, []string{sheets.SumName, "", "", cost.Sum.String()})
+	}
+	mark := b.zoneMarker(zones)
+	g.Mark = func(row int, at orb.Point) []drawing.Item {
+		if row < len(zones) && zones[row] == "" {
+			return nil
+		}
+		return mark(row, at)
+	}
+	g.Note = "What stands on each list is on the crew's cards (C9), which add up to the total, line by line, and in the parts files. Packs and what is added for waste are of the total alone."
+	f.table(g)
+}
+
+// inMoney is a heading of sums with the currency.
+func inMoney(heading, currency string) string {
+	if currency == "" {
+		return heading
+	}
+	return heading + ", " + currency
 }
 
 // priceWords say what the parts come to, and what has no price.
@@ -70,6 +108,9 @@ func totalGrid(t sheets.Table) grid {
 	money := moneyColumns(t)
 	g := gridOf(t, append([]string{"Part", "Item", "Count", "Unit", "As sold"}, money...)...)
 	g.Note = ""
+	for i, name := range g.Head {
+		g.Numbers[i] = g.Numbers[i] || name == "Price" // "no price" stands among them
+	}
 	out := grid{Head: g.Head[1:], Numbers: g.Numbers[1:], Groups: map[int]bool{}, Heavy: map[int]bool{}, Ticks: true}
 	last := ""
 	for _, row := range g.Rows {

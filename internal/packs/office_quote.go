@@ -1,6 +1,9 @@
 package packs
 
 import (
+	"fmt"
+	"strings"
+
 	"evenfall/internal/plan"
 	"evenfall/internal/sheets"
 )
@@ -13,9 +16,14 @@ func (b *builder) quoteSheet() error {
 	if b.supply != "" {
 		f.caution(b.supply)
 	}
+	b.property(f, false)
+	f.facts([2]string{"Offered by", or(strings.TrimSpace(b.p.Site.Licence), "________________________________") + "   Holds until ______________"})
 	f.para("What parts and work come to by the prices and rates that were put into the plan. It binds nobody until it is signed, and holds for what is drawn.")
-	if q.Total == 0 {
+	switch n := len(q.Missing); {
+	case q.Total == 0:
 		f.para("No price and no rate is set yet, so every sum is nothing.")
+	case n > 0:
+		f.caution(fmt.Sprintf("This quote is not whole: %s without a price, so that the total is too low.", plan.Plural(n, "part is", "parts are")))
 	}
 	f.table(quoteGrid(sheets.QuoteTable(b.p, q)))
 	if q.Currency != "" {
@@ -34,7 +42,8 @@ func (b *builder) quoteSheet() error {
 		f.para(q.Notes)
 	}
 	f.section("Agreed")
-	f.facts([2]string{"Owner", "________________________________   Date ______________"}, [2]string{"Contractor", "________________________________   Date ______________"})
+	f.table(grid{Head: []string{"", "Name", "Signed", "Date"}, Shares: []float64{3, 6, 6, 3}, Least: 26, Rows: [][]string{{"Owner", "", "", ""}, {"Contractor", "", "", ""}},
+		Note: "Where local law wants a licence or a permit for this work, both are noted on the cover (F1) before anything is signed."})
 	return nil
 }
 

@@ -29,6 +29,7 @@ func (b *builder) coverageFigures(asked design.Asked, rest []part) {
 		b.installedFigures(f, asked)
 		b.dryFigures(f)
 	}
+	b.zoneFigures(f)
 	if d.Coverage.FlowGPM > 0 {
 		f.section("Where the water goes")
 		g := gridOf(sheets.Water(b.p, d.Coverage))

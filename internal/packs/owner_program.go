@@ -25,11 +25,13 @@ func (b *builder) programCard() error {
 	f.facts(
 		[2]string{"Days a week", b.daysWords(w.Days)},
 		[2]string{"Time to water in", b.windowWords()},
+		[2]string{"Starts", b.startWords(week, max(w.Days, 1))},
 		[2]string{"Controller", b.controllerWords()},
 	)
 	g := grid{Head: []string{"Station", "Zone", "Minutes a week", "Minutes a day", "Keyed in", "Later", "Later"},
 		Numbers: []bool{false, false, true, true, false, false, false}, Shares: []float64{2, 5, 2, 2, 2, 2, 2}, Mark: b.zoneMarker(ids)}
-	sum, unknown := 0.0, false
+	unknown := false
+	sum := 0.0
 	for _, id := range ids {
 		row := []string{stationName(b.p.Zones[id]), zoneTitle(b.p, id), "–", "–", "", "", ""}
 		if m := week[id]; m > 0 {
@@ -50,7 +52,7 @@ func (b *builder) programCard() error {
 	f.table(g)
 	f.para(b.dayFits(sum, w))
 	f.section("Cycle and soak")
-	f.para("Where water runs off before a station is done, split its minutes: two or three starts an hour apart, each with a part of them. Slopes, clay and sprays need it first.")
+	f.para("Where water runs off before a station is done, let the whole program run twice with half of its minutes: " + b.twoStarts(week, max(w.Days, 1)) + " A controller that splits minutes by itself (cycle and soak) needs one start. Slopes, clay and sprays need it first.")
 	f.section("Keyed in, by hand")
 	blank := [][]string{}
 	for _, what := range []string{"Program A: days", "Program A: starts", "Program B: days", "Program B: starts", "Rain sensor: on, and its setting"} {
@@ -103,6 +105,47 @@ func (b *builder) controllerWords() string {
 		return "not placed yet"
 	}
 	return strings.Join(says, ", ")
+}
+
+// passMinutes is how long all stations run in turn when each has one part in so many of
+// its minutes of a day, rounded up as they are keyed in.
+func (b *builder) passMinutes(week map[plan.ID]float64, days, parts int) float64 {
+	sum := 0.0
+	for _, id := range b.standingZones() {
+		sum += math.Ceil(math.Ceil(week[id]/float64(days)) / float64(parts))
+	}
+	return sum
+}
+
+// clockAfter is the time so many minutes after one, "22:00" and 90 being "23:30"; ok
+// is false of what is no time.
+func clockAfter(from string, minutes float64) (string, bool) {
+	var h, m int
+	if n, err := fmt.Sscanf(from, "%d:%d", &h, &m); err != nil || n != 2 || !(minutes < 24*60) {
+		return "", false
+	}
+	at := (h*60 + m + int(math.Ceil(minutes))) % (24 * 60)
+	return fmt.Sprintf("%02d:%02d", at/60, at%60), true
+}
+
+// startWords say how many starts are keyed in: a second start runs all stations again,
+// the most usual slip at a controller (common practice, from memory).
+func (b *builder) startWords(week map[plan.ID]float64, days int) string {
+	says := "one for each watering day: the stations follow one another by themselves, and each further start runs all of them again"
+	sum := b.passMinutes(week, days, 1)
+	if done, ok := clockAfter(b.p.Watering.StartHHMM, sum); ok && sum > 0 {
+		says = fmt.Sprintf("one, at %s; done at about %s. The stations follow one another by themselves: each further start runs all of them again", b.p.Watering.StartHHMM, done)
+	}
+	return says
+}
+
+// twoStarts say when the second of two starts may be.
+func (b *builder) twoStarts(week map[plan.ID]float64, days int) string {
+	half := b.passMinutes(week, days, 2)
+	if second, ok := clockAfter(b.p.Watering.StartHHMM, half); ok && half > 0 {
+		return fmt.Sprintf("starts at %s and %s, not sooner, as the first has to be through.", b.p.Watering.StartHHMM, second)
+	}
+	return "a second start once the first is through."
 }
 
 // dayFits says whether a day's minutes, stations in turn, go into the time there is.

@@ -15,15 +15,23 @@ import (
 )
 
 // zonesAndStations tells the owner what each station waters, how fast, and where its
-// valve is.
+// valve is; then how the water is shut off, and who to call.
 func (b *builder) zonesAndStations() error {
 	f := b.list()
+	b.stations(f)
+	f.section("Shut the water off")
+	f.bullets(b.shutWords()...)
+	b.whoToCall(f)
+	return nil
+}
+
+func (b *builder) stations(f *flow) {
 	zones := b.standingZones()
 	if len(zones) == 0 {
 		f.para("No zone is drawn yet.")
-		return nil
+		return
 	}
-	f.para("A zone is the heads that one valve opens; its station is its number at the controller. The mark is the one on the plan of the yard.")
+	f.para("A zone is the heads that one valve opens; its station is its number at the controller. Marks are those of the plan, O1.")
 	depth := units.Inches(1)
 	if b.sys == units.Metric {
 		depth = units.Inches(25 / 25.4)
@@ -58,9 +66,8 @@ func (b *builder) zonesAndStations() error {
 	}
 	f.table(g)
 	f.section("Where the valves are")
-	f.para("Each stands in a box with its cover at the level of the ground. Before anybody digs near one, have buried lines located: wire and pipe under pressure lie there.")
+	f.para("Each is in a box with its cover level with the ground. Before anybody digs near it: wire, and pipe under pressure, lie there.")
 	f.table(where)
-	return nil
 }
 
 // rateOf is the mean rate over the ground that a zone waters: of the map, else by flow.

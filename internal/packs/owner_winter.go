@@ -27,18 +27,21 @@ func (b *builder) winterCard() error {
 	case "none":
 		f.para("The plan takes it that the ground and the device do not freeze here, so nothing is drained.")
 		f.bullets("If frost is forecast: shut the system off at its valve, and open the drain or a bleed at the lowest place.",
-			"Wrap what stands above ground: pipe, breaker, valves.",
-			"A device that has frozen is not used before it is looked at and tested.")
+			"Wrap what stands above ground: pipe, device, valves. Leave the openings free that let air in or water out.",
+			"A device that has frozen is not used before it is looked at and tested: by who is licensed for it.")
 	default:
 		f.caution("The plan does not say yet how the pipes are kept from freezing. Settle it before the first frost: blow out, drain by hand, or drains that open by themselves. Pipe that freezes full breaks.")
 	}
 	b.deviceInFrost(f)
 	b.springStart(f)
+	f.note("Common practice. What the makers of device, valves and controller say, local rules, and who does this for a living go before this card.")
 	f.section("Done, year by year")
-	rows := make([][]string, 6)
+	const head, line, most = 26.0, 14.0, 6 // points of a table's head and of its rows, about; rows: chosen
+	rows := make([][]string, min(max(int((f.y-f.bottom-head)/line), 3), most))
 	for i := range rows {
 		rows[i] = []string{"", "", "", ""}
 	}
+	rows[0][3] = b.p.Site.BackflowTestedOn
 	f.table(grid{Head: []string{"Emptied on", "By", "Started again on", "Backflow device tested on"}, Shares: []float64{1, 1, 1, 1}, Rows: rows})
 	return nil
 }
@@ -85,23 +88,32 @@ func (b *builder) blowOut(f *flow) {
 	f.para("Before the ground freezes the water is blown out with air, through the blow-out port. It is the work of someone who does it for a living: the wrong pressure bursts pipe and throws parts.")
 	f.caution("Compressed air can kill or blind. Eye protection on, everybody else away, never stand over heads, valves or fittings while there is air in the pipe. " + after)
 	f.section("Empty it")
-	off := "Controller off, the system's shut-off closed."
+	off := "No program runs at the controller; the system's shut-off is closed."
 	if b.job().pumped {
-		off = "Controller off, the pump off at its disconnect, the system's shut-off closed."
+		off = "No program runs at the controller; the pump is off at its disconnect, and the system's shut-off is closed."
 	}
 	f.steps(1, off, first,
-		"Join the hose to the blow-out port. Air by volume, not by pressure: a large compressor, its regulator set low; "+b.blowWords()+".",
+		"Join the hose to the blow-out port"+b.portWords()+". Air by volume, not by pressure: a large compressor, its regulator set low; "+b.blowWords()+".",
 		"Open one zone from the controller BEFORE the air, the highest and farthest first"+b.farthestValve()+" and let the air on slowly. Never with all zones closed.",
 		"Each zone until its heads give mist and no more, about two minutes, not longer: dry heads run hot and wear. Then the next, and all of them once more.",
-		"Air off and hose away before the last zone closes. Leave the port open to let the pressure off, then cap it.",
+		"Turn the air off while the last zone is still open. Take the hose off only when its gauge shows nothing, leave the port open a while, then cap it.",
 		"Controller to off or rain; its clock may run on.")
+}
+
+// portWords say where the blow-out port is: after the device, where one is chosen that
+// stands in line.
+func (b *builder) portWords() string {
+	if _, d, chosen := b.p.BackflowDevice(); !chosen || d.Backflow == catalog.AtmosphericBreaker {
+		return ""
+	}
+	return ", right after the backflow device"
 }
 
 func (b *builder) drainByHand(f *flow) {
 	f.para("The pipe falls toward drains that are opened by hand. " + b.drainWords())
 	f.section("Empty it")
 	f.steps(1,
-		"Controller off, the system's shut-off closed.",
+		"No program runs at the controller; the system's shut-off is closed.",
 		"Open the drains, the lowest last, and the bleed of each zone valve so that air comes in.",
 		"Leave drains open until nothing runs, then close them, or leave them open all winter if they are made for it.",
 		"Low places that do not drain: bail the boxes, and lift a head at the end of the line.",
@@ -112,7 +124,7 @@ func (b *builder) drainByItself(f *flow) {
 	f.para("Drains at the low points open by themselves whenever the pressure is off. " + b.drainWords())
 	f.section("Make sure of it")
 	f.steps(1,
-		"Controller off, the system's shut-off closed.",
+		"No program runs at the controller; the system's shut-off is closed.",
 		"Open the bleed of each zone valve in turn: laterals empty themselves.",
 		"The main before the zone valves does not: open its own drain.",
 		"A drain that stays shut is stopped up: clean it and its gravel.",
@@ -144,15 +156,28 @@ func (b *builder) deviceInFrost(f *flow) {
 	}
 	f.section("The backflow device")
 	f.steps(1,
-		"With the system's shut-off closed and the pressure off: both shut-offs half open, and the test cocks open, so that no water is held inside. Who may do it goes by local rules.",
-		"Leave them so through the winter, or take the device in by its unions and cap the ends.",
+		"Once the pipe is empty, with the system's shut-off still closed and no pressure on: both shut-offs half open, and the test cocks half open, so that no water is held inside. Who may do it goes by local rules.",
+		"Leave them so through the winter, or have the device taken in by who is licensed for it, and the ends capped.",
 		"The pipe up to it, as far as it is in the frost, is emptied too, by the drain at the inside shut-off.")
 }
 
 // springStart is the way back (trade.md E17).
 func (b *builder) springStart(f *flow) {
-	f.section("Start again in spring")
-	steps := []string{"Wait until the ground is free of frost. Close drains, blow-out port and bleeds. Look for cracks above ground."}
+	title, first := "Start again in spring", "Wait until the ground is free of frost. Close every bleed and "
+	switch b.p.Supply.Freeze {
+	case "blow_out":
+		first += "the blow-out port."
+	case "manual_drain":
+		first += "every drain."
+	case "automatic_drain":
+		first += "the main's own drain."
+	case "none":
+		title, first = "Start again after it was shut off", "Close every bleed, and the drain if there is one."
+	default:
+		first += "drain."
+	}
+	f.section(title)
+	steps := []string{first + " Look for cracks above ground."}
 	_, d, chosen := b.p.BackflowDevice()
 	if chosen && d.Backflow != catalog.AtmosphericBreaker {
 		wait := "until the breaker seats and stops spitting"

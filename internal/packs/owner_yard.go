@@ -23,12 +23,26 @@ func (b *builder) yardPlan() error {
 		c.spliceBoxes()
 		c.valves(true)
 		c.headPlain()
+		c.nameShutOff()
 	}, beside: func(c *chart, wide float64) []part {
 		return []part{{c.title("Stations", wide), c.stationBlocks(wide)}, c.shutOff(wide), {c.title("Signs", wide), c.legend(wide)}}
 	}})
 }
 
-// headPlain draws heads with their zones' marks, without tags.
+// nameShutOff has the point of connection called by what an owner looks for there.
+func (c *chart) nameShutOff() {
+	if _, _, isolated := c.p.Isolation(); !isolated {
+		return
+	}
+	for i := range c.labels {
+		if t := &c.labels[i].want.Text; t.S == signWords[signConnection] {
+			t.S = "shut-off, " + t.S
+		}
+	}
+}
+
+// headPlain draws heads with the marks of their zones and their numbers in them, and by
+// each its tag, as places are told by it and flags and spare parts go by it.
 func (c *chart) headPlain() {
 	for _, id := range plan.SortedIDs(c.p.Heads) {
 		h := c.p.Heads[id]
@@ -45,6 +59,11 @@ func (c *chart) headPlain() {
 			c.put(layerHeads, c.numbered(at, m)...)
 		}
 		c.take(at, 4.4*c.k)
+		if h.Tag != "" {
+			c.labels = append(c.labels, label{about: at, of: plan.RefTo("heads", id), want: drawing.Want{
+				Text: drawing.Text{S: h.Tag, Size: 5.4 * c.k, Halo: true}, Clear: 4.6 * c.k, Priority: 4,
+			}})
+		}
 	}
 }
 
@@ -91,6 +110,9 @@ func (c *chart) stationBlocks(wide float64) []block {
 		}
 	}
 	var out []block
+	if len(c.p.Areas) == 0 && len(c.p.Heads) == 0 {
+		out = append(out, c.block("Nothing is drawn yet.", wide, nil))
+	}
 	heads := zoneHeads(c.p)
 	for _, id := range zonesInOrder(c.p) {
 		z, m := c.p.Zones[id], c.zones[id]
@@ -124,7 +146,7 @@ func (c *chart) shutOff(wide float64) part {
 	_, dev, isolated := c.p.Isolation()
 	switch {
 	case isolated && s.Connection != nil:
-		says = append(says, "All water to the system: "+strings.ToLower(or(c.p.DeviceName(s.Isolation), dev.Name))+", at the point of connection ("+c.p.Whereabouts(spotAt(*s.Connection))+"), before the backflow device.")
+		says = append(says, "All water to the system: "+lowerFirst(or(c.p.DeviceName(s.Isolation), dev.Name))+", at the point of connection ("+c.p.Whereabouts(spotAt(*s.Connection))+"), before the backflow device.")
 	case s.Connection != nil:
 		says = append(says, "No shut-off valve is named in the plan. Look for one by the point of connection ("+c.p.Whereabouts(spotAt(*s.Connection))+"), or ask who installs it to set one.")
 	default:

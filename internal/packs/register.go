@@ -25,19 +25,19 @@ func sheetsOf(k Kind) []sheet {
 		}
 	case Owner:
 		return []sheet{
-			{"O1", "Your yard", "where everything is", (*builder).yardPlan},
-			{"O2", "Zones and stations", "what each station of the controller waters", (*builder).zonesAndStations},
+			{"O1", "Your yard", "where everything is, and where not to dig", (*builder).yardPlan},
+			{"O2", "Zones and stations", "what each station waters, where its valve is, how to shut off, who to call", (*builder).zonesAndStations},
 			{"O3", "Program card", "what is keyed into the controller", (*builder).programCard},
 			{"O4", "Winter card", "how it is made safe from freezing and started again", (*builder).winterCard},
 			{"O5", "Each season", "what to look at, and when", (*builder).seasonChecks},
 		}
 	case Office:
 		return []sheet{
-			{"F1", "Cover", "permit and locate dates, what is assumed", (*builder).officeCover},
-			{"F2", "Coverage", "the map with its readings and the field estimate", (*builder).coverageSheet},
-			{"F3", "Parts", "what to buy, by list and in total", (*builder).partsSheet},
+			{"F1", "Cover", "permits and dates, water and backflow, what is assumed", (*builder).officeCover},
+			{"F2", "Coverage", "map of the water, readings, field estimate, zones", (*builder).coverageSheet},
+			{"F3", "Parts", "what to buy, in total and by list", (*builder).partsSheet},
 			{"F4", "Quote", "what parts and work come to", (*builder).quoteSheet},
-			{"F5", "Findings", "what was found and what was accepted, with the reason", (*builder).findingsSheet},
+			{"F5", "Findings", "what was found, and what was accepted with its reason", (*builder).findingsSheet},
 		}
 	}
 	return nil

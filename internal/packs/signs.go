@@ -74,7 +74,7 @@ var signWords = [signCount]string{
 	signNoFamily:     "head whose nozzle is not known",
 	signLoneHead:     "head in no zone",
 	signHeadDot:      "head, with its tag",
-	signStationHead:  "head, with the number of its station",
+	signStationHead:  "head: its station in it, its tag beside it",
 	signPlainPipe:    "pipe",
 	signThrow:        "arc and throw of a head",
 	signMain:         "main, always under pressure",

@@ -63,8 +63,9 @@ func TestE17_TheMainIsFilledAtTheInletAndBledAtTheFarthestValve(t *testing.T) {
 		"shut the water off", "licensed plumber", "make the connection", "rated for drinking water up to the backflow device", "set the backflow device", "set the blow-out port",
 		"mark the trenches", "sleeves first", "dig to",
 		"pressure class", "solvent cement", "main first", "boxes on bricks", "wire beside and under the main", "no nozzle goes in yet",
-		"test with water alone, never with air", "all test cocks closed", "the inlet slowly until the breaker seats and stops spitting", "the outlet slowly",
-		"air out of the main at the bleed of the highest and farthest zone valve, by this plan that of zone 4 (back lawn)", "test cocks are for the tester", "hold the pressure at rest for one to two hours",
+		"test with water alone, never with air", "all test cocks closed", "at the bleed of the highest and farthest zone valve, by this plan that of zone 4 (back lawn)", "the inlet slowly until the breaker seats and stops spitting", "the outlet slowly",
+		"air out of the main at that bleed", "test cocks are for the tester", "hold the pressure at rest for one to two hours",
+		"until water alone comes there", // laterals, ends last
 		"tested by a licensed tester before the system is used, and every year",
 		"only after the pressure test has passed", "high, as it settles",
 		"nozzles out and risers up", "those at the ends last", "put in screens and nozzles", "set each arc",
@@ -186,10 +187,10 @@ func TestRow31_TheWinterCardIsTheOneOfThePlan(t *testing.T) {
 		{"metric", func(p *plan.Plan) { p.Show = units.Metric }, []string{"never more than 5.5 bar"}, []string{"psi"}},
 		{"both", pe(false), []string{"never more than 50 psi"}, []string{"80 psi"}},
 		{"PE", pe(true), []string{"never more than 50 psi at the hose: the pipe is polyethylene"}, []string{"80 psi"}},
-		{"by hand", func(p *plan.Plan) { p.Supply.Freeze = "manual_drain" }, []string{"opened by hand", "None is drawn on the plan yet"}, []string{"psi", "compressor"}},
-		{"by itself", func(p *plan.Plan) { p.Supply.Freeze = "automatic_drain" }, []string{"open by themselves"}, []string{"compressor"}},
-		{"none", func(p *plan.Plan) { p.Supply.Freeze = "none" }, []string{"do not freeze here"}, []string{"compressor", "half way"}},
-		{"not said", func(p *plan.Plan) { p.Supply.Freeze = "" }, []string{"does not say yet"}, []string{"compressor"}},
+		{"by hand", func(p *plan.Plan) { p.Supply.Freeze = "manual_drain" }, []string{"opened by hand", "None is drawn on the plan yet", "every drain"}, []string{"psi", "compressor", "blow-out"}},
+		{"by itself", func(p *plan.Plan) { p.Supply.Freeze = "automatic_drain" }, []string{"open by themselves", "taken in by who is licensed"}, []string{"compressor", "blow-out"}},
+		{"none", func(p *plan.Plan) { p.Supply.Freeze = "none" }, []string{"do not freeze here", "openings free"}, []string{"compressor", "half open", "blow-out", "spring"}},
+		{"not said", func(p *plan.Plan) { p.Supply.Freeze = "" }, []string{"does not say yet"}, []string{"compressor", "blow-out port."}},
 		{"atmospheric", func(p *plan.Plan) {
 			d, _ := catalog.FindDevice("backflow-avb-1")
 			p.Devices["backflow-avb-1"] = d
@@ -244,9 +245,55 @@ func TestTheCoverWarnsAndGivesPages(t *testing.T) {
 func TestStationsSayWhereTheirValvesAre(t *testing.T) {
 	t.Parallel()
 	text := writtenOn(oneSheet(t, demoInput(t), Owner, Letter, "O2"))
-	for _, want := range []string{"1 V1 In Bed B, 5 ft east of head 2-7. In one box with stations 2 and 6.", "5 V5 In Entry bed, 3 ft south-west of head 6-5.", "Minutes for 1 in"} {
+	for _, want := range []string{"1 V1 In Bed B, 5 ft east of head 2-7. In one box with stations 2 and 6.", "5 V5 In Entry bed, 3 ft south-west of head 6-5.", "Minutes for 1 in", "the ball valve 1 in at the point of connection, 2 ft west of head 2-3", "the main stop at the meter", "licensed tester"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is not said in\n%s", want, text)
+		}
+	}
+}
+
+// Who does not know whether it freezes is not told to run water in winter.
+func TestSeasonsGoByTheFrostOfThePlan(t *testing.T) {
+	t.Parallel()
+	for freeze, want := range map[string][2]string{
+		"":         {"This plan does not say it", "Run each station some minutes a month"},
+		"none":     {"Run each station some minutes a month", "before the first hard frost"},
+		"blow_out": {"before the first hard frost", "Run each station some minutes a month"},
+	} {
+		text := writtenOn(oneSheet(t, changed(t, func(p *plan.Plan) { p.Supply.Freeze, p.Site.BackflowTestedOn = freeze, "2026-06-05" }), Owner, Letter, "O5"))
+		if !strings.Contains(text, want[0]) || strings.Contains(text, want[1]) || !strings.Contains(text, "knows of was on 2026-06-05") {
+			t.Errorf("%q: wants %q and not %q:\n%s", freeze, want[0], want[1], text)
+		}
+	}
+}
+
+// A second start never falls into the first run, and the clock goes over midnight.
+func TestTwoStartsDoNotMeet(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		from    string
+		minutes float64
+		want    string
+		ok      bool
+	}{{"22:00", 90, "23:30", true}, {"22:00", 412, "04:52", true}, {"05:00", 0.2, "05:01", true}, {"", 5, "", false}, {"22:00", 1440, "", false}} {
+		if got, ok := clockAfter(c.from, c.minutes); got != c.want || ok != c.ok {
+			t.Errorf("%g minutes after %q: %q, %v", c.minutes, c.from, got, ok)
+		}
+	}
+}
+
+// The papers to live with are a page a sheet, and the office's cover is one.
+func TestPacksOfAHouseLotAreShort(t *testing.T) {
+	t.Parallel()
+	in := demoInput(t)
+	for _, paper := range []PaperID{Letter, A4} {
+		for _, code := range []string{"O1", "O2", "O3", "O4", "O5"} {
+			if n := len(oneSheet(t, in, Owner, paper, code)); n != 1 {
+				t.Errorf("%s on %s: %d pages", code, paper, n)
+			}
+		}
+		if n := len(oneSheet(t, in, Office, paper, "F1")); n != 1 {
+			t.Errorf("the office's cover on %s: %d pages", paper, n)
 		}
 	}
 }
@@ -263,7 +310,7 @@ func TestTheProgramCardHasTheMinutesOfTheBoard(t *testing.T) {
 			t.Errorf("%q is not on the card:\n%s", want, text)
 		}
 	}
-	for _, want := range []string{"A first figure", "not worked out from your weather yet", "Monday, Wednesday and Friday", "22:00 to 06:00", "Seasonal percentage"} {
+	for _, want := range []string{"A first figure", "not worked out from your weather yet", "Monday, Wednesday and Friday", "22:00 to 06:00", "Seasonal percentage", "one, at 22:00; done at about 0"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is not said", want)
 		}

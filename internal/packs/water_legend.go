@@ -25,8 +25,10 @@ func (c *chart) waterLegend(wide float64) part {
 	}
 	out.blocks = append(out.blocks,
 		c.block("Light stripes: more than 120 % of the mean. Ground too small for its number has none.", wide, nil),
-		c.block(fmt.Sprintf("dry place of %s or more, listed after the map", c.p.Show.Area(coverage.LeastGap)), wide, drySample),
 		c.block("water off its target, the darker the more", wide, straySample))
+	if len(c.d.Coverage.Gaps) > 0 {
+		out.blocks = append(out.blocks, c.block(fmt.Sprintf("dry place of %s or more, listed after the map", c.p.Show.Area(coverage.LeastGap)), wide, drySample))
+	}
 	return out
 }
 
