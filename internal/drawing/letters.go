@@ -124,14 +124,35 @@ func Printable(s string) string {
 		if r < ' ' || r == 0x7f || r == '\u00ad' {
 			return -1
 		}
-		if int(r) < len(f[0].common) && f[0].common[r] > 0 {
-			return r
-		}
-		if i, err := f[0].font.GlyphIndex(new(sfnt.Buffer), r); err != nil || i == 0 {
+		if !f[0].has(r) {
 			return '?'
 		}
 		return r
 	}, strings.ToValidUTF8(s, "?"))
+}
+
+// Prints reports whether the fonts have every letter of a text: none is lost to a
+// question mark in Printable.
+func Prints(s string) bool {
+	if plain(s) {
+		return true
+	}
+	f := faces()
+	for _, r := range s {
+		if r >= ' ' && r != 0x7f && r != '\u00ad' && !f[0].has(r) {
+			return false
+		}
+	}
+	return true
+}
+
+// has reports whether the face has a letter.
+func (f *face) has(r rune) bool {
+	if int(r) < len(f.common) && f.common[r] > 0 {
+		return true
+	}
+	i, err := f.font.GlyphIndex(new(sfnt.Buffer), r)
+	return err == nil && i != 0
 }
 
 // plain reports whether a text is of letters that every font has.

@@ -28,6 +28,12 @@ type pdf struct {
 
 func (p *pdf) out(s string) { p.f.RawWriteStr(s + "\n") }
 
+// write is out for what was put together in buf, which it keeps for the next.
+func (p *pdf) write(b []byte) {
+	p.buf = b
+	p.out(string(b))
+}
+
 // number is a length of the file: to a thousandth of a point.
 func number(b []byte, v float64) []byte {
 	v = math.Round(v*1000) / 1000
@@ -72,16 +78,16 @@ func path(b []byte, points []orb.Point) []byte {
 }
 
 func (p *pdf) line(pen Pen, points []orb.Point) {
-	p.out(string(append(path(stroke(p.buf[:0], pen), points), "S Q"...)))
+	p.write(append(path(stroke(p.buf[:0], pen), points), "S Q"...))
 }
 
 func (p *pdf) fill(k Ink, rings [][]orb.Point, _ bool) {
 	b := append(colour(append(p.buf[:0], "q "...), k), "rg\n"...)
-	p.out(string(append(closed(b, rings), "f* Q"...)))
+	p.write(append(closed(b, rings), "f* Q"...))
 }
 
 func (p *pdf) outline(pen Pen, rings [][]orb.Point) {
-	p.out(string(append(closed(stroke(p.buf[:0], pen), rings), "S Q"...)))
+	p.write(append(closed(stroke(p.buf[:0], pen), rings), "S Q"...))
 }
 
 func closed(b []byte, rings [][]orb.Point) []byte {
@@ -112,14 +118,14 @@ func (p *pdf) arc(pen Pen, fill Ink, centre orb.Point, r, fromDeg, sweepDeg floa
 	}
 	whole := math.Abs(sweepDeg) >= 360
 	if fill != 0 {
-		p.out(string(append(curve(append(colour(append(p.buf[:0], "q "...), fill), "rg\n"...)), "h f Q"...)))
+		p.write(append(curve(append(colour(append(p.buf[:0], "q "...), fill), "rg\n"...)), "h f Q"...))
 	}
 	if pen.draws() {
 		b := curve(stroke(p.buf[:0], pen))
 		if whole {
 			b = append(b, "h "...)
 		}
-		p.out(string(append(b, "S Q"...)))
+		p.write(append(b, "S Q"...))
 	}
 }
 
@@ -161,10 +167,10 @@ func (p *pdf) text(t *Text) {
 		b = append(strconv.AppendFloat(b, math.Round(v*1e6)/1e6+0, 'f', -1, 64), ' ')
 	}
 	b = append(numbers(b, t.At[0]+x*cos, t.At[1]+x*sin), "cm"...)
-	p.out(string(b))
+	p.write(b)
 	if t.Halo {
 		// Marked as no content, so that letters are read once (ISO 32000-1, 14.8.2.2).
-		p.out(string(append(number([]byte("/Artifact BMC q 1 1 1 RG 1 J 1 j 1 Tr "), haloWidth(t.Size)), 'w')))
+		p.write(append(number([]byte("/Artifact BMC q 1 1 1 RG 1 J 1 j 1 Tr "), haloWidth(t.Size)), 'w'))
 		p.f.Text(0, p.high, t.S)
 		p.out("Q EMC")
 	}
@@ -213,7 +219,7 @@ func (p *pdf) openLayer(name string) {
 func (p *pdf) closeLayer() { p.out("EMC") }
 
 func (p *pdf) clip(box orb.Bound) {
-	p.out(string(append(numbers([]byte("q "), box.Min[0], box.Min[1], box.Max[0]-box.Min[0], box.Max[1]-box.Min[1]), "re W n"...)))
+	p.write(append(numbers([]byte("q "), box.Min[0], box.Min[1], box.Max[0]-box.Min[0], box.Max[1]-box.Min[1]), "re W n"...))
 }
 
 func (p *pdf) unclip() {

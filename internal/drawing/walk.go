@@ -243,7 +243,7 @@ func drawable(what string, size float64, dash []float64, points []orb.Point) err
 // sound are numbers that stay themselves through every writer.
 func sound(v float64) bool { return math.Abs(v) <= 1e9 }
 
-// Check says what of a page cannot be drawn, and on which.
+// check says what of a page cannot be drawn, and on which.
 func (q *Page) check() error {
 	if !sound(q.Width) || !sound(q.Height) || q.Width <= 0 || q.Height <= 0 {
 		return fmt.Errorf("page %q: it is %g by %g points", q.Name, q.Width, q.Height)

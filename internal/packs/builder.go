@@ -20,9 +20,10 @@ type builder struct {
 	p        *plan.Plan
 	sys      units.System
 	asked    Asked
-	drawn    Paper // of plans and details, laid across
-	listed   Paper // of lists, upright
-	supply   string
+	drawn    Paper  // of plans and details, laid across
+	listed   Paper  // of lists, upright
+	supply   string // what is assumed of it
+	letters  string // that some of the plan's cannot be printed; "": all can
 	tell     Tell
 	stake    *stakeout.Plan
 	dug      *sheets.Digging
@@ -77,8 +78,13 @@ func newBuilder(ctx context.Context, in Input, asked Asked) (*builder, error) {
 			return nil, err
 		}
 	}
+	letters := ""
+	if !drawing.Prints(string(in.Plan.Encode())) {
+		letters = lettersNote
+	}
 	return &builder{
-		ctx: ctx, in: in, p: in.Plan, sys: in.Plan.Show, asked: asked, drawn: drawn, listed: listed,
+		letters: letters,
+		ctx:     ctx, in: in, p: in.Plan, sys: in.Plan.Show, asked: asked, drawn: drawn, listed: listed,
 		supply: sheets.SupplyNote(in.Plan, &in.Design.Pressure.Supply),
 	}, nil
 }

@@ -122,24 +122,26 @@ func or(s, otherwise string) string {
 	return s
 }
 
+// fixture draws a thing that stands by itself with its name beside it. half is half the
+// width of its mark, points on Letter.
+func (c *chart) fixture(at orb.Point, s sign, status plan.Status, layer string, items []drawing.Item, half float64, name string, priority int) {
+	c.use(s)
+	c.useStatus(status)
+	c.put(layer, items...)
+	c.take(at, half*c.k)
+	c.tag(name, at, half*c.k, priority)
+}
+
 // supply draws the point of connection, the backflow device and the drains.
 func (c *chart) supply() {
 	s := &c.p.Supply
 	if s.Connection != nil {
 		at := spotAt(*s.Connection)
-		c.use(signConnection)
-		c.useStatus(s.Status)
-		c.put(layerSupply, c.connection(at, s.Status)...)
-		c.take(at, 5*c.k)
-		c.tag("point of connection", at, 5*c.k, 7)
+		c.fixture(at, signConnection, s.Status, layerSupply, c.connection(at, s.Status), 5, "point of connection", 7)
 	}
 	if s.BackflowAt != nil {
 		at := spotAt(*s.BackflowAt)
-		c.use(signBackflow)
-		c.useStatus(s.Status)
-		c.put(layerSupply, c.backflow(at, s.Status)...)
-		c.take(at, 4.6*c.k)
-		c.tag("backflow device", at, 4.6*c.k, 7)
+		c.fixture(at, signBackflow, s.Status, layerSupply, c.backflow(at, s.Status), 4.6, "backflow device", 7)
 	}
 	for _, id := range plan.SortedIDs(c.p.Nodes) {
 		n := c.p.Nodes[id]
@@ -147,11 +149,7 @@ func (c *chart) supply() {
 			continue
 		}
 		at := spotAt(n.Spot())
-		c.use(signDrain)
-		c.useStatus(n.Status)
-		c.put(layerSupply, c.drain(at, n.Status)...)
-		c.take(at, 4*c.k)
-		c.tag("drain", at, 4*c.k, 5)
+		c.fixture(at, signDrain, n.Status, layerSupply, c.drain(at, n.Status), 4, "drain", 5)
 	}
 }
 
@@ -159,20 +157,12 @@ func (c *chart) supply() {
 func (c *chart) controls() {
 	if k := c.p.Controller; k.At != nil {
 		at := spotAt(*k.At)
-		c.use(signController)
-		c.useStatus(k.Status)
-		c.put(layerControl, c.controller(at, k.Status)...)
-		c.take(at, 4.6*c.k)
-		c.tag("controller", at, 4.6*c.k, 7)
+		c.fixture(at, signController, k.Status, layerControl, c.controller(at, k.Status), 4.6, "controller", 7)
 	}
 	for _, id := range plan.SortedIDs(c.p.Sensors) {
 		s := c.p.Sensors[id]
 		at := orb.Point{float64(s.X), float64(s.Y)}
-		c.use(signSensor)
-		c.useStatus(s.Status)
-		c.put(layerControl, c.sensor(at, s.Status)...)
-		c.take(at, 4*c.k)
-		c.tag(s.Kind+" sensor", at, 4*c.k, 5)
+		c.fixture(at, signSensor, s.Status, layerControl, c.sensor(at, s.Status), 4, s.Kind+" sensor", 5)
 	}
 }
 

@@ -2,6 +2,7 @@ package packs
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/paulmach/orb"
 
@@ -39,13 +40,18 @@ func (q *page) blockHigh() float64 {
 	return planBlock * q.enlarged()
 }
 
-// frameNotes are the lines of small print over the title block: what is assumed.
+// lettersNote tells whoever reads a name of question marks that the plan knows better.
+const lettersNote = "Some letters of this plan's names are of scripts that these sheets have no type for: they are printed as question marks. The plan has them whole."
+
+// frameNotes are the lines of small print over the title block: what is assumed, and
+// what cannot be printed.
 func (b *builder) frameNotes(q *page) []string {
-	if b.supply == "" {
+	says := strings.TrimSpace(b.supply + " " + b.letters)
+	if says == "" {
 		return nil
 	}
 	size, wide := smallSize*q.enlarged(), q.Width-2*margin-2*q.inset()
-	lines := drawing.Wrap(b.supply, size, true, wide)
+	lines := drawing.Wrap(says, size, true, wide)
 	if len(lines) > noteMost {
 		lines = lines[:noteMost]
 		lines[noteMost-1] = cut(lines[noteMost-1]+" …", size, true, wide)

@@ -128,6 +128,23 @@ func TestFrameHoldsLongNames(t *testing.T) {
 	}
 }
 
+// A plan whose names have letters that cannot be printed says so on its sheets, once
+// each; one that is all printed does not.
+func TestLettersThatCannotBePrintedAreSaid(t *testing.T) {
+	t.Parallel()
+	for name, want := range map[string]int{"Größe – 12″ “lot”": 0, "庭": 1, "Hof 🌿": 1} {
+		made, err := Make(t.Context(), designed(t, plan.Empty(name, units.US)), Asked{Kind: Owner}, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i := range made.Document.Pages {
+			if got := strings.Count(saysOn(&made.Document.Pages[i]), "question marks"); got != want {
+				t.Errorf("%q, page %d: said %d times, want %d", name, i+1, got, want)
+			}
+		}
+	}
+}
+
 func TestTitleBlockSays(t *testing.T) {
 	t.Parallel()
 	for _, paper := range Papers() {

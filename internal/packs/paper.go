@@ -3,6 +3,7 @@ package packs
 import (
 	"fmt"
 
+	"evenfall/internal/plan"
 	"evenfall/internal/units"
 )
 
@@ -51,12 +52,14 @@ func UsualPaper(sys units.System) PaperID {
 }
 
 func paperOf(id PaperID) (Paper, error) {
+	var names []string
 	for _, p := range Papers() {
 		if p.ID == id {
 			return p, nil
 		}
+		names = append(names, string(p.ID))
 	}
-	return Paper{}, fmt.Errorf("no paper is named %q; there are letter, tabloid, arch_d, a4 and a3", id)
+	return Paper{}, fmt.Errorf("no paper is named %q; there are %s", id, plan.Series(names))
 }
 
 // Scale is one scale that plans are drawn at.
@@ -109,12 +112,9 @@ func scaleOf(sys units.System, to int) (Scale, error) {
 }
 
 func scaleNames(sys units.System) string {
-	out := ""
-	for i, s := range Scales(sys) {
-		if i > 0 {
-			out += ", "
-		}
-		out += fmt.Sprintf("%d (%s)", s.To, s.Name)
+	var names []string
+	for _, s := range Scales(sys) {
+		names = append(names, fmt.Sprintf("%d (%s)", s.To, s.Name))
 	}
-	return out
+	return plan.Series(names)
 }
