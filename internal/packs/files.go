@@ -139,7 +139,7 @@ func tables() []File {
 			}
 			return catalog.WritePipes(w, rows)
 		}},
-		{Name: "device-table.csv", Title: "Devices and their losses, CSV", Holds: "valves, backflow devices, meters and the like with their losses: likewise", write: func(w io.Writer, s *saving) error {
+		{Name: "device-table.csv", Title: "Devices and their losses, CSV", Holds: "valves, backflow devices, meters and the like with their losses: change them and take them in again", write: func(w io.Writer, s *saving) error {
 			rows := slices.DeleteFunc(catalog.Devices(), func(e catalog.DeviceEntry) bool { _, own := s.in.Plan.Devices[plan.ID(e.ID)]; return own })
 			for _, id := range plan.SortedIDs(s.in.Plan.Devices) {
 				rows = append(rows, catalog.DeviceEntry{ID: string(id), Device: s.in.Plan.Devices[id]})
@@ -160,7 +160,7 @@ func documents() []File {
 			text, err := plan.SystemGeoJSON(s.in.Plan)
 			return atOnce(w, "system.geojson", text, err)
 		}},
-		{Name: "plan.json", Title: "The whole plan, to keep or move", Holds: "the plan itself, in its canonical form", write: func(w io.Writer, s *saving) error {
+		{Name: "plan.json", Title: "The whole plan, to keep or move", Holds: "the plan itself, to be brought in again, here or elsewhere", write: func(w io.Writer, s *saving) error {
 			return atOnce(w, "plan.json", s.in.Plan.Encode(), nil)
 		}},
 	}

@@ -26,21 +26,21 @@ type output struct {
 
 // files are the lists, in the order they are named.
 var files = []file{
-	{"parts.csv", "Parts list, CSV", "parts list by list and in total, with prices where there are any", func(w io.Writer, o *output) error { return CSV(w, o.parts()) }},
-	{"parts.xlsx", "Parts list, XLSX", "the same with a sheet for each zone, then zones, heads and findings", func(w io.Writer, o *output) error { return XLSX(w, o.workbook()...) }},
+	{"parts.csv", "Parts list, CSV", "what to buy, by list and in total, with prices where there are any", func(w io.Writer, o *output) error { return CSV(w, o.parts()) }},
+	{"parts.xlsx", "Parts list, XLSX", "the parts list with a sheet for each zone, then zones, heads and findings", func(w io.Writer, o *output) error { return XLSX(w, o.workbook()...) }},
 	{"prices.csv", "Price list to fill in, CSV", "the parts to be priced: fill it in and take it in again", func(w io.Writer, o *output) error { return CSV(w, noted(PriceTable(o.p, o.d.Parts), "Part", o.note)) }},
 	{"quote.csv", "Quote, CSV", "what parts and work come to by the plan's own prices and rates", func(w io.Writer, o *output) error { return CSV(w, o.quote()) }},
-	{"quote.txt", "Quote to be read, text", "the same to be read", func(w io.Writer, o *output) error { return QuoteText(w, o.p, o.d) }},
-	{"zones.csv", "Zones, CSV", "the zone table", func(w io.Writer, o *output) error { return CSV(w, o.zones()) }},
-	{"heads.csv", "Heads, CSV", "what to set on each head", func(w io.Writer, o *output) error { return CSV(w, o.heads()) }},
+	{"quote.txt", "Quote to be read, text", "the quote in words and columns", func(w io.Writer, o *output) error { return QuoteText(w, o.p, o.d) }},
+	{"zones.csv", "Zones, CSV", "each zone with its heads, flow and rates", func(w io.Writer, o *output) error { return CSV(w, o.zones()) }},
+	{"heads.csv", "Heads, CSV", "each head with its place, nozzle, arc and throw", func(w io.Writer, o *output) error { return CSV(w, o.heads()) }},
 	{"trenches.csv", "Trench list, CSV", "the trench list for the crew, in the order of digging", func(w io.Writer, o *output) error { return CSV(w, o.trenches()) }},
 	{"sleeves.csv", "Sleeve list, CSV", "the sleeve list: place, size, depth and how each is laid", func(w io.Writer, o *output) error { return CSV(w, o.sleeves()) }},
 	{"trench-points.csv", "Points of the trench list, CSV", "where each point of the trench list is", func(w io.Writer, o *output) error { return CSV(w, noted(TrenchPoints(o.p, o.d.Digs), "Where", o.note)) }},
 	{"wires.csv", "Wire list, CSV", "the wire list: each valve's conductor, its way, length, size and volts", func(w io.Writer, o *output) error {
 		return CSV(w, noted(Wires(o.p, o.d.Digs, o.d.Wiring), "Note", o.note))
 	}},
-	{"wires.txt", "Wire list to be read, text", "the same to be read, with what care wire wants", func(w io.Writer, o *output) error { return WiresText(w, o.p, o.d) }},
-	{"findings.csv", "Findings, CSV", "the findings", func(w io.Writer, o *output) error { return CSV(w, o.findings()) }},
+	{"wires.txt", "Wire list to be read, text", "the wire list in words and columns, with what care wire wants", func(w io.Writer, o *output) error { return WiresText(w, o.p, o.d) }},
+	{"findings.csv", "Findings, CSV", "what is weak in the plan: what, where and what to do", func(w io.Writer, o *output) error { return CSV(w, o.findings()) }},
 }
 
 // Files are the names of the lists a design is written out as.
