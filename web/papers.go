@@ -55,6 +55,11 @@ type paperQuestion struct {
 	key paperKey
 }
 
+// file is the name that the pack is saved under.
+func (q *paperQuestion) file() string {
+	return slug(q.p.Name) + "-" + string(q.key.asked.Kind) + ".pdf"
+}
+
 // paperQuestion reads which pack is asked for, on what paper, at what scale and of what
 // date. A request that names a revision gets the papers of that one or none: of an
 // earlier one they can be had as long as they are kept.
@@ -154,7 +159,7 @@ func (s *Site) packFile(w http.ResponseWriter, r *http.Request) {
 		s.fail(w, r, err)
 		return
 	}
-	s.attach(w, r, slug(q.p.Name)+"-"+string(q.key.asked.Kind)+".pdf", b.Bytes())
+	s.attach(w, r, q.file(), b.Bytes())
 }
 
 // packPage shows one page of a pack as it is printed.

@@ -1,10 +1,13 @@
 package web
 
 import (
+	"math"
 	"net/http"
 	"path"
 	"strconv"
+	"strings"
 
+	"evenfall/internal/drawing"
 	"evenfall/internal/packs"
 	"evenfall/internal/plan"
 	"evenfall/internal/units"
@@ -93,6 +96,7 @@ type PackView struct {
 	Rev    int64       `json:"rev"`
 	Pack   string      `json:"pack"`
 	Title  string      `json:"title"`
+	File   string      `json:"file"`  // the name it is saved under
 	Says   string      `json:"says"`  // how many pages on what, and the scale of plans
 	Notes  []string    `json:"notes"` // what is to be known of it, each a sentence
 	Sheets []PackSheet `json:"sheets"`
@@ -137,7 +141,7 @@ func fitWords(f packs.Fit) string {
 }
 
 func packWordsOf(q paperQuestion, made *packs.Made) *PackView {
-	v := &PackView{Rev: q.key.rev, Pack: string(q.key.asked.Kind), Title: packName(q.key.asked.Kind), Notes: []string{}, Sheets: []PackSheet{}, Pages: []PackPage{}, Fits: []PackFit{}}
+	v := &PackView{Rev: q.key.rev, Pack: string(q.key.asked.Kind), Title: packName(q.key.asked.Kind), File: q.file(), Notes: []string{}, Sheets: []PackSheet{}, Pages: []PackPage{}, Fits: []PackFit{}}
 	scale := ""
 	for _, sheet := range made.Sheets {
 		v.Sheets = append(v.Sheets, PackSheet{sheet.Code, sheet.Title, plan.Capital(sheet.Holds) + ".", plan.Capital(sheet.Scale), sheet.First + 1, sheet.Pages})
@@ -160,5 +164,57 @@ func packWordsOf(q paperQuestion, made *packs.Made) *PackView {
 	if n := made.Unplaced; n > 0 {
 		v.Notes = append(v.Notes, plan.Capital(plan.Plural(n, "label of the drawings found", "labels of the drawings found"))+" no room and "+plan.Choose(n, "stands", "stand")+" in the lists alone; the sheets say where.")
 	}
+	for _, f := range made.Fits {
+		if asked := q.key.asked.Scale; asked != 0 && f.Asked == asked && f.Scale.To != asked {
+			v.Notes = append(v.Notes, "At the scale asked for a plan would take too many sheets: it is drawn at "+f.Scale.Name+".")
+		}
+	}
+	if s := mixedPaper(made.Document.Pages); s != "" {
+		v.Notes = append(v.Notes, s)
+	}
 	return v
+}
+
+// mixedPaper says which pages are for which paper, where they are not all for one: such a
+// pack is printed in parts. "" where they are.
+func mixedPaper(pages []drawing.Page) string {
+	var parts []string
+	for _, paper := range packs.Papers() {
+		var on []int
+		for i, page := range pages {
+			if isOn(page, paper) {
+				on = append(on, i+1)
+			}
+		}
+		if len(on) == len(pages) {
+			return ""
+		}
+		if len(on) > 0 {
+			parts = append(parts, plan.Choose(len(on), "page ", "pages ")+runs(on)+" on "+paper.Name)
+		}
+	}
+	return "It is printed in parts, one for each paper: " + strings.Join(parts, "; ") + "."
+}
+
+// isOn reports whether a page is as large as a paper, upright or across.
+func isOn(page drawing.Page, paper packs.Paper) bool {
+	return math.Abs(min(page.Width, page.Height)-paper.Width) < 1 && math.Abs(max(page.Width, page.Height)-paper.Height) < 1
+}
+
+// runs names whole numbers, which rise, as a window for printing takes them: "1-5, 9".
+func runs(of []int) string {
+	var out []string
+	for i := 0; i < len(of); {
+		j := i
+		for j+1 < len(of) && of[j+1] == of[j]+1 {
+			j++
+		}
+		run := strconv.Itoa(of[i])
+		if j > i {
+			run += "-" + strconv.Itoa(of[j])
+		}
+		out = append(out, run)
+		i = j + 1
+	}
+	return strings.Join(out, ", ")
 }

@@ -15,6 +15,7 @@ import (
 	"strings"
 	"testing"
 
+	"evenfall/internal/drawing"
 	"evenfall/internal/packs"
 	"evenfall/internal/plan"
 )
@@ -343,4 +344,29 @@ func unquoted(s string) string {
 		}
 	}
 	return out.String()
+}
+
+// A pack on paper of two sizes says which pages go on which, as a window for printing
+// takes them; one on paper of one size says nothing, however its pages stand.
+func TestMixedPaperIsToldByPages(t *testing.T) {
+	t.Parallel()
+	const wide, high = 11 * 72, 8.5 * 72
+	upright, across, large := drawing.Page{Width: high, Height: wide}, drawing.Page{Width: wide, Height: high}, drawing.Page{Width: 36 * 72, Height: 24 * 72}
+	for _, c := range []struct {
+		pages []drawing.Page
+		want  string
+	}{
+		{nil, ""},
+		{[]drawing.Page{upright, across, upright}, ""},
+		{[]drawing.Page{large}, ""},
+		{
+			[]drawing.Page{upright, upright, large, upright, large, large},
+			"It is printed in parts, one for each paper: pages 1-2, 4 on Letter; pages 3, 5-6 on ARCH D.",
+		},
+		{[]drawing.Page{large, upright}, "It is printed in parts, one for each paper: page 2 on Letter; page 1 on ARCH D."},
+	} {
+		if got := mixedPaper(c.pages); got != c.want {
+			t.Errorf("%d pages: %q, want %q", len(c.pages), got, c.want)
+		}
+	}
 }

@@ -42,6 +42,7 @@ const pack = (rev: number, pages: number): PackView => ({
   rev,
   pack: "crew",
   title: "Crew pack",
+  file: "yard-crew.pdf",
   says: "",
   notes: [],
   sheets: [sheet("C1", 1, 1), sheet("C2", 2, pages - 1)],

@@ -34,6 +34,8 @@ export interface PackView {
   rev: number;
   pack: Pack;
   title: string;
+  /** The name it is saved under. */
+  file: string;
   says: string;
   notes: string[];
   sheets: Sheet[];

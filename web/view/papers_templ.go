@@ -357,7 +357,7 @@ func papersForm(m PapersModel) templ.Component {
 				return templ_7745c5c3_Err
 			}
 		}
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 34, "</select></div><div class=\"field\"><label for=\"date\">Date on the papers</label> <input id=\"date\" type=\"date\" min=\"1900-01-01\" max=\"2200-12-31\"></div></div></form>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 34, "</select></div><div class=\"field\"><label for=\"date\">Date on the papers</label> <input id=\"date\" type=\"date\" min=\"1900-01-01\" max=\"2200-12-31\"></div></div><p class=\"hint\">Address, permit and licence for the covers are typed on the board, in the settings under Plan.</p></form>")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
@@ -389,13 +389,13 @@ func papersView(m PapersModel) templ.Component {
 		var templ_7745c5c3_Var19 string
 		templ_7745c5c3_Var19, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.SafeURL("/plans/" + m.ID + "/packs/crew.pdf")).ResolveURL(ctx)
 		if templ_7745c5c3_Err != nil {
-			return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/papers.templ`, Line: 93, Col: 101}
+			return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/papers.templ`, Line: 96, Col: 101}
 		}
 		_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var19)
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 36, "\" download>Save as PDF</a> <button type=\"button\" id=\"papers-make\" hidden>Make the papers</button><p id=\"papers-says\"></p></div><div id=\"papers-work\" class=\"papers-work card\" hidden><p class=\"work-title\" id=\"papers-work-title\">Making the papers…</p><button type=\"button\" id=\"papers-stop\" class=\"small\" title=\"Escape\">Cancel</button><div class=\"work-bar\"><progress max=\"1\" value=\"0\" aria-labelledby=\"papers-work-title\"></progress> <span class=\"share\" aria-hidden=\"true\"></span></div><p class=\"hint\"></p></div><p id=\"papers-error\" class=\"error\" role=\"alert\" hidden></p><p class=\"hint\">What you see is what is printed. Print at 100 %, not fitted to the page: each plan has a line to measure it by.</p><noscript><p>The preview needs JavaScript; the packs can be saved without it.</p></noscript><div id=\"paper-room\" class=\"paper-shown\" hidden><div class=\"acts paper-turn\" role=\"group\" aria-label=\"Pages\"><button type=\"button\" id=\"page-before\" title=\"Page Up\">Previous</button> <button type=\"button\" id=\"page-after\" title=\"Page Down\">Next</button> <output id=\"page-at\" class=\"paper-at\" role=\"status\"></output> <button type=\"button\" id=\"page-real\" aria-pressed=\"false\" title=\"As large as it is printed\">Real size</button></div><div id=\"paper-page\" class=\"paper-page\" role=\"region\" aria-label=\"Page\" tabindex=\"0\"></div><details id=\"page-words\" class=\"paper-words\"><summary>Words of this page</summary><pre tabindex=\"0\" role=\"region\" aria-label=\"Words of this page\"></pre></details></div></section>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 36, "\" download>Save as PDF</a> <button type=\"button\" id=\"papers-make\" hidden>Make the papers</button><p id=\"papers-says\" role=\"status\"></p></div><p id=\"papers-saved\" class=\"papers-saved\" role=\"status\" hidden></p><div id=\"papers-work\" class=\"papers-work card\" hidden><p class=\"work-title\" id=\"papers-work-title\">Making the papers…</p><button type=\"button\" id=\"papers-stop\" class=\"small\" title=\"Escape\">Cancel</button><div class=\"work-bar\"><progress max=\"1\" value=\"0\" aria-labelledby=\"papers-work-title\"></progress> <span class=\"share\" aria-hidden=\"true\"></span></div><p class=\"hint\"></p></div><p id=\"papers-error\" class=\"error\" role=\"alert\" hidden></p><p class=\"hint\">What you see is what the PDF prints. Print it at 100 %, not fitted to the page: each plan has a line to measure the print by.</p><p class=\"papers-printed\">This is a picture of one page, not to scale. To print to scale, save the pack as PDF and print that at 100 %.</p><noscript><p>The preview needs JavaScript; the packs can be saved without it, at the foot of this page.</p></noscript><div id=\"paper-room\" class=\"paper-shown\" hidden><div class=\"acts paper-turn\" role=\"group\" aria-label=\"Pages\"><button type=\"button\" id=\"page-before\" title=\"Page Up\">Previous</button> <button type=\"button\" id=\"page-after\" title=\"Page Down\">Next</button> <output id=\"page-at\" class=\"paper-at\" role=\"status\"></output> <select id=\"page-size\" aria-label=\"Size of the page shown\"><option value=\"width\">As wide as there is room</option> <option value=\"whole\">Whole page</option> <option value=\"real\">Real size</option> <option value=\"twice\">Twice real size</option></select></div><div id=\"paper-page\" class=\"paper-page\" data-size=\"width\" role=\"region\" aria-label=\"Page\" tabindex=\"0\"></div><details id=\"page-words\" class=\"paper-words\"><summary>Words of this page</summary><pre tabindex=\"0\" role=\"region\" aria-label=\"Words of this page\"></pre></details></div></section>")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
@@ -432,7 +432,7 @@ func papersFiles(m PapersModel) templ.Component {
 			var templ_7745c5c3_Var21 string
 			templ_7745c5c3_Var21, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.SafeURL(f.Href)).ResolveURL(ctx)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/papers.templ`, Line: 133, Col: 40}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/papers.templ`, Line: 145, Col: 40}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var21)
 			if templ_7745c5c3_Err != nil {
@@ -445,7 +445,7 @@ func papersFiles(m PapersModel) templ.Component {
 			var templ_7745c5c3_Var22 string
 			templ_7745c5c3_Var22, templ_7745c5c3_Err = templ.JoinStringErrs(f.Label)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/papers.templ`, Line: 133, Col: 61}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/papers.templ`, Line: 145, Col: 61}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var22))
 			if templ_7745c5c3_Err != nil {
@@ -458,7 +458,7 @@ func papersFiles(m PapersModel) templ.Component {
 			var templ_7745c5c3_Var23 string
 			templ_7745c5c3_Var23, templ_7745c5c3_Err = templ.JoinStringErrs(f.Holds)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/papers.templ`, Line: 134, Col: 18}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/papers.templ`, Line: 146, Col: 18}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var23))
 			if templ_7745c5c3_Err != nil {
@@ -469,7 +469,7 @@ func papersFiles(m PapersModel) templ.Component {
 				return templ_7745c5c3_Err
 			}
 		}
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 42, "</dl><h3>By their addresses</h3><p>Scripts get each pack whole, with the choices as <code>?paper=</code>, <code>&amp;scale=</code> and <code>&amp;date=</code>:</p><ul class=\"papers-links\">")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 42, "</dl><details><summary>Each pack by its address, for scripts</summary><p>On the usual paper, fitted and without a date, unless the address adds <code>?paper=</code>, <code>&amp;scale=</code> or <code>&amp;date=</code>:</p><ul class=\"papers-links\">")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
@@ -481,7 +481,7 @@ func papersFiles(m PapersModel) templ.Component {
 			var templ_7745c5c3_Var24 string
 			templ_7745c5c3_Var24, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.SafeURL("/plans/" + m.ID + "/packs/" + k.Kind + ".pdf")).ResolveURL(ctx)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/papers.templ`, Line: 142, Col: 79}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/papers.templ`, Line: 157, Col: 80}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var24)
 			if templ_7745c5c3_Err != nil {
@@ -494,7 +494,7 @@ func papersFiles(m PapersModel) templ.Component {
 			var templ_7745c5c3_Var25 string
 			templ_7745c5c3_Var25, templ_7745c5c3_Err = templ.JoinStringErrs(k.Name)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/papers.templ`, Line: 142, Col: 99}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/papers.templ`, Line: 157, Col: 100}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var25))
 			if templ_7745c5c3_Err != nil {
@@ -505,7 +505,7 @@ func papersFiles(m PapersModel) templ.Component {
 				return templ_7745c5c3_Err
 			}
 		}
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 46, "</ul></section>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 46, "</ul></details></section>")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}

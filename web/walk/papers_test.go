@@ -127,6 +127,9 @@ func TestFromTheDemoToTheSavedPacks(t *testing.T) {
 		}
 		p.click("#papers-save")
 		pdf := p.downloaded(dir, "-"+c.kind+".pdf")
+		if got := eval[string](p, `document.querySelector("#papers-saved").innerText`); !strings.Contains(got, "demo-"+c.kind+".pdf") || !strings.Contains(got, "100 %") {
+			t.Errorf("%s: what is said of the file saved is %q", c.kind, got)
+		}
 		if c.kind == "crew" {
 			keepSheet(t, p, pdf, "C3")
 		}
@@ -179,7 +182,15 @@ func TestPapersAreLookedAtPageByPage(t *testing.T) {
 	p.axe("papers with words")
 	p.click(`[data-code="C3"]`)
 	p.papersMade()
-	p.click("#page-real")
+	// The page shown stays in sight beside the list of sheets, and is seen whole if asked for.
+	eval[bool](p, `(document.querySelector("#page-words").open = false, document.querySelector('[data-code="C10"]').scrollIntoView({ block: "end" }), true)`)
+	p.selectValue("#page-size", "whole")
+	p.frame()
+	if got := eval[string](p, `((b) => b.top >= 0 && b.bottom <= innerHeight && b.height > innerHeight / 2 ? "" : JSON.stringify(b))(document.querySelector("#paper-page img").getBoundingClientRect())`); got != "" {
+		t.Errorf("with the list's end in view the page is at %s", got)
+	}
+	p.shot("papers-beside")
+	p.selectValue("#page-size", "real")
 	wide := eval[[]float64](p, `((b) => [b.width, b.height])(document.querySelector("#paper-page img").getBoundingClientRect())`)
 	if wide[0] != 1056 || wide[1] != 816 { // 11 × 8.5 in
 		t.Errorf("at its real size the page is %v pixels", wide)

@@ -84,13 +84,18 @@ function listen(papers: Papers, f: Fields, today: string): void {
     choose({ paper: f.paper.value });
   });
   f.scale.addEventListener("change", () => choose({ scale: Number(f.scale.value) }));
-  f.date.addEventListener("change", () => choose({ date: f.date.value }));
+  f.date.addEventListener("change", () => {
+    if (f.date.validity.valid) choose({ date: f.date.value }); // not each year on the way to one
+  });
   byID("papers-form").addEventListener("submit", (e) => e.preventDefault());
   byID("papers-make").addEventListener("click", () => void papers.make());
   byID("papers-stop").addEventListener("click", () => papers.stop());
   const save = byID<HTMLAnchorElement>("papers-save");
   save.addEventListener("click", (e) => {
-    if (papers.made && !papers.stale && !papers.underway) return; // the browser saves it
+    if (papers.made && !papers.stale && !papers.underway) {
+      sayWhere(papers.made.file); // the browser saves it
+      return;
+    }
     e.preventDefault();
     void papers.make().then((done) => {
       if (done) save.click();
@@ -102,6 +107,16 @@ function listen(papers: Papers, f: Fields, today: string): void {
     papers.stop();
     e.preventDefault();
   });
+}
+
+/** Says where the file is found, and how it is printed. */
+function sayWhere(file: string): void {
+  const el = byID("papers-saved");
+  el.hidden = false;
+  setText(
+    el,
+    `Your browser saves ${file} among its downloads. Open it there, and print it at 100 % (actual size), not fitted to the page; then measure the line on a plan.`,
+  );
 }
 
 /** Hears of every revision that is stored. */
@@ -128,6 +143,7 @@ function showForm(papers: Papers, f: Fields): void {
       ?.querySelector("b")?.textContent ?? "";
   setText(save, `Save ${name.toLowerCase()} as PDF`);
   if (made) save.href = packURL(papers.id, choice, made.rev);
+  else byID("papers-saved").hidden = true;
   byID("papers-make").hidden = why === "" || underway;
   const error = byID("papers-error");
   error.hidden = why === "";
@@ -171,15 +187,12 @@ class Shown {
   readonly #sheets = byID("papers-list");
   readonly #page = byID("paper-page");
   readonly #words = byID<HTMLDetailsElement>("page-words");
-  readonly #real = byID<HTMLButtonElement>("page-real");
+  readonly #size = byID<HTMLSelectElement>("page-size");
 
   constructor(readonly papers: Papers) {
     byID("page-before").addEventListener("click", () => papers.turnTo(papers.page - 1));
     byID("page-after").addEventListener("click", () => papers.turnTo(papers.page + 1));
-    this.#real.addEventListener("click", () => {
-      setAttr(this.#real, "aria-pressed", String(this.#real.getAttribute("aria-pressed") !== "true"));
-      this.#page.classList.toggle("real");
-    });
+    this.#size.addEventListener("change", () => setAttr(this.#page, "data-size", this.#size.value));
     this.#words.addEventListener("toggle", () => void this.#read());
     this.#page.addEventListener("keydown", (e) => {
       const last = papers.made?.pages.length ?? 0;
@@ -210,12 +223,10 @@ class Shown {
     setAttr(this.#page, "aria-label", place);
     setAttr(byID("page-before"), "aria-disabled", papers.page === 1 ? "true" : null);
     setAttr(byID("page-after"), "aria-disabled", papers.page === made.pages.length ? "true" : null);
-    const image = h("img", {
-      src: at,
-      width: Math.round(page.wide_pt * PX_PER_PT),
-      height: Math.round(page.high_pt * PX_PER_PT),
-      alt: `${place}. Its words can be read below.`,
-    });
+    const width = Math.round(page.wide_pt * PX_PER_PT);
+    const height = Math.round(page.high_pt * PX_PER_PT);
+    const image = h("img", { src: at, width, height, alt: `${place}. Its words can be read below.` });
+    image.style.setProperty("--real", `${width}px`);
     image.addEventListener("error", () => void this.#notDrawn(at));
     this.#page.replaceChildren(image);
     this.#page.scrollTo(0, 0);
