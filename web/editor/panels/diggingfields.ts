@@ -38,15 +38,15 @@ export const permitFields: readonly {
   { key: "address", label: "Address", hint: "of the property", day: false },
   { key: "licence", label: "Who signs", hint: "with their licence", day: false },
   { key: "permit", label: "Permit", hint: "its number", day: false },
-  { key: "permit_on", label: "Permit given on", hint: "day, as 2026-05-31", day: true },
-  { key: "association_on", label: "Association approved on", hint: "owners’, where there is one", day: true },
+  { key: "permit_on", label: "Permit given on", hint: "day", day: true },
+  { key: "association_on", label: "Owners’ association approved on", hint: "if there is one", day: true },
   { key: "right_of_way_on", label: "Right of way leave given on", hint: "for work in the verge", day: true },
   { key: "backflow_tested_on", label: "Backflow device tested on", hint: "by a licensed tester", day: true },
 ];
 
 /** What the form says above them. */
 export const permitCaution =
-  "For the office’s cover sheet. Whether a permit is needed and who may sign goes by local law; many places want a licensed irrigator or plumber and a yearly test of the backflow device.";
+  "Printed on the covers of the papers; days are typed as 2026-05-31. Whether a permit is needed and who may sign goes by local law; many places want a licensed irrigator or plumber and a yearly test of the backflow device.";
 
 /** The plan with one of them, or without it when the text is empty. */
 export function withPermitField(p: Plan, field: (typeof permitFields)[number], typed: string): Read<Plan> {

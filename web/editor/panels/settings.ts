@@ -61,7 +61,9 @@ async function edit(board: Board, field: string): Promise<void> {
   form.append(fieldset("Before digging", diggingCaution, locate ?? []));
   form.append(fieldset("Permit and licence", permitCaution, papers ?? []));
   form.append(fieldset("Windy day", blowing, windy ?? []));
-  form.append(fieldset("Place on the map", "Of the plan’s origin, for outlines as GeoJSON.", place ?? []));
+  form.append(
+    fieldset("Place on the map", "Of the plan’s origin, for what is saved as GeoJSON.", place ?? []),
+  );
   form.append(h("p", { class: "acts" }, keep, cancel()));
   let next: Plan = before;
   form.addEventListener("submit", (e) => {
