@@ -17,6 +17,7 @@ type block struct {
 	sample func(box orb.Bound) drawing.Item
 	in     float64 // from the left to the words
 	over   float64 // kept free above
+	tag    string  // in bold before the first line, in place of a sign
 }
 
 const asideSize = 6.8 // of letters beside a plan on Letter, points
@@ -39,6 +40,17 @@ func (c *chart) headed(heading, words string, wide float64, sample func(box orb.
 	b := c.block(words, wide, sample)
 	bold := drawing.Wrap(heading, b.size, true, wide-b.in)
 	b.lines, b.bold = append(bold, b.lines...), len(bold)
+	return b
+}
+
+// tagged is words behind a tag in bold, wrapped to a width.
+func (c *chart) tagged(tag, words string, wide float64) block {
+	in := 34 * c.k
+	if (&drawing.Text{S: tag, Size: asideSize * c.k, Bold: true}).Width() > in-3*c.k {
+		return c.headed(tag, words, wide, nil)
+	}
+	b := c.block(words, wide-in, nil)
+	b.tag, b.in = tag, in
 	return b
 }
 
@@ -67,7 +79,7 @@ func (b block) pieces(high float64) []block {
 		head := b
 		head.lines = b.lines[:most]
 		out = append(out, head)
-		b.lines, b.bold, b.sample, b.over = b.lines[most:], max(0, b.bold-most), nil, 0
+		b.lines, b.bold, b.sample, b.over, b.tag = b.lines[most:], max(0, b.bold-most), nil, 0, ""
 	}
 	return append(out, b)
 }
@@ -79,6 +91,9 @@ func (b block) draw(q *page, x, y float64) {
 		w, h := sampleWide/asideSize*b.size, sampleHigh/asideSize*b.size
 		q.add(b.sample(orb.Bound{Min: orb.Point{x, y - h}, Max: orb.Point{x + w, y}}))
 		y -= max(0, (h-b.line())/2-0.1*b.size)
+	}
+	if b.tag != "" {
+		q.add(&drawing.Text{At: orb.Point{x, y - b.size}, Size: b.size, Bold: true, S: b.tag})
 	}
 	for i, s := range b.lines {
 		q.add(&drawing.Text{At: orb.Point{x + b.in, y - b.line()*float64(i) - b.size}, Size: b.size, Bold: i < b.bold, S: s})
@@ -166,31 +181,70 @@ func (b *builder) overflow(parts []part, wide float64) {
 	if len(parts) == 0 {
 		return
 	}
-	const between = 14.0
 	f := &flow{b: b}
 	f.next()
-	n := max(1, math.Floor((f.wide()+between)/(wide+between)))
-	step := (f.wide() + between) / n
-	top, column, y := f.y, 0.0, f.y
+	inColumns(parts, wide, func() (*page, orb.Bound) {
+		if f.y < f.top {
+			f.next()
+		}
+		room := orb.Bound{Min: orb.Point{f.x0, f.bottom}, Max: orb.Point{f.x1, f.y}}
+		f.y = f.bottom
+		return f.q, room
+	})
+}
+
+// columnsApart is how far columns of words stand apart, points. Chosen.
+const columnsApart = 14.0
+
+// inColumns sets parts in columns at least so wide, down the room that next gives, and
+// the next one when that is full.
+func inColumns(parts []part, wide float64, next func() (*page, orb.Bound)) {
+	q, room := next()
+	all := room.Max[0] - room.Min[0]
+	n := max(1, math.Floor((all+columnsApart+0.01)/(wide+columnsApart)))
+	step := (all + columnsApart) / n
+	column, y := 0.0, room.Max[1]
 	for _, p := range parts {
 		var blocks []block
 		for _, k := range p.blocks {
-			blocks = append(blocks, k.pieces(f.y-f.bottom)...)
+			blocks = append(blocks, k.pieces(room.Max[1]-room.Min[1])...)
 		}
 		for i, k := range append([]block{p.title}, blocks...) {
 			keep := k.high()
 			if i == 0 && len(blocks) > 0 {
 				keep += min(blocks[0].high(), 4*blocks[0].line())
 			}
-			if y-keep < f.bottom && y < top {
+			if y-keep < room.Min[1] && y < room.Max[1] {
 				if column++; column >= n {
-					f.next()
-					top, column = f.y, 0
+					q, room = next()
+					column = 0
 				}
-				y = top
+				y = room.Max[1]
 			}
-			k.draw(f.q, f.x0+column*step, y)
+			k.draw(q, room.Min[0]+column*step, y)
 			y -= k.high()
 		}
 	}
+}
+
+// columnsHigh is how high a room so wide must be for parts to stand in its columns
+// within a most; false where it would have to be higher.
+func columnsHigh(parts []part, wide, all, most float64) (float64, bool) {
+	tallest := 0.0
+	for _, p := range parts {
+		for _, k := range p.blocks {
+			tallest = max(tallest, k.high())
+		}
+	}
+	for high := max(tallest, 40); high <= most; high += 8 {
+		rooms := 0
+		inColumns(parts, wide, func() (*page, orb.Bound) {
+			rooms++
+			return &page{}, orb.Bound{Min: orb.Point{0, 0}, Max: orb.Point{all, high}}
+		})
+		if rooms == 1 {
+			return high, true
+		}
+	}
+	return 0, false
 }

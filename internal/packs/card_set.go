@@ -6,39 +6,49 @@ import (
 	"evenfall/internal/drawing"
 )
 
-// Measures of zone cards, points: chosen so that two of a usual zone fit a page.
+// Measures of zone cards, points: chosen so that three of a usual zone fit a page.
 const (
-	cardPad     = 9.0
-	cardBetween = 14.0 // its two columns
-	cardAfter   = 10.0
-	partSize    = 8.0
-	partLine    = 10.4
-	partCount   = 46.0 // for count and unit before the item
-	partCost    = 52.0
+	cardPad     = 7.0
+	cardBetween = 10.0 // its columns
+	cardAfter   = 7.0
+	cardColumns = 3
+	cardFacts   = 0.4 // of the width, where there are facts
+	partSize    = 7.8
+	partLine    = 10.0
+	partCount   = 38.0 // for count and unit before the item
+	partCost    = 46.0
 )
 
-// setCard sets a card across the page, facts and heads at the left and parts at the
-// right; without facts parts are in both columns. What is higher than a page goes on in
-// the next card, and tables too high for one stand under it.
+// setCard sets a card across the page: facts and heads in the first column and parts in
+// the others; without facts parts are in all of them. What is higher than a page goes on
+// in the next card, and tables too high for one stand under it.
 func (b *builder) setCard(f *flow, c *zoneCard) {
-	w := (f.wide() - 2*cardPad - cardBetween) / 2
-	left := b.measured(w, func(in *flow) { in.told(c, true) })
-	head := sectionSize*leading + 10 + 2*cardPad
+	all := f.wide() - 2*cardPad - (cardColumns-1)*cardBetween
+	w, first := all/cardColumns, all/cardColumns
+	if len(c.facts) > 0 {
+		first = all * cardFacts
+		w = (all - first) / (cardColumns - 1)
+	}
+	left := b.measured(first, func(in *flow) { in.told(c, true) })
+	head := sectionSize*leading + 8 + 2*cardPad
 	most := f.top - f.bottom - head - cardAfter
 	tables := left <= most
 	if !tables {
-		left = b.measured(w, func(in *flow) { in.told(c, false) })
+		left = b.measured(first, func(in *flow) { in.told(c, false) })
 	}
-	rest, title := partsOf(c.parts, w), c.title
-	for first := true; first || len(rest) > 0; first = false {
-		columns := [2][]partRow{}
-		high := 0.0
-		if first && len(c.facts) > 0 {
-			columns[1], rest = fill(rest, most)
-			high = max(left, highOf(columns[1]))
-		} else {
-			columns[0], columns[1], rest = halved(rest, most)
-			high = max(highOf(columns[0]), highOf(columns[1]), 12)
+	rest, title := partsOf(c.parts, min(w, first)), c.title
+	for begun := false; !begun || len(rest) > 0; begun = true {
+		var columns [cardColumns][]partRow
+		high := 12.0
+		from := 0
+		if !begun && len(c.facts) > 0 {
+			from, high = 1, left
+		}
+		var set [][]partRow
+		set, rest = levelled(rest, cardColumns-from, most)
+		copy(columns[from:], set)
+		for _, rows := range set {
+			high = max(high, highOf(rows))
 		}
 		f.keep(head + high + cardAfter)
 		y0 := f.y
@@ -50,13 +60,18 @@ func (b *builder) setCard(f *flow, c *zoneCard) {
 			in.add(zoneBadge(b.marks()[c.zone], orb.Point{in.x0 + 8, in.y - sectionSize*leading/2})...)
 		}
 		in.lines(oneLine(title, sectionSize, in.wide()-indent), sectionSize, true, indent, 0)
-		in.y -= 3
+		in.y -= 2
 		in.rule(0.6, drawing.Black)
 		top := y0 - head + cardPad
+		x := f.x0 + cardPad
 		for k := range columns {
-			x := f.x0 + cardPad + float64(k)*(w+cardBetween)
-			col := b.flowIn(f.q, orb.Bound{Min: orb.Point{x, top - high - cardPad}, Max: orb.Point{x + w, top}})
-			if k == 0 && first && len(c.facts) > 0 {
+			wide := w
+			if k == 0 {
+				wide = first
+			}
+			col := b.flowIn(f.q, orb.Bound{Min: orb.Point{x, top - high - cardPad}, Max: orb.Point{x + wide, top}})
+			x += wide + cardBetween
+			if k < from {
 				col.told(c, tables)
 			}
 			col.partLines(columns[k])
@@ -77,7 +92,7 @@ func (b *builder) setCard(f *flow, c *zoneCard) {
 
 // told sets what a card says beside its parts.
 func (f *flow) told(c *zoneCard, tables bool) {
-	const in = 50.0
+	const in = 46.0
 	for _, p := range c.facts {
 		f.add(&drawing.Text{At: orb.Point{f.x0, f.y - partLine + 2.6}, Size: partSize, Bold: true, S: p[0]})
 		for _, l := range drawing.Wrap(p[1], partSize, false, f.wide()-in) {
@@ -165,11 +180,22 @@ func fill(rows []partRow, high float64) (in, rest []partRow) {
 	return rows[:n], rows[n:]
 }
 
-// halved is lines in two columns about as high, as far as they have room.
-func halved(rows []partRow, most float64) (a, b, rest []partRow) {
-	a, rest = fill(rows, min(most, highOf(rows)/2+partLine))
-	b, rest = fill(rest, most)
-	return a, b, rest
+// levelled is lines in columns about as high, as far as they have room.
+func levelled(rows []partRow, columns int, most float64) (set [][]partRow, rest []partRow) {
+	whole := highOf(rows)
+	for high := whole / float64(columns); ; high += partLine / 2 {
+		set, rest = set[:0], rows
+		for range columns {
+			var in []partRow
+			if len(rest) > 0 {
+				in, rest = fill(rest, min(high, most))
+			}
+			set = append(set, in)
+		}
+		if len(rest) == 0 || high >= most {
+			return set, rest
+		}
+	}
 }
 
 // partLines sets lines of parts: count and unit, the item, its share of the cost.

@@ -99,11 +99,6 @@ func (b *builder) zoneCard(id plan.ID) zoneCard {
 			c.facts = append(c.facts, [2]string{name, says})
 		}
 	}
-	if n := p.Zones[id].Station; n > 0 {
-		fact("Station", itoa(n))
-	} else {
-		fact("Station", "not given yet")
-	}
 	for _, z := range d.Coverage.Zones {
 		if z.ID != id {
 			continue
@@ -129,13 +124,18 @@ func (b *builder) zoneCard(id plan.ID) zoneCard {
 	} else {
 		fact("Valve", "not drawn yet")
 	}
+	station := "no station yet"
+	if n := p.Zones[id].Station; n > 0 {
+		station = "station " + itoa(n)
+	}
 	for _, r := range d.Wiring.Runs {
 		if r.To == plan.RefTo("zones", id) {
-			fact("Wire", wireWords(b, &r))
+			station += ": " + wireWords(b, &r)
 		}
 	}
+	fact("Wire", station)
 	c.tables = append(c.tables, b.nozzleGrid(id))
-	if g := b.pipeGrid(id); len(g.Rows) > 0 {
+	if g := b.unsizedGrid(id); len(g.Rows) > 0 {
 		c.tables = append(c.tables, g)
 	}
 	return c
@@ -185,7 +185,7 @@ func (b *builder) pressureFacts(id plan.ID, fact func(name, says string)) {
 		}
 		for _, h := range z.Heads {
 			if h.ID == z.Worst {
-				says = append(says, b.sys.Pressure(h.Nozzle)+" at the nozzle of "+b.p.HeadName(h.ID)+", the one with least")
+				says = append(says, b.sys.Pressure(h.Nozzle)+" at the nozzle of "+b.p.HeadName(h.ID)+", the least")
 			}
 		}
 		fact("Pressure", strings.Join(says, "; "))
@@ -220,32 +220,25 @@ func (b *builder) nozzleGrid(id plan.ID) grid {
 	return g
 }
 
-// pipeGrid is the drawn laterals of a zone by size.
-func (b *builder) pipeGrid(id plan.ID) grid {
-	g := grid{Head: []string{"Lateral", "Length", ""}, Numbers: []bool{false, true, false}, Shares: []float64{70, 22, 8}, Note: "Laterals as drawn"}
-	sum := map[string]units.Feet{}
-	var names []string
+// unsizedGrid is the drawn laterals of a zone that no list of parts counts: those
+// without a size, and those that are there already.
+func (b *builder) unsizedGrid(id plan.ID) grid {
+	g := grid{Head: []string{"Lateral", "Length", ""}, Numbers: []bool{false, true, false}, Shares: []float64{70, 22, 8}, Note: "Laterals not among the parts"}
+	var unsized, there units.Feet
 	for _, v := range b.in.Design.Pipework.Zones[id].Pipes {
-		drawn := b.p.Pipes[v]
-		class, _, _ := b.p.Row(drawn)
-		name := "not sized yet"
-		if drawn.NominalIn > 0 {
-			name = b.sys.PipeSize(drawn.NominalIn)
+		drawn, long := b.p.Pipes[v], b.in.Design.Pipework.Pipes[v].Length
+		switch {
+		case !drawn.Status.IsNew():
+			there += long
+		case drawn.NominalIn <= 0:
+			unsized += long
 		}
-		if class.Name != "" {
-			name += " " + class.Name
-		}
-		if !drawn.Status.IsNew() {
-			name += " (there already)"
-		}
-		if _, ok := sum[name]; !ok {
-			names = append(names, name)
-		}
-		sum[name] += b.in.Design.Pipework.Pipes[v].Length
 	}
-	slices.Sort(names)
-	for _, n := range names {
-		g.Rows = append(g.Rows, []string{n, b.sys.Length(sum[n]), ""})
+	if unsized > 0 {
+		g.Rows = append(g.Rows, []string{"not sized yet", b.sys.Length(unsized), ""})
+	}
+	if there > 0 {
+		g.Rows = append(g.Rows, []string{"there already", b.sys.Length(there), ""})
 	}
 	return g
 }

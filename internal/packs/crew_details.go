@@ -37,30 +37,60 @@ func (b *builder) details() error {
 	room := q.room
 	room.Max[1] -= top
 	across, down := cellsOf(len(list), room)
-	w := (room.Max[0] - room.Min[0] - between*float64(across-1)) / float64(across)
 	h := (room.Max[1] - room.Min[1] - between*float64(down-1)) / float64(down)
-	for i := 0; i < len(list); i += across {
-		row := i / across % down
-		if i > 0 && row == 0 {
+	narrow := down == 1 && across > 1 && len(list) > across && len(list)%across == 1
+	for i, row := 0, 0; i < len(list); row++ {
+		if row == down {
+			row = 0
 			q = b.drawingPage()
 		}
 		if row == 0 {
 			b.detailsHead(q, generic)
 		}
-		here := list[i:min(i+across, len(list))]
+		n := across
+		if i == 0 && narrow { // one more on the first page, so that none stands alone on the last
+			n++
+		}
+		here := list[i:min(i+n, len(list))]
+		wide := cellsWide(here, n, room.Max[0]-room.Min[0], n > across)
 		notes := 0.0
-		for _, d := range here {
-			notes = max(notes, d.notesHigh(w-12))
+		for k, d := range here {
+			notes = max(notes, d.notesHigh(wide[k]-12))
 		}
 		notes = min(notes, h/2)
+		x, y := room.Min[0], room.Max[1]-float64(row)*(h+between)
 		for k, d := range here {
-			x, y := room.Min[0]+float64(k)*(w+between), room.Max[1]-float64(row)*(h+between)
-			cell := orb.Bound{Min: orb.Point{x, y - h}, Max: orb.Point{x + w, y}}
+			cell := orb.Bound{Min: orb.Point{x, y - h}, Max: orb.Point{x + wide[k], y}}
+			x += wide[k] + between
 			q.add(&drawing.Area{Pen: drawing.Pen{Ink: drawing.Grey, Width: 0.5}, Rings: [][]orb.Point{{cell.Min, {cell.Max[0], cell.Min[1]}, cell.Max, {cell.Min[0], cell.Max[1]}}}})
 			d.place(q, cell, i+k+1, notes, b.sys)
 		}
+		i += n
 	}
 	return nil
+}
+
+// cellsWide are the widths of the cells of a row for n details: all the same, or where
+// there are more than is usual, by how wide each drawing is with its leaders.
+func cellsWide(of []*detail, n int, all float64, byNeed bool) []float64 {
+	all -= between * float64(n-1)
+	out := make([]float64, len(of))
+	sum := 0.0
+	for i, d := range of {
+		out[i] = all / float64(n)
+		if byNeed {
+			left, right := d.columns(out[i], cellHigh)
+			const perInch = 9.0 // points: at 1 1/2 in = 1 ft
+			out[i] = left + right + (d.box.Max[0]-d.box.Min[0])*perInch
+		}
+		sum += out[i]
+	}
+	if byNeed {
+		for i := range out {
+			out[i] *= all / sum
+		}
+	}
+	return out
 }
 
 // detailsHead says at the top of a page what its figures are.
@@ -107,8 +137,8 @@ func (b *builder) detailsNeeded() (list []*detail, generic bool) {
 		wanted bool
 		make   func() *detail
 	}{
-		{n.head, b.headDetail}, {n.trench, b.trenchDetail}, {n.box, b.boxDetail}, {n.manifold, b.manifoldDetail},
-		{n.backflow, b.backflowDetail}, {n.sleeve, b.sleeveDetail}, {n.splice, b.spliceDetail},
+		{n.head, b.headDetail}, {n.trench, b.trenchDetail}, {n.splice, b.spliceDetail}, {n.box, b.boxDetail}, {n.manifold, b.manifoldDetail},
+		{n.backflow, b.backflowDetail}, {n.sleeve, b.sleeveDetail},
 	} {
 		if d.wanted {
 			list = append(list, d.make())

@@ -2,7 +2,6 @@ package packs
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"github.com/paulmach/orb"
@@ -31,9 +30,9 @@ func (b *builder) nozzleSetting() error {
 		}
 		f.keep(125) // a zone's name with the head of its table and a row or two
 		f.section(z.Table.Title)
-		t, same := settingGrid(z.Table)
-		if same != "" {
-			f.para(same)
+		t, said := settingGrid(z.Table)
+		if said != "" {
+			f.para(said)
 		}
 		t.Mark = func(row int, at orb.Point) []drawing.Item {
 			h := b.p.Heads[z.Heads[row]]
@@ -47,18 +46,23 @@ func (b *builder) nozzleSetting() error {
 }
 
 // settingShares are the widths of the columns of the setting list, in its order.
-var settingShares = []float64{7, 15, 8, 22, 22, 9, 9, 9, 17, 7, 8}
+var settingShares = []float64{7, 22, 8, 26, 26, 9, 9, 9, 17, 7, 8}
 
-// settingGrid is the setting list of a zone; what is the same for all its heads is said
-// once instead of in a column.
-func settingGrid(of sheets.Table) (g grid, same string) {
+// saidOnce are the columns of the setting list that are said over it where most heads
+// of the zone have the same: how far turned down, pressure, body, how high it pops up.
+const saidOnce, saidOnceTo = 6, 9
+
+// settingGrid is the setting list of a zone. What most of its heads have is said once
+// over it with those that differ, instead of in a column; a column of nothing is left out.
+func settingGrid(of sheets.Table) (g grid, said string) {
 	var columns []string
 	for i, c := range of.Columns {
-		if i >= 7 && i <= 9 && len(of.Rows) > 1 && !slices.ContainsFunc(of.Rows, func(r []sheets.Cell) bool { return r[i] != of.Rows[0][i] }) {
-			if s := of.Rows[0][i].String(); s != "" {
-				name, unit, _ := strings.Cut(c.Name, ", ")
-				same = joined(same, strings.TrimSpace(name+": "+s+" "+unit)+".")
-			}
+		most, n := usual(of.Rows, i)
+		if most == "" && n == len(of.Rows) {
+			continue
+		}
+		if i >= saidOnce && i <= saidOnceTo && 2*n >= len(of.Rows) && len(of.Rows) > 1 {
+			said = joined(said, butFor(of, i, most))
 			continue
 		}
 		columns = append(columns, c.Name)
@@ -67,10 +71,53 @@ func settingGrid(of sheets.Table) (g grid, same string) {
 	shares := g.Shares
 	g = gridOf(of, columns...)
 	g.Shares, g.Numbers, g.Ticks = shares, nil, true
-	if same != "" {
-		same = "All of them: " + same
+	return g, said
+}
+
+// usual is what most rows have in a column, the first of as many, and how many have it.
+func usual(rows [][]sheets.Cell, column int) (most string, n int) {
+	count := map[string]int{}
+	for _, r := range rows {
+		count[r[column].String()]++
 	}
-	return g, same
+	for _, r := range rows { // in their order: the first of as many stays
+		if s := r[column].String(); count[s] > n {
+			most, n = s, count[s]
+		}
+	}
+	return most, n
+}
+
+// butFor says what most heads have in a column and what the others have:
+// "Pressure: 40.0 psi; 30.0 psi at 2-3, 2-4."
+func butFor(of sheets.Table, column int, most string) string {
+	name, unit, _ := strings.Cut(of.Columns[column].Name, ", ")
+	if unit != "" {
+		unit = " " + unit
+	}
+	tags := map[string][]string{}
+	var others []string
+	for _, r := range of.Rows {
+		s := r[column].String()
+		if s == most {
+			continue
+		}
+		if tags[s] == nil {
+			others = append(others, s)
+		}
+		tags[s] = append(tags[s], r[0].String())
+	}
+	value := func(s string) string {
+		if s == "" {
+			return "none"
+		}
+		return s + unit
+	}
+	out := name + ": " + value(most)
+	for _, s := range others {
+		out += "; " + value(s) + " at " + strings.Join(tags[s], ", ")
+	}
+	return out + "."
 }
 
 // settingHow says how the nozzles of the plan are set, each kind once, and how bodies stand.

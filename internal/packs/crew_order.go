@@ -2,7 +2,6 @@ package packs
 
 import (
 	"fmt"
-	"strings"
 
 	"evenfall/internal/catalog"
 	"evenfall/internal/plan"
@@ -26,7 +25,7 @@ type phase struct {
 // go before it, which it says.
 func (b *builder) orderOfWork() error {
 	f := b.list()
-	f.para("Tick each step as it is done. The order matters: joints stay open until they have held pressure, pipes are flushed before nozzles go in, and nothing is watered before the backflow device is tested. The sheet that a step uses stands behind it. Where local code, an inspector or a licensed tradesman says otherwise, do as they say.")
+	f.para("Tick each step as it is done, in this order. The sheets that a step uses stand at the right. Where local code, an inspector or a licensed tradesman says otherwise, do as they say.")
 	if len(b.in.Design.Pipework.Pipes) == 0 {
 		f.para("No pipe is drawn yet: this is the order for the usual system.")
 	}
@@ -35,14 +34,10 @@ func (b *builder) orderOfWork() error {
 		f.section(p.title)
 		for _, s := range p.steps {
 			if s.caution {
-				f.caution(s.says)
+				f.stepCaution(s.says)
 				continue
 			}
-			says := s.says
-			if s.sheets != "" {
-				says += " (" + strings.ReplaceAll(s.sheets, ", ", "·") + ")"
-			}
-			f.steps(n, says)
+			f.step(n, s.says, s.sheets, stepSize, 1.8)
 			n++
 		}
 	}

@@ -64,10 +64,12 @@ func (b *builder) laying(j job) phase {
 func (b *builder) filling(j job) phase {
 	p := phase{title: "First water and pressure test, trenches still open"}
 	add := func(s ...task) { p.steps = append(p.steps, s...) }
-	add(do("Weigh pipe down with soil between the joints. Every joint stays open to the eye; zone valves are closed.", ""))
+	add(do("Load the pipe with soil between the joints, so that it cannot shift. Every joint stays open to the eye; zone valves are closed.", ""))
 	add(warn("Test with water alone, never with air: a pipe that bursts with air throws splinters. Eye protection on; nobody stands over a joint."))
+	at := "the bleed of the highest and farthest zone valve" + b.farthestValve()
 	if j.chosen && !j.breakers || !j.chosen && j.drunk {
-		add(do("At the backflow device: all test cocks closed, both its shut-offs closed. Somebody stands at the bleed of the last valve"+b.farthestValve()+" and opens it.", "C8, C10"))
+		at = "that bleed"
+		add(do("At the backflow device: all test cocks closed, both its shut-offs closed. Somebody stands at the bleed of the highest and farthest zone valve"+b.farthestValve()+" and opens it.", "C8, C10"))
 		switch j.device.Backflow {
 		case catalog.ReducedPressure:
 			add(do("Open the shut-off at the connection, then the INLET slowly. The relief opening may spit; wait until it stops. Then open the OUTLET slowly.", "C10"))
@@ -79,13 +81,13 @@ func (b *builder) filling(j job) phase {
 	} else {
 		add(do("Open the shut-off at the connection slowly, a quarter turn at a time: filling fast breaks joints.", ""))
 	}
-	add(do("Let the air out of the main at the bleed of the highest and farthest zone valve"+b.farthestValve()+" until water runs without spitting, and close it there. Test cocks are for the tester; they let no air out of the main.", "C4, C8"))
+	add(do("Let the air out of the main at "+at+" until water runs without spitting, and close it. Test cocks are for the tester; they let no air out of the main.", "C4, C8"))
 	hold := "Hold the pressure at rest for one to two hours, after the joints have cured: no drop at any joint, and the dial of the meter stands still."
 	if j.pumped {
 		hold = "Hold the pressure for one to two hours, after the joints have cured, with the pump off and the valve to the tank closed: no drop at any joint, and a gauge stands still."
 	}
 	add(do(hold+" What drips is cut out and made anew, and tested again.", ""))
-	add(do("Laterals: cap the risers of a zone, open its valve slowly by the bleed, look at every joint under pressure, close it. Then the next zone.", "C9"))
+	add(do("Laterals, zone by zone: cap the risers but those at the ends, open the valve slowly by its bleed until water alone comes there, cap these too, look at every joint under pressure, close the valve.", "C9"))
 	if j.chosen && !j.breakers || j.drunk && !j.chosen {
 		add(do("The backflow device is tested by a licensed tester before the system is used, and every year after. Keep the report; send it where local code asks.", "C1"))
 	}

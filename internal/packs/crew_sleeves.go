@@ -3,6 +3,8 @@ package packs
 import (
 	"strings"
 
+	"github.com/paulmach/orb"
+
 	"evenfall/internal/plan"
 	"evenfall/internal/sheets"
 )
@@ -18,13 +20,19 @@ func (b *builder) sleeves(f *flow) error {
 	f.para("Numbers are those of the plans. K corners are corners of paving, on the drawing of the sleeves: each sleeve leaves its paving so far along the edge from the corner named. Tie-in flags S1a and S1b of the stake-out stand at a sleeve's two ends.")
 	table := sheets.Sleeves(b.p, b.in.Design.Digs)
 	f.table(b.sleeveGrid(table, s.list))
-	f.section("Where the ends of sleeves are")
-	f.table(sleeveEndsGrid(table))
+	ends := sleeveEndsGrid(table)
+	beside := b.besideSleeves(s, ends)
+	if beside != nil {
+		f.para("Where their ends are stands beside their drawing, on the next page.")
+	} else {
+		f.section("Where the ends of sleeves are")
+		f.table(ends)
+	}
 	f.bullets(sheets.EndsNote,
 		"Lay or bore a sleeve before its trench is dug on to it, and look through it before pipe is pushed in.",
 		"Paving that is to be laid waits for its sleeves: whoever lays it gets the drawing first.")
 	f.caution("Bores and saw cuts go where lines may be: locate first, dig down to see every line that is crossed, and cut dry dust away from lungs. Under a street, or past what is drilled by hand, it is licensed work with a permit.")
-	return b.sleevePages(s)
+	return b.sleevePages(s, beside)
 }
 
 // sleeveGrid is what each sleeve is, as it is printed.
@@ -60,17 +68,46 @@ func sleeveEndsGrid(t sheets.Table) grid {
 	return g
 }
 
+// sleeveGap is between the cells of a page of sleeves, three across and two down.
+const sleeveGap = 12.0
+
+func sleeveCellSize(room orb.Bound) (wide, high float64) {
+	return (room.Max[0] - room.Min[0] - 2*sleeveGap) / 3, (room.Max[1] - room.Min[1] - sleeveGap) / 2
+}
+
+// besideSleeves is where the ends of sleeves are as words for the last cell of their
+// pages; nothing where none is free or the words have no room in it.
+func (b *builder) besideSleeves(s *sleeveSheet, ends grid) []block {
+	cells := len(s.cells())
+	if cells == 0 || (2+cells)%6 == 0 {
+		return nil
+	}
+	like := &page{across: true}
+	like.Width, like.Height = b.drawn.Height, b.drawn.Width
+	wide, high := sleeveCellSize(b.frameRoom(like))
+	c := &chart{k: like.enlarged()}
+	out := []block{c.title("Where the ends of sleeves are", wide)}
+	sum := out[0].high()
+	for _, row := range ends.Rows {
+		out = append(out, c.tagged(row[0], row[1]+". Other end: "+row[2]+".", wide))
+		sum += out[len(out)-1].high()
+	}
+	if sum > high {
+		return nil
+	}
+	return out
+}
+
 // sleevePages draw the sleeves: all of them on the first page, every crossing larger
-// after it.
-func (b *builder) sleevePages(s *sleeveSheet) error {
+// after it, and words in the last cell if there are any.
+func (b *builder) sleevePages(s *sleeveSheet, words []block) error {
 	q := b.drawingPage()
 	k := q.enlarged()
 	s.k = k
 	room := q.room
-	const gap = 12.0
+	const gap = sleeveGap
 	all := s.cells()
-	w, h := room.Max[0]-room.Min[0], room.Max[1]-room.Min[1]
-	cellWide, cellHigh := (w-2*gap)/3, (h-gap)/2
+	cellWide, cellHigh := sleeveCellSize(room)
 	over := boxOf(room.Min[0], room.Max[1]-cellHigh, room.Min[0]+2*cellWide+gap, room.Max[1])
 	if len(all) == 0 {
 		over = room
@@ -92,6 +129,11 @@ func (b *builder) sleevePages(s *sleeveSheet) error {
 		x, y := room.Min[0]+float64(place%3)*(cellWide+gap), room.Max[1]-float64(place/3)*(cellHigh+gap)
 		s.cell(q.add, boxOf(x, y-cellHigh, x+cellWide, y), c)
 		place++
+	}
+	x, y := room.Min[0]+float64(place%3)*(cellWide+gap), room.Max[1]-float64(place/3)*(cellHigh+gap)
+	for _, k := range words {
+		k.draw(q, x, y)
+		y -= k.high()
 	}
 	b.unplacedSay(q, s.unplaced, "C7")
 	return nil

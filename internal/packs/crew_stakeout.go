@@ -43,7 +43,7 @@ func (b *builder) stakeOut() error {
 	b.stakeHow(f, s)
 	if points := sheets.StakePoints(s); len(points.Rows) > 0 {
 		f.section("Fixed points")
-		f.table(twoColumns(gridOf(points)))
+		f.table(twoColumns(gridOf(points), 8, 42))
 	}
 	b.stakeList(f, s)
 	return b.ctx.Err()
@@ -84,9 +84,9 @@ func (b *builder) stakeHow(f *flow, s *stakeout.Plan) {
 	f.para(b.flagCount(s))
 }
 
-// twoColumns sets the two columns of a table twice beside one another, down the left first.
-func twoColumns(t grid) grid {
-	out := grid{Head: append(append([]string{}, t.Head...), t.Head...), Shares: []float64{8, 42, 8, 42}}
+// twoColumns sets a table twice beside itself, down the left first, its columns by shares.
+func twoColumns(t grid, shares ...float64) grid {
+	out := grid{Head: append(append([]string{}, t.Head...), t.Head...), Shares: append(append([]float64{}, shares...), shares...)}
 	half := (len(t.Rows) + 1) / 2
 	for i := range half {
 		row := append([]string{}, t.Rows[i]...)
@@ -161,7 +161,11 @@ func (b *builder) stakeList(f *flow, s *stakeout.Plan) {
 		placed := *s
 		placed.Left = nil
 		t := gridOf(sheets.Stakes(b.p, &placed), "Step", "Flag", "For", "First", "Then", "Hand", "Check")
-		t.Shares = []float64{6, 11, 12, 35, 20, 13, 20}
+		for _, row := range t.Rows { // the room is for the lengths
+			row[2] = strings.TrimPrefix(row[2], "end of ")
+			row[4] = strings.TrimSuffix(row[4], " it")
+		}
+		t.Shares = []float64{6, 11, 13, 50, 18, 13, 20}
 		t.Numbers = nil
 		t.Ticks = true
 		f.table(t)

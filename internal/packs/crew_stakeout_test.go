@@ -1,6 +1,7 @@
 package packs
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -132,10 +133,67 @@ func TestTheSettingSheetHasEveryHead(t *testing.T) {
 			}
 		}
 	}
-	if n < 50 || !strings.Contains(text, squeezed("All of them: Pressure: 45.0 psi. Body: Gear-drive body 4 in.")) {
+	if n < 50 || !strings.Contains(text, squeezed("Turned down: full. Pressure: 45.0 psi. Body: Gear-drive body 4 in.")) {
 		t.Errorf("%d edges; what zone 3 shares is not said", n)
 	}
 	if !strings.Contains(text, squeezed("new sod adds about")) {
 		t.Error("nothing of finished grade")
+	}
+}
+
+// What is said once over the setting list of a zone, with the heads that differ, gives
+// each head the value that the whole list has for it.
+func TestWhatIsSaidOnceIsTrueOfEveryHead(t *testing.T) {
+	t.Parallel()
+	once, apart := 0, 0
+	for _, in := range []Input{demoInput(t), designed(t, hundredHeads())} {
+		for _, z := range sheets.Setting(in.Plan, in.Design.Coverage, stakeout.Of(in.Plan, in.Design.Digs)) {
+			g, said := settingGrid(z.Table)
+			for i, c := range z.Table.Columns {
+				name, unit, _ := strings.Cut(c.Name, ", ")
+				if at := slices.Index(g.Head, c.Name); at >= 0 {
+					for k, row := range z.Table.Rows {
+						if g.Rows[k][at] != row[i].String() {
+							t.Errorf("%s: %q is printed for %q", z.Table.Title, g.Rows[k][at], row[i])
+						}
+					}
+					continue
+				}
+				_, words, is := strings.Cut(said, name+": ")
+				if words, _, _ = strings.Cut(words, ". "); words == "" { // a column of nothing
+					for _, row := range z.Table.Rows {
+						if row[i].String() != "" {
+							t.Errorf("%s: %s of %s is not said", z.Table.Title, name, row[0])
+						}
+					}
+					continue
+				}
+				if !is {
+					t.Errorf("%s says nothing of %s: %q", z.Table.Title, name, said)
+				}
+				parts := strings.Split(strings.TrimSuffix(words, "."), "; ")
+				of := map[string]string{}
+				for _, p := range parts[1:] {
+					at := strings.LastIndex(p, " at ")
+					for _, tag := range strings.Split(p[at+4:], ", ") {
+						of[tag] = p[:at]
+						apart++
+					}
+				}
+				once++
+				for _, row := range z.Table.Rows {
+					got, other := of[row[0].String()]
+					if !other {
+						got = parts[0]
+					}
+					if want := strings.TrimSpace(row[i].String() + " " + unit); got != want {
+						t.Errorf("%s, head %s: %s is said to be %q, it is %q", z.Table.Title, row[0], name, got, want)
+					}
+				}
+			}
+		}
+	}
+	if once < 15 || apart < 10 {
+		t.Errorf("%d columns are said once, %d heads apart", once, apart)
 	}
 }

@@ -23,16 +23,15 @@ func (b *builder) valvesAndWire() error {
 		return nil
 	}
 	cautions := wire.Cautions(b.sys)
-	f.caution(strings.Join(cautions[:2], " "))
-	f.caution(strings.Join(cautions[2:], " "))
+	f.caution(strings.Join(cautions, " "))
 	if w.Says != "" {
 		f.para(sentence(w.Says) + " " + w.Why)
 	}
 	f.section("Valves and sensors")
 	f.table(b.wireGrid())
+	b.spliceTable(f, digs)
 	f.section("Conductors")
 	f.bullets(b.conductorWords()...)
-	b.spliceTable(f, digs)
 	if len(w.Unboxed) > 0 {
 		f.section("Splices without a box")
 		for _, u := range w.Unboxed {
@@ -118,8 +117,12 @@ func (b *builder) conductorWords() []string {
 		}
 		laid[k] += c.Laid
 	}
+	var sums []string
 	for _, k := range kinds {
-		out = append(out, fmt.Sprintf("%s: %s, %s laid in all.", plan.Capital(k.words), plan.Plural(pieces[k], "length", "lengths"), wire.Length(b.sys, laid[k])))
+		sums = append(sums, fmt.Sprintf("%s, %s in %s", k.words, wire.Length(b.sys, laid[k]), plan.Plural(pieces[k], "length", "lengths")))
+	}
+	if len(sums) > 0 {
+		out = append(out, "Laid in all: "+strings.Join(sums, "; ")+".")
 	}
 	return append(out,
 		"Leave slack at every splice and a coil at each turn, as the lengths have it, and write the station on both ends of every conductor.")
@@ -131,7 +134,7 @@ func (b *builder) spliceTable(f *flow, digs *trench.Digs) {
 	if len(w.Splices) == 0 {
 		return
 	}
-	g := grid{Head: []string{"Box", "Where", "Connectors", "Wires in them", "Found on site"}, Shares: []float64{22, 46, 11, 12, 24}, Numbers: []bool{false, false, true, true, false}}
+	g := grid{Head: []string{"Box", "Where", "Connectors", "Wires in them", "Found on site"}, Shares: []float64{22, 50, 11, 12, 20}, Numbers: []bool{false, false, true, true, false}}
 	for _, s := range w.Splices {
 		if s.Box < 0 || s.Box >= len(digs.Boxes) {
 			continue
@@ -142,21 +145,21 @@ func (b *builder) spliceTable(f *flow, digs *trench.Digs) {
 	f.table(g)
 }
 
-// whereIs says where a place is, by tape when the stake-out reaches it.
+// whereIs says where a place is, and which flag of the stake-out stood there.
 func (b *builder) whereIs(at orb.Point) string {
-	where := b.p.Whereabouts(at)
-	if tape := b.byTape(at); tape != "" {
-		return plan.Capital(where) + ". " + tape
+	where := plan.Capital(b.p.Whereabouts(at))
+	if flag := b.flagAt(at); flag != "" {
+		return where + " (" + flag + " of C5)"
 	}
-	return plan.Capital(where)
+	return where
 }
 
-// byTape says how a place is found by tape from the letters of the stake-out; "" where
-// it is none of its flags.
-func (b *builder) byTape(at orb.Point) string {
+// flagAt names the flag of the stake-out that stands at a place, with the step that sets
+// it: "flag T4, step 28"; "" where none does.
+func (b *builder) flagAt(at orb.Point) string {
 	for i := range b.staked().Flags {
 		if v := &b.stake.Flags[i]; standsAt(v.At, at) {
-			return v.Says
+			return "flag " + v.Tag + ", step " + itoa(i+1)
 		}
 	}
 	return ""

@@ -52,7 +52,7 @@ func (d *detail) columns(wide, high float64) (left, right float64) {
 	for _, side := range []bool{true, false} {
 		some := false
 		w := min(max(tellWide, wide*0.2), 150)
-		for ; w < wide*0.4; w += 12 {
+		for ; ; w += 12 {
 			sum := 0.0
 			for _, t := range d.tells {
 				if t.left == side {
@@ -60,7 +60,7 @@ func (d *detail) columns(wide, high float64) (left, right float64) {
 					sum += told{lines: t.wrapped(w, tellMost)}.high()
 				}
 			}
-			if sum <= high {
+			if sum <= high || w >= wide*0.4 {
 				break
 			}
 		}
@@ -116,7 +116,7 @@ func (d *detail) under(q *page, cell orb.Bound, number int, notes float64, scale
 		&drawing.Text{At: orb.Point{c[0], y - 4}, Size: 11, Bold: true, Anchor: drawing.Middle, S: fmt.Sprint(number)},
 		&drawing.Text{At: orb.Point{c[0] + r + 7, y + 2}, Size: 10.5, Bold: true, S: cut(d.title, 10.5, true, cell.Max[0]-pad-c[0]-r-7)},
 		&drawing.Line{Pen: cutPen, Points: []orb.Point{{c[0] + r, y - 1.5}, {cell.Max[0] - pad, y - 1.5}}},
-		&drawing.Text{At: orb.Point{c[0] + r + 7, y - 10.5}, Size: 8, S: d.what + ", " + scale.Name})
+		&drawing.Text{At: orb.Point{c[0] + r + 7, y - 10.5}, Size: 8, S: cut(d.what, 8, false, cell.Max[0]-pad-c[0]-r-7-(&drawing.Text{S: ", " + scale.Name, Size: 8}).Width()) + ", " + scale.Name})
 	y = cell.Min[1] + pad + notes
 	for _, n := range d.notes {
 		for i, l := range drawing.Wrap(n, detailNote, false, cell.Max[0]-cell.Min[0]-2*pad-10) {

@@ -317,7 +317,7 @@ func TestOnlyDetailsThatApply(t *testing.T) {
 		return out
 	}
 	demo := titles(demoInput(t))
-	if want := []string{"Head on a swing joint", "Trench", "Valve in its box", "Manifold of 3 valves", "Pressure vacuum breaker 1 in", "End of a sleeve", "Wire splice"}; !slices.Equal(demo, want) {
+	if want := []string{"Head on a swing joint", "Trench", "Wire splice", "Valve in its box", "Manifold of 3 valves", "Pressure vacuum breaker 1 in", "End of a sleeve"}; !slices.Equal(demo, want) {
 		t.Errorf("the demo has %q, not %q", demo, want)
 	}
 	if n := len(titles(designed(t, plan.Empty("", units.US)))); n != 7 {

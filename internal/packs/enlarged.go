@@ -22,10 +22,10 @@ func enlargedTo(sys units.System) Scale {
 	return s
 }
 
-// Room of a place shown larger, on Letter: chosen, for 16 by 14 ft of ground.
+// Room of a place shown larger, on Letter: chosen, for 16 by 12 ft of ground.
 const (
 	spotWide = 232.0
-	spotHigh = 200.0
+	spotHigh = 180.0
 )
 
 // crowded are the places of the pipe plan where much stands close together: the boxes
@@ -65,38 +65,50 @@ func (c *chart) crowded() []spotlight {
 }
 
 // enlarged shows the crowded places of a sheet larger, several to a page, where the
-// plan itself is drawn smaller than that.
-func (b *builder) enlarged(s groundSheet, plan *chart, k float64) error {
+// plan itself is drawn smaller than that. Parts of the sheet that found no room beside
+// it go under them where that has room, which is told: placed.
+func (b *builder) enlarged(s groundSheet, plan *chart, k float64, placed bool, parts func(wide float64) []part) (bool, error) {
 	to := enlargedTo(b.sys)
 	spots := s.enlarge(plan)
 	if len(spots) == 0 || plan.perFoot >= to.perFoot()*0.7 {
-		return nil
+		return placed, nil
 	}
 	c := newChart(b.in, to.perFoot(), k)
 	s.draw(c)
 	const between, titled = 10.0, 16.0
 	var q *page
+	var room orb.Bound
 	var columns, rows int
 	n := 0
 	for i, spot := range spots {
 		if q == nil || n == columns*rows {
 			q = b.drawingPage()
 			q.scale = to.Name
-			wide, high := q.room.Max[0]-q.room.Min[0], q.room.Max[1]-q.room.Min[1]
-			columns = max(1, int((wide+between)/(spotWide*k+between)))
+			room = q.room
+			all, high := room.Max[0]-room.Min[0], room.Max[1]-room.Min[1]
+			columns = max(1, int((all+between)/(spotWide*k+between)))
 			rows = max(1, int((high+between)/((spotHigh+titled)*k+between)))
 			columns = min(columns, len(spots)-i)
 			rows = min(rows, (len(spots)-i+columns-1)/columns)
 			n = 0
+			if free := high - float64(rows)*((spotHigh+titled)*k+between); !placed && i+columns*rows >= len(spots) {
+				wide := (all - 2*columnsApart) / 3
+				under := parts(wide)
+				var tall float64
+				if tall, placed = columnsHigh(under, wide, all, free); placed {
+					foot := orb.Bound{Min: room.Min, Max: orb.Point{room.Max[0], room.Min[1] + tall}}
+					inColumns(under, wide, func() (*page, orb.Bound) { return q, foot })
+					room.Min[1] += tall + between
+				}
+			}
 		}
-		room := q.room
 		w := (room.Max[0]-room.Min[0]+between)/float64(columns) - between
 		h := (room.Max[1]-room.Min[1]+between)/float64(rows) - between
 		x := room.Min[0] + float64(n%columns)*(w+between)
 		y := room.Max[1] - float64(n/columns)*(h+between)
 		q.add(&drawing.Text{At: orb.Point{x, y - 10*k}, Size: 8.5 * k, Bold: true, S: cut("Larger: "+spot.name, 8.5*k, true, w)})
 		box := orb.Bound{Min: orb.Point{x, y - h}, Max: orb.Point{x + w, y - titled*k}}
-		v := &drawing.View{Box: box, Middle: spot.at, PerFoot: c.perFoot}
+		v := &drawing.View{Box: box, Middle: c.middle(spot.at, box), PerFoot: c.perFoot}
 		q.view = v
 		v.Items = inSight(c.items(), v)
 		q.add(v)
@@ -106,8 +118,25 @@ func (b *builder) enlarged(s groundSheet, plan *chart, k float64) error {
 		}}})
 		n++
 		if err := b.ctx.Err(); err != nil {
-			return err
+			return placed, err
 		}
 	}
-	return nil
+	return placed, nil
+}
+
+// middle is what a view of a crowded place looks at: the middle of what is labelled
+// within its reach, so far that the place itself stays in the middle half of the view.
+func (c *chart) middle(at orb.Point, box orb.Bound) orb.Point {
+	half := orb.Point{(box.Max[0] - box.Min[0]) / 2 / c.perFoot, (box.Max[1] - box.Min[1]) / 2 / c.perFoot}
+	seen := orb.Bound{Min: at, Max: at}
+	for _, l := range c.labels {
+		if math.Abs(l.about[0]-at[0]) <= 1.3*half[0] && math.Abs(l.about[1]-at[1]) <= 1.3*half[1] {
+			seen = seen.Extend(l.about)
+		}
+	}
+	out := seen.Center()
+	for i := range out {
+		out[i] = min(max(out[i], at[i]-half[i]/2), at[i]+half[i]/2)
+	}
+	return out
 }

@@ -203,14 +203,38 @@ func (f *flow) marked(s string, in, after float64, mark func(y float64) drawing.
 	f.gap(after)
 }
 
-// steps are things to do in order, numbered from a number, each with a box to tick.
+// stepSize is of the letters of steps and of the cautions among them, points: chosen, so
+// that the order of work stays short.
+const stepSize = 8.6
+
+// step is a thing to do in order, numbered, with a box to tick, and at the right the
+// sheets that it is done by.
+func (f *flow) step(number int, says, sheets string, size, after float64) {
+	const in = 38.0
+	high, on := size*leading, 0.0
+	if sheets != "" {
+		on = 4 + max(40, (&drawing.Text{S: sheets, Size: size, Bold: true}).Width())
+	}
+	lines := drawing.Wrap(says, size, false, f.wide()-in-on)
+	f.keep(high * float64(min(2, len(lines))))
+	y := f.y - high + size*0.3
+	f.add(tickBox(orb.Point{f.x0 + 5.5, y + size*0.36}, 9),
+		&drawing.Text{At: orb.Point{f.x0 + 31, y}, Size: size, Bold: true, Anchor: drawing.End, S: itoa(number)})
+	if sheets != "" {
+		f.add(&drawing.Text{At: orb.Point{f.x1, y}, Size: size, Bold: true, Anchor: drawing.End, S: sheets})
+	}
+	for i, l := range lines {
+		f.keep(high * float64(min(2, len(lines)-i)))
+		f.y -= high
+		f.add(&drawing.Text{At: orb.Point{f.x0 + in, f.y + size*0.3}, Size: size, S: l})
+	}
+	f.gap(after)
+}
+
+// steps are things to do in order, numbered from a number.
 func (f *flow) steps(from int, points ...string) {
 	for i, s := range points {
-		number := &drawing.Text{Size: bodySize, Bold: true, Anchor: drawing.End, S: itoa(from + i)}
-		f.marked(s, 38, 5, func(y float64) drawing.Item {
-			number.At = orb.Point{f.x0 + 31, y - 6.6}
-			return &drawing.Layer{Items: []drawing.Item{tickBox(orb.Point{f.x0 + 5.5, y - 3.2}, 9), number}}
-		})
+		f.step(from+i, s, "", bodySize, 5)
 	}
 	f.gap(2)
 }
@@ -242,13 +266,19 @@ func (f *flow) facts(pairs ...[2]string) {
 }
 
 // caution is what can hurt somebody, in a box of its own behind the sign of a warning.
-func (f *flow) caution(s string) {
-	const in, pad, line = 34.0, 6.0, bodySize * leading
-	lines := drawing.Wrap(s, bodySize, true, f.wide()-in-8)
-	high := max(float64(len(lines))*line+2*pad, 30)
+func (f *flow) caution(s string) { f.cautioned(s, bodySize, 6, 30) }
+
+// stepCaution is a caution among steps.
+func (f *flow) stepCaution(s string) { f.cautioned(s, stepSize, 2.6, 22) }
+
+func (f *flow) cautioned(s string, size, pad, least float64) {
+	const in = 34.0
+	line := size * leading
+	lines := drawing.Wrap(s, size, true, f.wide()-in-8)
+	high := max(float64(len(lines))*line+2*pad, least)
 	if high > f.top-f.bottom {
-		f.lines(s, bodySize, true, 0, 0)
-		f.gap(6)
+		f.lines(s, size, true, 0, 0)
+		f.gap(pad)
 		return
 	}
 	f.gap(2)
@@ -258,10 +288,10 @@ func (f *flow) caution(s string) {
 	f.add(warning(orb.Point{f.x0 + in/2, y1 - high/2})...)
 	first := y1 - (high-float64(len(lines))*line)/2
 	for i, l := range lines {
-		f.add(&drawing.Text{At: orb.Point{f.x0 + in, first - line*float64(i+1) + bodySize*0.3}, Size: bodySize, Bold: true, S: l})
+		f.add(&drawing.Text{At: orb.Point{f.x0 + in, first - line*float64(i+1) + size*0.3}, Size: size, Bold: true, S: l})
 	}
 	f.y -= high
-	f.gap(7)
+	f.gap(pad + 1)
 }
 
 // warning is a triangle with a stroke and a dot in it, drawn as paths.

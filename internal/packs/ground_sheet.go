@@ -23,7 +23,8 @@ type groundSheet struct {
 // ground makes the pages of a sheet of ground.
 func (b *builder) ground(s groundSheet) error {
 	var c *chart
-	var parts, small []part
+	var parts []part
+	var small func(wide float64) []part
 	done := 0 // parts that stand beside the plan
 	wide := asideWide(1)
 	k := letterScale(b.drawn)
@@ -45,7 +46,7 @@ func (b *builder) ground(s groundSheet) error {
 			parts = c.fitting(q.aside, beside)
 			list := *c
 			list.k = 1
-			small = saying(beside(&list, wide))
+			small = func(wide float64) []part { return saying(beside(&list, wide)) }
 		}
 		if done == len(parts) && !first {
 			c.again(q, parts)
@@ -57,12 +58,16 @@ func (b *builder) ground(s groundSheet) error {
 	if err != nil {
 		return err
 	}
+	placed := done == len(parts)
 	if s.enlarge != nil {
-		if err := b.enlarged(s, c, k); err != nil {
+		under := func(wide float64) []part { return small(wide)[done:] }
+		if placed, err = b.enlarged(s, c, k, placed, under); err != nil {
 			return err
 		}
 	}
-	b.overflow(small[done:], wide)
+	if !placed {
+		b.overflow(small(wide)[done:], wide)
+	}
 	return nil
 }
 

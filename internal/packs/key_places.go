@@ -83,12 +83,8 @@ func (c *chart) keyWords(what string, at orb.Point) string {
 		return "valve box"
 	case "box":
 		return "splice box"
-	case "backflow":
-		return "backflow device"
-	case "sleeve":
-		return "end of sleeve"
-	case "main":
-		return "main, in the trench"
+	case "sleeve", "main", "backflow":
+		return "" // their tags say it
 	}
 	return what
 }
@@ -115,19 +111,27 @@ func (c *chart) keyDimensions(wide float64, s *stakeout.Plan) part {
 		if f.What == "head" {
 			continue
 		}
-		p.blocks = append(p.blocks, c.headed(f.Tag+"  "+c.keyWords(f.What, f.At), f.Says, wide, nil))
+		p.blocks = append(p.blocks, c.tagged(f.Tag, said(c.keyWords(f.What, f.At), f.Says), wide))
 	}
 	for _, l := range s.Left {
 		if l.What == "head" {
 			continue
 		}
-		p.blocks = append(p.blocks, c.headed(l.Tag+"  "+c.keyWords(l.What, l.At), l.Why, wide, nil))
+		p.blocks = append(p.blocks, c.tagged(l.Tag, said(c.keyWords(l.What, l.At), l.Why), wide))
 	}
 	if len(p.blocks) > 0 {
-		note := c.block("Tape along the ground, to the middle of each. Letters are those of the stake-out, C5. Mark only after the utilities have marked theirs.", wide, nil)
+		note := c.block("T is a place of the main in its trench, S1a an end of sleeve 1, V a valve box, BF the backflow device. Tape along the ground, to the middle of each. Letters are those of the stake-out, C5. Mark only after the utilities have marked theirs.", wide, nil)
 		p.blocks = append([]block{note}, p.blocks...)
 	}
 	return p
+}
+
+// said is what stands somewhere, if anything is to be said of it, and how it is found.
+func said(what, found string) string {
+	if what == "" {
+		return found
+	}
+	return plan.Capital(what) + ". " + found
 }
 
 // fixedPoints lists the letters that are measured from.

@@ -12,7 +12,7 @@ import (
 type leg struct {
 	from, to string
 	length   float64
-	lies     []string // "3/4 in lateral of zone 2", once for each pipe
+	lies     []string // "3/4 in lateral 2", once for each pipe
 }
 
 // reader is what somebody has who read the list.
@@ -66,30 +66,38 @@ func readNumber(t *testing.T, s string) float64 {
 }
 
 // readTrenches reads the rows: No., From, To, On the way, Length, Cover, Depth, In it,
-// Ground.
-func readTrenches(t *testing.T, g grid) *reader {
+// Ground; the row of short pieces: what, Length, In them, Ground; and the list of points,
+// which says what stands where the name alone does not.
+func readTrenches(t *testing.T, g, short, points grid) *reader {
 	t.Helper()
 	r := &reader{points: map[string][]string{}, laid: map[string]float64{}, ground: map[string]float64{}}
-	point := func(cell string) string {
-		name, words, _ := strings.Cut(cell, ": ")
-		r.points[name] = append(r.points[name], name)
-		r.points[name] = append(r.points[name], strings.Split(strings.ReplaceAll(words, " and ", ", "), ", ")...)
+	stands := map[string]string{}
+	for _, row := range points.Rows {
+		if _, twice := stands[row[0]]; twice {
+			t.Errorf("%s is listed twice", row[0])
+		}
+		stands[row[0]] = row[1]
+	}
+	point := func(name string) string {
+		if r.points[name] == nil {
+			r.points[name] = append([]string{name}, strings.Split(strings.ReplaceAll(stands[name], " and ", ", "), ", ")...)
+		}
 		return name
+	}
+	for _, row := range short.Rows { // sums alone
+		r.rows++
+		for _, part := range strings.Split(row[2], "; ") {
+			m := withLength.FindStringSubmatch(part)
+			if m == nil {
+				t.Fatalf("%q has no length", part)
+			}
+			r.laid[m[1]] += readLength(t, m[2])
+		}
+		r.readGround(t, row[3], readLength(t, row[1]))
 	}
 	for _, row := range g.Rows {
 		length := readLength(t, row[4])
 		r.rows++
-		if row[0] == "–" { // short pieces: sums alone
-			for _, part := range strings.Split(row[7], "; ") {
-				m := withLength.FindStringSubmatch(part)
-				if m == nil {
-					t.Fatalf("%q has no length", part)
-				}
-				r.laid[m[1]] += readLength(t, m[2])
-			}
-			r.readGround(t, row[8], length)
-			continue
-		}
 		var lies []string
 		for _, part := range strings.Split(row[7], "; ") {
 			times, what := 1, part

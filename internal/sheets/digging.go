@@ -56,7 +56,7 @@ type Stop struct {
 // Lain is pipe or wire that lies in a stretch.
 type Lain struct {
 	What  string // "3/4 in lateral of zone 2 (Front lawn)", "wire to stations 1 and 3"
-	Short string // the same where room is short: "3/4 in lateral of zone 2"
+	Short string // the same where room is short: "3/4 in lateral 2", "wire 1, 3"
 	Times int    // pipes of the kind side by side
 }
 

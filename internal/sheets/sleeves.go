@@ -178,7 +178,7 @@ func (s *sleeve) through(p *plan.Plan, d *trench.Digs) string {
 		x := &d.Crossings[c]
 		if s.carries == "wire" {
 			if len(x.Ways) > 0 {
-				parts = append(parts, "wire "+wiredTo(p, d, x.Ways))
+				parts = append(parts, "wire "+wiredTo(wayEnds(p, d, x.Ways)))
 			} else {
 				parts = append(parts, "wire")
 			}

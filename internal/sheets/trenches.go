@@ -56,11 +56,12 @@ func Trenches(p *plan.Plan, d *trench.Digs) Table {
 }
 
 // TrenchSheet is the same list as a crew reads it on paper: lengths by the tape, what
-// is dug and what is under paving in one column.
+// is dug and what is under paving in one column, points by their names alone. What
+// stands at those whose name does not say it is said in a list of points.
 func TrenchSheet(p *plan.Plan, g *Digging) Table {
 	sys := p.Show
 	say := sys.Length
-	t := Table{Title: "Trenches", Columns: []Column{{"No.", 4}, {"From", 20}, {"To", 20}, {"On the way", 24}, {"Length", 10}, depths.column(sys, "Cover", 7), depths.column(sys, "Depth", 7), {"In it", 34}, {"Ground", 20}}}
+	t := Table{Title: "Trenches", Columns: []Column{{"No.", 4}, {"From", 10}, {"To", 10}, {"On the way", 24}, {"Length", 10}, depths.column(sys, "Cover", 7), depths.column(sys, "Depth", 7), {"In it", 34}, {"Ground", 20}}}
 	for i := range g.Stretches {
 		s := &g.Stretches[i]
 		deep, cover, ground := Text(""), depths.cell(sys, float64(s.Cover)), groundLengths(say, s.Grounds)
@@ -74,14 +75,20 @@ func TrenchSheet(p *plan.Plan, g *Digging) Table {
 			ground += " (" + s.How + ")"
 		}
 		t.Rows = append(t.Rows, []Cell{
-			Count(s.Number), Text(g.marked(s.Stops[0].Point)), Text(g.marked(s.Stops[len(s.Stops)-1].Point)), Text(g.onTheWay(say, s)),
+			Count(s.Number), Text(g.Points[s.Stops[0].Point].Name), Text(g.Points[s.Stops[len(s.Stops)-1].Point].Name), Text(g.onTheWay(say, s)),
 			Text(say(s.Length)), cover, deep, Text(lainWords(s.Lies, inShort)), Text(ground),
 		})
 	}
+	return t
+}
+
+// ShortSheet is what of a trench list is in the sums alone, in one row: how much, what
+// lies in it, and in what ground. It has no row where there is none.
+func ShortSheet(p *plan.Plan, g *Digging) Table {
+	t := Table{Title: "Short pieces", Columns: []Column{{"Short pieces", 40}, {"Length", 10}, {"In them", 60}, {"Ground", 30}}}
 	if g.Short.Pieces > 0 {
-		t.Rows = append(t.Rows, []Cell{
-			Text("–"), Text(g.Short.Says(sys)), Text(""), Text(""), Text(say(g.Short.Length)), Text(""), Text(""), Text(g.Short.lies(say, inShort)), Text(groundLengths(say, g.Short.Grounds)),
-		})
+		say := p.Show.Length
+		t.Rows = append(t.Rows, []Cell{Text(g.Short.Says(p.Show)), Text(say(g.Short.Length)), Text(g.Short.lies(say, inShort)), Text(groundLengths(say, g.Short.Grounds))})
 	}
 	return t
 }
@@ -127,15 +134,6 @@ func (g *Digging) Called(point int) string {
 		return v.Name
 	}
 	return v.Name + ": " + v.Where
-}
-
-// marked is a point as a drawing has it, with what stands there where the name does not
-// say all of it.
-func (g *Digging) marked(point int) string {
-	if v := &g.Points[point]; !v.Drawn && !v.Joint {
-		return v.Name
-	}
-	return g.Called(point)
 }
 
 // onTheWay names the points that a stretch comes past, each with how far it is from
@@ -190,7 +188,7 @@ func liesIn(p *plan.Plan, d *trench.Digs, seg *trench.Segment) (lies []Lain, ord
 			what = size + "lateral of " + p.ZoneName(v.Zone)
 			short, station = what, last/2
 			if n := p.Zones[v.Zone].Station; n > 0 {
-				short, station = fmt.Sprintf("%slateral of zone %d", size, n), n
+				short, station = fmt.Sprintf("%slateral %d", size, n), n
 			}
 		}
 		order = min(order, station)
@@ -202,8 +200,8 @@ func liesIn(p *plan.Plan, d *trench.Digs, seg *trench.Segment) (lies []Lain, ord
 	}
 	slices.SortFunc(lies, func(a, b Lain) int { return cmp.Compare(a.What, b.What) })
 	if len(seg.Ways) > 0 {
-		words := "wire " + wiredTo(p, d, seg.Ways)
-		lies = append(lies, Lain{words, words, 1})
+		stations, others := wayEnds(p, d, seg.Ways)
+		lies = append(lies, Lain{"wire " + wiredTo(stations, others), "wire " + strings.Join(append(stations, others...), ", "), 1})
 	} else if len(seg.Wires) > 0 {
 		lies = append(lies, Lain{"wire", "wire", 1})
 	}
@@ -227,9 +225,8 @@ func lainWords(lies []Lain, what func(Lain) string) string {
 func inFull(l Lain) string  { return l.What }
 func inShort(l Lain) string { return l.Short }
 
-// wiredTo says what wire leads to: "to stations 1, 2 and 6", "to the rain sensor".
-func wiredTo(p *plan.Plan, d *trench.Digs, ways []int) string {
-	var stations, others []string
+// wayEnds are what wire leads to: numbers of stations, and other things by name.
+func wayEnds(p *plan.Plan, d *trench.Digs, ways []int) (stations, others []string) {
 	for _, i := range ways {
 		collection, id := d.Ways[i].To.Split()
 		switch {
@@ -243,6 +240,11 @@ func wiredTo(p *plan.Plan, d *trench.Digs, ways []int) string {
 			others = append(others, "the master valve")
 		}
 	}
+	return stations, others
+}
+
+// wiredTo says what wire leads to: "to stations 1, 2 and 6", "to the rain sensor".
+func wiredTo(stations, others []string) string {
 	if len(stations) > 0 {
 		others = append([]string{plan.Choose(len(stations), "station ", "stations ") + plan.Series(stations)}, others...)
 	}

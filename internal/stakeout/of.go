@@ -3,6 +3,7 @@ package stakeout
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/paulmach/orb"
 	"github.com/paulmach/orb/quadtree"
@@ -17,7 +18,9 @@ import (
 // of flags, but for a search among neighbours that goes with its logarithm.
 func Of(p *plan.Plan, d *trench.Digs, more ...Target) *Plan {
 	w := &work{p: p, g: groundOf(p), s: &Plan{Tape: Reach}, lettered: map[int]int{}}
-	targets := targetsOf(p, d, more)
+	targets := slices.DeleteFunc(targetsOf(p, d, more), func(t Target) bool {
+		return t.What == "controller" && hidden(t.At, w.g.buildings) // no flag stands indoors
+	})
 	w.s.Out = w.outOf()
 	if len(targets) == 0 {
 		return w.s

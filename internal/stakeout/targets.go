@@ -12,7 +12,8 @@ import (
 )
 
 // targetsOf is all that gets a flag: new heads, the boxes of new valves, splice boxes,
-// the backflow device, the controller, and what the caller adds.
+// the backflow device, the controller, and what the caller adds. A controller indoors
+// is left out by Of.
 func targetsOf(p *plan.Plan, d *trench.Digs, more []Target) []Target {
 	var out []Target
 	for _, id := range plan.SortedIDs(p.Heads) {
