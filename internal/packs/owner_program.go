@@ -134,7 +134,11 @@ func (b *builder) startWords(week map[plan.ID]float64, days int) string {
 	says := "one for each watering day: the stations follow one another by themselves, and each further start runs all of them again"
 	sum := b.passMinutes(week, days, 1)
 	if done, ok := clockAfter(b.p.Watering.StartHHMM, sum); ok && sum > 0 {
-		says = fmt.Sprintf("one, at %s; done at about %s. The stations follow one another by themselves: each further start runs all of them again", b.p.Watering.StartHHMM, done)
+		next := ""
+		if done < b.p.Watering.StartHHMM {
+			next = " the next morning"
+		}
+		says = fmt.Sprintf("one, at %s; done at about %s%s. The stations follow one another by themselves: each further start runs all of them again", b.p.Watering.StartHHMM, done, next)
 	}
 	return says
 }

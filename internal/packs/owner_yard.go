@@ -25,7 +25,7 @@ func (b *builder) yardPlan() error {
 		c.headPlain()
 		c.nameShutOff()
 	}, beside: func(c *chart, wide float64) []part {
-		return []part{{c.title("Stations", wide), c.stationBlocks(wide)}, c.shutOff(wide), {c.title("Signs", wide), c.legend(wide)}}
+		return []part{c.shutOff(wide), {c.title("Stations", wide), c.stationBlocks(wide)}, {c.title("Signs", wide), c.legend(wide)}}
 	}})
 }
 
