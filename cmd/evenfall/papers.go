@@ -14,7 +14,8 @@ import (
 
 // paperUsage says how papers are asked for.
 const paperUsage = `
-  --paper NAME    of the packs: letter, tabloid, arch_d, a4 or a3 (letter; a4 in metric)
+  --paper NAME    of drawings: letter, tabloid, arch_d, a4 or a3 (letter; a4 in metric);
+                  lists are on letter, or on a4 with a4 or a3
   --scale N       of plans, 1 to N: 120 is 1 in = 10 ft (the largest that fits)
   --date DAY      printed on every sheet, as 2026-05-01 (none)
 `
