@@ -1,7 +1,7 @@
 // The page of the papers: what is chosen of them, how far the making is, and the
 // preview of each page. What it shows is told by the server; here it is laid out.
 
-import type { Outcome } from "../api";
+import { type Outcome, stopped } from "../api";
 import { byID, h, setAttr, setText } from "../dom";
 import { civilDate } from "../findings";
 import { takesText } from "../keys";
@@ -290,6 +290,6 @@ async function text(url: string): Promise<Outcome<string>> {
       ? { ok: true, value: await answer.text() }
       : failed("These papers are not kept any more.");
   } catch {
-    return failed("Evenfall does not answer: start it again.");
+    return failed(`${stopped}.`);
   }
 }
