@@ -10,11 +10,11 @@ import (
 // which gives letters and marks their size in feet.
 const chartPerFoot = 7.2
 
-// ChartOf is the whole system on layers, in feet of the ground, for plan.dxf and
+// chartOf is the whole system on layers, in feet of the ground, for plan.dxf and
 // layout.svg: buildings, paving, planting, lot, heads with their throw, main and
 // laterals, sleeves, wire, valves, and the words. Everything lies where it is measured;
 // words stand where there is room.
-func ChartOf(in Input) *drawing.View {
+func chartOf(in Input) *drawing.View {
 	c := newChart(in, chartPerFoot, 1)
 	c.ground()
 	c.heights()
@@ -58,8 +58,8 @@ func inGround(v *drawing.View, items []drawing.Item) []drawing.Item {
 	return items
 }
 
-// LayoutPage is the whole system on one page as large as it needs, for layout.svg.
-func LayoutPage(in Input) *drawing.Page {
-	v := ChartOf(in)
+// layoutPage is the whole system on one page as large as it needs, for layout.svg.
+func layoutPage(in Input) *drawing.Page {
+	v := chartOf(in)
 	return &drawing.Page{Name: in.Plan.Name, Width: v.Box.Max[0], Height: v.Box.Max[1], Items: []drawing.Item{v}}
 }

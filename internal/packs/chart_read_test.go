@@ -58,7 +58,7 @@ func TestPlansAsDXFAreReadByAnotherProgram(t *testing.T) {
 		if f.Version != "AC1009" || f.InsUnits != ins || len(f.Errors)+len(f.Fixes) > 0 {
 			t.Errorf("%s: version %s, units %d, %v %v", n.name, f.Version, f.InsUnits, f.Errors, f.Fixes)
 		}
-		v := ChartOf(n.in)
+		v := chartOf(n.in)
 		want := drawnBound(v.Items, 1/v.PerFoot)
 		for k, p := range [2]orb.Point{want.Min, want.Max} {
 			for axis := range 2 {

@@ -86,13 +86,13 @@ func papers() []File {
 func drawings() []File {
 	return []File{
 		{Name: "plan.dxf", Title: "Plan in layers, DXF", Holds: "the system in its true size on layers, for a drafting program", write: func(w io.Writer, s *saving) error {
-			return drawing.WriteDXF(w, ChartOf(s.in), s.in.Plan.Show == units.Metric)
+			return drawing.WriteDXF(w, chartOf(s.in), s.in.Plan.Show == units.Metric)
 		}},
 		{Name: "layout.svg", Title: "Layout, SVG", Holds: "the system as one picture", write: func(w io.Writer, s *saving) error {
-			return drawing.WriteSVG(w, LayoutPage(s.in))
+			return drawing.WriteSVG(w, layoutPage(s.in))
 		}},
 		{Name: "sleeves.svg", Title: "Sleeve drawing, SVG", Holds: "the sleeves under paving, for whoever lays it", write: func(w io.Writer, s *saving) error {
-			return SleeveDrawing(w, s.in)
+			return sleeveDrawing(w, s.in)
 		}},
 	}
 }

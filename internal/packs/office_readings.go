@@ -25,7 +25,7 @@ func (b *builder) coverageFigures(asked design.Asked, rest []part) {
 	}
 	f.facts(facts...)
 	if len(d.Coverage.Areas) > 0 {
-		b.areaFigures(f, asked)
+		b.areaFigures(f)
 		b.installedFigures(f, asked)
 		b.dryFigures(f)
 	}
@@ -38,7 +38,7 @@ func (b *builder) coverageFigures(asked design.Asked, rest []part) {
 		f.table(g)
 	}
 	f.section("What these figures rest on")
-	f.bullets(b.coverageAssumed(asked)...)
+	f.bullets(b.coverageAssumed()...)
 	f.besides(rest)
 }
 
@@ -78,7 +78,7 @@ func (f *flow) besides(parts []part) {
 	}
 }
 
-func (b *builder) areaFigures(f *flow, asked design.Asked) {
+func (b *builder) areaFigures(f *flow) {
 	c := b.in.Design.Coverage
 	f.section("Areas watered overhead, as drawn")
 	g := gridOf(sheets.Areas(b.p, c, nil), "Area", "Size", "Uniformity", "CU", "SC", "Rate", "Driest 2 %", "Dry", "Two heads", "With lip")
@@ -157,7 +157,7 @@ func (b *builder) dryFigures(f *flow) {
 }
 
 // coverageAssumed is what the figures of water rest on.
-func (b *builder) coverageAssumed(asked design.Asked) []string {
+func (b *builder) coverageAssumed() []string {
 	c := b.in.Design.Coverage
 	out := []string{uniformityAssumed, b.pressuresAssumed()}
 	if b.supply != "" {

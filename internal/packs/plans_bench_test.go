@@ -24,6 +24,6 @@ func BenchmarkPlansHundredHeads(b *testing.B) {
 func BenchmarkChartOf(b *testing.B) {
 	in := designed(b, hundredHeads())
 	for b.Loop() {
-		ChartOf(in)
+		chartOf(in)
 	}
 }

@@ -74,7 +74,7 @@ func TestLinesOfOneTrenchAreApart(t *testing.T) {
 func TestChartHasEverythingWhereItIs(t *testing.T) {
 	t.Parallel()
 	in := demoRouted(t, "demo")
-	v := ChartOf(in)
+	v := chartOf(in)
 	layers := map[string]*drawing.Layer{}
 	for _, i := range v.Items {
 		l := i.(*drawing.Layer)
@@ -119,7 +119,7 @@ func TestChartHasEverythingWhereItIs(t *testing.T) {
 			}
 		}
 	}
-	if a, b := fmt.Sprint(wordsIn(v.Items)), fmt.Sprint(wordsIn(ChartOf(in).Items)); a != b {
+	if a, b := fmt.Sprint(wordsIn(v.Items)), fmt.Sprint(wordsIn(chartOf(in).Items)); a != b {
 		t.Error("two runs write other words")
 	}
 }
@@ -160,7 +160,7 @@ func TestPlansOfOddYardsComeOut(t *testing.T) {
 					t.Errorf("no sheet says %q", s)
 				}
 			}
-			if v := ChartOf(in); v.PerFoot <= 0 {
+			if v := chartOf(in); v.PerFoot <= 0 {
 				t.Error("the chart has no scale")
 			}
 		})

@@ -36,10 +36,10 @@ func (b *builder) sleeveSheet() *sleeveSheet {
 	return &sleeveSheet{b: b, p: b.p, d: b.in.Design.Digs, list: sheets.LaidSleeves(b.p, b.in.Design.Digs), k: 1}
 }
 
-// SleeveDrawing writes the sleeve drawing as one SVG page, for whoever lays the paving:
+// sleeveDrawing writes the sleeve drawing as one SVG page, for whoever lays the paving:
 // all sleeves, every crossing larger with its distances from the corners of the paving,
 // and the list with its cautions. A plan without sleeves gives a page that says so.
-func SleeveDrawing(w io.Writer, in Input) error {
+func sleeveDrawing(w io.Writer, in Input) error {
 	b, err := newBuilder(context.Background(), in, Asked{Kind: Crew, Paper: Letter})
 	if err != nil {
 		return err

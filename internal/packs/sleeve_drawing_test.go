@@ -26,7 +26,7 @@ func TestGoldenSleeveDrawing(t *testing.T) {
 	t.Parallel()
 	const path = "../../testdata/golden/demo-sleeves.svg"
 	var b bytes.Buffer
-	if err := SleeveDrawing(&b, demoInput(t)); err != nil {
+	if err := sleeveDrawing(&b, demoInput(t)); err != nil {
 		t.Fatal(err)
 	}
 	if *update {
@@ -61,7 +61,7 @@ func TestWordsOfTheSleeveDrawingLieApart(t *testing.T) {
 		}
 		var one, two bytes.Buffer
 		for _, w := range []*bytes.Buffer{&one, &two} {
-			if err := SleeveDrawing(w, in); err != nil {
+			if err := sleeveDrawing(w, in); err != nil {
 				t.Fatal(err)
 			}
 		}
@@ -110,7 +110,7 @@ func wordsApart(t *testing.T, name string, q *drawing.Page) int {
 func TestSleeveDrawingWithoutSleevesSaysSo(t *testing.T) {
 	t.Parallel()
 	var b bytes.Buffer
-	if err := SleeveDrawing(&b, designed(t, plan.Empty("Nothing", units.US))); err != nil {
+	if err := sleeveDrawing(&b, designed(t, plan.Empty("Nothing", units.US))); err != nil {
 		t.Fatal(err)
 	}
 	for _, want := range []string{"No pipe or wire goes under paving", "Have buried lines located"} {

@@ -51,41 +51,8 @@ func (f *flow) table(g grid) {
 	size := cellSize
 	widths := g.widths(f.wide()-in, &size)
 	line := cellLine * size / cellSize
-	wrap := func(cells []string, bold bool, index int) setRow {
-		r := setRow{bold: bold, index: index, cells: make([][]string, len(g.Head))}
-		most := 1
-		for i := range g.Head {
-			if i < len(cells) && cells[i] != "" {
-				r.cells[i] = drawing.Wrap(cells[i], size, bold, widths[i]-2*cellPad)
-				most = max(most, len(r.cells[i]))
-			}
-		}
-		r.high = max(float64(most)*line+2*rowPad, g.Least)
-		return r
-	}
-	head := wrap(g.Head, true, -1)
-	head.high = head.least(line)
-	for i, c := range head.cells {
-		if len(c) > headMost {
-			c[headMost-1] = cut(c[headMost-1]+"…", size, true, widths[i]-2*cellPad)
-			head.cells[i] = c[:headMost]
-			head.high = float64(headMost)*line + 2*rowPad
-		}
-	}
-	rows := make([]setRow, len(g.Rows))
-	for i, cells := range g.Rows {
-		if g.Groups[i] {
-			s := ""
-			if len(cells) > 0 {
-				s = cells[0]
-			}
-			words := drawing.Wrap(s, size, true, f.wide()-2*cellPad)
-			rows[i] = setRow{bold: true, group: true, index: i, cells: [][]string{words}, high: float64(len(words))*line + 2*rowPad}
-			continue
-		}
-		rows[i] = wrap(cells, g.Heavy[i], i)
-	}
-	t := tableSetter{f: f, g: &g, widths: widths, size: size, line: line, in: in}
+	head, rows := g.wrapped(widths, size, line, f.wide())
+	t := tableSetter{f: f, g: &g, widths: widths, size: size, line: line}
 	t.wide = in
 	for _, w := range widths {
 		t.wide += w
@@ -124,6 +91,43 @@ func (f *flow) table(g grid) {
 	f.gap(5)
 }
 
+// wrapped are the head and the rows of a table wrapped to its columns, groups across all
+// of the flow, whose width is wide.
+func (g *grid) wrapped(widths []float64, size, line, wide float64) (head setRow, rows []setRow) {
+	wrap := func(cells []string, bold bool, index int) setRow {
+		r := setRow{bold: bold, index: index, cells: make([][]string, len(g.Head))}
+		for i := range g.Head {
+			if i < len(cells) && cells[i] != "" {
+				r.cells[i] = drawing.Wrap(cells[i], size, bold, widths[i]-2*cellPad)
+			}
+		}
+		r.high = max(r.least(line), g.Least)
+		return r
+	}
+	head = wrap(g.Head, true, -1)
+	for i, c := range head.cells {
+		if len(c) > headMost {
+			c[headMost-1] = cut(c[headMost-1]+"…", size, true, widths[i]-2*cellPad)
+			head.cells[i] = c[:headMost]
+		}
+	}
+	head.high = head.least(line)
+	rows = make([]setRow, len(g.Rows))
+	for i, cells := range g.Rows {
+		if !g.Groups[i] {
+			rows[i] = wrap(cells, g.Heavy[i], i)
+			continue
+		}
+		s := ""
+		if len(cells) > 0 {
+			s = cells[0]
+		}
+		words := drawing.Wrap(s, size, true, wide-2*cellPad)
+		rows[i] = setRow{bold: true, group: true, index: i, cells: [][]string{words}, high: float64(len(words))*line + 2*rowPad}
+	}
+	return head, rows
+}
+
 // keptTogether is how high a row is with what must stand on its page too: a group with
 // its first row, a row with a total right after it, the last row but one with the last.
 func keptTogether(rows []setRow, i int, g *grid) float64 {
@@ -147,11 +151,11 @@ func sumHigh(rows []setRow) float64 {
 }
 
 type tableSetter struct {
-	f              *flow
-	g              *grid
-	widths         []float64
-	size, line, in float64
-	wide           float64
+	f          *flow
+	g          *grid
+	widths     []float64
+	size, line float64
+	wide       float64
 }
 
 func (t *tableSetter) rule(width float64, ink drawing.Ink) {
