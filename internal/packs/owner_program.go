@@ -55,7 +55,11 @@ func (b *builder) programCard() error {
 	f.para("Where water runs off before a station is done, let the whole program run twice with half of its minutes: " + b.twoStarts(week, max(w.Days, 1)) + " A controller that splits minutes by itself (cycle and soak) needs one start. Slopes, clay and sprays need it first.")
 	f.section("Keyed in, by hand")
 	blank := [][]string{}
-	for _, what := range []string{"Program A: days", "Program A: starts", "Program B: days", "Program B: starts", "Rain sensor: on, and its setting"} {
+	keyed := []string{"Program A: days", "Program A: starts", "Program B: days", "Program B: starts"}
+	if len(b.p.Sensors) > 0 {
+		keyed = append(keyed, "Sensor: on, and its setting")
+	}
+	for _, what := range keyed {
 		blank = append(blank, []string{what, ""})
 	}
 	f.table(grid{Head: []string{"What", "As keyed in, with the date"}, Shares: []float64{2, 5}, Least: 21, Rows: blank})

@@ -151,10 +151,14 @@ func (b *builder) deviceInFrost(f *flow) {
 		return
 	}
 	_, d, chosen := b.p.BackflowDevice()
-	if !chosen || d.Backflow == catalog.AtmosphericBreaker {
+	if d.Backflow == catalog.AtmosphericBreaker || !chosen && !b.hasDevice() {
 		return
 	}
 	f.section("The backflow device")
+	if !chosen {
+		f.para("The plan does not say which it is. It holds water that bursts it in frost: have it shown, by who is licensed for it, how it is emptied and kept through the winter.")
+		return
+	}
 	f.steps(1,
 		"Once the pipe is empty, with the system's shut-off still closed and no pressure on: both shut-offs half open, and the test cocks half open, so that no water is held inside. Who may do it goes by local rules.",
 		"Leave them so through the winter, or have the device taken in by who is licensed for it, and the ends capped.",

@@ -191,6 +191,7 @@ func TestRow31_TheWinterCardIsTheOneOfThePlan(t *testing.T) {
 		{"by itself", func(p *plan.Plan) { p.Supply.Freeze = "automatic_drain" }, []string{"open by themselves", "taken in by who is licensed"}, []string{"compressor", "blow-out"}},
 		{"none", func(p *plan.Plan) { p.Supply.Freeze = "none" }, []string{"do not freeze here", "openings free"}, []string{"compressor", "half open", "blow-out", "spring"}},
 		{"not said", func(p *plan.Plan) { p.Supply.Freeze = "" }, []string{"does not say yet"}, []string{"compressor", "blow-out port."}},
+		{"device not chosen", func(p *plan.Plan) { p.Supply.BackflowDevice = "" }, []string{"does not say which it is", "by who is licensed for it"}, []string{"half open"}},
 		{"atmospheric", func(p *plan.Plan) {
 			d, _ := catalog.FindDevice("backflow-avb-1")
 			p.Devices["backflow-avb-1"] = d
