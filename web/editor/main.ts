@@ -338,7 +338,7 @@ function hook(board: Board, drawing: Drawing): void {
     evenfall: {
       board,
       drawing,
-      stillOwed,
+      stillOwed: () => stillOwed() + board.turns,
       pixels: ([x, y]: [number, number]): [number, number] => {
         const { px, py } = toPixel(drawing.view, [x, y]);
         return [px + corner().left, py + corner().top];

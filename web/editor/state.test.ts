@@ -225,7 +225,10 @@ test("rowA8: undo and redo go through the server, restore the selection and say 
   const { board, said } = open();
   await board.commit("Set head 1-1", put(board.committed, "heads", "h1", head(1)));
   await board.commit("Move head 1-1", put(board.committed, "heads", "h1", head(4)));
-  await Promise.all([board.undo(), board.undo()]);
+  const both = Promise.all([board.undo(), board.undo()]);
+  assert.equal(board.turns, 2);
+  await both;
+  assert.equal(board.turns, 0);
   assert.equal(board.plan.heads?.h1, undefined);
   assert.deepEqual(said, ["Undid: move head 1-1", "Undid: set head 1-1"]);
   await board.redo();

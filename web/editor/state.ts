@@ -92,6 +92,7 @@ export class Board extends Desk {
   #savedAt: Date | null = null;
   #pushed: number;
   #queue: Promise<void> = Promise.resolve();
+  #turns = 0; // undone, redone or gone back to, and not yet answered
   readonly #now: () => Date;
   readonly #journal: Journal | undefined;
   #journaled: Promise<void> | null = null; // what is unsent is kept in the browser
@@ -293,8 +294,16 @@ export class Board extends Desk {
 
   // Undo and redo wait for each other, so that three quick presses are three steps.
   #inTurn(job: () => Promise<void>): Promise<void> {
-    this.#queue = this.#queue.then(job);
+    this.#turns++;
+    this.#queue = this.#queue.then(job).finally(() => {
+      this.#turns--;
+    });
     return this.#queue;
+  }
+
+  /** How many presses of undo and redo, and ways back, wait for their answer. */
+  get turns(): number {
+    return this.#turns;
   }
 
   async #undoOne(): Promise<void> {
