@@ -60,6 +60,12 @@ func TestPDFRepeatsItself(t *testing.T) {
 	if !bytes.Contains(first.Bytes(), []byte("/PrintScaling /None")) {
 		t.Error("the file does not ask to be printed at its size")
 	}
+	// The day is the one that was asked for, and the machine's is nowhere in the file.
+	for _, want := range []string{"/CreationDate (D:20260501", "/ModDate (D:20260501"} {
+		if !bytes.Contains(first.Bytes(), []byte(want)) {
+			t.Errorf("the file does not say %s", want)
+		}
+	}
 }
 
 // shown is what another program makes of a page, a pixel a point.

@@ -137,35 +137,48 @@ func (r *round) mend() {
 	}
 }
 
+// sweep looks once at every place of the path for a part that is better walked the
+// other way: one that makes the place before it, or the place it ends at, follow a near
+// one.
 func (r *round) sweep(near [][]planted, where []int) bool {
 	n, better := len(r.path), false
 	for k := range n - 1 {
-		a, b := r.path[k], r.path[k+1]
-		now := r.cost(a, b)
-		for _, q := range near[a] {
-			if q.i == a {
-				continue
+		now := r.cost(r.path[k], r.path[k+1])
+		for _, side := range [2]int{0, 1} {
+			a := r.path[k+side]
+			for _, q := range near[a] {
+				if apart(r.at[a], q.at) >= now {
+					break
+				}
+				// Two steps, from i and from m, become one from i to m and one from what
+				// followed i to what followed m.
+				i, m := k, where[q.i]-side
+				if i > m {
+					i, m = m, i
+				}
+				if i >= 0 && m > i+1 && r.gain(i, m) > hairFoot {
+					r.turn(i+1, m, where)
+					better = true
+					break
+				}
 			}
-			m := where[q.i] // turn k+1 … m round, so that a is followed by q
-			if apart(r.at[a], q.at) >= now {
-				break
-			}
-			if m <= k+1 {
-				continue
-			}
-			gain := now - r.cost(a, q.i)
-			if m+1 < n {
-				next := r.path[m+1]
-				gain += r.cost(q.i, next) - r.cost(b, next)
-			}
-			if gain > hairFoot {
-				r.turn(k+1, m, where)
-				better = true
+			if now = r.cost(r.path[k], r.path[k+1]); a != r.path[k+side] {
 				break
 			}
 		}
 	}
 	return better
+}
+
+// gain is by how much the path is shorter with the part from i+1 to m turned round.
+func (r *round) gain(i, m int) float64 {
+	a, b, c := r.path[i], r.path[i+1], r.path[m]
+	gain := r.cost(a, b) - r.cost(a, c)
+	if m+1 < len(r.path) {
+		next := r.path[m+1]
+		gain += r.cost(c, next) - r.cost(b, next)
+	}
+	return gain
 }
 
 func (r *round) turn(i, k int, where []int) {
