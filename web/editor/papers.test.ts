@@ -125,6 +125,26 @@ test("another choice takes the place of the one being made", async () => {
   assert.equal(p.page, 1, "another pack begins at its cover");
 });
 
+test("on other paper the sheet that was shown stays, wherever its pages are by then", async () => {
+  const { p, asked } = papers();
+  const first = p.make();
+  asked[0]?.answer({ ok: true, value: { ...pack(3, 9), sheets: [sheet("C1", 1, 6), sheet("C2", 7, 3)] } });
+  await first;
+  p.turnTo(8);
+  const large = p.choose({ paper: "a4" });
+  asked[1]?.answer({ ok: true, value: pack(3, 5) });
+  await large;
+  assert.deepEqual([p.page, p.sheet?.code], [3, "C2"]);
+  p.turnTo(1);
+  const small = p.choose({ paper: "letter" });
+  p.stop();
+  await small;
+  const again = p.make();
+  asked[3]?.answer({ ok: true, value: pack(3, 9) });
+  await again;
+  assert.deepEqual([p.page, p.sheet?.code], [1, "C1"]);
+});
+
 test("a change of the plan makes the papers old until they are made anew", async () => {
   const { p, asked, changes } = papers();
   const made = p.make();

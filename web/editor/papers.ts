@@ -76,6 +76,9 @@ export const packURL = (id: string, c: Choice, rev: number): string =>
 export const pageURL = (id: string, c: Choice, rev: number, page: number, kind: "svg" | "txt"): string =>
   `/plans/${encodeURIComponent(id)}/packs/${c.pack}/pages/${page}.${kind}?${question(c)}&rev=${rev}`;
 
+const sheetAt = (made: PackView, page: number): Sheet | undefined =>
+  made.sheets.find((s) => page >= s.first && page < s.first + s.pages);
+
 /** The papers of one plan. */
 export class Papers {
   /** The pack made last; null: none, or of another choice. */
@@ -86,6 +89,7 @@ export class Papers {
   told: Told = { step: "", share: 0 };
   /** Why there is nothing to show; "" while there is, or while it is being made. */
   why = "";
+  #before: PackView | null = null; // the one shown last
   #off: AbortController | null = null;
   #rev: number; // the newest stored one heard of
 
@@ -145,10 +149,19 @@ export class Papers {
     if (answer?.ok) {
       this.made = answer.value;
       this.#rev = Math.max(this.#rev, answer.value.rev);
-      this.page = Math.min(this.page, this.made.pages.length);
+      this.page = this.#same(this.made);
+      this.#before = this.made;
     } else this.why = answer === null ? "Making the papers was called off." : answer.error;
     this.changed();
     return answer?.ok ?? false;
+  }
+
+  /** The page of a pack that shows what is shown now: other paper sets a sheet on other pages. */
+  #same(made: PackView): number {
+    const was = this.#before?.pack === made.pack ? sheetAt(this.#before, this.page) : undefined;
+    const now = made.sheets.find((s) => s.code === was?.code);
+    if (!was || !now) return Math.min(this.page, made.pages.length);
+    return now.first + Math.min(this.page - was.first, now.pages - 1);
   }
 
   /** Calls the making off. */
@@ -167,7 +180,7 @@ export class Papers {
 
   /** The sheet that the page shown is of. */
   get sheet(): Sheet | undefined {
-    return this.made?.sheets.find((s) => this.page >= s.first && this.page < s.first + s.pages);
+    return this.made ? sheetAt(this.made, this.page) : undefined;
   }
 
   /** The plan stored has this revision. */

@@ -256,10 +256,11 @@ class Shown {
     byID("paper-sheets").replaceChildren(...this.#buttons.map((b) => h("li", {}, b)));
   }
 
-  /** Brings the page to where it is seen, if hardly any of it is. */
+  /** Brings the page to where it is seen, if little of it is. */
   #intoView(): void {
-    const { top, bottom } = this.#page.getBoundingClientRect();
-    if (top > 0.7 * innerHeight || bottom < 0.3 * innerHeight) this.#room.scrollIntoView({ block: "start" });
+    const { top, bottom, height } = this.#page.getBoundingClientRect();
+    const seen = Math.min(bottom, innerHeight) - Math.max(top, 0);
+    if (seen < 0.6 * Math.min(height, innerHeight)) this.#room.scrollIntoView({ block: "start" });
   }
 
   /** Reads the words of the page shown, where they are wanted. */
