@@ -1,55 +1,16 @@
 package packs
 
 import (
-	"context"
 	"fmt"
 	"math"
-	"os"
 	"slices"
 	"strings"
-	"sync"
 	"testing"
 
 	"evenfall/internal/drawing"
-	"evenfall/internal/pipesize"
 	"evenfall/internal/plan"
 	"evenfall/internal/trench"
 )
-
-// routedDemo is the demo with routes and sizes, as a user makes it in two steps.
-var routedDemo = sync.OnceValues(func() (*plan.Plan, error) {
-	doc, err := os.ReadFile("../../testdata/plans/demo.json")
-	if err != nil {
-		return nil, err
-	}
-	p, err := plan.Decode(doc)
-	if err != nil {
-		return nil, err
-	}
-	ctx := context.Background()
-	found, err := trench.Propose(ctx, p, trench.Options{Wire: true, Seed: 1}, nil)
-	if err != nil {
-		return nil, err
-	}
-	routed, err := plan.Preview(p.Encode(), found.Offers[0].Patch)
-	if err != nil {
-		return nil, err
-	}
-	sized, err := pipesize.Propose(ctx, routed, func(int, int) {})
-	if err != nil {
-		return nil, err
-	}
-	return plan.Preview(routed.Encode(), sized.Patch)
-})
-
-func routedInput(t testing.TB) Input {
-	t.Helper()
-	p, err := routedDemo()
-	if err != nil {
-		t.Fatal(err)
-	}
-	return designed(t, p)
-}
 
 // A reader who has the printed trench list and nothing else rebuilds the network: which
 // point is joined to which, how far it is from each valve to each of its heads, how much
@@ -57,7 +18,7 @@ func routedInput(t testing.TB) Input {
 // to the plan's own pipework and digs.
 func TestWalkingTheTrenchListRebuildsTheNetwork(t *testing.T) {
 	t.Parallel()
-	plans := append([]namedPlan{{"demo", demoInput(t)}, {"routed", routedInput(t)}, {"hundred", designed(t, hundredHeads())}}, crowdedPlans(t)...)
+	plans := append([]namedPlan{{"demo", demoInput(t)}, {"routed", demoRouted(t, "demo")}, {"hundred", designed(t, hundredHeads())}}, crowdedPlans(t)...)
 	for _, n := range plans {
 		t.Run(n.name, func(t *testing.T) {
 			t.Parallel()
@@ -125,7 +86,7 @@ func printedWhole(t *testing.T, in Input, lists ...grid) {
 // A list that lacks a row does not join the network: the reader sees it.
 func TestATrenchListWithoutARowIsMissed(t *testing.T) {
 	t.Parallel()
-	in := routedInput(t)
+	in := demoRouted(t, "demo")
 	b, err := newBuilder(t.Context(), in, Asked{Kind: Crew})
 	if err != nil {
 		t.Fatal(err)

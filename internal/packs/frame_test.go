@@ -95,11 +95,14 @@ func bare(t testing.TB, p *plan.Plan, asked Asked) *builder {
 func TestFrameHoldsLongNames(t *testing.T) {
 	t.Parallel()
 	long := strings.Repeat("Wilderswood Lane and the corner by the old mill ", 5)[:200]
-	for _, name := range []string{
+	for n, name := range []string{
 		"", "A", long, strings.Repeat("W", 200), strings.Repeat("庭園の散水計画", 29)[:198], "حديقة البيت " + strings.Repeat("م", 180),
 		"e\u0301\u0301\u0301\u200b\u202e reversed \u0000\t\n end", strings.Repeat("⁂☃", 100),
 	} {
-		for _, paper := range Papers() {
+		for i, paper := range Papers() {
+			if os.Getenv("EVENFALL_THOROUGH") == "" && (n+i)%2 == 1 {
+				continue // each name on half of the papers
+			}
 			p := emptyPlan(name)
 			p.Site.NorthDeg = 12.5
 			b := bare(t, p, Asked{Paper: paper.ID, Scale: 120, Date: "2026-05-01", Revision: strings.Repeat("9", 60)})

@@ -38,7 +38,7 @@ func saidBy(t *testing.T, in Input, make func(b *builder) error) string {
 // says what is common, spare and for sensors.
 func TestWireSheetHasEveryConductor(t *testing.T) {
 	t.Parallel()
-	in := routedInput(t)
+	in := demoRouted(t, "demo")
 	b, err := newBuilder(t.Context(), in, Asked{Kind: Crew})
 	if err != nil {
 		t.Fatal(err)
