@@ -114,11 +114,15 @@ func (p part) high() float64 {
 	return high
 }
 
+// setSmaller is by how much words beside and under drawings are set smaller where that
+// makes all of them find room. Chosen: no letters under 6 points on Letter.
+var setSmaller = []float64{1, 0.94, 0.89}
+
 // fitting are the parts of the column beside a plan, set smaller, if not much, where
-// that makes all of them find room. Chosen: no letters under 6 points on Letter.
+// that makes all of them find room.
 func (c *chart) fitting(room orb.Bound, beside func(c *chart, wide float64) []part) []part {
 	wide, high := room.Max[0]-room.Min[0], room.Max[1]-room.Min[1]
-	for _, share := range []float64{1, 0.94, 0.89} {
+	for _, share := range setSmaller {
 		t := *c
 		t.k *= share
 		parts, sum := saying(beside(&t, wide)), 0.0

@@ -38,7 +38,7 @@ func (b *builder) details() error {
 	room.Max[1] -= top
 	across, down := cellsOf(len(list), room)
 	h := (room.Max[1] - room.Min[1] - between*float64(down-1)) / float64(down)
-	narrow := down == 1 && across > 1 && len(list) > across && len(list)%across == 1
+	narrow := across > 1 && len(list) > across*down && len(list)%(across*down) == 1
 	for i, row := 0, 0; i < len(list); row++ {
 		if row == down {
 			row = 0

@@ -2,6 +2,7 @@ package packs
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/paulmach/orb"
@@ -72,7 +73,7 @@ func (b *builder) wireGrid() grid {
 	}
 	g.Head = append(g.Head, "Found on site")
 	g.Numbers = nil
-	g.Shares = []float64{8, 22, 18, 9, 12, 10, 10, 20}
+	g.Shares = []float64{8, 22, 21, 8, 11, 15, 15, 14}
 	for i, run := range runs {
 		if i < len(g.Rows) {
 			g.Rows[i][3] = ""
@@ -83,6 +84,14 @@ func (b *builder) wireGrid() grid {
 		}
 	}
 	g.Head[3] = "Length"
+	const wired, common = 5, 6
+	if !slices.ContainsFunc(g.Rows, func(row []string) bool { return row[common] != "" && row[common] != row[wired] }) {
+		g.Head = slices.Delete(g.Head, common, common+1) // the size of the common is said under the list
+		g.Shares = slices.Delete(g.Shares, common, common+1)
+		for i := range g.Rows {
+			g.Rows[i] = slices.Delete(g.Rows[i], common, common+1)
+		}
+	}
 	return g
 }
 

@@ -67,7 +67,7 @@ func (c *chart) crowded() []spotlight {
 // enlarged shows the crowded places of a sheet larger, several to a page, where the
 // plan itself is drawn smaller than that. Parts of the sheet that found no room beside
 // it go under them where that has room, which is told: placed.
-func (b *builder) enlarged(s groundSheet, plan *chart, k float64, placed bool, parts func(wide float64) []part) (bool, error) {
+func (b *builder) enlarged(s groundSheet, plan *chart, k float64, placed bool, parts func(wide, k float64) []part) (bool, error) {
 	to := enlargedTo(b.sys)
 	spots := s.enlarge(plan)
 	if len(spots) == 0 || plan.perFoot >= to.perFoot()*0.7 {
@@ -93,12 +93,15 @@ func (b *builder) enlarged(s groundSheet, plan *chart, k float64, placed bool, p
 			n = 0
 			if free := high - float64(rows)*((spotHigh+titled)*k+between); !placed && i+columns*rows >= len(spots) {
 				wide := (all - 2*columnsApart) / 3
-				under := parts(wide)
-				var tall float64
-				if tall, placed = columnsHigh(under, wide, all, free); placed {
-					foot := orb.Bound{Min: room.Min, Max: orb.Point{room.Max[0], room.Min[1] + tall}}
-					inColumns(under, wide, func() (*page, orb.Bound) { return q, foot })
-					room.Min[1] += tall + between
+				for _, share := range setSmaller {
+					under := parts(wide, share)
+					var tall float64
+					if tall, placed = columnsHigh(under, wide, all, free); placed {
+						foot := orb.Bound{Min: room.Min, Max: orb.Point{room.Max[0], room.Min[1] + tall}}
+						inColumns(under, wide, func() (*page, orb.Bound) { return q, foot })
+						room.Min[1] += tall + between
+						break
+					}
 				}
 			}
 		}

@@ -24,7 +24,7 @@ type groundSheet struct {
 func (b *builder) ground(s groundSheet) error {
 	var c *chart
 	var parts []part
-	var small func(wide float64) []part
+	var small func(wide, k float64) []part
 	done := 0 // parts that stand beside the plan
 	wide := asideWide(1)
 	k := letterScale(b.drawn)
@@ -44,9 +44,11 @@ func (b *builder) ground(s groundSheet) error {
 		if first {
 			beside := func(c *chart, wide float64) []part { return append(s.beside(c, wide), c.tooSmall(wide, q.unplaced)) }
 			parts = c.fitting(q.aside, beside)
-			list := *c
-			list.k = 1
-			small = func(wide float64) []part { return saying(beside(&list, wide)) }
+			small = func(wide, k float64) []part {
+				list := *c
+				list.k = k
+				return saying(beside(&list, wide))
+			}
 		}
 		if done == len(parts) && !first {
 			c.again(q, parts)
@@ -60,13 +62,13 @@ func (b *builder) ground(s groundSheet) error {
 	}
 	placed := done == len(parts)
 	if s.enlarge != nil {
-		under := func(wide float64) []part { return small(wide)[done:] }
+		under := func(wide, k float64) []part { return small(wide, k)[done:] }
 		if placed, err = b.enlarged(s, c, k, placed, under); err != nil {
 			return err
 		}
 	}
 	if !placed {
-		b.overflow(small(wide)[done:], wide)
+		b.overflow(small(wide, 1)[done:], wide)
 	}
 	return nil
 }
