@@ -53,7 +53,7 @@ func TestEveryLineOfACardIsSet(t *testing.T) {
 // drawn among all and larger beside the others of its crossing.
 func TestEverySleeveIsListedAndDrawn(t *testing.T) {
 	t.Parallel()
-	for _, in := range []Input{demoInput(t), routedInput(t)} {
+	for _, in := range []Input{demoInput(t), demoRouted(t, "demo")} {
 		laid := sheets.LaidSleeves(in.Plan, in.Design.Digs)
 		if len(laid) == 0 {
 			t.Fatal("no sleeves")
