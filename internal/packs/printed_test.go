@@ -299,3 +299,11 @@ func TestRow25_ABreakerIsDrawnAsHighAsItMustBe(t *testing.T) {
 		t.Errorf("the detail does not say %q", want)
 	}
 }
+
+// The main lies deeper than laterals, each at the plan's own figure.
+func TestTheOrderOfWorkDigsTheMainDeeper(t *testing.T) {
+	t.Parallel()
+	if text := orderSaid(t, demoInput(t)); !strings.Contains(text, `16" of cover over the main and 10" over laterals`) {
+		t.Error("the depths of main and laterals are not said, or changed about")
+	}
+}
