@@ -50,6 +50,9 @@ func TestRowA28_SentencesBlameNobody(t *testing.T) {
 				}
 				return nil
 			}
+			if !d.Type().IsRegular() { // a link to what npm brought
+				return nil
+			}
 			b, err := os.ReadFile(path)
 			if err != nil {
 				return err
