@@ -17,7 +17,7 @@ import (
 func exportUsage() string {
 	var b strings.Builder
 	b.WriteString(`Usage: evenfall export --out DIR [--force] [--paper NAME] [--scale N]
-                       [--date DAY] PLAN.json
+                       [--date DAY] [--revision R] PLAN.json
 
 Reads a plan file ("-" for standard input) and writes into the folder DIR, which
 is made if it is not there:

@@ -7,6 +7,7 @@ import (
 	"io"
 	"strings"
 	"time"
+	"unicode/utf8"
 
 	"evenfall/internal/packs"
 	"evenfall/internal/plan"
@@ -18,10 +19,11 @@ const paperUsage = `
                   lists are on letter, or on a4 with a4 or a3
   --scale N       of plans, 1 to N: 120 is 1 in = 10 ft (the largest that fits)
   --date DAY      printed on every sheet, as 2026-05-01 (none)
+  --revision R    printed on every sheet, 20 letters at most (none)
 `
 
 const papersUsage = `Usage: evenfall papers --pack crew|owner|office --out FILE.pdf [--force]
-                       [--paper NAME] [--scale N] [--date DAY] PLAN.json
+                       [--paper NAME] [--scale N] [--date DAY] [--revision R] PLAN.json
 
 Reads a plan file ("-" for standard input) and writes one pack of sheets as PDF:
 for the crew that builds, for the owner, or for the office. Print it at 100 %.
@@ -29,14 +31,17 @@ for the crew that builds, for the owner, or for the office. Print it at 100 %.
 A file that is there already is kept unless --force is given.
 `
 
+// mostRevision is how many letters a title block has room for.
+const mostRevision = 20
+
 // paperWish is how papers are asked for on the command line.
 type paperWish struct {
-	paper, date *string
-	scale       *int
+	paper, date, revision *string
+	scale                 *int
 }
 
 func paperFlags(c *command) paperWish {
-	return paperWish{c.flags.String("paper", "", ""), c.flags.String("date", "", ""), c.flags.Int("scale", 0, "")}
+	return paperWish{c.flags.String("paper", "", ""), c.flags.String("date", "", ""), c.flags.String("revision", "", ""), c.flags.Int("scale", 0, "")}
 }
 
 // asked is the wish as packs take it. What they cannot make they say themselves.
@@ -46,7 +51,10 @@ func (w paperWish) asked() (packs.Asked, error) {
 			return packs.Asked{}, fmt.Errorf("--date takes a day of the calendar as 2026-05-01, not %q", *w.date)
 		}
 	}
-	return packs.Asked{Paper: packs.PaperID(*w.paper), Scale: *w.scale, Date: *w.date}, nil
+	if utf8.RuneCountInString(*w.revision) > mostRevision {
+		return packs.Asked{}, fmt.Errorf("--revision takes %d letters at most", mostRevision)
+	}
+	return packs.Asked{Paper: packs.PaperID(*w.paper), Scale: *w.scale, Date: *w.date, Revision: *w.revision}, nil
 }
 
 // runPapers writes one pack of sheets. It returns the exit code.

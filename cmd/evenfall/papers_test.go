@@ -2,6 +2,7 @@ package main
 
 import (
 	"os"
+	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -27,6 +28,13 @@ func TestPapersWritesOnePack(t *testing.T) {
 	if second, err := os.ReadFile(out); err != nil || string(second) != string(first) {
 		t.Errorf("the same question has other bytes: %v", err)
 	}
+	draft := filepath.Join(dir, "draft.pdf")
+	if got := ask("", "papers", "--pack", "owner", "--out", draft, "--revision", "B-draft", file); got.code != 0 {
+		t.Fatalf("code %d: %s", got.code, got.err)
+	}
+	if text, err := exec.Command("pdftotext", draft, "-").Output(); err != nil || !strings.Contains(string(text), "revision B-draft") {
+		t.Errorf("the pack does not say its revision: %v", err)
+	}
 	for name, c := range map[string]struct {
 		args []string
 		code int
@@ -36,6 +44,7 @@ func TestPapersWritesOnePack(t *testing.T) {
 		"a list":       {[]string{"--pack", "parts", "--out", out, file}, 2, "crew, owner or office"},
 		"no file":      {[]string{"--pack", "crew", file}, 2, "--out"},
 		"no such day":  {[]string{"--pack", "crew", "--out", out, "--date", "2026-02-30", file}, 2, "2026-02-30"},
+		"long words":   {[]string{"--pack", "crew", "--out", out, "--revision", strings.Repeat("b", 21), file}, 2, "20 letters"},
 		"no such size": {[]string{"--pack", "crew", "--out", out, "--force", "--paper", "foolscap", file}, 1, "foolscap"},
 		"no scale":     {[]string{"--pack", "crew", "--out", out, "--force", "--scale", "7", file}, 1, "1 to 7"},
 	} {
