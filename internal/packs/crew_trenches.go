@@ -58,9 +58,13 @@ func nothingToDig(p *plan.Plan, d *trench.Digs) string {
 func (b *builder) trenchTables(f *flow, g *sheets.Digging) {
 	d := b.in.Design.Digs
 	width, _ := b.p.Figure(plan.TrenchWidth)
+	boxed := ""
+	if len(d.Ways) > 0 {
+		boxed = " Wire from valve to valve of one box lies in the box and is not listed."
+	}
 	f.section("Trenches in the order of digging")
 	f.para("Main first, then zone by zone, wire by itself last. T points are on the pipe and wire plan, C4, and in the list after this one. Lateral 2 is of zone 2, wire 2 goes to station 2, V2 is the valve of station 2. " +
-		"A distance on the way is from the first end, along the trench. Every trench is " + b.sys.NominalInches(units.Inches(width)) + " wide. Cover is soil over the top of what lies deepest; depth is to its underside.")
+		"A distance on the way is from the first end, along the trench. Every trench is " + b.sys.NominalInches(units.Inches(width)) + " wide. Cover is soil over the top of what lies deepest; depth is to its underside." + boxed)
 	f.table(b.trenchGrid(g))
 	if short := b.shortGrid(g); len(short.Rows) > 0 {
 		f.table(short)
