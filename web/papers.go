@@ -65,7 +65,7 @@ func (q *paperQuestion) file() string {
 // earlier one they can be had as long as they are kept.
 func (s *Site) paperQuestion(r *http.Request) (paperQuestion, error) {
 	kind := packs.Kind(chi.URLParam(r, "kind"))
-	if packName(kind) == "" {
+	if kind.Title() == "" {
 		return paperQuestion{}, refuse(http.StatusNotFound, "No pack is named “%s”; there are crew, owner and office.", clipped(string(kind)))
 	}
 	o, saved, p, err := s.opening(r)

@@ -17,14 +17,11 @@ func paperAsked(s string, sys units.System) (packs.PaperID, error) {
 	if s == "" {
 		return packs.UsualPaper(sys), nil
 	}
-	var names []string
-	for _, p := range packs.Papers() {
-		if s == string(p.ID) {
-			return p.ID, nil
-		}
-		names = append(names, string(p.ID))
+	p, err := packs.PaperOf(packs.PaperID(clipped(s)))
+	if err != nil {
+		return "", refuse(http.StatusBadRequest, "%s.", plan.Capital(err.Error()))
 	}
-	return "", refuse(http.StatusBadRequest, "No paper is named “%s”; there are %s.", clipped(s), plan.Series(names))
+	return p.ID, nil
 }
 
 // scaleAsked reads a scale as 1 to so many, of either system of units: 0 where none is
@@ -34,19 +31,11 @@ func scaleAsked(s string, sys units.System) (int, error) {
 		return 0, nil
 	}
 	if n, err := strconv.Atoi(s); err == nil {
-		for _, of := range []units.System{units.US, units.Metric} {
-			for _, scale := range packs.Scales(of) {
-				if scale.To == n {
-					return n, nil
-				}
-			}
+		if scale, err := packs.ScaleOf(sys, n); err == nil {
+			return scale.To, nil
 		}
 	}
-	var names []string
-	for _, scale := range packs.Scales(sys) {
-		names = append(names, strconv.Itoa(scale.To)+" ("+scale.Name+")")
-	}
-	return 0, refuse(http.StatusBadRequest, "No scale is named “%s”; there are fit, the largest that goes on one sheet, and %s.", clipped(s), plan.Series(names))
+	return 0, refuse(http.StatusBadRequest, "No scale is named “%s”; there are fit, the largest that goes on one sheet, and %s.", clipped(s), packs.ScaleNames(sys))
 }
 
 // dateAsked reads the date to be printed; "" prints none.

@@ -16,19 +16,9 @@ import (
 
 // packChoices are the packs in the order they are offered.
 var packChoices = []view.PackChoice{
-	{Kind: string(packs.Crew), Name: "Crew pack", Holds: "To build from: plans, stake-out, nozzles, trenches, wire, zone cards, details, and the order of work."},
-	{Kind: string(packs.Owner), Name: "Owner pack", Holds: "To keep: where everything is, stations, program, winter, and what to look at each season."},
-	{Kind: string(packs.Office), Name: "Office pack", Holds: "To sell and to file: coverage with its field estimate, parts, quote, permit and locate dates, findings."},
-}
-
-// packName is what a pack is called; "" where there is none of a kind.
-func packName(k packs.Kind) string {
-	for _, c := range packChoices {
-		if c.Kind == string(k) {
-			return c.Name
-		}
-	}
-	return ""
+	{Kind: string(packs.Crew), Name: packs.Crew.Title(), Holds: "To build from: plans, stake-out, nozzles, trenches, wire, zone cards, details, and the order of work."},
+	{Kind: string(packs.Owner), Name: packs.Owner.Title(), Holds: "To keep: where everything is, stations, program, winter, and what to look at each season."},
+	{Kind: string(packs.Office), Name: packs.Office.Title(), Holds: "To sell and to file: coverage with its field estimate, parts, quote, permit and locate dates, findings."},
 }
 
 // papersPage is where the packs of a plan are chosen, looked at and saved.
@@ -141,7 +131,7 @@ func fitWords(f packs.Fit) string {
 }
 
 func packWordsOf(q paperQuestion, made *packs.Made) *PackView {
-	v := &PackView{Rev: q.key.rev, Pack: string(q.key.asked.Kind), Title: packName(q.key.asked.Kind), File: q.file(), Notes: []string{}, Sheets: []PackSheet{}, Pages: []PackPage{}, Fits: []PackFit{}}
+	v := &PackView{Rev: q.key.rev, Pack: string(q.key.asked.Kind), Title: q.key.asked.Kind.Title(), File: q.file(), Notes: []string{}, Sheets: []PackSheet{}, Pages: []PackPage{}, Fits: []PackFit{}}
 	scale := ""
 	for _, sheet := range made.Sheets {
 		v.Sheets = append(v.Sheets, PackSheet{sheet.Code, sheet.Title, plan.Capital(sheet.Holds) + ".", plan.Capital(sheet.Scale), sheet.First + 1, sheet.Pages})

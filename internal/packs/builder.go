@@ -62,11 +62,11 @@ func newBuilder(ctx context.Context, in Input, asked Asked) (*builder, error) {
 	if asked.Paper == "" {
 		asked.Paper = UsualPaper(in.Plan.Show)
 	}
-	drawn, err := paperOf(asked.Paper)
+	drawn, err := PaperOf(asked.Paper)
 	if err != nil {
 		return nil, err
 	}
-	listed, err := paperOf(drawn.Lists)
+	listed, err := PaperOf(drawn.Lists)
 	if err != nil {
 		return nil, err
 	}
@@ -74,7 +74,7 @@ func newBuilder(ctx context.Context, in Input, asked Asked) (*builder, error) {
 		return nil, fmt.Errorf("no pack is named %q; there are crew, owner and office", asked.Kind)
 	}
 	if asked.Scale != 0 {
-		if _, err := scaleOf(in.Plan.Show, asked.Scale); err != nil {
+		if _, err := ScaleOf(in.Plan.Show, asked.Scale); err != nil {
 			return nil, err
 		}
 	}
@@ -148,7 +148,7 @@ func (b *builder) drawingPage() *page { return b.newPage(b.drawn, true) }
 
 // finish puts the frame about every page, which tells how many there are.
 func (b *builder) finish() *Made {
-	d := &drawing.Document{Title: b.p.Name, Subject: packName(b.asked.Kind)}
+	d := &drawing.Document{Title: b.p.Name, Subject: b.asked.Kind.Title()}
 	for _, fill := range b.late {
 		fill()
 	}
@@ -159,12 +159,15 @@ func (b *builder) finish() *Made {
 	return &Made{Document: d, Sheets: b.infos, Unplaced: b.unplaced, Fits: b.fits}
 }
 
-func packName(k Kind) string {
+// Title is what a pack is called; "" where there is none of a kind.
+func (k Kind) Title() string {
 	switch k {
 	case Crew:
 		return "Crew pack"
 	case Owner:
 		return "Owner pack"
+	case Office:
+		return "Office pack"
 	}
-	return "Office pack"
+	return ""
 }

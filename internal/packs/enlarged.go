@@ -18,7 +18,7 @@ type spotlight struct {
 
 // enlargedTo is the scale of places shown larger: 1 in to 5 ft, or 1 to 50.
 func enlargedTo(sys units.System) Scale {
-	s, _ := scaleOf(sys, map[bool]int{true: 50, false: 60}[sys == units.Metric])
+	s, _ := ScaleOf(sys, map[bool]int{true: 50, false: 60}[sys == units.Metric])
 	return s
 }
 

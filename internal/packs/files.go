@@ -67,7 +67,7 @@ func (f File) Of(p *plan.Plan) bool {
 // papers are the packs.
 func papers() []File {
 	pack := func(k Kind, holds string) File {
-		return File{Name: string(k) + ".pdf", Title: packName(k) + ", PDF", Holds: holds, Pack: k, write: func(w io.Writer, s *saving) error {
+		return File{Name: string(k) + ".pdf", Title: k.Title() + ", PDF", Holds: holds, Pack: k, write: func(w io.Writer, s *saving) error {
 			made, err := Make(s.ctx, s.in, s.asked, s.tell)
 			if err != nil {
 				return err

@@ -51,7 +51,8 @@ func UsualPaper(sys units.System) PaperID {
 	return Letter
 }
 
-func paperOf(id PaperID) (Paper, error) {
+// PaperOf is a paper by its name. The error lists those there are.
+func PaperOf(id PaperID) (Paper, error) {
 	var names []string
 	for _, p := range Papers() {
 		if p.ID == id {
@@ -59,7 +60,7 @@ func paperOf(id PaperID) (Paper, error) {
 		}
 		names = append(names, string(p.ID))
 	}
-	return Paper{}, fmt.Errorf("no paper is named %q; there are %s", id, plan.Series(names))
+	return Paper{}, fmt.Errorf("no paper is named “%s”; there are %s", id, plan.Series(names))
 }
 
 // Scale is one scale that plans are drawn at.
@@ -101,17 +102,18 @@ func scaleThatFits(sys units.System, wide, high, roomWide, roomHigh float64) (Sc
 	return all[len(all)-1], false
 }
 
-// scaleOf is a scale of either system by its number.
-func scaleOf(sys units.System, to int) (Scale, error) {
+// ScaleOf is a scale of either system by its number. The error lists those of sys.
+func ScaleOf(sys units.System, to int) (Scale, error) {
 	for _, s := range append(Scales(units.US), Scales(units.Metric)...) {
 		if s.To == to {
 			return s, nil
 		}
 	}
-	return Scale{}, fmt.Errorf("no scale is 1 to %d; there are %s", to, scaleNames(sys))
+	return Scale{}, fmt.Errorf("no scale is 1 to %d; there are %s", to, ScaleNames(sys))
 }
 
-func scaleNames(sys units.System) string {
+// ScaleNames are the scales of a system in a row, as 240 (1 in = 20 ft).
+func ScaleNames(sys units.System) string {
 	var names []string
 	for _, s := range Scales(sys) {
 		names = append(names, fmt.Sprintf("%d (%s)", s.To, s.Name))

@@ -100,7 +100,7 @@ func (b *builder) tilingOf(of, box orb.Bound, k float64) *tiling {
 		t.scale = scaleThatHolds(b.sys, w, h, roomWide, roomHigh)
 		return t
 	}
-	t.scale, _ = scaleOf(b.sys, b.asked.Scale)
+	t.scale, _ = ScaleOf(b.sys, b.asked.Scale)
 	asked := t.scale
 	if w*asked.perFoot() <= roomWide && h*asked.perFoot() <= roomHigh {
 		return t

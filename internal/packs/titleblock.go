@@ -72,7 +72,7 @@ func (t *place) listBlock(in orb.Bound) {
 	}
 	at := t.words(padded(left, listInset, 4), 9.5, true, 1, t.b.p.Name)
 	at.Max[1] -= 2
-	t.words(at, 7.5, false, 1, packName(t.b.asked.Kind))
+	t.words(at, 7.5, false, 1, t.b.asked.Kind.Title())
 	at = t.words(padded(middle, listInset, 4), 9.5, true, 1, q.sheet.code+"  "+q.sheet.title)
 	at.Max[1] -= 2
 	t.words(at, 7.5, false, 1, t.partOf())
@@ -130,7 +130,7 @@ func (t *place) planBlock(in orb.Bound) {
 	}
 	at := t.words(padded(cell(rest*0.5), 7*k, 4*k), 9.5*k, true, 2, t.b.p.Name)
 	at.Max[1] -= 1.5 * k
-	at = t.words(at, 7.5*k, false, 1, packName(t.b.asked.Kind))
+	at = t.words(at, 7.5*k, false, 1, t.b.asked.Kind.Title())
 	t.words(at, 7.5*k, false, 1, t.dated())
 	if scale > 0 {
 		t.scaleCell(cell(scale), long)
