@@ -1,0 +1,55 @@
+package climate
+
+import (
+	"fmt"
+
+	"evenfall/internal/units"
+)
+
+const mmPerInch = units.MillimetresPerInch
+
+// middleDay is the day of the year of the 15th of a month, from 0.
+func middleDay(month int) int {
+	day := 15
+	for _, n := range Days[:month] {
+		day += n
+	}
+	return day
+}
+
+// ByTemperatures is a year by the mean highest and lowest temperature of each month, in
+// °C, and a latitude (FAO-56 eq. 52), with what rain there is, in inches.
+func ByTemperatures(latitudeDeg float64, tMax, tMin [12]float64, rain [12]units.Inches) (Year, error) {
+	y := Year{Source: "temperatures by month and the latitude (Hargreaves-Samani, FAO-56 eq. 52)"}
+	for m := range y.Months {
+		w := Weather{Day: middleDay(m), LatitudeDeg: latitudeDeg, TMax: tMax[m], TMin: tMin[m]}
+		if err := w.check(); err != nil {
+			return Year{}, fmt.Errorf("month %d: %w", m+1, err)
+		}
+		ra := ExtraterrestrialRadiation(w.Day, latitudeDeg)
+		eto := Hargreaves(w.TMax, w.TMin, ra)
+		y.Months[m] = Month{
+			ET:    units.Inches(eto * float64(Days[m]) / mmPerInch),
+			Rain:  rain[m],
+			Chain: &Chain{TMean: (w.TMax + w.TMin) / 2, Ra: ra, ETo: eto},
+		}
+	}
+	return y, nil
+}
+
+// ByMonths is a year by the weather of each month's mean day (FAO-56 eq. 6), heat going
+// into the soil by the temperatures of the months before and after (eq. 43).
+func ByMonths(months [12]Weather, rain [12]units.Inches) (Year, error) {
+	y := Year{Source: "weather by month (FAO-56 Penman-Monteith)"}
+	mean := func(m int) float64 { w := months[(m+12)%12]; return (w.TMax + w.TMin) / 2 }
+	for m, w := range months {
+		w.Day = middleDay(m)
+		w.SoilMJ = SoilHeatBetween(mean(m-1), mean(m+1))
+		c, err := Penman(w)
+		if err != nil {
+			return Year{}, fmt.Errorf("month %d: %w", m+1, err)
+		}
+		y.Months[m] = Month{ET: units.Inches(c.ETo * float64(Days[m]) / mmPerInch), Rain: rain[m], Chain: c}
+	}
+	return y, nil
+}

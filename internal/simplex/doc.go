@@ -1,0 +1,143 @@
+// Package simplex finds the least cost of linear programs whose costs are not negative:
+//
+//	least c·x with every row a·x ≥ b, and x ≥ 0
+//
+// by the dual simplex method. Since no cost is negative, doing nothing is a basis that
+// no cost can be below, so there is no first phase; a row that is added later keeps it
+// so, and the solution goes on from where it was. The prices of the rows say which of
+// them bind and what it would be worth to ease them.
+package simplex
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+)
+
+// Term is one variable of a row with its factor.
+type Term struct {
+	Variable int
+	Factor   float64
+}
+
+// Problem is a linear program. Rows and variables can be added between solutions.
+type Problem struct {
+	cost  []float64
+	rows  []row
+	table *table // nil: not begun, or variables were added since
+}
+
+type row struct {
+	terms []Term
+	least float64
+}
+
+// Solution is the least cost and what it takes.
+type Solution struct {
+	X      []float64 // by variable
+	Prices []float64 // by row: what the cost rises for each unit that its right side does; 0 where it does not bind
+	Cost   float64
+	Pivots int // of this solution
+}
+
+// Infeasible says that no x keeps all rows: those given contradict each other.
+type Infeasible struct{ Row int }
+
+func (e *Infeasible) Error() string {
+	return fmt.Sprintf("simplex: row %d cannot be kept together with those before it", e.Row)
+}
+
+// ErrLost is a solution that rounding spoiled: it does not keep its rows, or its cost is
+// not that of its prices.
+var ErrLost = errors.New("simplex: lost by rounding")
+
+// ErrTooLong is a solution that did not end in many times the pivots it ought to take.
+var ErrTooLong = errors.New("simplex: too many pivots")
+
+// Variable adds a variable of so much cost, and gives its index.
+func (p *Problem) Variable(cost float64) (int, error) {
+	if !(cost >= 0) || math.IsInf(cost, 0) {
+		return 0, fmt.Errorf("simplex: a variable costs %g; costs are 0 or more", cost)
+	}
+	p.cost = append(p.cost, cost)
+	p.table = nil
+	return len(p.cost) - 1, nil
+}
+
+// AtLeast adds a row: the sum of its terms is at least so much. It gives its index.
+func (p *Problem) AtLeast(least float64, terms ...Term) (int, error) {
+	if math.IsNaN(least) || math.IsInf(least, 0) {
+		return 0, fmt.Errorf("simplex: a row is at least %g", least)
+	}
+	for _, t := range terms {
+		if t.Variable < 0 || t.Variable >= len(p.cost) {
+			return 0, fmt.Errorf("simplex: there is no variable %d", t.Variable)
+		}
+		if math.IsNaN(t.Factor) || math.IsInf(t.Factor, 0) {
+			return 0, fmt.Errorf("simplex: the factor of variable %d is %g", t.Variable, t.Factor)
+		}
+	}
+	p.rows = append(p.rows, row{append([]Term(nil), terms...), least})
+	return len(p.rows) - 1, nil
+}
+
+// AtMost adds a row the other way round: the sum of its terms is at most so much.
+func (p *Problem) AtMost(most float64, terms ...Term) (int, error) {
+	turned := make([]Term, len(terms))
+	for i, t := range terms {
+		turned[i] = Term{t.Variable, -t.Factor}
+	}
+	return p.AtLeast(-most, turned...)
+}
+
+// Elastic lets a row that is yet to be added be broken at so much cost for each unit: it
+// gives the term to add to it, whose variable is by how much it is broken.
+func (p *Problem) Elastic(penalty float64) (Term, error) {
+	v, err := p.Variable(penalty)
+	return Term{v, 1}, err
+}
+
+// Solve finds the least cost. The error is the context's, *Infeasible, ErrLost or
+// ErrTooLong.
+func (p *Problem) Solve(ctx context.Context) (*Solution, error) {
+	if p.table == nil {
+		p.table = newTable(p.cost)
+	}
+	for i := len(p.table.slackOf); i < len(p.rows); i++ {
+		p.table.add(p.rows[i])
+	}
+	pivots, err := p.table.solve(ctx)
+	if err != nil {
+		return nil, err
+	}
+	s := p.table.solution(len(p.cost), len(p.rows))
+	s.Pivots = pivots
+	for j, v := range s.X {
+		s.Cost += p.cost[j] * v
+	}
+	if !p.kept(s) {
+		p.table = nil
+		return nil, ErrLost
+	}
+	return s, nil
+}
+
+// kept reports whether a solution keeps the rows and its cost is what its prices say:
+// both together prove that there is none cheaper.
+func (p *Problem) kept(s *Solution) bool {
+	bound := 0.0
+	for i, r := range p.rows {
+		sum, size := 0.0, math.Abs(r.least)
+		for _, t := range r.terms {
+			v := t.Factor * s.X[t.Variable]
+			sum += v
+			size += math.Abs(v)
+		}
+		if sum < r.least-1e-7*(1+size) {
+			return false
+		}
+		bound += r.least * s.Prices[i]
+	}
+	return math.Abs(s.Cost-bound) <= 1e-6*(1+math.Abs(s.Cost))
+}
