@@ -288,13 +288,17 @@ func (f *Field) remove(s *shower, relaid bool) {
 
 // soil marks the areas under a head to be read again.
 func (f *Field) soil(s *shower) {
-	b := s.cells
 	for i := range f.reads {
-		c := f.frame.Around(f.plots[i].bound)
-		if b.X0 < c.X1 && c.X0 < b.X1 && b.Y0 < c.Y1 && c.Y0 < b.Y1 {
+		if f.near(i, s) {
 			f.reads[i].dirty = true
 		}
 	}
+}
+
+// near reports whether the cells that a head touches come near an area.
+func (f *Field) near(i int, s *shower) bool {
+	b, c := s.cells, f.frame.Around(f.plots[i].bound)
+	return b.X0 < c.X1 && c.X0 < b.X1 && b.Y0 < c.Y1 && c.Y0 < b.Y1
 }
 
 // carry brings a head that stays as it is onto new ground or past obstacles that
