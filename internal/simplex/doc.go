@@ -4,8 +4,10 @@
 //
 // by the dual simplex method. Since no cost is negative, doing nothing is a basis that
 // no cost can be below, so there is no first phase; a row that is added later keeps it
-// so, and the solution goes on from where it was. The prices of the rows say which of
-// them bind and what it would be worth to ease them.
+// so, and the solution goes on from where it was. That is also how rows given at once are
+// kept: one is taken in when a solution breaks it, so that the many which never bind cost
+// nothing. The prices of the rows say which of them bind and what it would be worth to
+// ease them. Every answer is proven before it is given (see kept and proven).
 package simplex
 
 import (
@@ -41,16 +43,24 @@ type Solution struct {
 	Pivots int // of this solution
 }
 
-// Infeasible says that no x keeps all rows: those given contradict each other.
-type Infeasible struct{ Row int }
-
-func (e *Infeasible) Error() string {
-	return fmt.Sprintf("simplex: row %d cannot be kept together with those before it", e.Row)
+// Infeasible says that no x keeps all rows: those it names contradict each other.
+type Infeasible struct {
+	Rows  []int           // ascending
+	share map[int]float64 // by row: how often it is taken to prove it (Farkas)
 }
 
-// ErrLost is a solution that rounding spoiled: it does not keep its rows, or its cost is
-// not that of its prices.
+func (e *Infeasible) Error() string {
+	return fmt.Sprintf("simplex: rows %v cannot be kept together", e.Rows)
+}
+
+// ErrLost is a solution that rounding spoiled, also when worked out anew: it does not
+// keep its rows, or its cost is not that of its prices, or rows that are said to
+// contradict each other do not.
 var ErrLost = errors.New("simplex: lost by rounding")
+
+// anewMost is how often a solution that does not prove itself is worked out anew from
+// its basis before it is given up. Chosen.
+const anewMost = 3
 
 // ErrTooLong is a solution that did not end in many times the pivots it ought to take.
 var ErrTooLong = errors.New("simplex: too many pivots")
@@ -102,25 +112,39 @@ func (p *Problem) Elastic(penalty float64) (Term, error) {
 // ErrTooLong.
 func (p *Problem) Solve(ctx context.Context) (*Solution, error) {
 	if p.table == nil {
-		p.table = newTable(p.cost)
+		p.table = newTable(p.cost, unitsOf(len(p.cost), p.rows))
 	}
-	for i := len(p.table.slackOf); i < len(p.rows); i++ {
-		p.table.add(p.rows[i])
+	pivots, anew := 0, 0
+	for {
+		took, err := p.table.solve(ctx)
+		pivots += took
+		var not *Infeasible
+		switch {
+		case errors.As(err, &not):
+			if not.proven(len(p.cost), p.rows) {
+				return nil, not
+			}
+		case err != nil:
+			return nil, err
+		default:
+			s := p.table.solution(len(p.cost), len(p.rows))
+			if p.table.takeBroken(p.rows, s.X) > 0 {
+				continue
+			}
+			s.Pivots = pivots
+			for j, v := range s.X {
+				s.Cost += p.cost[j] * v
+			}
+			if p.kept(s) {
+				return s, nil
+			}
+		}
+		if anew++; anew > anewMost {
+			p.table = nil
+			return nil, ErrLost
+		}
+		p.table = p.table.anew(p.cost, p.rows)
 	}
-	pivots, err := p.table.solve(ctx)
-	if err != nil {
-		return nil, err
-	}
-	s := p.table.solution(len(p.cost), len(p.rows))
-	s.Pivots = pivots
-	for j, v := range s.X {
-		s.Cost += p.cost[j] * v
-	}
-	if !p.kept(s) {
-		p.table = nil
-		return nil, ErrLost
-	}
-	return s, nil
 }
 
 // kept reports whether a solution keeps the rows and its cost is what its prices say:

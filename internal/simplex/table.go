@@ -15,9 +15,16 @@ type table struct {
 	basic   []int     // by row: its variable
 	value   []float64 // by row
 	entries [][]float64
-	at      []int // by variable: its column, or -1 - its row
-	slackOf []int // by row of the problem: its variable
-	support []int // scratch: columns of a pivot's row that are not nought
+	weight  []float64 // by row: one and the squares of its entries, as good as
+	at      []int     // by variable: its column, or -1 - its row
+	rowOf   []int     // by slack, counted from the first: its row of the problem
+	taken   []bool    // by row of the problem: it is in the table
+	support []int     // scratch: columns of a pivot's row that are not nought
+
+	// Entries are about one, whatever the units of the problem: a variable is counted in
+	// so many of its own, and a row is stretched by so much.
+	unit    []float64 // by variable of the problem
+	stretch []float64 // by slack
 }
 
 const (
@@ -29,11 +36,12 @@ const (
 	mostPer   = 50 // pivots for each row and column before it is given up
 )
 
-func newTable(cost []float64) *table {
-	t := &table{costs: len(cost)}
+func newTable(cost, unit []float64) *table {
+	t := &table{costs: len(cost), unit: unit}
 	for j, c := range cost {
 		t.outside = append(t.outside, j)
 		t.at = append(t.at, j)
+		c *= unit[j]
 		t.reduced = append(t.reduced, c+perturbed*(1+c)*spread(j))
 	}
 	return t
@@ -47,30 +55,35 @@ func spread(j int) float64 {
 }
 
 // add puts in a row, seen from the present basis.
-func (t *table) add(r row) {
-	slack := t.costs + len(t.slackOf)
-	entries, value := make([]float64, len(t.outside)), -r.least
+func (t *table) add(index int, r row) {
+	slack := t.costs + len(t.rowOf)
+	stretch := r.stretch(t.unit)
+	entries, value := make([]float64, len(t.outside)), -r.least*stretch
 	for _, term := range r.terms {
-		where := t.at[term.Variable]
+		where, factor := t.at[term.Variable], term.Factor*t.unit[term.Variable]*stretch
 		if where >= 0 {
-			entries[where] -= term.Factor
+			entries[where] -= factor
 			continue
 		}
 		i := -1 - where
-		value += term.Factor * t.value[i]
+		value += factor * t.value[i]
 		for j, e := range t.entries[i] {
-			entries[j] += term.Factor * e
+			entries[j] += factor * e
 		}
 	}
 	// A variable in the basis is value - entries: the slack is the sum of the terms
 	// less the right side, written the same way.
-	for j := range entries {
-		if math.Abs(entries[j]) < nought {
+	weight := 1.0
+	for j, e := range entries {
+		if math.Abs(e) < nought {
 			entries[j] = 0
 		}
+		weight += entries[j] * entries[j]
 	}
+	t.stretch = append(t.stretch, stretch)
+	t.weight = append(t.weight, weight)
 	t.at = append(t.at, -1-len(t.basic))
-	t.slackOf = append(t.slackOf, slack)
+	t.rowOf = append(t.rowOf, index)
 	t.basic = append(t.basic, slack)
 	t.value = append(t.value, value)
 	t.entries = append(t.entries, entries)
@@ -92,18 +105,23 @@ func (t *table) solve(ctx context.Context) (int, error) {
 		}
 		in := t.entering(out)
 		if in < 0 {
-			return pivots, &Infeasible{t.ofRow(out)}
+			return pivots, t.conflict(out)
 		}
 		t.pivot(out, in)
+		for _, j := range t.support {
+			t.reduced[j] = max(t.reduced[j], 0)
+		}
+		t.reduced[in] = max(t.reduced[in], 0)
 	}
 }
 
-// leaving is the row whose variable is furthest below nought; -1 when none is.
+// leaving is the row whose variable is below nought and up from where the way is the
+// steepest, for its length among the prices; -1 when none is below.
 func (t *table) leaving() int {
-	out, worst := -1, -tolerance
+	out, steepest := -1, 0.0
 	for i, v := range t.value {
-		if v < worst {
-			out, worst = i, v
+		if v < -tolerance && v*v > steepest*t.weight[i] {
+			out, steepest = i, v*v/t.weight[i]
 		}
 	}
 	return out
@@ -141,41 +159,49 @@ func (t *table) pivot(out, in int) {
 	}
 	p[in] = 1 / by
 	t.value[out] /= by
+	t.weight[out] = 1 + p[in]*p[in]
+	for _, j := range t.support {
+		t.weight[out] += p[j] * p[j]
+	}
 	for i, r := range t.entries {
 		f := r[in]
 		if i == out || f == 0 {
 			continue
 		}
+		change := 0.0
 		for _, j := range t.support {
-			if r[j] -= f * p[j]; math.Abs(r[j]) < nought {
-				r[j] = 0
+			was := r[j]
+			now := was - f*p[j]
+			if math.Abs(now) < nought {
+				now = 0
 			}
+			r[j] = now
+			change += now*now - was*was
 		}
 		r[in] = -f * p[in]
+		t.weight[i] = max(t.weight[i]+change+r[in]*r[in]-f*f, 1+r[in]*r[in])
 		t.value[i] -= f * t.value[out]
 	}
 	f := t.reduced[in]
 	for _, j := range t.support {
-		t.reduced[j] = max(t.reduced[j]-f*p[j], 0)
+		t.reduced[j] -= f * p[j]
 	}
-	t.reduced[in] = max(-f*p[in], 0)
+	t.reduced[in] = -f * p[in]
 	t.basic[out], t.outside[in] = t.outside[in], t.basic[out]
 	t.at[t.basic[out]], t.at[t.outside[in]] = -1-out, in
 }
-
-// ofRow is the row of the problem that a row of the table tells of, as far as it is one.
-func (t *table) ofRow(i int) int { return max(t.basic[i]-t.costs, 0) }
 
 func (t *table) solution(variables, rows int) *Solution {
 	s := &Solution{X: make([]float64, variables), Prices: make([]float64, rows)}
 	for i, v := range t.basic {
 		if v < variables {
-			s.X[v] = max(t.value[i], 0)
+			s.X[v] = max(t.value[i], 0) * t.unit[v]
 		}
 	}
 	for j, v := range t.outside {
 		if v >= variables {
-			s.Prices[v-variables] = t.reduced[j]
+			slack := v - variables
+			s.Prices[t.rowOf[slack]] = t.reduced[j] * t.stretch[slack]
 		}
 	}
 	return s
