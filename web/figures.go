@@ -32,6 +32,7 @@ type FigureView struct {
 // groupNames are the groups of figures in the order they are shown.
 var groupNames = []struct{ id, name string }{
 	{"digging", "What digging costs"}, {"depth", "Depths and widths"}, {"sleeve", "Sleeves"}, {"wire", "Wire"}, {"parts", "Parts and allowances"},
+	{"plants", "What plants need"}, {"soil", "What soil holds and takes in"},
 }
 
 // figures answers with the figures that the stored plan is reckoned with.

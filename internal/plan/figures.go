@@ -6,7 +6,7 @@ import (
 	"sync"
 )
 
-// Figure is one number that trenches, wire or parts are reckoned with, as the
+// Figure is one number that trenches, wire, parts or watering are reckoned with, as the
 // plan has it, where it is not the usual one.
 type Figure struct {
 	Value  float64 `json:"value"`
@@ -16,7 +16,7 @@ type Figure struct {
 // FigureRow is a row of the table of figures.
 type FigureRow struct {
 	ID     ID
-	Group  string // digging | depth | sleeve | wire | parts
+	Group  string // digging | depth | sleeve | wire | parts | plants | soil
 	Words  string // what it is
 	Unit   string // ft | in | each | share | "" for a plain number
 	Usual  float64
@@ -82,7 +82,7 @@ func FigureRows() []FigureRow { return slices.Clone(figures()) }
 // figures is the table, made once: stages ask it with every edit.
 var figures = sync.OnceValue(func() []FigureRow {
 	const chosen = "chosen, as a share of a foot of trench in lawn; put your own rates in"
-	return []FigureRow{
+	return append([]FigureRow{
 		{DigLawn, "digging", "A foot of trench in lawn", "", 1, 1000, "the measure of the others; money works as well"},
 		{DigBed, "digging", "A foot of trench in a bed", "", 1.5, 1000, chosen},
 		{DigGround, "digging", "A foot of trench in gravel, mulch or deck", "", 1.3, 1000, chosen},
@@ -129,7 +129,7 @@ var figures = sync.OnceValue(func() []FigureRow {
 		{CementJoints, "parts", "Joints of 1 in pipe to a pint of cement", "each", 90, 10000, "from memory; the can says"},
 		{PaintFeet, "parts", "Trench to a can of marking paint", "ft", 200, 10000, "from memory; the can says"},
 		{TapeTurns, "parts", "Threaded joints to a roll of tape", "each", 40, 10000, "chosen"},
-	}
+	}, seasonFigures()...)
 })
 
 // span is what a figure may be.

@@ -13,6 +13,15 @@ func feetOf(v units.Feet) *units.Feet { return &v }
 
 func numberOf(v float64) *float64 { return &v }
 
+// months are twelve figures that rise from the first.
+func months(from float64) []float64 {
+	var out []float64
+	for m := range 12 {
+		out = append(out, from+float64(m)/4)
+	}
+	return out
+}
+
 func square(x, y, side float64) geom.Outline {
 	return geom.Outline{{X: x, Y: y}, {X: x + side, Y: y}, {X: x + side, Y: y + side}, {X: x, Y: y + side}}
 }
@@ -48,7 +57,7 @@ func fullPlan() *Plan {
 			Meter: "d1", Isolation: "d2", BackflowDevice: "d3", MasterValve: "d5", Filter: "d6", SwingJoint: "d7", BackflowHeightFt: feetOf(2.6),
 		},
 		Heads:       map[ID]Head{"h1": {Tag: "1-1", Nozzle: "n1", Body: "o1", X: 10, Y: 10, StartDeg: 45, SweepDeg: 90, ThrowFt: feetOf(9.5), SetBack: feetOf(0.5), Zone: "z1", Status: Existing, Locked: true}},
-		Zones:       map[ID]Zone{"z1": {Name: "Front", Station: 1, Flag: "red", ValveAt: &Spot{2, 2}, Valve: "d4", Pressure: 30, Status: Existing, Locked: true}},
+		Zones:       map[ID]Zone{"z1": {Name: "Front", Station: 1, Flag: "red", ValveAt: &Spot{2, 2}, Valve: "d4", Pressure: 30, AuditedDU: 0.6, Status: Existing, Locked: true}},
 		Nozzles:     fullNozzles(),
 		Bodies:      map[ID]catalog.Body{"o1": {Name: "6 in body", Generic: true, Source: "made up", Height: 6, Regulated: 30, CheckValve: true, Takes: "female", InletIn: 0.5}},
 		PipeClasses: map[ID]catalog.PipeClass{"k1": fullPipeClass()},
@@ -56,18 +65,20 @@ func fullPlan() *Plan {
 		Nodes:       map[ID]Node{"j1": {Kind: "head", X: 10, Y: 10, Head: "h1", Zone: "z1", Status: Existing, Locked: true}, "j2": {Kind: "valve", X: 2, Y: 2}},
 		Pipes:       map[ID]Pipe{"p1": {From: "j2", To: "j1", Via: geom.Line{{X: 2, Y: 8}}, Class: "k1", Material: "PE", NominalIn: 0.75, Zone: "z1", Status: Existing, Locked: true}},
 		Sleeves:     map[ID]Sleeve{"s1": {From: Spot{0, 1}, To: Spot{0, 9}, NominalIn: 2, Carries: "wire", Method: "saw_cut", Status: Existing, Locked: true}},
-		Controller:  Controller{At: &Spot{1, 1}, Stations: 6, Place: "garage", Outdoors: true, OutletAt: &Spot{1, 2}, Status: Existing, Locked: true},
+		Controller:  Controller{At: &Spot{1, 1}, Stations: 6, Programs: 2, Starts: 6, Adjusts: "none", Place: "garage", Outdoors: true, OutletAt: &Spot{1, 2}, Status: Existing, Locked: true},
 		Sensors:     map[ID]Sensor{"r1": {Kind: "rain", X: 1, Y: 1, HeightFt: feetOf(9), Wireless: true, Status: Existing, Locked: true}},
 		Wires:       map[ID]WireRun{"w1": {Line: geom.Line{{X: 1, Y: 1}, {X: 2, Y: 3}}, Lay: "building", Status: Existing, Locked: true}},
 		Boxes:       map[ID]Box{"x1": {Name: "By the gate", X: 4, Y: 4, Status: Existing, Locked: true}},
 		Wiring:      Wiring{Cable: "multi", HotAWG: 18, CommonAWG: 16},
 		Prices:      map[ID]Price{"c1": {Item: "Flag", Unit: "each", Each: 0.2, Code: "F-1"}},
 		Quote:       Quote{Currency: "$", PerTrenchFt: 1, PerSleeveFt: 2, PerHead: 3, PerValve: 4, Rentals: map[ID]Rental{"r1": {What: "Trencher", Days: 1, Each: 90}}, MarkUpShare: 0.2, TaxShare: 0.08, TaxOn: "all", Notes: "as agreed"},
-		Watering:    Watering{Days: []string{"mon", "thu"}, StartHHMM: "22:00", EndHHMM: "05:30", PeakInWk: 1.5, AuditedDU: numberOf(0.7)},
-		Proof:       Proof{StartedUp: "2026-05-31", Cans: map[ID]CatchCan{"c1": {X: 3, Y: 3, ML: 21}}, Minutes: 10, ThroatIn2: 15.9},
-		Notes:       map[ID]Note{"m1": {X: 9, Y: 9, Text: "gas line\nbelow", Status: Existing}},
-		Underlay:    &Underlay{SHA256: hex.EncodeToString([]byte(strings.Repeat("p", 32))), FtPerPx: 0.1, X: -5, Y: -5, RotateDeg: 3, Opacity: 0.5, Locked: true, WidthPx: 1200, HeightPx: 900, ScaledBy: fullLength(100, 20), CheckedBy: fullLength(700.5, 80)},
-		Accepted:    map[ID]Accepted{"f1": {Code: "pop-up too short", About: []Ref{"heads/h1"}, Rank: Mend, Reason: "kept as it is", By: "R.", On: "2026-02-28"}},
+		Watering: Watering{Days: []string{"mon", "thu"}, StartHHMM: "22:00", EndHHMM: "05:30", PeakInWk: 1.5, AuditedDU: numberOf(0.7),
+			ETIn: months(2), HighF: months(70), LowF: months(-4), RainIn: months(0.5), ETZone: 12, ETFrom: "the airport, 1991 to 2020",
+			Turf: "warm", Stage: Sown, Target: ByMean, Together: true},
+		Proof:    Proof{StartedUp: "2026-05-31", Cans: map[ID]CatchCan{"c1": {X: 3, Y: 3, ML: 21}}, Minutes: 10, ThroatIn2: 15.9},
+		Notes:    map[ID]Note{"m1": {X: 9, Y: 9, Text: "gas line\nbelow", Status: Existing}},
+		Underlay: &Underlay{SHA256: hex.EncodeToString([]byte(strings.Repeat("p", 32))), FtPerPx: 0.1, X: -5, Y: -5, RotateDeg: 3, Opacity: 0.5, Locked: true, WidthPx: 1200, HeightPx: 900, ScaledBy: fullLength(100, 20), CheckedBy: fullLength(700.5, 80)},
+		Accepted: map[ID]Accepted{"f1": {Code: "pop-up too short", About: []Ref{"heads/h1"}, Rank: Mend, Reason: "kept as it is", By: "R.", On: "2026-02-28"}},
 	}
 }
 
@@ -109,6 +120,7 @@ func fullAreas() map[ID]Area {
 			Name: "Front lawn", Kind: Planting, Outline: square(0, 0, 50), Holes: []geom.Outline{square(10, 30, 5)},
 			Status: Existing, Locked: true, Note: "worn\tnear the walk", Planting: Shrubs, MowHeightIn: 2.5, Soil: "clay_loam",
 			SlopeShare: 0.12, SlopeTowardDeg: 270, Exposure: PartShade, Watering: PointSource,
+			PlantFactor: 0.4, Density: 0.9, Microclimate: 1.2, RootsIn: 14, Depletion: 0.4, PlantHeightIn: 30, OwnZonesOnly: true,
 		},
 		"a2": {Name: "House", Kind: Building, Outline: geom.Outline{{X: 60, Y: 0}, {X: 90, Y: 0, Bulge: 0.25}, {X: 90, Y: 30}}, HeightFt: feetOf(18)},
 	}

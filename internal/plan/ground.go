@@ -62,6 +62,15 @@ type Area struct {
 	SlopeTowardDeg units.Degrees `json:"slope_toward_deg,omitzero"` // direction the ground falls
 	Exposure       Exposure      `json:"exposure,omitzero"`         // default sun
 	Watering       WateringKind  `json:"watering,omitzero"`         // how it gets water; default overhead
+
+	// For the watering plan; what is 0 goes by the figures of its planting and soil.
+	PlantFactor   float64      `json:"plant_factor,omitzero"`    // its need over reference ET
+	Density       float64      `json:"density_factor,omitzero"`  // over a full planting; 0: 1
+	Microclimate  float64      `json:"microclimate,omitzero"`    // over open ground in full sun; 0: by its exposure
+	RootsIn       units.Inches `json:"roots_in,omitzero"`        // depth
+	Depletion     units.Ratio  `json:"depletion,omitzero"`       // share of the water roots reach that may be used up
+	PlantHeightIn units.Inches `json:"plant_height_in,omitzero"` // leaves so high catch what other zones throw over
+	OwnZonesOnly  bool         `json:"own_zones_only,omitzero"`  // what other zones throw over is not counted
 }
 
 // Cover is what grows on a planting area.

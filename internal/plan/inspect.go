@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"fmt"
 	"maps"
 	"slices"
 	"strconv"
@@ -154,6 +155,19 @@ var phrases = map[string]string{
 	"backflow_tested_on":     "date of the backflow test",
 	"by":                     "name of who accepted it",
 	"audited_du":             "audited uniformity",
+	"et_in":                  "reference ET by month",
+	"high_f":                 "highest temperatures",
+	"low_f":                  "lowest temperatures",
+	"rain_in":                "rain by month",
+	"et_zone":                "zone of the public table",
+	"et_from":                "source of the climate",
+	"turf":                   "kind of turf",
+	"stage":                  "stage of the turf",
+	"target":                 "target of the run times",
+	"density_factor":         "density factor",
+	"roots_in":               "depth of roots",
+	"plant_height_in":        "height of the plants",
+	"adjusts":                "adjustment by the month",
 	"start":                  "start",
 	"started_up":             "date of start-up",
 	"north_deg":              "direction of north",
@@ -181,6 +195,11 @@ var phrases = map[string]string{
 func phrase(member string) string {
 	if p, ok := phrases[member]; ok {
 		return p
+	}
+	if list, month, ok := strings.Cut(member, "/"); ok && phrases[list] != "" {
+		if i, err := strconv.Atoi(month); err == nil {
+			return fmt.Sprintf("%s, month %d,", phrases[list], i+1)
+		}
 	}
 	name := member[strings.LastIndexByte(member, '/')+1:]
 	for _, unit := range []string{"_ft", "_in", "_deg", "_psi", "_gpm"} {

@@ -121,6 +121,14 @@ var (
 	monthOfYear  = span{low: 0, high: 12, in: whole}
 	terminals    = span{low: 0, high: 500, in: whole}
 	weekly       = span{low: 0, high: 20, in: inches}
+	monthDepth   = span{low: 0, high: 100, in: inches}
+	warmth       = span{low: -130, high: 140} // °F
+	etZones      = span{low: 0, high: 18, in: whole}
+	plantFactor  = span{low: 0, high: 3, in: share}
+	rootDepth    = span{low: 0, high: 240, in: inches}
+	wholeShare   = span{low: 0, high: 1, in: share}
+	programsHeld = span{low: 0, high: 20, in: whole}
+	startsHeld   = span{low: 0, high: 40, in: whole}
 	uniformity   = span{low: 0, high: 1, openLow: true, in: share}
 	opacity      = span{low: 0, high: 1, in: share}
 	runMinutes   = span{low: 0, high: 1_440}
@@ -166,6 +174,10 @@ var (
 	sleeveMethods  = words{"before_paving", "water_bore", "saw_cut", "other_bore"}
 	taxed          = words{"parts", "all"}
 	sensorKinds    = words{"rain", "flow", "soil"}
+	turfKinds      = words{"cool", "warm"}
+	stages         = words{Established, NewSod, Sown}
+	targets        = words{ByMultiplier, ByLowQuarter, ByMean}
+	adjustments    = words{"percent", "none"}
 	weekdays       = words{"mon", "tue", "wed", "thu", "fri", "sat", "sun"}
 	nozzleFamilies = words{"spray", "stream", "rotor", "strip"}
 	profileKinds   = words{"linear", "flat", "table"}

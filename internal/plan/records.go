@@ -8,8 +8,32 @@ type Watering struct {
 	StartHHMM string   `json:"start,omitzero"` // civil time "22:00"
 	EndHHMM   string   `json:"end,omitzero"`
 	PeakInWk  float64  `json:"peak_in_per_week,omitzero"` // turf, peak week
-	AuditedDU *float64 `json:"audited_du,omitempty"`
+	AuditedDU *float64 `json:"audited_du,omitempty"`      // of all zones that have none of their own
+
+	// The climate, by the first of these that is there; with none of them PeakInWk.
+	ETIn   []float64 `json:"et_in,omitempty"`   // reference ET of each month, inches: the user's normals, 12
+	HighF  []float64 `json:"high_f,omitempty"`  // mean of the days' highest in each month, °F, 12; with LowF and the latitude
+	LowF   []float64 `json:"low_f,omitempty"`   // mean of the lowest
+	ETZone int       `json:"et_zone,omitzero"`  // of the public table, 1 to 18
+	RainIn []float64 `json:"rain_in,omitempty"` // of each month, inches, 12
+	ETFrom string    `json:"et_from,omitzero"`  // where ETIn and RainIn come from, in words
+
+	Turf     string `json:"turf,omitzero"`     // cool | warm: its factor by month; absent: the figure of turf all year
+	Stage    string `json:"stage,omitzero"`    // of turf: established | new_sod | seed; default established
+	Target   string `json:"target,omitzero"`   // multiplier | low_quarter | mean; default multiplier
+	Together bool   `json:"together,omitzero"` // stations may run side by side within the design flow
 }
+
+// The stages of turf and the targets of run times.
+const (
+	Established = "established"
+	NewSod      = "new_sod"
+	Sown        = "seed"
+
+	ByMultiplier = "multiplier"  // 1/(0.4 + 0.6 DU): the dry half gets enough
+	ByLowQuarter = "low_quarter" // 1/DU: the driest quarter gets enough
+	ByMean       = "mean"        // the mean gets enough, the dry parts too little
+)
 
 // Proof is what was measured on the finished system.
 type Proof struct {

@@ -76,7 +76,7 @@ var groundEntries = map[string]map[string]entry{
 		"wall_lip_ft": {"Strip along buildings, walls and fences that is left out of the sums.", otherwise{lip, float64(defaultWallLip)}, false},
 		"cell_ft":     {"Cell of the coverage map; left out, it follows the size of the plan.", cell, false},
 		"local_rules": {"Distances that local code or custom keeps here, where they are not the usual ones.", keyed(wordsOf(RuleIDs())), false},
-		"figures":     {"What trenches, wire and parts are reckoned with, where it is not the usual.", keyed(wordsOf(FigureIDs())), false},
+		"figures":     {"What trenches, wire, parts and watering are reckoned with, where it is not the usual.", keyed(wordsOf(FigureIDs())), false},
 	},
 	"Figure": {
 		"value":  {"The figure, in the unit of its row.", span{low: 0, high: 10_000}, true},
@@ -100,6 +100,13 @@ var groundEntries = map[string]map[string]entry{
 		"slope_toward_deg": {"Direction the ground falls.", direction, false},
 		"exposure":         {"How much sun a planting area gets.", otherwise{exposures, string(defaultExposure)}, false},
 		"watering":         {"How a planting area gets its water.", otherwise{waterings, string(defaultWatering)}, false},
+		"plant_factor":     {"Its need over reference ET; 0 is the figure of its planting.", plantFactor, false},
+		"density_factor":   {"Its need over that of a full planting; 0 is 1.", plantFactor, false},
+		"microclimate":     {"Its need over that of open ground in full sun; 0 is by its exposure.", plantFactor, false},
+		"roots_in":         {"Depth of its roots; 0 is the figure of its planting.", rootDepth, false},
+		"depletion":        {"How much of the water that roots reach may be used up before the next watering; 0 is the figure.", wholeShare, false},
+		"plant_height_in":  {"Height of the plants, whose leaves catch what other zones throw over; 0 is low.", rootDepth, false},
+		"own_zones_only":   {"Whether what other zones throw over is left out of the reckoning.", free{}, false},
 	},
 	"Barrier": {
 		"name": nameEntry, "status": statusEntry, "locked": lockEntry,

@@ -94,6 +94,16 @@ func (l listed) on(n *schemaNode) {
 	}
 }
 
+// monthly limits a figure of each month.
+type monthly struct{ limit }
+
+func (m monthly) on(n *schemaNode) {
+	n.MinItems, n.MaxItems = 12, 12
+	if item, ok := n.Items.(*schemaNode); ok {
+		m.limit.on(item)
+	}
+}
+
 // filled is a text of one character or more.
 type filled struct{ limit }
 

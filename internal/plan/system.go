@@ -97,14 +97,15 @@ type Head struct {
 
 // Zone is the heads of one valve.
 type Zone struct {
-	Name     string    `json:"name"`
-	Station  int       `json:"station,omitzero"` // controller terminal; 0: not given yet
-	Flag     string    `json:"flag,omitzero"`    // mark on the stake-out flags, in words
-	ValveAt  *Spot     `json:"valve_at,omitempty"`
-	Valve    ID        `json:"valve,omitzero"`        // among devices; absent: the generic 1 in valve
-	Pressure units.PSI `json:"pressure_psi,omitzero"` // planned at the heads; 0: each nozzle's best
-	Status   Status    `json:"status,omitzero"`
-	Locked   bool      `json:"locked,omitzero"`
+	Name      string      `json:"name"`
+	Station   int         `json:"station,omitzero"` // controller terminal; 0: not given yet
+	Flag      string      `json:"flag,omitzero"`    // mark on the stake-out flags, in words
+	ValveAt   *Spot       `json:"valve_at,omitempty"`
+	Valve     ID          `json:"valve,omitzero"`        // among devices; absent: the generic 1 in valve
+	Pressure  units.PSI   `json:"pressure_psi,omitzero"` // planned at the heads; 0: each nozzle's best
+	AuditedDU units.Ratio `json:"audited_du,omitzero"`   // found by an audit of this zone; 0: none
+	Status    Status      `json:"status,omitzero"`
+	Locked    bool        `json:"locked,omitzero"`
 }
 
 // Node is a joint of the pipe network.
@@ -146,6 +147,9 @@ type Sleeve struct {
 type Controller struct {
 	At       *Spot  `json:"at,omitempty"`
 	Stations int    `json:"stations,omitzero"`
+	Programs int    `json:"programs,omitzero"`   // it can hold; 0: 3
+	Starts   int    `json:"starts,omitzero"`     // of each program; 0: 4
+	Adjusts  string `json:"adjusts,omitzero"`    // percent: one share for all minutes | none; absent: percent
 	Place    string `json:"place,omitzero"`      // in words: "garage wall, indoors"
 	Outdoors bool   `json:"outdoors,omitzero"`   // in a weatherproof case outside
 	OutletAt *Spot  `json:"outlet_at,omitempty"` // the mains outlet it is plugged into

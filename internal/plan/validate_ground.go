@@ -21,6 +21,12 @@ func (c *inspector) area(id ID, v Area) {
 	c.number(s, "slope_toward_deg", float64(v.SlopeTowardDeg), direction)
 	c.word(s, "exposure", string(v.Exposure), exposures, false)
 	c.word(s, "watering", string(v.Watering), waterings, false)
+	c.number(s, "plant_factor", v.PlantFactor, plantFactor)
+	c.number(s, "density_factor", v.Density, plantFactor)
+	c.number(s, "microclimate", v.Microclimate, plantFactor)
+	c.number(s, "roots_in", float64(v.RootsIn), rootDepth)
+	c.number(s, "depletion", float64(v.Depletion), wholeShare)
+	c.number(s, "plant_height_in", float64(v.PlantHeightIn), rootDepth)
 	c.shape(s, geom.ValidatePolygon(v.Outline, v.Holes), "outline", "holes")
 }
 

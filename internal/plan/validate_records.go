@@ -19,6 +19,47 @@ func (c *inspector) watering(v Watering) {
 	c.civilTime(s, "end", v.EndHHMM)
 	c.number(s, "peak_in_per_week", v.PeakInWk, weekly)
 	c.given(s, "audited_du", v.AuditedDU, uniformity)
+	c.months(s, "et_in", v.ETIn, monthDepth)
+	c.months(s, "high_f", v.HighF, warmth)
+	c.months(s, "low_f", v.LowF, warmth)
+	c.months(s, "rain_in", v.RainIn, monthDepth)
+	c.heat(s, v)
+	c.number(s, "et_zone", float64(v.ETZone), etZones)
+	c.text(s, "et_from", v.ETFrom, false)
+	c.word(s, "turf", v.Turf, turfKinds, false)
+	c.word(s, "stage", v.Stage, stages, false)
+	c.word(s, "target", v.Target, targets, false)
+}
+
+// months looks at a figure of each month.
+func (c *inspector) months(s subject, member string, v []float64, r span) {
+	if v == nil {
+		return
+	}
+	if len(v) != 12 {
+		c.tell(s, member, "The %s of %s has %d entries; it needs 12, from January to December. Give it one for each month.", phrase(member), s, len(v))
+		return
+	}
+	for m, x := range v {
+		c.number(s, member+"/"+itoa(m), x, r)
+	}
+}
+
+// heat holds the temperatures to one another.
+func (c *inspector) heat(s subject, v Watering) {
+	switch {
+	case v.HighF == nil && v.LowF == nil:
+	case v.LowF == nil:
+		c.missing(s, "low_f")
+	case v.HighF == nil:
+		c.missing(s, "high_f")
+	case len(v.HighF) == 12 && len(v.LowF) == 12:
+		for m := range 12 {
+			if v.HighF[m] < v.LowF[m] {
+				c.tell(s, "high_f/"+itoa(m), "The highest temperature of month %d is %g °F, below the lowest, %g °F. Check the two.", m+1, v.HighF[m], v.LowF[m])
+			}
+		}
+	}
 }
 
 func (c *inspector) proof(v Proof) {

@@ -61,6 +61,7 @@ func (c *inspector) zone(id ID, v Zone) {
 	c.at(s, "valve_at/", v.ValveAt)
 	c.deviceOf(s, "valve", v.Valve, catalog.ZoneValve)
 	c.number(s, "pressure_psi", float64(v.Pressure), pressure)
+	c.number(s, "audited_du", float64(v.AuditedDU), wholeShare)
 	c.word(s, "status", string(v.Status), statuses, false)
 }
 
@@ -119,6 +120,9 @@ func (c *inspector) controller(v Controller) {
 	s := subject{collection: "controller"}
 	c.at(s, "at/", v.At)
 	c.number(s, "stations", float64(v.Stations), terminals)
+	c.number(s, "programs", float64(v.Programs), programsHeld)
+	c.number(s, "starts", float64(v.Starts), startsHeld)
+	c.word(s, "adjusts", v.Adjusts, adjustments, false)
 	c.text(s, "place", v.Place, false)
 	c.at(s, "outlet_at/", v.OutletAt)
 	c.word(s, "status", string(v.Status), statuses, false)

@@ -28,6 +28,13 @@ const plantingOnly = [
   "slope_toward_deg",
   "watering",
   "mow_height_in",
+  "plant_factor",
+  "density_factor",
+  "microclimate",
+  "roots_in",
+  "depletion",
+  "plant_height_in",
+  "own_zones_only",
 ] as const;
 
 const kinds = Object.entries(kindNames) as [Kind, string][];

@@ -60,6 +60,15 @@ export interface Area {
   slope_toward_deg?: number;
   exposure?: string;
   watering?: WateringKind;
+  /** For the watering plan, as the rest: its need over reference ET; left out, by its planting. */
+  plant_factor?: number;
+  density_factor?: number;
+  microclimate?: number;
+  roots_in?: number;
+  depletion?: number;
+  plant_height_in?: number;
+  /** What other zones throw over is not counted. */
+  own_zones_only?: boolean;
 }
 
 export interface Barrier {
@@ -151,6 +160,12 @@ export interface Wiring {
 export interface Controller {
   at?: Spot;
   stations?: number;
+  /** It can hold; left out: 3. */
+  programs?: number;
+  /** Of each program; left out: 4. */
+  starts?: number;
+  /** percent or none; left out: percent. */
+  adjusts?: string;
   /** In words. */
   place?: string;
   outdoors?: boolean;
@@ -158,6 +173,32 @@ export interface Controller {
   outlet_at?: Spot;
   status?: Status;
   locked?: boolean;
+}
+
+/** What the watering plan is made for. Lists have twelve entries, January first. */
+export interface Watering {
+  /** Allowed weekdays: mon … sun. */
+  days?: string[];
+  start?: string;
+  end?: string;
+  peak_in_per_week?: number;
+  audited_du?: number;
+  /** The climate goes by the first of et_in, high_f with low_f, et_zone that is there. */
+  et_in?: number[];
+  high_f?: number[];
+  low_f?: number[];
+  et_zone?: number;
+  rain_in?: number[];
+  /** Where they come from, in words. */
+  et_from?: string;
+  /** cool or warm: its factor by month; left out: one figure all year. */
+  turf?: string;
+  /** established, new_sod or seed. */
+  stage?: string;
+  /** multiplier, low_quarter or mean. */
+  target?: string;
+  /** Stations may run side by side within the design flow. */
+  together?: boolean;
 }
 
 /** What the user pays for an item. */
@@ -356,6 +397,8 @@ export interface Zone {
   /** Among devices; left out: the generic 1 in valve. */
   valve?: string;
   pressure_psi?: number;
+  /** Found by an audit of this zone. */
+  audited_du?: number;
   status?: Status;
   locked?: boolean;
 }
@@ -497,7 +540,7 @@ export interface Plan {
   wiring?: Wiring;
   prices?: Record<string, Price>;
   quote?: Quote;
-  watering?: unknown;
+  watering?: Watering;
   proof?: unknown;
   underlay?: Underlay;
 }
