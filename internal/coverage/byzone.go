@@ -12,9 +12,16 @@ import (
 // ZoneGround is what each zone puts on each planting area watered overhead, cell by
 // cell. Rates are in inches an hour, at planned pressures and in calm air.
 type ZoneGround struct {
-	Frame geom.Frame // the raster of the cells: half a foot, coarser where the plan is large
-	Zones []plan.ID  // those with heads that run, by id
+	Frame geom.Frame  // the raster of the cells: half a foot, coarser where the plan is large
+	Zones []ZoneAlone // those with heads that run, by id
 	Areas []AreaByZone
+}
+
+// ZoneAlone is a zone that runs by itself.
+type ZoneAlone struct {
+	ID   plan.ID
+	Flow units.GPM
+	Own  []plan.ID // areas watered overhead that its heads stand for, by id
 }
 
 // AreaByZone is the ground of one area: what the readings take in, so that its edge
@@ -49,10 +56,10 @@ func ByZone(ctx context.Context, p *plan.Plan) (*ZoneGround, error) {
 	alone.amend = make([]int32, len(f.land.pieces))
 	for _, id := range plan.SortedIDs(p.Zones) {
 		heads := f.headsOf(p, id)
-		if len(heads) == 0 {
+		if len(heads) == 0 || !p.Zones[id].Status.Stands() {
 			continue
 		}
-		g.Zones = append(g.Zones, id)
+		g.Zones = append(g.Zones, f.zoneAlone(id, heads))
 		f.alone(alone, heads, 1)
 		for i := range f.plots {
 			if f.plots[i].target {
@@ -77,6 +84,19 @@ func (f *Field) headsOf(p *plan.Plan, zone plan.ID) []*shower {
 		}
 	}
 	return out
+}
+
+// zoneAlone is a zone by its heads that run.
+func (f *Field) zoneAlone(id plan.ID, heads []*shower) ZoneAlone {
+	z := ZoneAlone{ID: id}
+	for _, s := range heads {
+		z.Flow += units.GPM(s.flow)
+		if i := f.standsOn(s); i >= 0 && !slices.Contains(z.Own, f.plots[i].id) {
+			z.Own = append(z.Own, f.plots[i].id)
+		}
+	}
+	slices.Sort(z.Own)
+	return z
 }
 
 // alone pours heads on a grid of their own (sign +1) or takes them off it (-1).

@@ -3,6 +3,7 @@ package coverage_test
 import (
 	"context"
 	"errors"
+	"fmt"
 	"maps"
 	"math"
 	"testing"
@@ -88,17 +89,20 @@ func TestByZoneIsTheFieldOfEachZonesHeads(t *testing.T) {
 	h.Zone = ""
 	p.Heads["h1-4"] = h
 	p.Zones["z9"] = plan.Zone{Name: "without heads"}
+	gone := p.Zones["z4"]
+	gone.Status = plan.Remove
+	p.Zones["z4"] = gone
 	g, err := coverage.ByZone(context.Background(), p)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(g.Zones) != 6 || len(g.Areas) != 6 {
-		t.Fatalf("%d zones on %d areas, want 6 on 6", len(g.Zones), len(g.Areas))
+	if len(g.Zones) != 5 || len(g.Areas) != 6 {
+		t.Fatalf("%d zones on %d areas, want 5 on 6", len(g.Zones), len(g.Areas))
 	}
-	all := []int{0, 1, 2, 3, 4, 5}
-	compared(t, "together", g, all, only(p, func(h plan.Head) bool { return h.Zone != "" }))
+	all := []int{0, 1, 2, 3, 4}
+	compared(t, "together", g, all, only(p, func(h plan.Head) bool { return h.Zone != "" && h.Zone != "z4" }))
 	for i, zone := range g.Zones {
-		compared(t, string(zone), g, all[i:i+1], only(p, func(h plan.Head) bool { return h.Zone == zone }))
+		compared(t, string(zone.ID), g, all[i:i+1], only(p, func(h plan.Head) bool { return h.Zone == zone.ID }))
 	}
 }
 
@@ -110,11 +114,16 @@ func TestByZoneKnowsWhatLandsNowhere(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	for i, own := range []string{"[front-lawn]", "[front-lawn]", "[side-lawn]", "[back-lawn]", "[strip]", "[entry-bed island]"} {
+		if z := g.Zones[i]; fmt.Sprint(z.Own) != own || z.Flow < 2 || z.Flow > 13 {
+			t.Errorf("%s of %.1f gpm stands for %v, want %s", z.ID, z.Flow, z.Own, own)
+		}
+	}
 	wets := map[plan.ID][]plan.ID{}
 	for _, a := range g.Areas {
 		for z, rates := range a.Rates {
 			if rates != nil {
-				wets[a.ID] = append(wets[a.ID], g.Zones[z])
+				wets[a.ID] = append(wets[a.ID], g.Zones[z].ID)
 			}
 		}
 	}

@@ -65,7 +65,7 @@ func fullPlan() *Plan {
 		Nodes:       map[ID]Node{"j1": {Kind: "head", X: 10, Y: 10, Head: "h1", Zone: "z1", Status: Existing, Locked: true}, "j2": {Kind: "valve", X: 2, Y: 2}},
 		Pipes:       map[ID]Pipe{"p1": {From: "j2", To: "j1", Via: geom.Line{{X: 2, Y: 8}}, Class: "k1", Material: "PE", NominalIn: 0.75, Zone: "z1", Status: Existing, Locked: true}},
 		Sleeves:     map[ID]Sleeve{"s1": {From: Spot{0, 1}, To: Spot{0, 9}, NominalIn: 2, Carries: "wire", Method: "saw_cut", Status: Existing, Locked: true}},
-		Controller:  Controller{At: &Spot{1, 1}, Stations: 6, Programs: 2, Starts: 6, Adjusts: "none", Place: "garage", Outdoors: true, OutletAt: &Spot{1, 2}, Status: Existing, Locked: true},
+		Controller:  Controller{At: &Spot{1, 1}, Stations: 6, Programs: 2, Starts: 6, Adjusts: "none", Soaks: true, Place: "garage", Outdoors: true, OutletAt: &Spot{1, 2}, Status: Existing, Locked: true},
 		Sensors:     map[ID]Sensor{"r1": {Kind: "rain", X: 1, Y: 1, HeightFt: feetOf(9), Wireless: true, Status: Existing, Locked: true}},
 		Wires:       map[ID]WireRun{"w1": {Line: geom.Line{{X: 1, Y: 1}, {X: 2, Y: 3}}, Lay: "building", Status: Existing, Locked: true}},
 		Boxes:       map[ID]Box{"x1": {Name: "By the gate", X: 4, Y: 4, Status: Existing, Locked: true}},

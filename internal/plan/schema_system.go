@@ -93,6 +93,7 @@ var systemEntries = map[string]map[string]entry{
 		"stations":  {"How many valves it can open; 0 is not given.", terminals, false},
 		"programs":  {"How many programs it can hold; 0 is 3.", programsHeld, false},
 		"starts":    {"How many starts a program can have; 0 is 4.", startsHeld, false},
+		"soaks":     {"Whether it parts run times into cycles with soaks between by itself.", free{}, false},
 		"adjusts":   {"Whether one percentage scales all minutes; left out, it does.", adjustments, false},
 		"place":     {"Its place in words.", line, false},
 		"outdoors":  {"Whether it hangs outside in a weatherproof case.", free{}, false},

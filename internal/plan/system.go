@@ -150,6 +150,7 @@ type Controller struct {
 	Programs int    `json:"programs,omitzero"`   // it can hold; 0: 3
 	Starts   int    `json:"starts,omitzero"`     // of each program; 0: 4
 	Adjusts  string `json:"adjusts,omitzero"`    // percent: one share for all minutes | none; absent: percent
+	Soaks    bool   `json:"soaks,omitzero"`      // it parts run times into cycles with soaks between by itself
 	Place    string `json:"place,omitzero"`      // in words: "garage wall, indoors"
 	Outdoors bool   `json:"outdoors,omitzero"`   // in a weatherproof case outside
 	OutletAt *Spot  `json:"outlet_at,omitempty"` // the mains outlet it is plugged into

@@ -164,6 +164,8 @@ export interface Controller {
   programs?: number;
   /** Of each program; left out: 4. */
   starts?: number;
+  /** It parts run times into cycles with soaks between by itself. */
+  soaks?: boolean;
   /** percent or none; left out: percent. */
   adjusts?: string;
   /** In words. */
