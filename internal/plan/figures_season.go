@@ -120,7 +120,7 @@ func soilFigures() []FigureRow {
 		{"sandy_loam", "sandy loam", 1.50, 0.40, 0.33, "middle of 1.25 to 1.75" + aFoot, basic},
 		{"loam", "loam", 1.90, 0.35, 0.30, "middle of 1.50 to 2.30" + aFoot, basic},
 		{"silt_loam", "silt loam", 1.90, 0.30, 0.28, "middle of 1.50 to 2.30" + aFoot, silt},
-		{"clay_loam", "clay loam", 2.10, 0.20, 0.26, "middle of 1.75 to 2.50" + aFoot, basic},
+		{"clay_loam", "clay loam", 2.125, 0.20, 0.26, "middle of 1.75 to 2.50" + aFoot, basic},
 		{"clay", "clay", 2.05, 0.10, 0.20, "middle of 1.60 to 2.50" + aFoot, basic},
 	} {
 		holds = append(holds, FigureRow{ID(holdsOf + s.texture), "soil", "A foot of " + s.name + " holds", "in", s.holds, 6, s.held})

@@ -121,7 +121,8 @@ var (
 	monthOfYear  = span{low: 0, high: 12, in: whole}
 	terminals    = span{low: 0, high: 500, in: whole}
 	weekly       = span{low: 0, high: 20, in: inches}
-	monthDepth   = span{low: 0, high: 100, in: inches}
+	monthET      = span{low: 0, high: 30, in: inches}
+	monthRain    = span{low: 0, high: 400, in: inches}
 	warmth       = span{low: -130, high: 140} // °F
 	etZones      = span{low: 0, high: 18, in: whole}
 	plantFactor  = span{low: 0, high: 3, in: share}

@@ -1,0 +1,74 @@
+package season
+
+import (
+	"slices"
+	"strconv"
+
+	"evenfall/internal/plan"
+	"evenfall/internal/pressure"
+	"evenfall/internal/watering"
+)
+
+// weekdays are the words of the document in the order of watering.Calendar.
+var weekdays = []string{"mon", "tue", "wed", "thu", "fri", "sat", "sun"}
+
+// The hours where the plan names none: at night, when it is calm, and dry by day
+// (common practice).
+const (
+	usualFrom  = 22 * 60
+	usualUntil = 30 * 60
+	day        = 24 * 60
+)
+
+// calendar is when water may be put out, and how much at a time.
+func (q *Question) calendar(p *plan.Plan) {
+	w := p.Watering
+	c := watering.Calendar{Days: make([]bool, len(weekdays)), From: usualFrom, Until: usualUntil, Together: w.Together}
+	for i, d := range weekdays {
+		c.Days[i] = len(w.Days) == 0 || slices.Contains(w.Days, d)
+	}
+	if len(w.Days) == 0 {
+		q.note("No days are named: every day is taken as allowed.")
+	}
+	from, ok := minuteOf(w.StartHHMM)
+	until, both := minuteOf(w.EndHHMM)
+	if ok && both {
+		if until <= from {
+			until += day
+		}
+		c.From, c.Until = from, until
+	} else {
+		q.note("The hours are not both named: 22:00 to 06:00 are taken.")
+	}
+	if c.Flow = pressure.SupplyOf(p).DesignGPM; c.Together && !(c.Flow > 0) {
+		c.Together = false
+		q.note("The supply has no design flow, so stations run in turn.")
+	}
+	q.Input.Calendar = c
+}
+
+// minuteOf is the minute of the day of "22:00", which validation has looked at.
+func minuteOf(hhmm string) (int, bool) {
+	if len(hhmm) != len("22:00") {
+		return 0, false
+	}
+	h, err1 := strconv.Atoi(hhmm[:2])
+	m, err2 := strconv.Atoi(hhmm[3:])
+	return h*60 + m, err1 == nil && err2 == nil
+}
+
+// controller is what the user's controller can hold, and the target of the run times.
+func (q *Question) controller(p *plan.Plan) {
+	c := p.Controller
+	q.Input.Controller = watering.Controller{
+		Stations: c.Stations, Programs: c.Programs, Starts: c.Starts, Soaks: c.Soaks, Percent: c.Adjusts != "none",
+	}
+	switch p.Watering.Target {
+	case plan.ByMean:
+		q.Input.Target = watering.Mean
+	case plan.ByLowQuarter:
+		q.Input.Target = watering.Quarter
+	default:
+		q.Input.Target = watering.Half
+	}
+}
