@@ -1,6 +1,12 @@
 // Package watering works out when each station runs and for how long, so that every
 // area gets what it needs within what its soil holds and takes in, by a program that a
 // person can key in. It knows no plan: areas, zones and calendar are given as figures.
+//
+// Soil is a bucket that is full after enough water and is emptied by each day's need;
+// a day's water comes before its need. It is kept when no run of days takes out more
+// than may be used up (RAW = Holds × Depleted), counted for the driest quarter of the
+// area: the scheme of FAO-56 chapter 8, with the low quarter of the Irrigation
+// Association's scheduling.
 package watering
 
 import "evenfall/internal/units"
@@ -11,7 +17,19 @@ type Input struct {
 	Zones      []Zone
 	Calendar   Calendar
 	Controller Controller
+	Target     Target
 }
+
+// Target is which part of an area has to get the need.
+type Target string
+
+// The targets. The driest quarter wastes most and browns least; half is what the
+// multiplier 1/(0.4 + 0.6 DU) comes to (Irrigation Association 2005, from memory).
+const (
+	Quarter Target = "" // the driest quarter: 1/DU
+	Half    Target = "half"
+	Mean    Target = "mean"
+)
 
 // Area is planting that is watered from above.
 type Area struct {
@@ -20,8 +38,12 @@ type Area struct {
 	Need     [12]units.Inches // of a day of each month, effective rain taken off: what the field must bring
 	Holds    units.Inches     // water between full and wilting that roots reach
 	Depleted units.Ratio      // share of Holds that may be used up before the next watering
+	Rest     int              // least days from one watering by its own zones to the next; 0 or 1: any. Deep and seldom makes roots
 	Intake   units.InchesPerHour
 	Surface  units.Inches // that may stand on the ground without running off
+	// FieldDU is the evenness of the low quarter to reckon with in the field: an audit's,
+	// or estimated; the drawn one is never better than it (trade.md E21). 0: as Rates are.
+	FieldDU units.Ratio
 	// Rates are by zone of Input.Zones what each cell of the area gets, in/h; nil: none
 	// of its water lands here. All are as long as the area has cells.
 	Rates  [][]float32
@@ -38,14 +60,20 @@ type Zone struct {
 
 // Calendar is when water may be put out.
 type Calendar struct {
-	Days        [7]bool // Monday first
-	From, Until int     // minutes after midnight; Until may be past it
-	Together    bool    // stations may run side by side within Flow
+	// Days are those of a cycle on which watering is allowed: the seven of a week,
+	// Monday first, or a cycle of another length, to 31.
+	Days        []bool
+	From, Until int  // minutes after midnight; Until may be past it, and is after From
+	Together    bool // stations may run side by side within Flow
 	Flow        units.GPM
 }
+
+// window is how many minutes a day has.
+func (c Calendar) window() int { return c.Until - c.From }
 
 // Controller is what the user's controller can hold.
 type Controller struct {
 	Stations, Programs, Starts int  // 0: 8 stations, 3 programs, 4 starts a program (common practice)
+	Soaks                      bool // it parts run times into cycles by itself; otherwise each start is a cycle
 	Percent                    bool // it has one percentage for all
 }

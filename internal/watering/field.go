@@ -1,0 +1,152 @@
+package watering
+
+// field is an area made ready for reckoning: which zones reach it, and the cuts found.
+type field struct {
+	area  int
+	zones []int       // of Input.Zones, whose water reaches it
+	rates [][]float32 // by index of zones, in/h, credit taken off
+	// factor is from the rate of cells to what counts in a minute: 1/60, and less where
+	// the field is less even than the drawing.
+	factor float64
+	// pool is the mean of some target share of its cells by index of zones, in a minute.
+	// Each is a bound that holds for every program and every month: no share of the
+	// cells gets less than the driest.
+	pool  [][]float64
+	dry   bool // its driest share gets nothing from anything
+	water []float64
+	order []int32
+}
+
+func (in *Input) fields() []*field {
+	var all []*field
+	for i := range in.Areas {
+		a := &in.Areas[i]
+		f := &field{area: i}
+		for z, r := range a.Rates {
+			if r = a.credited(z, r); r != nil {
+				f.zones = append(f.zones, z)
+				f.rates = append(f.rates, r)
+			}
+		}
+		f.ready(in, a)
+		all = append(all, f)
+	}
+	return all
+}
+
+// credited is the rates of a zone that count; nil when none do.
+func (a *Area) credited(zone int, rates []float32) []float32 {
+	if a.Credit == nil || a.Credit[zone] == 1 {
+		return some(rates)
+	}
+	less := make([]float32, len(rates))
+	for c, v := range rates {
+		less[c] = v * float32(a.Credit[zone])
+	}
+	return some(less)
+}
+
+func some(rates []float32) []float32 {
+	for _, v := range rates {
+		if v > 0 {
+			return rates
+		}
+	}
+	return nil
+}
+
+// ready finds how uneven the drawing is when its own zones run as long as each other,
+// and the first cuts: the mean of all cells, and the driest of that run and of each zone.
+func (f *field) ready(in *Input, a *Area) {
+	f.factor = 1.0 / 60
+	if f.dry = len(f.zones) == 0; f.dry {
+		return
+	}
+	n := len(f.rates[0])
+	f.water, f.order = make([]float64, n), make([]int32, n)
+	share := in.Target.share()
+	alike, every := make([]float64, len(f.zones)), make([]float64, len(f.zones))
+	for i, z := range f.zones {
+		every[i] = 1
+		for _, own := range in.Zones[z].Own {
+			if own == f.area {
+				alike[i] = 1
+			}
+		}
+	}
+	if low, _ := f.cut(every, share); low <= 0 {
+		f.dry = true
+		return
+	}
+	low, cut := f.cut(alike, share)
+	if low <= 0 {
+		alike = every
+		low, cut = f.cut(every, share)
+	}
+	mean, all := f.cut(alike, 1)
+	if a.FieldDU > 0 {
+		f.factor *= min(1, evenness(float64(a.FieldDU), in.Target)*mean/low)
+	}
+	f.add(all)
+	f.add(cut)
+	for i := range f.zones {
+		one := make([]float64, len(f.zones))
+		one[i] = 1
+		_, cut := f.cut(one, share)
+		f.add(cut)
+	}
+}
+
+// cut finds what the driest share gets by hours of each zone, and those cells' mean rate
+// of each zone, in/h.
+func (f *field) cut(hours []float64, share float64) (water float64, rates []float64) {
+	clear(f.water)
+	for i, h := range hours {
+		if h == 0 {
+			continue
+		}
+		for c, r := range f.rates[i] {
+			f.water[c] += h * float64(r)
+		}
+	}
+	whole, part := driest(f.water, f.order, share)
+	rates = make([]float64, len(f.zones))
+	for i := range f.zones {
+		rates[i] = meanOf(f.rates[i], f.order, whole, part)
+	}
+	return meanOf(f.water, f.order, whole, part), rates
+}
+
+// add puts a cut into the pool, in a minute, unless it is there.
+func (f *field) add(rates []float64) bool {
+	cut := make([]float64, len(rates))
+	for i, r := range rates {
+		cut[i] = r * f.factor
+	}
+	for _, have := range f.pool {
+		same := true
+		for i := range cut {
+			same = same && cut[i]-have[i] < 1e-9 && have[i]-cut[i] < 1e-9
+		}
+		if same {
+			return false
+		}
+	}
+	f.pool = append(f.pool, cut)
+	return true
+}
+
+// received is what counts for an area of minutes of each zone of Input.Zones, inches.
+func (f *field) received(minutes func(zone int) float64, share float64) (float64, []float64) {
+	ran := make([]float64, len(f.zones))
+	any := false
+	for i, z := range f.zones {
+		ran[i] = minutes(z)
+		any = any || ran[i] > 0
+	}
+	if !any {
+		return 0, nil
+	}
+	water, cut := f.cut(ran, share)
+	return water * f.factor, cut
+}

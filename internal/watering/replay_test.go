@@ -1,0 +1,241 @@
+package watering
+
+import (
+	"context"
+	"math"
+	"slices"
+	"testing"
+
+	"evenfall/internal/units"
+)
+
+// checkReplay plays a program day by day on the cells, by what was printed alone
+// (programs, days, minutes, steps), with nothing of the solver's: soil that is full to
+// begin with, water first and then need, for six cycles. Any quarter of an area is a
+// bucket; those played are the driest by sorting of every run of days.
+func checkReplay(t *testing.T, in *Input, m *Month) {
+	t.Helper()
+	days := len(in.Calendar.Days)
+	minutes := make([][]float64, days) // by day and zone
+	gallons := 0.0
+	for d := range minutes {
+		minutes[d] = make([]float64, len(in.Zones))
+	}
+	for _, p := range m.Programs {
+		ran := make([]int, len(in.Zones))
+		for _, s := range p.Steps {
+			ran[s.Zone] += s.Until - s.From
+		}
+		for _, d := range p.Days {
+			if !in.Calendar.Days[d] {
+				t.Fatalf("runs on day %d, which is not allowed", d)
+			}
+			for _, r := range p.Runs {
+				minutes[d][r.Zone] += float64(r.Minutes)
+				gallons += float64(r.Minutes) * float64(in.Zones[r.Zone].Flow)
+				if ran[r.Zone] != r.Minutes {
+					t.Errorf("zone %d: %d minutes in the timetable, %d in the program", r.Zone, ran[r.Zone], r.Minutes)
+				}
+			}
+		}
+		checkSteps(t, in, p)
+	}
+	if math.Abs(gallons-float64(m.Gallons)) > 1e-6*(1+gallons) {
+		t.Errorf("%.3f gallons replayed, %.3f told", gallons, float64(m.Gallons))
+	}
+	for i := range in.Areas {
+		replayArea(t, in, m, i, minutes)
+	}
+}
+
+func replayArea(t *testing.T, in *Input, m *Month, i int, minutes [][]float64) {
+	t.Helper()
+	a := &in.Areas[i]
+	days, need := len(minutes), float64(a.Need[m.Month])
+	cells := 0
+	for _, r := range a.Rates {
+		cells = max(cells, len(r))
+	}
+	credit := func(z int) float64 {
+		if a.Credit == nil {
+			return 1
+		}
+		return float64(a.Credit[z])
+	}
+	depth := make([][]float64, days) // by day and cell
+	own := make([]float64, cells)
+	for d := range depth {
+		depth[d] = make([]float64, cells)
+		for z, r := range a.Rates {
+			for c, v := range r {
+				depth[d][c] += float64(v) * credit(z) * minutes[d][z] / 60
+			}
+		}
+	}
+	for z, r := range a.Rates {
+		if slices.Contains(in.Zones[z].Own, i) {
+			for c, v := range r {
+				own[c] += float64(v)
+			}
+		}
+	}
+	mean := func(v []float64, set []int, quarter float64) float64 {
+		sum, left := 0.0, quarter
+		for _, c := range set {
+			w := min(1, left)
+			sum += w * v[c]
+			left -= w
+		}
+		return sum / quarter
+	}
+	order := func(v []float64) []int {
+		set := make([]int, cells)
+		for c := range set {
+			set[c] = c
+		}
+		slices.SortStableFunc(set, func(x, y int) int { return before(v[x], v[y]) })
+		return set
+	}
+	quarter := float64(cells) / 4
+	field := 1.0
+	if a.FieldDU > 0 {
+		field = min(1, float64(a.FieldDU)/(mean(own, order(own), quarter)/mean(own, order(own), float64(cells))))
+	}
+	allowed := max(float64(a.Available()), need)
+	for from := range days {
+		sum := make([]float64, cells)
+		for length := 1; length <= days; length++ {
+			for c, v := range depth[(from+length-1)%days] {
+				sum[c] += v
+			}
+			set, lost := order(sum), 0.0
+			for d := range 6 * days {
+				lost = max(0, lost-field*mean(depth[d%days], set, quarter)) + need
+				if lost > allowed+1e-4 {
+					t.Fatalf("area %d: %.4f in below full on day %d, %.4f allowed", i, lost, d, allowed)
+				}
+			}
+		}
+	}
+}
+
+// checkSteps plays the timetable minute by minute: water that the ground does not take
+// in stands on it and never more than may, for each zone's own water; one station at a
+// time, or side by side within the flow; within the hours when it is said to fit.
+func checkSteps(t *testing.T, in *Input, p Program) {
+	t.Helper()
+	for z := range in.Zones {
+		for i := range in.Areas {
+			a := &in.Areas[i]
+			sum, squares := 0.0, 0.0
+			for _, r := range a.Rates[z] {
+				sum += float64(r)
+				squares += float64(r) * float64(r)
+			}
+			if sum == 0 {
+				continue
+			}
+			rate, stands := squares/sum, 0.0
+			for minute := in.Calendar.From; minute < p.Ends; minute++ {
+				got := -float64(a.Intake)
+				for _, s := range p.Steps {
+					if s.Zone == z && s.From <= minute && minute < s.Until {
+						got += rate
+					}
+				}
+				stands = max(0, stands+got/60)
+				// A cycle is a whole minute at least, whatever the ground says.
+				if stands > max(float64(a.Surface), (rate-float64(a.Intake))/60)+1e-6 {
+					t.Fatalf("zone %d on area %d: %.3f in stand at %d, %.3f may", z, i, stands, minute, float64(a.Surface))
+				}
+			}
+		}
+	}
+	for minute := in.Calendar.From; minute < p.Ends; minute++ {
+		running, flow := 0, 0.0
+		for _, s := range p.Steps {
+			if s.From <= minute && minute < s.Until {
+				running++
+				flow += float64(in.Zones[s.Zone].Flow)
+			}
+		}
+		if !in.Calendar.Together && running > 1 || in.Calendar.Together && flow > float64(in.Calendar.Flow)+1e-9 {
+			t.Fatalf("%d stations at once, %.1f gpm", running, flow)
+		}
+	}
+}
+
+func TestRandomYardsReplay(t *testing.T) {
+	t.Parallel()
+	fit := 0
+	for seed := range uint64(24) {
+		days := []string{"xxxxxxx", "x.x.x..", "xx.xx.x", "x..x.x."}[seed%4]
+		in := yard(seed, 3+int(seed%5), 40, week(days))
+		if seed%3 == 0 {
+			in.Calendar.Together, in.Calendar.Flow = true, 18
+		}
+		in.Calendar.Until = in.Calendar.From + 24*60
+		m, err := Plan(context.Background(), in, 6)
+		if err != nil {
+			t.Fatalf("seed %d: %v", seed, err)
+		}
+		t.Logf("seed %d: fits %v, %d programs, %.0f gal, least %.0f, plain %.0f, over %d, binds %v", seed, m.Fits, len(m.Programs), float64(m.Gallons), float64(m.Least), float64(m.PlainGallons), m.Over, m.Binds)
+		if m.Gallons < m.Least*(1-2*fewer) {
+			t.Errorf("seed %d: %g gallons are below the least %g", seed, float64(m.Gallons), float64(m.Least))
+		}
+		if m.bound(Soil) || m.bound(Reach) {
+			for _, p := range m.Programs {
+				checkSteps(t, in, p)
+			}
+			continue
+		}
+		fit++
+		checkReplay(t, in, m)
+	}
+	if fit < 12 {
+		t.Errorf("only %d yards could be replayed", fit)
+	}
+}
+
+func TestMoreDaysAndCreditsNeverCostMore(t *testing.T) {
+	t.Parallel()
+	for seed := range uint64(10) {
+		in := yard(seed+100, 4, 30, week("x..x..."))
+		in.Calendar.Until = in.Calendar.From + 24*60
+		last := math.Inf(1)
+		for _, days := range []string{"x..x...", "x..x.x.", "x.xx.x.", "xxxx.x.", "xxxxxxx"} {
+			in.Calendar.Days = week(days)
+			least, fits := leastOf(t, in)
+			if fits && least > last*(1+2*fewer) {
+				t.Errorf("seed %d: %s costs %.2f gallons, fewer days %.2f", seed, days, least, last)
+			}
+			if fits {
+				last = min(last, least)
+			}
+		}
+		for i := range in.Areas {
+			in.Areas[i].Credit = make([]units.Ratio, len(in.Zones))
+			in.Areas[i].Credit[i] = 1
+		}
+		if none, fits := leastOf(t, in); fits && none < last*(1-2*fewer) {
+			t.Errorf("seed %d: %.2f gallons with no credit, %.2f with", seed, none, last)
+		}
+	}
+}
+
+// leastOf is the least gallons of all patterns, each to the cell.
+func leastOf(t *testing.T, in *Input) (float64, bool) {
+	t.Helper()
+	best, fits := math.Inf(1), false
+	fields := in.fields()
+	for _, p := range patterns(in.Calendar.Days, classes) {
+		a, err := ask(in, fields, 6, p).solve(context.Background(), true)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if a.fits() && a.gallons < best {
+			best, fits = a.gallons, true
+		}
+	}
+	return best, fits
+}

@@ -1,0 +1,170 @@
+package watering
+
+import (
+	"context"
+	"slices"
+)
+
+const (
+	near      = 0.01 // of the least water that a simpler program may take more (chosen)
+	exactMost = 6    // patterns of those near the least that are looked at to the cell (chosen)
+	sureMost  = 8    // patterns that are made exact to know the least (chosen)
+)
+
+// candidate is a pattern with what it takes, by the cuts known so far.
+type candidate struct {
+	q        *question
+	a        *answer
+	visits   int // runs of a station in a cycle
+	programs int
+	days     int
+}
+
+// search finds the program of a month: the least water of all patterns, and of those
+// that take hardly more the one with the fewest runs, then programs, then days. What
+// does not fit costs dearly, so that what fits is found first.
+func (in *Input) search(ctx context.Context, fields []*field, month int, limits []limit, follow [][]bool) (*Month, error) {
+	var all []*candidate
+	for _, p := range patterns(in.Calendar.Days, in.Controller.programs()) {
+		all = append(all, &candidate{q: ask(in, fields, month, p)})
+	}
+	if err := bound(ctx, all); err != nil {
+		return nil, err
+	}
+	// The first few, made exact, bring the cuts by which the rest are judged anew.
+	for _, c := range all[:min(len(all), 2)] {
+		if _, err := c.q.solve(ctx, true); err != nil {
+			return nil, err
+		}
+	}
+	if err := bound(ctx, all); err != nil {
+		return nil, err
+	}
+	least := -1.0
+	for i, c := range all {
+		if i == sureMost || least >= 0 && c.a.cost >= least {
+			break
+		}
+		if err := c.solve(ctx, true); err != nil {
+			return nil, err
+		}
+		if least < 0 || c.a.cost < least {
+			least = c.a.cost
+		}
+	}
+	return in.simplest(ctx, all, least, limits, follow)
+}
+
+// bound solves all by the cuts known and puts the cheapest first.
+func bound(ctx context.Context, all []*candidate) error {
+	for _, c := range all {
+		if err := c.solve(ctx, false); err != nil {
+			return err
+		}
+	}
+	slices.SortStableFunc(all, func(x, y *candidate) int { return before(x.a.cost, y.a.cost) })
+	return nil
+}
+
+func before[T int | float64](x, y T) int {
+	switch {
+	case x < y:
+		return -1
+	case x > y:
+		return 1
+	}
+	return 0
+}
+
+func (c *candidate) solve(ctx context.Context, exact bool) error {
+	a, err := c.q.solve(ctx, exact)
+	if err != nil {
+		return err
+	}
+	c.a, c.visits, c.programs, c.days = a, 0, 0, 0
+	for class, n := range c.q.p.count {
+		ran := 0
+		for z := range a.minutes {
+			if a.minutes[z][class] > 1e-6 {
+				ran++
+			}
+		}
+		c.visits += ran * n
+		if ran > 0 {
+			c.programs++
+			c.days += n
+		}
+	}
+	return nil
+}
+
+// simplest is the simplest of the patterns near the least whose timetable fits; when
+// none's does, the one that is over by least.
+func (in *Input) simplest(ctx context.Context, all []*candidate, least float64, limits []limit, follow [][]bool) (*Month, error) {
+	var good []*candidate
+	for _, c := range all {
+		if c.a.cost <= least*(1+near)+1e-6 {
+			good = append(good, c)
+		}
+	}
+	slices.SortStableFunc(good, func(x, y *candidate) int {
+		for _, d := range [3]int{x.visits - y.visits, x.programs - y.programs, x.days - y.days} {
+			if d != 0 {
+				return d
+			}
+		}
+		return 0
+	})
+	var best *Month
+	tried := 0
+	for _, c := range good {
+		if tried == exactMost {
+			break
+		}
+		if !c.a.exact {
+			if err := c.solve(ctx, true); err != nil {
+				return nil, err
+			}
+			if c.a.cost > least*(1+near)+1e-6 {
+				continue
+			}
+		}
+		tried++
+		m := c.q.asMonth(c.a, limits, follow)
+		if best == nil || m.Over < best.Over {
+			best = m
+		}
+		if m.Over == 0 {
+			break
+		}
+	}
+	if best == nil {
+		c := good[0]
+		best = c.q.asMonth(c.a, limits, follow)
+	}
+	return best, nil
+}
+
+// programs is how many programs there may be.
+func (c Controller) programs() int {
+	if c.Programs <= 0 {
+		return classes
+	}
+	return min(c.Programs, classes)
+}
+
+// starts is how many starts a program may have.
+func (c Controller) starts() int {
+	if c.Starts <= 0 {
+		return 4
+	}
+	return c.Starts
+}
+
+// stations is how many stations there may be.
+func (c Controller) stations() int {
+	if c.Stations <= 0 {
+		return 8
+	}
+	return c.Stations
+}

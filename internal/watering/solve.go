@@ -1,0 +1,205 @@
+package watering
+
+import (
+	"context"
+	"math"
+
+	"evenfall/internal/simplex"
+)
+
+const (
+	kept     = 1e-6 // inches by which a row may be short: rounding
+	fewer    = 1e-4 // of its water, by which days cost more than fewer days (chosen: breaks ties only)
+	mostCuts = 60   // rounds before a solution is taken as it is; few are ever needed
+)
+
+// question is one month asked of one pattern.
+type question struct {
+	in     *Input
+	fields []*field
+	month  int
+	p      *pattern
+	may    [][classes]bool // by zone: the programs it may be in
+}
+
+// answer is what it takes.
+type answer struct {
+	minutes [][classes]float64 // by zone
+	gallons float64            // of the cycle
+	cost    float64            // with what is broken, dearly
+	short   []float64          // by area: inches below what may be used up
+	lack    []float64          // by area: inches of the cycle that it needs and does not get
+	over    [classes]float64   // by program: minutes its day is too short, those of together divided among the flow
+	price   [classes]float64   // by program: gallons of the cycle that a minute more of its days would save
+	exact   bool
+}
+
+func (a *answer) fits() bool {
+	for i := range a.short {
+		if a.short[i] > kept*10 || a.lack[i] > kept*10 {
+			return false
+		}
+	}
+	for _, o := range a.over {
+		if o > 1e-4 {
+			return false
+		}
+	}
+	return true
+}
+
+func ask(in *Input, fields []*field, month int, p *pattern) *question {
+	q := &question{in: in, fields: fields, month: month, p: p, may: make([][classes]bool, len(in.Zones))}
+	for z := range in.Zones {
+		q.may[z] = q.allowed(z)
+	}
+	return q
+}
+
+// allowed is the programs a zone may be in. A zone whose areas are to rest between
+// waterings is in one alone: that of the fewest days whose gaps its soil lasts.
+func (q *question) allowed(zone int) (may [classes]bool) {
+	rest, lasts := 0, math.MaxInt
+	for _, a := range q.in.Zones[zone].Own {
+		if n := q.in.Areas[a].Interval(q.month); n > 0 {
+			wants := max(1, min(q.in.Areas[a].Rest, n))
+			if rest == 0 || wants < rest {
+				rest = wants
+			}
+			lasts = min(lasts, n)
+		}
+	}
+	best := -1
+	for c, n := range q.p.count {
+		if n == 0 {
+			continue
+		}
+		if rest <= 1 {
+			may[c] = true
+			continue
+		}
+		if q.p.shortest[c] < rest {
+			continue
+		}
+		if best < 0 || q.better(c, best, lasts) {
+			best = c
+		}
+	}
+	if best >= 0 {
+		may[best] = true
+	}
+	return may
+}
+
+func (q *question) better(c, than, lasts int) bool {
+	fit, other := q.p.longest[c] <= lasts, q.p.longest[than] <= lasts
+	switch {
+	case fit != other:
+		return fit
+	case fit:
+		return q.p.count[c] < q.p.count[than]
+	}
+	return q.p.longest[c] < q.p.longest[than]
+}
+
+// solve finds the least water. Parts of the yard that share no area are solved each by
+// itself; only when their minutes do not fit the day are they solved together.
+func (q *question) solve(ctx context.Context, exact bool) (*answer, error) {
+	out := &answer{minutes: make([][classes]float64, len(q.in.Zones)), short: make([]float64, len(q.in.Areas)), lack: make([]float64, len(q.in.Areas)), exact: exact}
+	for _, part := range q.parts() {
+		if err := q.program(part, false).solve(ctx, out, exact); err != nil {
+			return nil, err
+		}
+	}
+	if q.overrun(out) {
+		out.cost = 0
+		if err := q.program(q.fields, true).solve(ctx, out, exact); err != nil {
+			return nil, err
+		}
+	}
+	out.gallons = q.gallons(out.minutes)
+	return out, nil
+}
+
+func (q *question) gallons(minutes [][classes]float64) float64 {
+	sum := 0.0
+	for z, m := range minutes {
+		for c, v := range m {
+			sum += float64(q.in.Zones[z].Flow) * v * float64(q.p.count[c])
+		}
+	}
+	return sum
+}
+
+// load is what a minute of a zone takes of a day's window, and the window.
+func (q *question) load(zone int) float64 {
+	if q.in.Calendar.Together {
+		return float64(q.in.Zones[zone].Flow / q.in.Calendar.Flow)
+	}
+	return 1
+}
+
+func (q *question) overrun(a *answer) bool {
+	for c := range classes {
+		sum := 0.0
+		for z := range a.minutes {
+			sum += a.minutes[z][c] * q.load(z)
+			if a.minutes[z][c] > float64(q.in.Calendar.window())+1e-6 {
+				return true
+			}
+		}
+		if sum > float64(q.in.Calendar.window())+1e-6 {
+			return true
+		}
+	}
+	return false
+}
+
+// parts groups the fields that zones join, each in the order given.
+func (q *question) parts() [][]*field {
+	of := make([]int, len(q.in.Zones)) // by zone: a zone of its part
+	for z := range of {
+		of[z] = z
+	}
+	root := func(z int) int {
+		for of[z] != z {
+			z = of[z]
+		}
+		return z
+	}
+	for _, f := range q.fields {
+		for _, z := range f.zones {
+			if a, b := root(f.zones[0]), root(z); a != b {
+				of[max(a, b)] = min(a, b)
+			}
+		}
+	}
+	var parts [][]*field
+	at := make([]int, len(q.in.Zones)) // by root: its part, from 1
+	for _, f := range q.fields {
+		if f.dry {
+			continue
+		}
+		r := root(f.zones[0])
+		if at[r] == 0 {
+			parts = append(parts, nil)
+			at[r] = len(parts)
+		}
+		parts[at[r]-1] = append(parts[at[r]-1], f)
+	}
+	return parts
+}
+
+// program is the linear program of some fields.
+type program struct {
+	q        *question
+	fields   []*field
+	lp       simplex.Problem
+	at       [][classes]int // by zone: its variable in each program, -1 for none
+	short    []int          // by field
+	lack     []int
+	over     [classes]int
+	window   [classes]int // rows of the hours of each program
+	used     []int        // by field: cuts of its pool that are rows already
+	windowed bool
+}

@@ -1,0 +1,129 @@
+package watering
+
+import "evenfall/internal/units"
+
+// Step is one run of one station.
+type Step struct {
+	Zone        int // of Input.Zones
+	From, Until int // minutes after midnight of the day the program starts
+}
+
+// byStarts is the timetable of a program whose every start runs all its stations one
+// after the other, a cycle each. Starts follow each other so that every station that has
+// to soak has soaked. It gives the starts too.
+func byStarts(in *Input, minutes []int, starts int, limits []limit) (steps []Step, at []int) {
+	pass, apart := 0, 0
+	for z, m := range minutes {
+		pass += m
+		if m > 0 && starts > 1 && limits[z].cycle > 0 {
+			apart = max(apart, m+limits[z].soak)
+		}
+	}
+	apart = max(apart, pass)
+	for s := range starts {
+		t := in.Calendar.From + s*apart
+		at = append(at, t)
+		for z, m := range minutes {
+			if m > 0 {
+				steps = append(steps, Step{z, t, t + m})
+				t += m
+			}
+		}
+	}
+	return steps, at
+}
+
+// waiting is a station of a timetable with its cycles to come.
+type waiting struct {
+	zone, left, cycles int
+	ready              int // when its ground has soaked
+}
+
+// interleaved is the timetable in which stations fill each other's soaking: of those
+// ready, the one goes first that has most left to do, soaking counted. Side by side they
+// run as far as the flow goes.
+func interleaved(in *Input, minutes []int, limits []limit, follow [][]bool) (steps []Step, end int) {
+	var queue []*waiting
+	for z, m := range minutes {
+		if m > 0 {
+			queue = append(queue, &waiting{z, m, limits[z].cycles(m), in.Calendar.From})
+		}
+	}
+	var running []Step
+	now := in.Calendar.From
+	for len(queue) > 0 || len(running) > 0 {
+		for len(queue) > 0 {
+			next := choose(in, queue, running, now, limits, follow)
+			if next < 0 {
+				break
+			}
+			w := queue[next]
+			m := (w.left + w.cycles - 1) / w.cycles
+			s := Step{w.zone, now, now + m}
+			running, steps = append(running, s), append(steps, s)
+			w.left, w.cycles = w.left-m, w.cycles-1
+			if w.left == 0 {
+				queue = append(queue[:next], queue[next+1:]...)
+			}
+			for _, o := range queue {
+				if limits[w.zone].cycle > 0 && follow[o.zone][w.zone] {
+					o.ready = max(o.ready, s.Until+limits[w.zone].soak)
+				}
+			}
+		}
+		now, running = advance(queue, running, now)
+		end = max(end, now)
+	}
+	for _, s := range steps {
+		end = max(end, s.Until)
+	}
+	return steps, end
+}
+
+// choose is the index of the station to start now; -1 when none may.
+func choose(in *Input, queue []*waiting, running []Step, now int, limits []limit, follow [][]bool) int {
+	flow := units.GPM(0)
+	for _, s := range running {
+		flow += in.Zones[s.Zone].Flow
+	}
+	best, most := -1, -1
+	for i, w := range queue {
+		if w.ready > now || len(running) > 0 && (!in.Calendar.Together || flow+in.Zones[w.zone].Flow > in.Calendar.Flow+1e-9) {
+			continue
+		}
+		free := true
+		for _, s := range running {
+			free = free && s.Zone != w.zone && !follow[w.zone][s.Zone]
+		}
+		if left := w.left + (w.cycles-1)*limits[w.zone].soak; free && left > most {
+			best, most = i, left
+		}
+	}
+	return best
+}
+
+// advance goes on to when the next station ends or is ready.
+func advance(queue []*waiting, running []Step, now int) (int, []Step) {
+	next := -1
+	sooner := func(t int) {
+		if t > now && (next < 0 || t < next) {
+			next = t
+		}
+	}
+	for _, s := range running {
+		sooner(s.Until)
+	}
+	for _, w := range queue {
+		sooner(w.ready)
+	}
+	if next < 0 {
+		return now, nil
+	}
+	var still []Step
+	for _, s := range running {
+		if s.Until > next {
+			still = append(still, s)
+		}
+	}
+	return next, still
+}

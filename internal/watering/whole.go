@@ -1,0 +1,125 @@
+package watering
+
+import (
+	"math"
+	"slices"
+)
+
+// whole rounds minutes up to what can be keyed in, and takes off again what the replay
+// by cells shows is not missed: dearest first.
+type whole struct {
+	q       *question
+	a       *answer
+	minutes [][classes]float64 // by zone, of a whole day of the program
+	starts  [classes]int       // of each program; each start runs the same minutes
+}
+
+// round makes the minutes whole. Where every start of a controller runs all stations, a
+// program's minutes are whole by start.
+func (q *question) round(a *answer, limits []limit) *whole {
+	w := &whole{q: q, a: a, minutes: make([][classes]float64, len(a.minutes))}
+	parted := !q.in.Controller.Soaks && !q.in.Calendar.Together
+	for c := range classes {
+		w.starts[c] = 1
+		for z := range a.minutes {
+			if m := up(a.minutes[z][c]); parted && m > 0 {
+				w.starts[c] = max(w.starts[c], limits[z].cycles(int(m)))
+			}
+		}
+		n := float64(w.starts[c])
+		for z := range a.minutes {
+			w.minutes[z][c] = up(a.minutes[z][c]/n) * n
+		}
+	}
+	w.reduce()
+	return w
+}
+
+func up(minutes float64) float64 { return math.Ceil(minutes - 1e-6) }
+
+func (w *whole) reduce() {
+	type one struct{ zone, class int }
+	var order []one
+	for z := range w.minutes {
+		for c, m := range w.minutes[z] {
+			if m > 0 {
+				order = append(order, one{z, c})
+			}
+		}
+	}
+	saves := func(o one) float64 {
+		return float64(w.q.in.Zones[o.zone].Flow) * float64(w.q.p.count[o.class]*w.starts[o.class])
+	}
+	slices.SortStableFunc(order, func(x, y one) int {
+		switch {
+		case saves(x) > saves(y):
+			return -1
+		case saves(x) < saves(y):
+			return 1
+		}
+		return 0
+	})
+	for _, o := range order {
+		m := &w.minutes[o.zone][o.class]
+		for step := float64(w.starts[o.class]); *m > 0; {
+			*m -= step
+			if !w.holds(o.zone) {
+				*m += step
+				break
+			}
+		}
+	}
+}
+
+// holds reports whether every area a zone reaches still has what the answer gives it:
+// by the cuts known first, which is quick, then by the cells.
+func (w *whole) holds(zone int) bool {
+	for _, f := range w.q.fields {
+		if !f.dry && slices.Contains(f.zones, zone) && !w.q.byCuts(f, w.minutes, w.a.short[f.area], w.a.lack[f.area]) {
+			return false
+		}
+	}
+	for _, f := range w.q.fields {
+		if !f.dry && slices.Contains(f.zones, zone) && !w.q.byCells(f, w.minutes, w.a.short[f.area], w.a.lack[f.area]) {
+			return false
+		}
+	}
+	return true
+}
+
+// byCuts reports whether an area's rows hold by all cuts of its pool.
+func (q *question) byCuts(f *field, minutes [][classes]float64, short, lack float64) bool {
+	a := &q.in.Areas[f.area]
+	for _, cut := range f.pool {
+		var by [classes]float64
+		for i, z := range f.zones {
+			for c, m := range minutes[z] {
+				by[c] += m * cut[i]
+			}
+		}
+		got := func(n [classes]int) float64 {
+			return float64(n[0])*by[0] + float64(n[1])*by[1] + float64(n[2])*by[2]
+		}
+		for _, r := range q.p.runs {
+			if got(r.waterings) < q.mayLose(a, r)-short-kept {
+				return false
+			}
+		}
+		if got(q.p.count) < float64(a.Need[q.month])*float64(len(q.p.class))-lack-kept {
+			return false
+		}
+	}
+	return true
+}
+
+func (q *question) byCells(f *field, minutes [][classes]float64, short, lack float64) bool {
+	holds := true
+	q.shortfalls(f, minutes, short, lack, func(_ float64, cut []float64) bool {
+		if cut != nil {
+			f.add(cut)
+		}
+		holds = false
+		return false
+	})
+	return holds
+}
