@@ -2,6 +2,7 @@ package catalog
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/csv"
 	"errors"
 	"io"
@@ -20,6 +21,7 @@ type TableForm struct {
 	Separator func(text []byte) rune // of columns; nil: commas
 	Comment   rune                   // that begins a line to be passed over; 0: none does
 	Lazy      bool                   // a quotation mark inside a field stands for itself, as of inches
+	MostRows  int                    // lines under the first; 0: MaxTableRows
 }
 
 // TableLines splits a table into fields, within the limits of size: text in UTF-8,
@@ -38,6 +40,7 @@ func TableLines(r io.Reader, f TableForm) ([]TableLine, error) {
 	if f.Separator != nil {
 		c.Comma = f.Separator(text)
 	}
+	most := cmp.Or(f.MostRows, MaxTableRows)
 	var lines []TableLine
 	for {
 		fields, err := c.Read()
@@ -50,8 +53,8 @@ func TableLines(r io.Reader, f TableForm) ([]TableLine, error) {
 		if blank(fields) {
 			continue
 		}
-		if len(lines) > MaxTableRows {
-			return nil, whole("The table has more than %d lines. Split it into several files.", MaxTableRows)
+		if len(lines) > most {
+			return nil, whole("The table has more than %d lines. Split it into several files.", most)
 		}
 		at, _ := c.FieldPos(0)
 		lines = append(lines, TableLine{at, fields})
