@@ -35,6 +35,8 @@ var goals = []goal{
 	{"least cost of 60 pipes in 7 sizes, hardest supply, ms", "BenchmarkSizing/pipes=60/sizes=7/tightest", "ms", 50, 0},
 	{"a tree of 300 nodes over the reference solver's engine", "BenchmarkNetworkAgainstReference/tree", "ours/reference", 0.5, 0},
 	{"300 nodes with 30 loops over the same", "BenchmarkNetworkAgainstReference/loops", "ours/reference", 0.5, 0},
+	{"the linear program of 60 zones and 14 days, ms", "BenchmarkYard/60x14", "best-ms", 50, 0},
+	{"thirty years of weather by day, read and reckoned, ms", "BenchmarkWeather", "best-ms", 100, 0},
 	{"routes of the demo, s of one core", "BenchmarkRoute/demo", "cpu-s", 2, 0},
 	{"routes of a yard of 100 heads, s of one core", "BenchmarkRoute/heads=100", "cpu-s", 2, 0},
 	{"routes of a park of 400 heads, s of one core", "BenchmarkRoute/heads=400", "cpu-s", 10, 0},

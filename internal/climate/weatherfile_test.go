@@ -5,6 +5,7 @@ import (
 	"math"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/google/go-cmp/cmp"
 
@@ -283,10 +284,14 @@ func BenchmarkWeather(b *testing.B) {
 		c := twelve[d.Month()-1]
 		fmt.Fprintf(&text, "%s,%g,%g,85,45,7.5,2.1,%d\n", d.Format("2006-01-02"), c[0], c[1], i%9)
 	}
+	best := time.Duration(math.MaxInt64)
 	for b.Loop() {
+		start := time.Now()
 		f := ReadWeather(strings.NewReader(text.String()))
 		if _, _, err := f.Year(Place{LatitudeDeg: 40}, nil); err != nil {
 			b.Fatal(err)
 		}
+		best = min(best, time.Since(start))
 	}
+	b.ReportMetric(float64(best.Nanoseconds())/1e6, "best-ms")
 }

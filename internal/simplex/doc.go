@@ -147,21 +147,31 @@ func (p *Problem) Solve(ctx context.Context) (*Solution, error) {
 	}
 }
 
-// kept reports whether a solution keeps the rows and its cost is what its prices say:
-// both together prove that there is none cheaper.
+// kept reports whether a solution keeps the rows, its prices make no more of a variable
+// than it costs, and its cost is what the prices make of the rows: all three together
+// prove that there is none cheaper.
 func (p *Problem) kept(s *Solution) bool {
-	bound := 0.0
+	bound, bounds := 0.0, 0.0
+	made, makes := make([]float64, len(p.cost)), make([]float64, len(p.cost))
 	for i, r := range p.rows {
 		sum, size := 0.0, math.Abs(r.least)
 		for _, t := range r.terms {
 			v := t.Factor * s.X[t.Variable]
 			sum += v
 			size += math.Abs(v)
+			made[t.Variable] += t.Factor * s.Prices[i]
+			makes[t.Variable] += math.Abs(t.Factor * s.Prices[i])
 		}
 		if sum < r.least-1e-7*(1+size) {
 			return false
 		}
 		bound += r.least * s.Prices[i]
+		bounds += math.Abs(r.least * s.Prices[i])
 	}
-	return math.Abs(s.Cost-bound) <= 1e-6*(1+math.Abs(s.Cost))
+	for j, c := range p.cost {
+		if made[j] > c+1e-7*(1+c+makes[j]) {
+			return false
+		}
+	}
+	return math.Abs(s.Cost-bound) <= 1e-6*(1+math.Abs(s.Cost))+1e-9*bounds
 }

@@ -10,7 +10,8 @@ import (
 // Variables are counted on from the problem's own to the slack of each row.
 type table struct {
 	costs   int       // variables of the problem
-	reduced []float64 // by column: what a unit of its variable adds to the cost; never negative
+	reduced []float64 // by column: what a unit of its variable adds to the cost, perturbed; never negative
+	exact   []float64 // the same by the costs as they are; below nought by what was perturbed, at most
 	outside []int     // by column: its variable
 	basic   []int     // by row: its variable
 	value   []float64 // by row
@@ -43,6 +44,7 @@ func newTable(cost, unit []float64) *table {
 		t.at = append(t.at, j)
 		c *= unit[j]
 		t.reduced = append(t.reduced, c+perturbed*(1+c)*spread(j))
+		t.exact = append(t.exact, c)
 	}
 	return t
 }
@@ -182,11 +184,12 @@ func (t *table) pivot(out, in int) {
 		t.weight[i] = max(t.weight[i]+change+r[in]*r[in]-f*f, 1+r[in]*r[in])
 		t.value[i] -= f * t.value[out]
 	}
-	f := t.reduced[in]
+	f, exactly := t.reduced[in], t.exact[in]
 	for _, j := range t.support {
 		t.reduced[j] -= f * p[j]
+		t.exact[j] -= exactly * p[j]
 	}
-	t.reduced[in] = -f * p[in]
+	t.reduced[in], t.exact[in] = -f*p[in], -exactly*p[in]
 	t.basic[out], t.outside[in] = t.outside[in], t.basic[out]
 	t.at[t.basic[out]], t.at[t.outside[in]] = -1-out, in
 }
@@ -201,7 +204,7 @@ func (t *table) solution(variables, rows int) *Solution {
 	for j, v := range t.outside {
 		if v >= variables {
 			slack := v - variables
-			s.Prices[t.rowOf[slack]] = t.reduced[j] * t.stretch[slack]
+			s.Prices[t.rowOf[slack]] = max(t.exact[j], 0) * t.stretch[slack]
 		}
 	}
 	return s
