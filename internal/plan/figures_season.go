@@ -73,13 +73,13 @@ func seasonFigures() []FigureRow {
 		steep  = "chosen: as the greatest rate on uniform silt loam falls with the slope (USDA, 1.00, 0.80, 0.60, 0.40 in/h; the last from memory)"
 	)
 	rows := []FigureRow{
-		{PlantFactor(Turf), "plants", "Turf's need over reference ET", "", 0.8, 2, "cool-season turf, ANSI/ASABE S623 (2015; from memory), and the mean of the University of California's table by month"},
-		{PlantFactor(Flowers), "plants", "Flowers' need over reference ET", "", 0.6, 2, "upper end of the moderate plant factors (WUCOLS III; from memory); annuals in full bloom ask 0.8"},
-		{PlantFactor(Shrubs), "plants", "Shrubs' need over reference ET", "", 0.5, 2, wucols},
-		{PlantFactor(Groundcover), "plants", "Ground cover's need over reference ET", "", 0.6, 2, "upper end of the moderate plant factors (WUCOLS III; from memory)"},
-		{PlantFactor(Vegetables), "plants", "Vegetables' need over reference ET", "", 0.8, 2, practice},
-		{PlantFactor(TreeBed), "plants", "Trees' need over reference ET", "", 0.5, 2, wucols},
-		{NewPlant, "plants", "Need of new sod and seed over reference ET", "", 1, 2, "chosen: ground that is wetted often loses about the reference"},
+		{PlantFactor(Turf), "plants", "Turf's need over reference ET", "", 0.8, 1.5, "cool-season turf, ANSI/ASABE S623 (2015; from memory), and the mean of the University of California's table by month"},
+		{PlantFactor(Flowers), "plants", "Flowers' need over reference ET", "", 0.6, 1.5, "upper end of the moderate plant factors (WUCOLS III; from memory); annuals in full bloom ask 0.8"},
+		{PlantFactor(Shrubs), "plants", "Shrubs' need over reference ET", "", 0.5, 1.5, wucols},
+		{PlantFactor(Groundcover), "plants", "Ground cover's need over reference ET", "", 0.6, 1.5, "upper end of the moderate plant factors (WUCOLS III; from memory)"},
+		{PlantFactor(Vegetables), "plants", "Vegetables' need over reference ET", "", 0.8, 1.5, practice},
+		{PlantFactor(TreeBed), "plants", "Trees' need over reference ET", "", 0.5, 1.5, wucols},
+		{NewPlant, "plants", "Need of new sod and seed over reference ET", "", 1, 1.5, "chosen: ground that is wetted often loses about the reference"},
 		{PartShadeET, "plants", "Need in part shade over that in sun", "share", 0.8, 2, shade},
 		{ShadeET, "plants", "Need in shade over that in sun", "share", 0.6, 2, shade},
 		{RootDepth(Turf), "plants", "Roots of turf", "in", 8, 120, "6 to 12 in: " + roots},

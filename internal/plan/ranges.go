@@ -125,7 +125,8 @@ var (
 	monthRain    = span{low: 0, high: 400, in: inches}
 	warmth       = span{low: -130, high: 140} // °F
 	etZones      = span{low: 0, high: 18, in: whole}
-	plantFactor  = span{low: 0, high: 3, in: share}
+	plantFactor  = span{low: 0, high: 1.5, in: share}
+	placeFactor  = span{low: 0, high: 2, in: share}
 	rootDepth    = span{low: 0, high: 240, in: inches}
 	wholeShare   = span{low: 0, high: 1, in: share}
 	programsHeld = span{low: 0, high: 20, in: whole}

@@ -5,6 +5,7 @@ import (
 
 	"evenfall/internal/climate"
 	"evenfall/internal/plan"
+	"evenfall/internal/planting"
 	"evenfall/internal/units"
 	"evenfall/internal/watering"
 )
@@ -28,8 +29,10 @@ func NeedOf(p *plan.Plan, id plan.ID, y climate.Year) (Need, error) {
 	for m, month := range y.Months {
 		plant := c.plant(m)
 		x := MonthNeed{ET: month.ET, Plant: plant.Value, Source: plant.Source}
-		x.All = watering.LandscapeFactor(units.Ratio(plant.Value), units.Ratio(density.Value), units.Ratio(kmc.Value))
 		var err error
+		if x.All, err = planting.Landscape(units.Ratio(plant.Value), units.Ratio(density.Value), units.Ratio(kmc.Value)); err != nil {
+			return Need{}, fmt.Errorf("%q: %w", c.a.Name, err)
+		}
 		if x.Rain, err = climate.RainByShare(month.Rain, month.ET*units.Inches(x.All), units.Ratio(share)); err != nil {
 			return Need{}, fmt.Errorf("%q in month %d: %w", c.a.Name, m+1, err)
 		}
@@ -66,11 +69,16 @@ func (c chain) plant(month int) Factor {
 	if v := c.a.PlantFactor; v > 0 {
 		return Factor{what, v, "", c.own}
 	}
-	if by, ok := turfByMonth[c.p.Watering.Turf]; turf && ok {
-		return Factor{what, by[month], "", fmt.Sprintf("%s-season turf by month, University of California (after Meyer et al. 1985)", c.p.Watering.Turf)}
+	if kind, ok := turfKinds[c.p.Watering.Turf]; turf && ok {
+		if by, source, err := planting.InMonth(kind, month); err == nil {
+			return Factor{what, float64(by), "", source}
+		}
 	}
 	return c.figure(what, "", plan.PlantFactor(c.a.Cover()))
 }
+
+// turfKinds are the words of the document for turf that goes by month.
+var turfKinds = map[string]planting.Kind{"cool": planting.CoolTurf, "warm": planting.WarmTurf}
 
 // young reports whether turf is new.
 func (c chain) young() bool {

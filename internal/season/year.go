@@ -62,11 +62,3 @@ func peakYear(p *plan.Plan) climate.Year {
 	}
 	return y
 }
-
-// turfByMonth are the factors of turf over reference ET by month: University of
-// California, Center for Landscape and Urban Horticulture, table 1 (after Meyer et al.
-// 1985).
-var turfByMonth = map[string][12]float64{
-	"cool": {.61, .64, .75, 1.04, .95, .88, .94, .86, .74, .75, .69, .60},
-	"warm": {.61, .54, .76, .72, .79, .68, .71, .71, .62, .54, .58, .55},
-}
