@@ -65,7 +65,7 @@ func TestBedWithinTheLawnsThrow(t *testing.T) {
 
 	// Streams that bring less than the bed's need: its valve gives the rest.
 	in = bedYard()
-	in.Areas[1].Rates[0] = even(15, .05)
+	in.Areas[1].Rates[0], in.Areas[1].Rates[1] = even(15, .05), even(15, .4)
 	if m, err = Plan(context.Background(), in, 6); err != nil || !m.Fits {
 		t.Fatalf("%v %+v", err, m)
 	}

@@ -8,6 +8,7 @@ type field struct {
 	// factor is from the rate of cells to what counts in a minute: 1/60, and less where
 	// the field is less even than the drawing.
 	factor float64
+	inch   float64 // gallons that its own zones take for an inch of its mean
 	// pool is the mean of some target share of its cells by index of zones, in a minute.
 	// Each is a bound that holds for every program and every month: no share of the
 	// cells gets less than the driest.
@@ -56,7 +57,7 @@ func some(rates []float32) []float32 {
 }
 
 // ready finds how uneven the drawing is when its own zones run as long as each other,
-// and the first cuts: the mean of all cells, and the driest of that run and of each zone.
+// and the first cuts: the driest of that run and of each zone by itself.
 func (f *field) ready(in *Input, a *Area) {
 	f.factor = 1.0 / 60
 	if f.dry = len(f.zones) == 0; f.dry {
@@ -83,11 +84,13 @@ func (f *field) ready(in *Input, a *Area) {
 		alike = every
 		low, cut = f.cut(every, share)
 	}
-	mean, all := f.cut(alike, 1)
+	mean, _ := f.cut(alike, 1)
+	for i, z := range f.zones {
+		f.inch += alike[i] * float64(in.Zones[z].Flow) * 60 / mean
+	}
 	if a.FieldDU > 0 {
 		f.factor *= min(1, evenness(float64(a.FieldDU), in.Target)*mean/low)
 	}
-	f.add(all)
 	f.add(cut)
 	for i := range f.zones {
 		one := make([]float64, len(f.zones))
@@ -117,18 +120,18 @@ func (f *field) cut(hours []float64, share float64) (water float64, rates []floa
 	return meanOf(f.water, f.order, whole, part), rates
 }
 
-// add puts a cut into the pool, in a minute, unless it is there.
+// add puts a cut into the pool, in a minute, unless one there asks as much or more.
 func (f *field) add(rates []float64) bool {
 	cut := make([]float64, len(rates))
 	for i, r := range rates {
 		cut[i] = r * f.factor
 	}
 	for _, have := range f.pool {
-		same := true
+		less := true
 		for i := range cut {
-			same = same && cut[i]-have[i] < 1e-9 && have[i]-cut[i] < 1e-9
+			less = less && have[i] <= cut[i]+1e-9
 		}
-		if same {
+		if less {
 			return false
 		}
 	}

@@ -2,20 +2,29 @@ package watering
 
 import (
 	"context"
+	"errors"
 
 	"evenfall/internal/simplex"
 )
 
-// What breaking a limit costs, in gallons: dearer than any water, an inch that is
-// missing dearer than any minutes, so that the hours give way before the plants do.
+// What breaking a limit costs, in gallons of a minute, and in times the water of an
+// inch: dearer than any water, an inch that is missing dearer than any minutes, so that the hours give way before the plants do.
+// Where days are too far apart for a soil, an inch of that is worth so many times its
+// own zones' water and no more: a bed is not kept by flooding the lawn beside it. What
+// is short for want of days stays so when the hours are looked at (all chosen).
 const (
-	minuteOver = 1e4
-	inchShort  = 1e8
+	minuteOver = 2e3
+	lackTimes  = 1e4
+	shortTimes = 10
+	// Of programs of the same water, the one is taken that empties soils least: so many
+	// times the water of an inch for each inch (chosen: breaks ties only).
+	emptied = 1e-4
 )
 
 // program sets up variables: minutes of each zone in each program, and what is broken.
-func (q *question) program(fields []*field, windowed bool) *program {
-	p := &program{q: q, fields: fields, windowed: windowed, at: make([][classes]int, len(q.in.Zones)), used: make([]int, len(fields))}
+// base is by area what is short already for want of days, and stays; nil: nothing.
+func (q *question) program(fields []*field, base []float64) *program {
+	p := &program{q: q, fields: fields, base: base, at: make([][classes]int, len(q.in.Zones)), used: make([]int, len(fields))}
 	for z := range p.at {
 		p.at[z] = [classes]int{-1, -1, -1}
 	}
@@ -24,15 +33,29 @@ func (q *question) program(fields []*field, windowed bool) *program {
 		for _, z := range f.zones {
 			for c := range classes {
 				if n := float64(q.p.count[c]); n > 0 && q.may[z][c] && p.at[z][c] < 0 {
-					p.at[z][c], _ = p.lp.Variable(float64(q.in.Zones[z].Flow) * n * (1 + fewer*n/days))
+					cost := float64(q.in.Zones[z].Flow) * n
+					if !q.smooth {
+						cost *= 1 + fewer*n/days
+					}
+					p.at[z][c], _ = p.lp.Variable(cost)
 				}
 			}
 		}
-		s, _ := p.lp.Variable(inchShort)
-		l, _ := p.lp.Variable(inchShort)
+		price := lackTimes * f.inch
+		if base == nil {
+			price = shortTimes * f.inch
+		}
+		s, _ := p.lp.Variable(price)
+		l, _ := p.lp.Variable(lackTimes * f.inch)
 		p.short, p.lack = append(p.short, s), append(p.lack, l)
+		if q.smooth {
+			e, _ := p.lp.Variable(emptied * f.inch)
+			p.empty = append(p.empty, e)
+			a := &q.in.Areas[f.area]
+			_, _ = p.lp.AtMost(q.holds(a)+p.already(f), simplex.Term{Variable: e, Factor: 1}, simplex.Term{Variable: s, Factor: -1})
+		}
 	}
-	if windowed {
+	if base != nil {
 		p.windows()
 	}
 	return p
@@ -66,7 +89,11 @@ func (p *program) rows(i int) {
 	for ; p.used[i] < len(f.pool); p.used[i]++ {
 		cut := f.pool[p.used[i]]
 		for _, r := range p.q.p.runs {
-			if least := p.q.mayLose(a, r); least > 0 {
+			if p.q.smooth {
+				p.row(float64(r.days)*need, r.waterings, f, cut, p.empty[i])
+				continue
+			}
+			if least := p.q.mayLose(a, r) - p.already(f); least > 0 {
 				p.row(least, r.waterings, f, cut, p.short[i])
 			}
 		}
@@ -76,11 +103,22 @@ func (p *program) rows(i int) {
 	}
 }
 
-// mayLose is what the waterings of a run have to bring at least. Soil that holds less
-// than a day's need is taken to hold a day's: no program waters better than daily.
+func (p *program) already(f *field) float64 {
+	if p.base == nil {
+		return 0
+	}
+	return p.base[f.area]
+}
+
+// mayLose is what the waterings of a run have to bring at least.
 func (q *question) mayLose(a *Area, r run) float64 {
-	need := float64(a.Need[q.month])
-	return float64(r.days)*need - max(float64(a.Available()), need)
+	return float64(r.days)*float64(a.Need[q.month]) - q.holds(a)
+}
+
+// holds is what the soil of an area may lose. Soil that holds less than a day's need is
+// taken to hold a day's: no program waters better than daily.
+func (q *question) holds(a *Area) float64 {
+	return max(float64(a.Available()), float64(a.Need[q.month]))
 }
 
 func (p *program) row(least float64, waterings [classes]int, f *field, cut []float64, broken int) {
@@ -103,6 +141,9 @@ func (p *program) solve(ctx context.Context, out *answer, exact bool) error {
 	}
 	for round := 0; ; round++ {
 		s, err := p.lp.Solve(ctx)
+		if errors.Is(err, simplex.ErrLost) { // by many warm rows: from the beginning
+			s, err = p.lp.Solve(ctx)
+		}
 		if err != nil {
 			return err
 		}
@@ -123,9 +164,9 @@ func (p *program) read(s *simplex.Solution, out *answer) {
 		}
 	}
 	for i, f := range p.fields {
-		out.short[f.area], out.lack[f.area] = s.X[p.short[i]], s.X[p.lack[i]]
+		out.short[f.area], out.lack[f.area] = p.already(f)+s.X[p.short[i]], s.X[p.lack[i]]
 	}
-	if p.windowed {
+	if p.base != nil {
 		for c := range classes {
 			out.over[c] = s.X[p.over[c]]
 			out.price[c] = s.Prices[p.window[c]]

@@ -1,5 +1,7 @@
 package watering
 
+import "slices"
+
 // classes is how many programs are thought of at most: what common controllers hold.
 const classes = 3
 
@@ -58,7 +60,18 @@ func newPattern(class []int8) *pattern {
 			waterings[next]++
 		}
 	}
+	p.runs = slices.DeleteFunc(slices.Clone(p.runs), p.implied)
 	return p
+}
+
+// implied reports whether another run is as long with no more waterings.
+func (p *pattern) implied(r run) bool {
+	for _, o := range p.runs {
+		if o != r && o.days >= r.days && o.waterings[0] <= r.waterings[0] && o.waterings[1] <= r.waterings[1] && o.waterings[2] <= r.waterings[2] {
+			return true
+		}
+	}
+	return false
 }
 
 func (p *pattern) keep(r run) {

@@ -31,12 +31,12 @@ func (in *Input) search(ctx context.Context, fields []*field, month int, limits 
 	if err := bound(ctx, all); err != nil {
 		return nil, err
 	}
-	// The first few, made exact, bring the cuts by which the rest are judged anew.
-	for _, c := range all[:min(len(all), 2)] {
-		if _, err := c.q.solve(ctx, true); err != nil {
-			return nil, err
-		}
+	// The first, made exact, brings the cuts by which the rest near it are judged anew.
+	first, err := all[0].q.solve(ctx, true)
+	if err != nil {
+		return nil, err
 	}
+	all = slices.DeleteFunc(all, func(c *candidate) bool { return c.a.cost > first.cost*(1+near)+1e-6 })
 	if err := bound(ctx, all); err != nil {
 		return nil, err
 	}
@@ -130,7 +130,10 @@ func (in *Input) simplest(ctx context.Context, all []*candidate, least float64, 
 			}
 		}
 		tried++
-		m := c.q.asMonth(c.a, limits, follow)
+		m, err := c.month(ctx, limits, follow)
+		if err != nil {
+			return nil, err
+		}
 		if best == nil || m.Over < best.Over {
 			best = m
 		}
@@ -139,10 +142,26 @@ func (in *Input) simplest(ctx context.Context, all []*candidate, least float64, 
 		}
 	}
 	if best == nil {
-		c := good[0]
-		best = c.q.asMonth(c.a, limits, follow)
+		return good[0].month(ctx, limits, follow)
 	}
 	return best, nil
+}
+
+// month makes a program of a candidate, exactly solved: of those that cost the same with
+// the same stations in its programs the smoothest.
+func (c *candidate) month(ctx context.Context, limits []limit, follow [][]bool) (*Month, error) {
+	q := *c.q
+	q.smooth, q.may = true, slices.Clone(q.may)
+	for z := range q.may {
+		for class := range classes {
+			q.may[z][class] = q.may[z][class] && c.a.minutes[z][class] > 1e-6
+		}
+	}
+	a, err := q.solve(ctx, true)
+	if err != nil {
+		return nil, err
+	}
+	return q.asMonth(a, limits, follow), nil
 }
 
 // programs is how many programs there may be.

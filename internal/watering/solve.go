@@ -3,6 +3,7 @@ package watering
 import (
 	"context"
 	"math"
+	"slices"
 
 	"evenfall/internal/simplex"
 )
@@ -20,6 +21,7 @@ type question struct {
 	month  int
 	p      *pattern
 	may    [][classes]bool // by zone: the programs it may be in
+	smooth bool            // of what costs the same, the soils that are emptied least
 }
 
 // answer is what it takes.
@@ -62,7 +64,7 @@ func (q *question) allowed(zone int) (may [classes]bool) {
 	rest, lasts := 0, math.MaxInt
 	for _, a := range q.in.Zones[zone].Own {
 		if n := q.in.Areas[a].Interval(q.month); n > 0 {
-			wants := max(1, min(q.in.Areas[a].Rest, n))
+			wants := restOf(q.in.Areas[a].Rest, n, len(q.p.class))
 			if rest == 0 || wants < rest {
 				rest = wants
 			}
@@ -91,6 +93,17 @@ func (q *question) allowed(zone int) (may [classes]bool) {
 	return may
 }
 
+// restOf is how many days an area can rest where its soil lasts so many: waterings that
+// far apart at least, and no further than it lasts, have to come out in a cycle of days.
+func restOf(wants, lasts, days int) int {
+	for rest := min(wants, lasts); rest > 1; rest-- {
+		if times := days / rest; times*lasts >= days || times == 0 {
+			return rest
+		}
+	}
+	return 1
+}
+
 func (q *question) better(c, than, lasts int) bool {
 	fit, other := q.p.longest[c] <= lasts, q.p.longest[than] <= lasts
 	switch {
@@ -107,13 +120,15 @@ func (q *question) better(c, than, lasts int) bool {
 func (q *question) solve(ctx context.Context, exact bool) (*answer, error) {
 	out := &answer{minutes: make([][classes]float64, len(q.in.Zones)), short: make([]float64, len(q.in.Areas)), lack: make([]float64, len(q.in.Areas)), exact: exact}
 	for _, part := range q.parts() {
-		if err := q.program(part, false).solve(ctx, out, exact); err != nil {
+		if err := q.program(part, nil).solve(ctx, out, exact); err != nil {
 			return nil, err
 		}
 	}
-	if q.overrun(out) {
+	if hopeless := q.hopeless(out); !exact && hopeless > 0 {
+		out.cost += minuteOver * hopeless
+	} else if q.overrun(out) {
 		out.cost = 0
-		if err := q.program(q.fields, true).solve(ctx, out, exact); err != nil {
+		if err := q.program(q.watered(), slices.Clone(out.short)).solve(ctx, out, exact); err != nil {
 			return nil, err
 		}
 	}
@@ -155,6 +170,25 @@ func (q *question) overrun(a *answer) bool {
 	return false
 }
 
+// hopeless is how many minutes of a day are missing, where all days together have not
+// enough of them: then there is no need to look for how best to break the hours.
+func (q *question) hopeless(a *answer) float64 {
+	excess, most := 0.0, 0
+	for c, n := range q.p.count {
+		excess -= float64(n * q.in.Calendar.window())
+		most = max(most, n)
+		for z := range a.minutes {
+			excess += a.minutes[z][c] * q.load(z) * float64(n)
+		}
+	}
+	return excess / float64(max(most, 1))
+}
+
+// watered is the fields that water reaches.
+func (q *question) watered() []*field {
+	return slices.DeleteFunc(slices.Clone(q.fields), func(f *field) bool { return f.dry })
+}
+
 // parts groups the fields that zones join, each in the order given.
 func (q *question) parts() [][]*field {
 	of := make([]int, len(q.in.Zones)) // by zone: a zone of its part
@@ -192,14 +226,15 @@ func (q *question) parts() [][]*field {
 
 // program is the linear program of some fields.
 type program struct {
-	q        *question
-	fields   []*field
-	lp       simplex.Problem
-	at       [][classes]int // by zone: its variable in each program, -1 for none
-	short    []int          // by field
-	lack     []int
-	over     [classes]int
-	window   [classes]int // rows of the hours of each program
-	used     []int        // by field: cuts of its pool that are rows already
-	windowed bool
+	q      *question
+	fields []*field
+	lp     simplex.Problem
+	at     [][classes]int // by zone: its variable in each program, -1 for none
+	short  []int          // by field
+	lack   []int
+	empty  []int // by field, when smooth: the most its soil is emptied
+	over   [classes]int
+	window [classes]int // rows of the hours of each program
+	used   []int        // by field: cuts of its pool that are rows already
+	base   []float64    // by area, when the hours are kept: what is short for want of days
 }

@@ -59,15 +59,16 @@ func (w *whole) reduce() {
 		}
 		return 0
 	})
-	for _, o := range order {
-		m := &w.minutes[o.zone][o.class]
-		for step := float64(w.starts[o.class]); *m > 0; {
-			*m -= step
-			if !w.holds(o.zone) {
+	// Turn by turn, so that no program of a zone gives up what another keeps.
+	for len(order) > 0 {
+		order = slices.DeleteFunc(order, func(o one) bool {
+			m, step := &w.minutes[o.zone][o.class], float64(w.starts[o.class])
+			if *m -= step; !w.holds(o.zone) {
 				*m += step
-				break
+				return true
 			}
-		}
+			return *m == 0
+		})
 	}
 }
 

@@ -76,12 +76,11 @@ func PlanYear(ctx context.Context, in *Input) (*Year, error) {
 
 // asPeak is a month by the days of the peak.
 func (in *Input) asPeak(ctx context.Context, peak *Month, month int, limits []limit, follow [][]bool) (*Month, error) {
-	q := ask(in, peak.q.fields, month, peak.q.p)
-	a, err := q.solve(ctx, true)
-	if err != nil {
+	c := candidate{q: ask(in, peak.q.fields, month, peak.q.p)}
+	if err := c.solve(ctx, true); err != nil {
 		return nil, err
 	}
-	return q.asMonth(a, limits, follow), nil
+	return c.month(ctx, limits, follow)
 }
 
 // cycles is how many cycles of days a month has.
