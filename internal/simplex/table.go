@@ -31,7 +31,7 @@ type table struct {
 const (
 	nought    = 1e-11 // entries no larger are rounding
 	tolerance = 1e-9  // values no further below nought are nought
-	// perturbed is by how much, of itself and of one, a cost is raised so that no two
+	// perturbed is by how much, of itself as far as one and of one, a cost is raised so that no two
 	// choices are equally good, which could go round for ever.
 	perturbed = 1e-9
 	mostPer   = 50 // pivots for each row and column before it is given up
@@ -43,7 +43,7 @@ func newTable(cost, unit []float64) *table {
 		t.outside = append(t.outside, j)
 		t.at = append(t.at, j)
 		c *= unit[j]
-		t.reduced = append(t.reduced, c+perturbed*(1+c)*spread(j))
+		t.reduced = append(t.reduced, c+perturbed*(1+min(c, 1))*spread(j))
 		t.exact = append(t.exact, c)
 	}
 	return t

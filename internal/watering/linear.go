@@ -13,8 +13,8 @@ import (
 // own zones' water and no more: a bed is not kept by flooding the lawn beside it. What
 // is short for want of days stays so when the hours are looked at (all chosen).
 const (
-	minuteOver = 2e3
-	lackTimes  = 1e4
+	minuteOver = 300
+	lackTimes  = 1e3
 	shortTimes = 10
 	// Of programs of the same water, the one is taken that empties soils least: so many
 	// times the water of an inch for each inch (chosen: breaks ties only).
