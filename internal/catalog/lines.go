@@ -100,3 +100,12 @@ func blank(fields []string) bool {
 	}
 	return true
 }
+
+// Shown is a text of a file in a sentence: short, in quotation marks.
+func Shown(text string) string {
+	runes := []rune(strings.TrimSpace(text))
+	if len(runes) > 40 {
+		runes = append(runes[:39], '…')
+	}
+	return "“" + string(runes) + "”"
+}

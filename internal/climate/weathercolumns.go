@@ -125,7 +125,7 @@ func readHeader(l catalog.TableLine) (weatherHeader, []catalog.RowError) {
 			if with := withUnits(title); with != "" {
 				say(title, "The column does not say its unit. Name it %s.", with)
 			} else if title != "" {
-				h.passed = append(h.passed, shownField(field))
+				h.passed = append(h.passed, catalog.Shown(field))
 			}
 			continue
 		}
@@ -160,15 +160,6 @@ func withUnits(title string) string {
 		}
 	}
 	return strings.Join(names, " or ")
-}
-
-// shownField is a text of the file in a sentence: short, in quotation marks.
-func shownField(text string) string {
-	runes := []rune(strings.TrimSpace(text))
-	if len(runes) > 40 {
-		runes = append(runes[:39], '…')
-	}
-	return "“" + string(runes) + "”"
 }
 
 // metric is a figure of the column in the unit of Weather.

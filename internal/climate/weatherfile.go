@@ -124,7 +124,7 @@ func (f *WeatherFile) line(h weatherHeader, l catalog.TableLine, decimalCommas b
 	before := len(f.Errors) + f.untold
 	for i := h.width; i < len(l.Fields); i++ {
 		if strings.TrimSpace(l.Fields[i]) != "" {
-			f.wrong(l.Number, "", "The line has more fields than the first line has names: %s is left over. Separate by one mark only, and write points for decimals.", shownField(l.Fields[i]))
+			f.wrong(l.Number, "", "The line has more fields than the first line has names: %s is left over. Separate by one mark only, and write points for decimals.", catalog.Shown(l.Fields[i]))
 			break
 		}
 	}
@@ -216,7 +216,7 @@ func (r *Record) dated(column, text string) string {
 	if text == "" {
 		return "The line has no date. " + wanted
 	}
-	return shownField(text) + " is no date that is known here. " + wanted
+	return catalog.Shown(text) + " is no date that is known here. " + wanted
 }
 
 // order is a number that grows with the date.

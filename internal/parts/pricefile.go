@@ -164,7 +164,7 @@ func (rd *priceReader) header(l catalog.TableLine) bool {
 	var passed []string
 	for i, f := range l.Fields {
 		if strings.TrimSpace(f) != "" && !used[i] {
-			passed = append(passed, shown(f))
+			passed = append(passed, catalog.Shown(f))
 		}
 	}
 	if len(passed) > 0 {
@@ -189,15 +189,6 @@ func unguarded(text string) string {
 		return rest
 	}
 	return text
-}
-
-// shown is a text of the file in a sentence: short, in quotation marks.
-func shown(text string) string {
-	runes := []rune(strings.TrimSpace(text))
-	if len(runes) > 40 {
-		runes = append(runes[:39], '…')
-	}
-	return "“" + string(runes) + "”"
 }
 
 func (rd *priceReader) wrong(l catalog.TableLine, column, format string, args ...any) {
@@ -235,7 +226,7 @@ func (rd *priceReader) line(l catalog.TableLine) {
 	case there && was.Each == row.Each:
 		rd.twice++
 	case there:
-		rd.wrong(l, "price", "%s is on line %d already, with another price. The first one is taken; leave one of them out.", shown(row.Item), was.Line)
+		rd.wrong(l, "price", "%s is on line %d already, with another price. The first one is taken; leave one of them out.", catalog.Shown(row.Item), was.Line)
 	default:
 		rd.first[key] = row
 		rd.out.Rows = append(rd.out.Rows, row)

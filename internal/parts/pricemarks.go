@@ -83,7 +83,7 @@ func (m decimalMarks) price(text string) (each float64, fault string) {
 	if mark != 0 && !sure {
 		switch {
 		case m.point && m.comma:
-			return 0, fmt.Sprintf("%s can be read in two ways. Write decimals as elsewhere in the file, or more of them.", shown(text))
+			return 0, fmt.Sprintf("%s can be read in two ways. Write decimals as elsewhere in the file, or more of them.", catalog.Shown(text))
 		case m.point:
 			mark = '.'
 		default:
@@ -98,14 +98,14 @@ func (m decimalMarks) price(text string) (each float64, fault string) {
 	}
 	whole, ok := ungrouped(whole)
 	if !ok || whole+part == "" {
-		return 0, fmt.Sprintf("%s is not a price. Write a number, such as 12.50.", shown(text))
+		return 0, fmt.Sprintf("%s is not a price. Write a number, such as 12.50.", catalog.Shown(text))
 	}
 	v, err := units.ParseNumber(whole + "." + part)
 	switch {
 	case err != nil:
-		return 0, fmt.Sprintf("%s is not a price. Write a number, such as 12.50.", shown(text))
+		return 0, fmt.Sprintf("%s is not a price. Write a number, such as 12.50.", catalog.Shown(text))
 	case v > maxPrice:
-		return 0, fmt.Sprintf("%s is more than a price can be here.", shown(text))
+		return 0, fmt.Sprintf("%s is more than a price can be here.", catalog.Shown(text))
 	}
 	return v, ""
 }
@@ -118,18 +118,18 @@ func withoutCurrency(text string) (bare, fault string) {
 	begin := strings.IndexFunc(s, isFigure)
 	end := strings.LastIndexFunc(s, isFigure)
 	if begin < 0 {
-		return "", fmt.Sprintf("%s is not a price. Write a number, such as 12.50, or leave it empty.", shown(text))
+		return "", fmt.Sprintf("%s is not a price. Write a number, such as 12.50, or leave it empty.", catalog.Shown(text))
 	}
 	before, after := s[:begin], s[end+1:]
 	if strings.HasSuffix(before, ".") && !strings.ContainsFunc(before, unicode.IsLetter) {
 		before, begin = before[:len(before)-1], begin-1 // .50
 	}
 	if strings.ContainsAny(before, "-−(") {
-		return "", fmt.Sprintf("%s is less than nothing. A price is 0 or more.", shown(text))
+		return "", fmt.Sprintf("%s is less than nothing. A price is 0 or more.", catalog.Shown(text))
 	}
 	after = strings.TrimRight(strings.TrimLeft(after, ".,"), "-–—")
 	if !isCurrency(before) || !isCurrency(after) {
-		return "", fmt.Sprintf("%s is not a price alone. Write the number, with a currency at most, and the unit in a column of its own.", shown(text))
+		return "", fmt.Sprintf("%s is not a price alone. Write the number, with a currency at most, and the unit in a column of its own.", catalog.Shown(text))
 	}
 	var b strings.Builder
 	for _, r := range s[begin : end+1] {
@@ -138,7 +138,7 @@ func withoutCurrency(text string) (bare, fault string) {
 			b.WriteRune(r)
 		case r == '\'' || r == '’' || unicode.IsSpace(r):
 		default:
-			return "", fmt.Sprintf("%s is not a price. Write a number, such as 12.50.", shown(text))
+			return "", fmt.Sprintf("%s is not a price. Write a number, such as 12.50.", catalog.Shown(text))
 		}
 	}
 	return b.String(), ""

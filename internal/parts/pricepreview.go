@@ -72,7 +72,7 @@ func (v *PricePreview) row(next *plan.Plan, kept map[[2]string]plan.ID, ids map[
 		}
 		if row.Unit == "" && l.Pack != nil {
 			v.Errors = append(v.Errors, catalog.RowError{Line: row.Line, Column: "unit", Sentence: fmt.Sprintf(
-				"%s is sold by the %s: say whether its price is for that or for one %s.", shown(row.Item), l.Pack.named(), l.Unit)})
+				"%s is sold by the %s: say whether its price is for that or for one %s.", catalog.Shown(row.Item), l.Pack.named(), l.Unit)})
 			return
 		}
 	}
