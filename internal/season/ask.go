@@ -40,7 +40,7 @@ func Ask(ctx context.Context, p *plan.Plan, estimates []coverage.Estimate, tell 
 			return nil, err
 		}
 		n.FieldDU, n.DUFrom = evenness(g.ID, audits[g.ID], estimates)
-		if a, ok := areaOf(p, n, g, q.Ground.Zones); ok {
+		if a, ok := areaOf(p, n, g, q.Ground); ok {
 			at[g.ID] = len(q.Input.Areas)
 			q.Input.Areas = append(q.Input.Areas, a)
 			q.Needs = append(q.Needs, n)
@@ -69,12 +69,9 @@ func (q *Question) note(format string, args ...any) {
 	q.Notes = append(q.Notes, fmt.Sprintf(format, args...))
 }
 
-// wholeCell is the share from which a cell on the edge of an area counts, as a whole
-// one: watering knows cells of one size. Chosen; it errs both ways along an edge.
-const wholeCell = 0.5
-
 // areaOf is an area as watering knows it; false where no zone's water lands on it.
-func areaOf(p *plan.Plan, n Need, g coverage.AreaByZone, zones []coverage.ZoneAlone) (watering.Area, bool) {
+func areaOf(p *plan.Plan, n Need, g coverage.AreaByZone, of *coverage.ZoneGround) (watering.Area, bool) {
+	zones, ground := of.Zones, blocksOf(g, of.Frame.NX, of.Frame.Cell)
 	soil := func(i int) float64 { return n.Soil[i].Value }
 	a := watering.Area{
 		ID: string(n.ID), Name: n.Name, Size: g.SqFt, FieldDU: n.FieldDU,
@@ -88,7 +85,7 @@ func areaOf(p *plan.Plan, n Need, g coverage.AreaByZone, zones []coverage.ZoneAl
 	wet := false
 	for z, rates := range g.Rates {
 		if rates != nil {
-			a.Rates[z], wet = wholeCells(rates, g.Weights), true
+			a.Rates[z], wet = ground.rates(rates), true
 		}
 	}
 	if credit := (chain{p: p, a: p.Areas[n.ID]}).credit(); credit < 1 {
@@ -101,18 +98,4 @@ func areaOf(p *plan.Plan, n Need, g coverage.AreaByZone, zones []coverage.ZoneAl
 		}
 	}
 	return a, wet
-}
-
-// wholeCells are the rates on the cells that count; all of them where none would.
-func wholeCells(rates, weights []float32) []float32 {
-	out := make([]float32, 0, len(rates))
-	for k, r := range rates {
-		if weights[k] >= wholeCell {
-			out = append(out, r)
-		}
-	}
-	if len(out) == 0 {
-		return rates
-	}
-	return out
 }

@@ -3,6 +3,7 @@ package season_test
 import (
 	"context"
 	"math"
+	"slices"
 	"testing"
 
 	"evenfall/internal/coverage"
@@ -125,18 +126,39 @@ func TestTheDemosMinutesAtPeak(t *testing.T) {
 		t.Logf("%s: %.0f min, trade 6 has %.0f", c.area, got, c.week)
 		near(t, string(c.area), got, c.week, 0.15*c.week)
 	}
-	// the whole cells have the mean of the readings, which weigh those on the edge
+}
+
+// The blocks of ground have the mean and the evenness of the readings, which weigh the
+// cells of a finer raster.
+func TestBlocksReadLikeTheField(t *testing.T) {
+	t.Parallel()
+	p := demo(t)
+	q := ask(t, p)
 	r, err := coverage.Compute(context.Background(), p)
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, a := range r.Areas {
-		sum := 0.0
-		for z, rates := range areaOf(t, q, a.ID).Rates {
-			if rates != nil {
-				sum += mean(a.ID, z)
+		var all []float64
+		for _, rates := range areaOf(t, q, a.ID).Rates {
+			if all == nil && rates != nil {
+				all = make([]float64, len(rates))
+			}
+			for k, v := range rates {
+				all[k] += float64(v)
 			}
 		}
-		near(t, "mean of "+string(a.ID), sum, float64(a.Mean), 0.01*float64(a.Mean))
+		slices.Sort(all)
+		sum, low := 0.0, 0.0
+		for k, v := range all {
+			sum += v
+			if k < len(all)/4 {
+				low += v
+			}
+		}
+		mean := sum / float64(len(all))
+		t.Logf("%s: %d blocks, mean %.4f of %.4f, DU %.4f of %.4f", a.ID, len(all), mean, a.Mean, low/float64(len(all)/4)/mean, a.DU)
+		near(t, "mean of "+string(a.ID), mean, float64(a.Mean), 0.01*float64(a.Mean))
+		near(t, "DU of "+string(a.ID), low/float64(len(all)/4)/mean, float64(a.DU), 0.01)
 	}
 }
