@@ -68,11 +68,11 @@ func (t *table) anew(cost []float64, rows []row) *table {
 	var free []int // rows of the table whose slack is to go
 	for slack, i := range t.rowOf {
 		u.add(i, rows[i])
-		if t.at[t.costs+slack] >= 0 {
+		if t.slackAt[slack] >= 0 {
 			free = append(free, slack)
 		}
 	}
-	for j := range t.costs {
+	for j := range t.at {
 		if t.at[j] >= 0 {
 			continue
 		}
@@ -99,10 +99,10 @@ func (t *table) anew(cost []float64, rows []row) *table {
 func (t *table) conflict(out int) *Infeasible {
 	e := &Infeasible{share: map[int]float64{}}
 	take := func(v int, share float64) {
-		if v >= t.costs {
-			i := t.rowOf[v-t.costs]
+		if v < 0 {
+			i := t.rowOf[^v]
 			e.Rows = append(e.Rows, i)
-			e.share[i] = share * t.stretch[v-t.costs]
+			e.share[i] = share * t.stretch[^v]
 		}
 	}
 	take(t.basic[out], 1)

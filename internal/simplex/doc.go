@@ -27,7 +27,7 @@ type Term struct {
 type Problem struct {
 	cost  []float64
 	rows  []row
-	table *table // nil: not begun, or variables were added since
+	table *table // nil: not begun
 }
 
 type row struct {
@@ -71,7 +71,6 @@ func (p *Problem) Variable(cost float64) (int, error) {
 		return 0, fmt.Errorf("simplex: a variable costs %g; costs are 0 or more", cost)
 	}
 	p.cost = append(p.cost, cost)
-	p.table = nil
 	return len(p.cost) - 1, nil
 }
 
@@ -113,6 +112,9 @@ func (p *Problem) Elastic(penalty float64) (Term, error) {
 func (p *Problem) Solve(ctx context.Context) (*Solution, error) {
 	if p.table == nil {
 		p.table = newTable(p.cost, unitsOf(len(p.cost), p.rows))
+	}
+	for j := len(p.table.at); j < len(p.cost); j++ {
+		p.table.variable(p.cost[j], 1) // in its own unit: rows are stretched to it
 	}
 	pivots, anew := 0, 0
 	for {

@@ -46,7 +46,7 @@ func (t *table) takeBroken(rows []row, x []float64) int {
 		}
 	}
 	slices.SortStableFunc(broken, func(a, b brokenRow) int { return cmp.Compare(b.by, a.by) })
-	broken = broken[:min(len(broken), max(roundRows, t.costs/roundShare))]
+	broken = broken[:min(len(broken), max(roundRows, len(t.at)/roundShare))]
 	for _, b := range broken {
 		t.taken[b.index] = true
 		t.add(b.index, rows[b.index])

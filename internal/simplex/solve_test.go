@@ -137,3 +137,46 @@ func BenchmarkSolve(b *testing.B) {
 		}
 	}
 }
+
+// A variable that is added between solutions, as by how much a new row is broken, leaves
+// the solution where it was: what comes after costs what it costs from the beginning, in
+// far fewer pivots.
+func TestVariablesAreAddedToWhatIsSolved(t *testing.T) {
+	t.Parallel()
+	warm, cold := 0, 0
+	for seed := range uint64(20) {
+		rng := rand.New(rand.NewPCG(seed, 12))
+		p := yardOf(rng, 8, 7)
+		if _, err := p.Solve(context.Background()); err != nil {
+			t.Fatal(err)
+		}
+		for range 5 {
+			over, err := p.Elastic(30 + 300*rng.Float64())
+			if err != nil {
+				t.Fatal(err)
+			}
+			terms := []Term{over}
+			for range 3 {
+				terms = append(terms, Term{rng.IntN(20), rng.Float64()})
+			}
+			_, _ = p.AtLeast(2+8*rng.Float64(), terms...)
+			got, err := p.Solve(context.Background())
+			if err != nil {
+				t.Fatalf("seed %d: %v", seed, err)
+			}
+			fresh := Problem{cost: p.cost, rows: p.rows}
+			want, err := fresh.Solve(context.Background())
+			if err != nil {
+				t.Fatalf("seed %d, from the beginning: %v", seed, err)
+			}
+			if math.Abs(got.Cost-want.Cost) > 1e-6*(1+want.Cost) {
+				t.Errorf("seed %d: %g, from the beginning %g", seed, got.Cost, want.Cost)
+			}
+			warm, cold = warm+got.Pivots, cold+want.Pivots
+		}
+	}
+	if warm*4 > cold {
+		t.Errorf("%d pivots from where it was, %d from the beginning", warm, cold)
+	}
+	t.Logf("%d pivots from where it was, %d from the beginning", warm, cold)
+}

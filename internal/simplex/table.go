@@ -7,9 +7,9 @@ import (
 
 // table is the problem as seen from its present basis. Each row says what one basic
 // variable is: value less the sum of its entries by the variables outside the basis.
-// Variables are counted on from the problem's own to the slack of each row.
+// A variable of the problem goes by its index, the slack of a row by ^ its index among
+// the rows of the table, below nought, so that either can grow.
 type table struct {
-	costs   int       // variables of the problem
 	reduced []float64 // by column: what a unit of its variable adds to the cost, perturbed; never negative
 	exact   []float64 // the same by the costs as they are; below nought by what was perturbed, at most
 	outside []int     // by column: its variable
@@ -17,8 +17,9 @@ type table struct {
 	value   []float64 // by row
 	entries [][]float64
 	weight  []float64 // by row: one and the squares of its entries, as good as
-	at      []int     // by variable: its column, or -1 - its row
-	rowOf   []int     // by slack, counted from the first: its row of the problem
+	at      []int     // by variable of the problem: its column, or ^ its row
+	slackAt []int     // by slack: the same
+	rowOf   []int     // by slack: its row of the problem
 	taken   []bool    // by row of the problem: it is in the table
 	support []int     // scratch: columns of a pivot's row that are not nought
 
@@ -38,15 +39,24 @@ const (
 )
 
 func newTable(cost, unit []float64) *table {
-	t := &table{costs: len(cost), unit: unit}
+	t := &table{}
 	for j, c := range cost {
-		t.outside = append(t.outside, j)
-		t.at = append(t.at, j)
-		c *= unit[j]
-		t.reduced = append(t.reduced, c+perturbed*(1+min(c, 1))*spread(j))
-		t.exact = append(t.exact, c)
+		t.variable(c, unit[j])
 	}
 	return t
+}
+
+// variable puts in a variable that no row of the table has: it stays outside the basis.
+func (t *table) variable(cost, unit float64) {
+	j, c := len(t.at), cost*unit
+	t.at = append(t.at, len(t.outside))
+	t.outside = append(t.outside, j)
+	t.unit = append(t.unit, unit)
+	t.reduced = append(t.reduced, c+perturbed*(1+c)*spread(j))
+	t.exact = append(t.exact, c)
+	for i := range t.entries {
+		t.entries[i] = append(t.entries[i], 0)
+	}
 }
 
 // spread is a number from .5 to 1.5 by an index, the same whenever it is asked: the
@@ -58,7 +68,7 @@ func spread(j int) float64 {
 
 // add puts in a row, seen from the present basis.
 func (t *table) add(index int, r row) {
-	slack := t.costs + len(t.rowOf)
+	slack := ^len(t.rowOf)
 	stretch := r.stretch(t.unit)
 	entries, value := make([]float64, len(t.outside)), -r.least*stretch
 	for _, term := range r.terms {
@@ -67,7 +77,7 @@ func (t *table) add(index int, r row) {
 			entries[where] -= factor
 			continue
 		}
-		i := -1 - where
+		i := ^where
 		value += factor * t.value[i]
 		for j, e := range t.entries[i] {
 			entries[j] += factor * e
@@ -84,7 +94,7 @@ func (t *table) add(index int, r row) {
 	}
 	t.stretch = append(t.stretch, stretch)
 	t.weight = append(t.weight, weight)
-	t.at = append(t.at, -1-len(t.basic))
+	t.slackAt = append(t.slackAt, ^len(t.basic))
 	t.rowOf = append(t.rowOf, index)
 	t.basic = append(t.basic, slack)
 	t.value = append(t.value, value)
@@ -191,20 +201,29 @@ func (t *table) pivot(out, in int) {
 	}
 	t.reduced[in], t.exact[in] = -f*p[in], -exactly*p[in]
 	t.basic[out], t.outside[in] = t.outside[in], t.basic[out]
-	t.at[t.basic[out]], t.at[t.outside[in]] = -1-out, in
+	t.stands(t.basic[out], ^out)
+	t.stands(t.outside[in], in)
+}
+
+// stands notes the place of a variable or slack.
+func (t *table) stands(v, at int) {
+	if v < 0 {
+		t.slackAt[^v] = at
+		return
+	}
+	t.at[v] = at
 }
 
 func (t *table) solution(variables, rows int) *Solution {
 	s := &Solution{X: make([]float64, variables), Prices: make([]float64, rows)}
 	for i, v := range t.basic {
-		if v < variables {
+		if v >= 0 {
 			s.X[v] = max(t.value[i], 0) * t.unit[v]
 		}
 	}
 	for j, v := range t.outside {
-		if v >= variables {
-			slack := v - variables
-			s.Prices[t.rowOf[slack]] = max(t.exact[j], 0) * t.stretch[slack]
+		if v < 0 {
+			s.Prices[t.rowOf[^v]] = max(t.exact[j], 0) * t.stretch[^v]
 		}
 	}
 	return s
