@@ -52,7 +52,7 @@ func (t *table) variable(cost, unit float64) {
 	t.at = append(t.at, len(t.outside))
 	t.outside = append(t.outside, j)
 	t.unit = append(t.unit, unit)
-	t.reduced = append(t.reduced, c+perturbed*(1+c)*spread(j))
+	t.reduced = append(t.reduced, c+perturbed*(1+min(c, 1))*spread(j))
 	t.exact = append(t.exact, c)
 	for i := range t.entries {
 		t.entries[i] = append(t.entries[i], 0)

@@ -38,7 +38,7 @@ func (m *Month) judge(a *answer) {
 		case a.lack[i] > 10*kept:
 			m.bind(Bind{Reach, i, -1, a.lack[i], fmt.Sprintf("%s gets %.2f in less than it needs in %d days.", title, a.lack[i], len(in.Calendar.Days))})
 		case a.short[i] > 10*kept:
-			m.bind(Bind{Soil, i, -1, a.short[i], fmt.Sprintf("The soil of %s lasts %d days; the days allowed are further apart, and it would dry %.2f in further than it may.", title, in.Areas[i].Interval(m.Month), a.short[i])})
+			m.bind(Bind{Soil, i, -1, a.short[i], fmt.Sprintf("The soil of %s lasts %s; the days allowed are further apart, and it would dry %.2f in further than it may.", title, daysOf(in.Areas[i].Interval(m.Month)), a.short[i])})
 		}
 	}
 	for i, p := range m.Programs {
@@ -56,6 +56,13 @@ func (m *Month) judge(a *answer) {
 }
 
 func (m *Month) bind(b Bind) { m.Binds = append(m.Binds, b) }
+
+func daysOf(n int) string {
+	if n == 1 {
+		return "1 day"
+	}
+	return fmt.Sprintf("%d days", n)
+}
 
 func hours(minutes int) string { return fmt.Sprintf("%d h %02d min", minutes/60, minutes%60) }
 

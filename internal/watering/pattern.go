@@ -119,7 +119,7 @@ func patterns(allowed []bool, most int) []*pattern {
 			continue
 		}
 		l.add(first, rest, nil)
-		for m := 1; most > 2 && m < len(rest); m++ {
+		for m := 1; most > 2 && m <= len(rest)/2; m++ {
 			second, third := spread(rest, m)
 			l.add(first, second, third)
 		}

@@ -108,6 +108,12 @@ func (in *Input) simplest(ctx context.Context, all []*candidate, least float64, 
 		}
 	}
 	slices.SortStableFunc(good, func(x, y *candidate) int {
+		if fits := x.a.fits(); fits != y.a.fits() {
+			if fits {
+				return -1
+			}
+			return 1
+		}
 		for _, d := range [3]int{x.visits - y.visits, x.programs - y.programs, x.days - y.days} {
 			if d != 0 {
 				return d
@@ -134,10 +140,10 @@ func (in *Input) simplest(ctx context.Context, all []*candidate, least float64, 
 		if err != nil {
 			return nil, err
 		}
-		if best == nil || m.Over < best.Over {
+		if best == nil || m.nearer(best) {
 			best = m
 		}
-		if m.Over == 0 {
+		if m.Fits {
 			break
 		}
 	}
@@ -145,6 +151,18 @@ func (in *Input) simplest(ctx context.Context, all []*candidate, least float64, 
 		return good[0].month(ctx, limits, follow)
 	}
 	return best, nil
+}
+
+// nearer reports whether a program is nearer to one that fits than another: no plants go
+// short, then fewer limits broken, then fewer minutes over.
+func (m *Month) nearer(than *Month) bool {
+	if short, other := m.bound(Soil) || m.bound(Reach), than.bound(Soil) || than.bound(Reach); short != other {
+		return other
+	}
+	if d := len(m.Binds) - len(than.Binds); d != 0 {
+		return d < 0
+	}
+	return m.Over < than.Over
 }
 
 // month makes a program of a candidate, exactly solved: of those that cost the same with

@@ -92,7 +92,7 @@ func Benchmark60ZonesOf14Days(b *testing.B) {
 	days := append(week("xxxxxxx"), week("xxxxxxx")...)
 	in := yard(7, 60, 200, days)
 	in.Calendar.Until = in.Calendar.From + 24*60
-	p := patterns(days, classes)[40]
+	p := patterns(days, classes)[20]
 	for b.Loop() {
 		if _, err := ask(in, in.fields(), 6, p).solve(context.Background(), true); err != nil {
 			b.Fatal(err)
