@@ -21,6 +21,10 @@ const (
 	emptied = 1e-4
 )
 
+// fine is the parts of an inch that rows are in, so that their factors are about one:
+// a minute of sprinkling is a hundredth of an inch or two.
+const fine = 100
+
 // program sets up variables: minutes of each zone in each program, and what is broken.
 // base is by area what is short already for want of days, and stays; nil: nothing.
 func (q *question) program(fields []*field, base []float64) *program {
@@ -41,18 +45,18 @@ func (q *question) program(fields []*field, base []float64) *program {
 				}
 			}
 		}
-		price := lackTimes * f.inch
+		price := lackTimes * f.inch / fine
 		if base == nil {
-			price = shortTimes * f.inch
+			price = shortTimes * f.inch / fine
 		}
 		s, _ := p.lp.Variable(price)
-		l, _ := p.lp.Variable(lackTimes * f.inch)
+		l, _ := p.lp.Variable(lackTimes * f.inch / fine)
 		p.short, p.lack = append(p.short, s), append(p.lack, l)
 		if q.smooth {
-			e, _ := p.lp.Variable(emptied * f.inch)
+			e, _ := p.lp.Variable(emptied * f.inch / fine)
 			p.empty = append(p.empty, e)
 			a := &q.in.Areas[f.area]
-			_, _ = p.lp.AtMost(q.holds(a)+p.already(f), simplex.Term{Variable: e, Factor: 1}, simplex.Term{Variable: s, Factor: -1})
+			_, _ = p.lp.AtMost((q.holds(a)+p.already(f))*fine, simplex.Term{Variable: e, Factor: 1}, simplex.Term{Variable: s, Factor: -1})
 		}
 	}
 	if base != nil {
@@ -126,11 +130,11 @@ func (p *program) row(least float64, waterings [classes]int, f *field, cut []flo
 	for j, z := range f.zones {
 		for c, n := range waterings {
 			if v := p.at[z][c]; v >= 0 && n > 0 && cut[j] > 0 {
-				terms = append(terms, simplex.Term{Variable: v, Factor: float64(n) * cut[j]})
+				terms = append(terms, simplex.Term{Variable: v, Factor: float64(n) * cut[j] * fine})
 			}
 		}
 	}
-	_, _ = p.lp.AtLeast(least, append(terms, simplex.Term{Variable: broken, Factor: 1})...)
+	_, _ = p.lp.AtLeast(least*fine, append(terms, simplex.Term{Variable: broken, Factor: 1})...)
 }
 
 // solve finds the least cost with the cuts known, and when it is to be exact goes on
@@ -164,7 +168,7 @@ func (p *program) read(s *simplex.Solution, out *answer) {
 		}
 	}
 	for i, f := range p.fields {
-		out.short[f.area], out.lack[f.area] = p.already(f)+s.X[p.short[i]], s.X[p.lack[i]]
+		out.short[f.area], out.lack[f.area] = p.already(f)+s.X[p.short[i]]/fine, s.X[p.lack[i]]/fine
 	}
 	if p.base != nil {
 		for c := range classes {

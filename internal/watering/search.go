@@ -36,7 +36,10 @@ func (in *Input) search(ctx context.Context, fields []*field, month int, limits 
 	if err != nil {
 		return nil, err
 	}
-	all = slices.DeleteFunc(all, func(c *candidate) bool { return c.a.cost > first.cost*(1+near)+1e-6 })
+	// It stays itself: where nothing fits, what is said to be hopeless can cost more than
+	// the exact answer does.
+	it := all[0]
+	all = slices.DeleteFunc(all, func(c *candidate) bool { return c != it && c.a.cost > first.cost*(1+near)+1e-6 })
 	if err := bound(ctx, all); err != nil {
 		return nil, err
 	}
