@@ -133,6 +133,14 @@ func (p *Problem) Solve(ctx context.Context) (*Solution, error) {
 			if p.table.takeBroken(p.rows, s.X) > 0 {
 				continue
 			}
+			if took, err = p.table.finish(ctx); err != nil {
+				return nil, err
+			}
+			if pivots += took; took > 0 {
+				if s = p.table.solution(len(p.cost), len(p.rows)); p.table.takeBroken(p.rows, s.X) > 0 {
+					continue
+				}
+			}
 			s.Pivots = pivots
 			for j, v := range s.X {
 				s.Cost += p.cost[j] * v

@@ -160,6 +160,24 @@ func yardOf(rng *rand.Rand, zones, days int) *Problem {
 	return &p
 }
 
+// dear is a watering problem whose penalties are up to ten million times as dear as water,
+// each area's its own, and that many of its limits break.
+func dear(rng *rand.Rand, zones, days int) *Problem {
+	p := yardOf(rng, zones, days)
+	by := math.Pow(10, 1+4*rng.Float64())
+	for j, c := range p.cost {
+		if c == 40 || c == 500 {
+			p.cost[j] = c * by * (1 + rng.Float64())
+		}
+	}
+	for i := range p.rows {
+		if p.rows[i].least < 0 {
+			p.rows[i].least *= 0.3
+		}
+	}
+	return p
+}
+
 // impossible is a covering problem with a row that its limits do not let be kept.
 func impossible(rng *rand.Rand) *Problem {
 	p := covering(rng, 20, 40)
@@ -192,6 +210,7 @@ func TestCostsAreTheOracles(t *testing.T) {
 	draw("8 zones, 7 days", 60, func(r *rand.Rand) *Problem { return yardOf(r, 8, 7) })
 	draw("20 zones, 7 days", 30, func(r *rand.Rand) *Problem { return yardOf(r, 20, 7) })
 	draw("60 zones, 14 days", 5, func(r *rand.Rand) *Problem { return yardOf(r, 60, 14) })
+	draw("dear to break", 40, func(r *rand.Rand) *Problem { return dear(r, 8, 7) })
 	draw("impossible", 20, impossible)
 
 	all := make([]told, len(problems))

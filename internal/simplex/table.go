@@ -26,6 +26,7 @@ type table struct {
 	// Entries are about one, whatever the units of the problem: a variable is counted in
 	// so many of its own, and a row is stretched by so much.
 	unit    []float64 // by variable of the problem
+	cost    []float64 // by variable, of such a unit
 	stretch []float64 // by slack
 }
 
@@ -52,6 +53,7 @@ func (t *table) variable(cost, unit float64) {
 	t.at = append(t.at, len(t.outside))
 	t.outside = append(t.outside, j)
 	t.unit = append(t.unit, unit)
+	t.cost = append(t.cost, c)
 	t.reduced = append(t.reduced, c+perturbed*(1+min(c, 1))*spread(j))
 	t.exact = append(t.exact, c)
 	for i := range t.entries {
