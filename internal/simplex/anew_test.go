@@ -101,3 +101,41 @@ func TestUnitsDoNotMatter(t *testing.T) {
 		}
 	}
 }
+
+// Costs that are perturbed by half of themselves lead elsewhere; the finish goes on from
+// there to the least by the costs as they are, and rows added after it are kept, too.
+func TestFinishUndoesWhatPerturbedCostsDid(t *testing.T) {
+	t.Parallel()
+	elsewhere := 0
+	for seed := range uint64(40) {
+		rng := rand.New(rand.NewPCG(seed, 13))
+		p := yardOf(rng, 8, 7)
+		bent := Problem{cost: p.cost, rows: p.rows}
+		bent.table = newTable(p.cost, unitsOf(len(p.cost), p.rows))
+		for j := range bent.table.reduced {
+			bent.table.reduced[j] *= 1 + rng.Float64()/2
+		}
+		for range 3 {
+			want, err := p.Solve(context.Background())
+			if err != nil {
+				t.Fatal(err)
+			}
+			got, err := bent.Solve(context.Background())
+			if err != nil {
+				t.Fatalf("seed %d: %v", seed, err)
+			}
+			if math.Abs(got.Cost-want.Cost) > 1e-6*(1+want.Cost) {
+				t.Errorf("seed %d: %g by bent costs, %g", seed, got.Cost, want.Cost)
+			}
+			if got.Pivots != want.Pivots {
+				elsewhere++
+			}
+			terms := []Term{{rng.IntN(20), 1}, {rng.IntN(20), rng.Float64()}}
+			_, _ = p.AtLeast(20, terms...)
+			_, _ = bent.AtLeast(20, terms...)
+		}
+	}
+	if elsewhere < 20 {
+		t.Errorf("bent costs led another way only %d times", elsewhere)
+	}
+}

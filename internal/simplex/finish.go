@@ -14,9 +14,9 @@ const (
 )
 
 // finish goes on to the least by the costs as they are, from where the perturbed ones
-// led: a penalty a million times as dear as the rest is perturbed by enough to show. All
-// basic variables are nought or more, so these are pivots of the primal simplex method.
-// It leaves the costs perturbed anew, since none may be below nought when rows are added.
+// led, and from what a basis that was worked out anew may be short of. All basic
+// variables are nought or more, so these are pivots of the primal simplex method. It
+// leaves the costs perturbed anew, since none may be below nought when rows are added.
 func (t *table) finish(ctx context.Context) (int, error) {
 	pivots := 0
 	for ; pivots < finishMost; pivots++ {
@@ -39,7 +39,7 @@ func (t *table) finish(ctx context.Context) (int, error) {
 	if pivots > 0 {
 		for j, v := range t.outside {
 			least := max(t.exact[j], 0)
-			t.reduced[j] = least + perturbed*(1+least)*spread(v&math.MaxInt16)
+			t.reduced[j] = least + perturbed*(1+min(least, 1))*spread(v&math.MaxInt16)
 		}
 	}
 	return pivots, nil

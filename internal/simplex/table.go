@@ -33,8 +33,8 @@ type table struct {
 const (
 	nought    = 1e-11 // entries no larger are rounding
 	tolerance = 1e-9  // values no further below nought are nought
-	// perturbed is by how much, of itself as far as one and of one, a cost is raised so that no two
-	// choices are equally good, which could go round for ever.
+	// perturbed is by how much, of one and of itself as far as one, a cost is raised so
+	// that no two choices are equally good, which could go round for ever.
 	perturbed = 1e-9
 	mostPer   = 50 // pivots for each row and column before it is given up
 )
