@@ -43,7 +43,6 @@ func TestBedWithinTheLawnsThrow(t *testing.T) {
 		t.Fatalf("%v %+v", err, m)
 	}
 	lawn, bed := minutesOf(m, 0), minutesOf(m, 1)
-	t.Logf("lawn %v bed %v, %.0f gal, plain %.0f", lawn, bed, float64(m.Gallons), float64(m.PlainGallons))
 	ran, own := 0, 0
 	for d := range lawn {
 		if lawn[d] > 0 {
@@ -70,7 +69,6 @@ func TestBedWithinTheLawnsThrow(t *testing.T) {
 		t.Fatalf("%v %+v", err, m)
 	}
 	lawn, bed = minutesOf(m, 0), minutesOf(m, 1)
-	t.Logf("lawn %v bed %v", lawn, bed)
 	for d := range lawn {
 		other := (d + 1) % 7
 		if lawn[d] > 0 && lawn[other] == 0 && !(bed[d] > 0 && bed[d] < bed[other]) {

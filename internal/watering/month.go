@@ -76,7 +76,9 @@ func (q *question) asMonth(a *answer, limits []limit, follow [][]bool) *Month {
 	m.Gallons = units.Gallons(q.gallons(m.w.minutes))
 	for c := range classes {
 		if p, any := q.programOf(m.w, c, limits, follow); any {
-			p.MinuteSaves = a.price[c]
+			if a.over[c] <= 1e-4 { // otherwise it is the price of breaking them
+				p.MinuteSaves = a.price[c]
+			}
 			m.Over = max(m.Over, p.Ends-q.in.Calendar.Until)
 			m.Programs = append(m.Programs, p)
 		}

@@ -84,17 +84,6 @@ func (p *pattern) keep(r run) {
 	p.runs = append(p.runs, r)
 }
 
-// programs is how many programs the pattern needs, days how many days anything runs.
-func (p *pattern) programs() (programs, days int) {
-	for _, c := range p.count {
-		if c > 0 {
-			programs++
-			days += c
-		}
-	}
-	return programs, days
-}
-
 // patterns lists the ways to part the allowed days into at most so many programs, days
 // off being free. For cycles to a week that is all of them, those left out that are one
 // of the others begun on another day or run backwards: need is the same every day, so

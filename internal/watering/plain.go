@@ -21,7 +21,7 @@ type Plain struct {
 	Interval     int     // days the soil lasts
 	Waterings    int     // of the cycle
 	EachMinutes  float64 // of a watering
-	Longest      float64 // minutes before water would run off; +Inf: no limit
+	Longest      float64 // minutes before water would run off; 0: no limit
 	Cycles       int
 	CycleMinutes float64
 	SoakMinutes  float64 // at least, between cycles; 0 for one cycle
@@ -92,10 +92,10 @@ func (p *Plain) part(a *Area, waterings int) {
 	}
 	p.Waterings = waterings
 	p.EachMinutes = p.Minutes / float64(waterings)
-	p.Longest = LongestCycle(p.Rate, a.Intake, a.Surface)
 	p.Cycles = 1
-	if !math.IsInf(p.Longest, 1) && p.Longest > 0 {
-		p.Cycles = max(1, int(math.Ceil(p.EachMinutes/p.Longest-1e-9)))
+	if longest := LongestCycle(p.Rate, a.Intake, a.Surface); !math.IsInf(longest, 1) {
+		p.Longest = longest
+		p.Cycles = max(1, int(math.Ceil(p.EachMinutes/max(longest, 1)-1e-9)))
 	}
 	p.CycleMinutes = p.EachMinutes / float64(p.Cycles)
 	if p.Cycles > 1 {

@@ -3,6 +3,7 @@ package watering
 import (
 	"context"
 	"math"
+	"os"
 	"slices"
 	"testing"
 
@@ -167,19 +168,23 @@ func checkSteps(t *testing.T, in *Input, p Program) {
 
 func TestRandomYardsReplay(t *testing.T) {
 	t.Parallel()
-	fit := 0
-	for seed := range uint64(24) {
+	fit, most := 0, uint64(24)
+	if os.Getenv("EVENFALL_THOROUGH") != "" {
+		most = 400
+	}
+	for seed := range most {
 		days := []string{"xxxxxxx", "x.x.x.x", "xxx.xx.", "x.xx.x."}[seed%4]
 		in := yard(seed, 3+int(seed%5), 40, week(days))
 		if seed%3 == 0 {
 			in.Calendar.Together, in.Calendar.Flow = true, 18
 		}
-		in.Calendar.Until = in.Calendar.From + 24*60
+		if seed%5 != 0 {
+			in.Calendar.Until = in.Calendar.From + 24*60
+		}
 		m, err := Plan(context.Background(), in, 6)
 		if err != nil {
 			t.Fatalf("seed %d: %v", seed, err)
 		}
-		t.Logf("seed %d: fits %v, %d programs, %.0f gal, least %.0f, plain %.0f, over %d, binds %v", seed, m.Fits, len(m.Programs), float64(m.Gallons), float64(m.Least), float64(m.PlainGallons), m.Over, m.Binds)
 		if m.Gallons < m.Least*(1-2*fewer) {
 			t.Errorf("seed %d: %g gallons are below the least %g", seed, float64(m.Gallons), float64(m.Least))
 		}
@@ -192,7 +197,7 @@ func TestRandomYardsReplay(t *testing.T) {
 		fit++
 		checkReplay(t, in, m)
 	}
-	if fit < 12 {
+	if fit < int(most)/2 {
 		t.Errorf("only %d yards could be replayed", fit)
 	}
 }

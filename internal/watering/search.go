@@ -2,7 +2,10 @@ package watering
 
 import (
 	"context"
+	"errors"
 	"slices"
+
+	"evenfall/internal/simplex"
 )
 
 const (
@@ -28,7 +31,8 @@ func (in *Input) search(ctx context.Context, fields []*field, month int, limits 
 	for _, p := range patterns(in.Calendar.Days, in.Controller.programs()) {
 		all = append(all, &candidate{q: ask(in, fields, month, p)})
 	}
-	if err := bound(ctx, all); err != nil {
+	all, err := bound(ctx, all)
+	if err != nil {
 		return nil, err
 	}
 	// The first, made exact, brings the cuts by which the rest near it are judged anew.
@@ -40,7 +44,7 @@ func (in *Input) search(ctx context.Context, fields []*field, month int, limits 
 	// the exact answer does.
 	it := all[0]
 	all = slices.DeleteFunc(all, func(c *candidate) bool { return c != it && c.a.cost > first.cost*(1+near)+1e-6 })
-	if err := bound(ctx, all); err != nil {
+	if all, err = bound(ctx, all); err != nil {
 		return nil, err
 	}
 	least := -1.0
@@ -58,15 +62,27 @@ func (in *Input) search(ctx context.Context, fields []*field, month int, limits 
 	return in.simplest(ctx, all, least, limits, follow)
 }
 
-// bound solves all by the cuts known and puts the cheapest first.
-func bound(ctx context.Context, all []*candidate) error {
+// bound solves all by the cuts known and puts the cheapest first. One that rounding
+// spoils is left out: there are others. The error is that of the last when all are.
+func bound(ctx context.Context, all []*candidate) ([]*candidate, error) {
+	var lost error
+	var kept []*candidate
 	for _, c := range all {
-		if err := c.solve(ctx, false); err != nil {
-			return err
+		err := c.solve(ctx, false)
+		if errors.Is(err, simplex.ErrLost) {
+			lost = err
+			continue
 		}
+		if err != nil {
+			return nil, err
+		}
+		kept = append(kept, c)
 	}
-	slices.SortStableFunc(all, func(x, y *candidate) int { return before(x.a.cost, y.a.cost) })
-	return nil
+	if len(kept) == 0 {
+		return nil, lost
+	}
+	slices.SortStableFunc(kept, func(x, y *candidate) int { return before(x.a.cost, y.a.cost) })
+	return kept, nil
 }
 
 func before[T int | float64](x, y T) int {
@@ -179,6 +195,9 @@ func (c *candidate) month(ctx context.Context, limits []limit, follow [][]bool) 
 		}
 	}
 	a, err := q.solve(ctx, true)
+	if errors.Is(err, simplex.ErrLost) { // the smoothing is no need
+		return c.q.asMonth(c.a, limits, follow), nil
+	}
 	if err != nil {
 		return nil, err
 	}

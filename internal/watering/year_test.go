@@ -13,7 +13,6 @@ func TestYear(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		t.Logf("peak %d, %.0f gal, plain %.0f, percent %v extra %.3v serves %v", y.Peak, float64(y.Gallons), float64(y.PlainGallons), y.Percent.ByMonth, y.Percent.Extra, y.Percent.Serves)
 		for month, m := range y.Months {
 			if m == nil {
 				if in.needs(month) {
