@@ -23,10 +23,10 @@ func OfNormals(et, rain [12]units.Inches, source string) (Year, error) {
 	sum := units.Inches(0)
 	for m := range y.Months {
 		if !(et[m] >= 0 && et[m] <= mostET) {
-			return Year{}, fmt.Errorf("reference ET of %s is %g in; it is from 0 to %d in a month", monthNames[m], float64(et[m]), mostET)
+			return Year{}, fmt.Errorf("reference ET of %s is %g in; it is from 0 to %d in a month", MonthNames[m], float64(et[m]), mostET)
 		}
 		if !(rain[m] >= 0 && rain[m] <= mostRain) {
-			return Year{}, fmt.Errorf("the rain of %s is %g in; it is from 0 to %d in a month", monthNames[m], float64(rain[m]), mostRain)
+			return Year{}, fmt.Errorf("the rain of %s is %g in; it is from 0 to %d in a month", MonthNames[m], float64(rain[m]), mostRain)
 		}
 		sum += et[m]
 		y.Months[m] = Month{ET: et[m], Rain: rain[m]}

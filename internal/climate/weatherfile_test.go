@@ -154,8 +154,8 @@ func TestMonthsOfAFile(t *testing.T) {
 		t.Fatal(err)
 	}
 	for m := range want.Months {
-		near(t, monthNames[m]+": ET", float64(got.Months[m].ET), float64(want.Months[m].ET), 1e-12)
-		near(t, monthNames[m]+": rain", float64(got.Months[m].Rain), float64(want.Months[m].Rain), 1e-12)
+		near(t, MonthNames[m]+": ET", float64(got.Months[m].ET), float64(want.Months[m].ET), 1e-12)
+		near(t, MonthNames[m]+": rain", float64(got.Months[m].Rain), float64(want.Months[m].Rain), 1e-12)
 		if diff := cmp.Diff(want.Months[m].Chain.Estimated, got.Months[m].Chain.Estimated); diff != "" {
 			t.Errorf("month %d estimated (-want +got):\n%s", m+1, diff)
 		}

@@ -18,7 +18,6 @@ type Place struct {
 	ByTheSea    bool
 }
 
-var monthNames = [12]string{"January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December"}
 
 // Year reckons reference ET of each record (FAO-56 eq. 6) and takes the mean by month,
 // with the mean of every figure on the way. Rain of a month is the mean of its days that
@@ -71,7 +70,7 @@ func (f *WeatherFile) Year(at Place, base *Year) (y Year, notes []string, err er
 	var missing []string
 	for m := range y.Months {
 		if means[m].n == 0 {
-			missing = append(missing, monthNames[m])
+			missing = append(missing, MonthNames[m])
 			if base != nil {
 				y.Months[m] = base.Months[m]
 			}

@@ -24,7 +24,7 @@ func ByTemperatures(latitudeDeg float64, tMax, tMin [12]float64, rain [12]units.
 	for m := range y.Months {
 		w := Weather{Day: middleDay(m), LatitudeDeg: latitudeDeg, TMax: tMax[m], TMin: tMin[m]}
 		if err := w.check(); err != nil {
-			return Year{}, fmt.Errorf("%s: %w", monthNames[m], err)
+			return Year{}, fmt.Errorf("%s: %w", MonthNames[m], err)
 		}
 		ra := ExtraterrestrialRadiation(w.Day, latitudeDeg)
 		eto := Hargreaves(w.TMax, w.TMin, ra)
@@ -47,7 +47,7 @@ func ByMonths(months [12]Weather, rain [12]units.Inches) (Year, error) {
 		w.SoilMJ = SoilHeatBetween(mean(m-1), mean(m+1))
 		c, err := Penman(w)
 		if err != nil {
-			return Year{}, fmt.Errorf("%s: %w", monthNames[m], err)
+			return Year{}, fmt.Errorf("%s: %w", MonthNames[m], err)
 		}
 		y.Months[m] = Month{ET: units.Inches(c.ETo * float64(Days[m]) / mmPerInch), Rain: rain[m], Chain: c}
 	}

@@ -44,7 +44,7 @@ func BenchmarkDemoYear(b *testing.B) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		if _, err := watering.PlanYear(context.Background(), &q.Input); err != nil {
+		if _, err := watering.PlanYear(context.Background(), &q.Input, nil); err != nil {
 			b.Fatal(err)
 		}
 	}

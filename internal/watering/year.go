@@ -31,7 +31,11 @@ type Percent struct {
 }
 
 // PlanYear works out the year: the peak month first; its days are kept where they serve.
-func PlanYear(ctx context.Context, in *Input) (*Year, error) {
+// tell, which may be nil, is told how many of so many parts are done.
+func PlanYear(ctx context.Context, in *Input, tell func(done, total int)) (*Year, error) {
+	if tell == nil {
+		tell = func(int, int) {}
+	}
 	if err := in.check(); err != nil {
 		return nil, err
 	}

@@ -9,7 +9,7 @@ func TestYear(t *testing.T) {
 	t.Parallel()
 	for seed := range uint64(4) {
 		in := yard(seed+40, 6, 60, week("xxxxxxx"))
-		y, err := PlanYear(context.Background(), in)
+		y, err := PlanYear(context.Background(), in, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -35,7 +35,7 @@ func TestYear(t *testing.T) {
 	for i := range in.Areas {
 		in.Areas[i].Need = steady(0)
 	}
-	if y, err := PlanYear(context.Background(), in); err != nil || y.Gallons != 0 || y.Peak != -1 {
+	if y, err := PlanYear(context.Background(), in, nil); err != nil || y.Gallons != 0 || y.Peak != -1 {
 		t.Errorf("%+v, %v", y, err)
 	}
 }
@@ -64,7 +64,7 @@ func TestRefusesInSentences(t *testing.T) {
 	}
 	stopped, cancel := context.WithCancel(context.Background())
 	cancel()
-	if _, err := PlanYear(stopped, yard(2, 2, 10, week("xxxxxxx"))); err == nil {
+	if _, err := PlanYear(stopped, yard(2, 2, 10, week("xxxxxxx")), nil); err == nil {
 		t.Error("goes on when told to stop")
 	}
 	// Ground that nothing reaches is an answer.
@@ -79,7 +79,7 @@ func TestRefusesInSentences(t *testing.T) {
 func BenchmarkYearOf8Zones(b *testing.B) {
 	in := yard(7, 8, 600, week("xxxxxxx"))
 	for b.Loop() {
-		if _, err := PlanYear(context.Background(), in); err != nil {
+		if _, err := PlanYear(context.Background(), in, nil); err != nil {
 			b.Fatal(err)
 		}
 	}
