@@ -18,7 +18,6 @@ type Place struct {
 	ByTheSea    bool
 }
 
-
 // Year reckons reference ET of each record (FAO-56 eq. 6) and takes the mean by month,
 // with the mean of every figure on the way. Rain of a month is the mean of its days that
 // have any figure, or of its months, so that what is missing is taken to be as wet as the
