@@ -9,6 +9,7 @@ import (
 	"evenfall/internal/design"
 	"evenfall/internal/drawing"
 	"evenfall/internal/plan"
+	"evenfall/internal/season"
 )
 
 // Kind is whom a pack is for.
@@ -35,6 +36,10 @@ type Asked struct {
 type Input struct {
 	Plan   *plan.Plan
 	Design *design.Design
+	// Program is the watering plan, for what is written from it (Kind.ReadsProgram,
+	// File.Program); nil: there is none. Watered works it out.
+	Program   *season.Program
+	NoProgram string // why there is none, a sentence; "" with none: nobody asked
 }
 
 // Made is a pack ready to be written.

@@ -23,6 +23,8 @@ type File struct {
 	Holds string // in a few words
 	Pack  Kind   // the pack it is; "" for any other file
 	Place bool   // only of a plan with a latitude and longitude
+	// Program: it is written from the watering plan, so its Input is one that is Watered.
+	Program bool
 
 	write func(w io.Writer, s *saving) error
 }
@@ -67,7 +69,7 @@ func (f File) Of(p *plan.Plan) bool {
 // papers are the packs.
 func papers() []File {
 	pack := func(k Kind, holds string) File {
-		return File{Name: string(k) + ".pdf", Title: k.Title() + ", PDF", Holds: holds, Pack: k, write: func(w io.Writer, s *saving) error {
+		return File{Name: string(k) + ".pdf", Title: k.Title() + ", PDF", Holds: holds, Pack: k, Program: k.ReadsProgram(), write: func(w io.Writer, s *saving) error {
 			made, err := Make(s.ctx, s.in, s.asked, s.tell)
 			if err != nil {
 				return err

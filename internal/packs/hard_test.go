@@ -272,7 +272,7 @@ func FuzzPacks(f *testing.F) {
 			t.Fatal(err)
 		}
 		for _, kind := range []Kind{Crew, Owner, Office} {
-			made, file := written(t, Input{p, d}, Asked{Kind: kind, Draws: 1})
+			made, file := written(t, Input{Plan: p, Design: d}, Asked{Kind: kind, Draws: 1})
 			for j, q := range readPDF(t, file) {
 				// The number in a sign stands where its thing stands, which may be on another.
 				words := slices.DeleteFunc(slices.Clone(q.texts), func(x pdfText) bool { return len(x.says) < 3 })
@@ -282,7 +282,7 @@ func FuzzPacks(f *testing.F) {
 		}
 		for _, name := range []string{"plan.dxf", "layout.svg", "sleeves.svg"} {
 			file, _ := FileOf(name)
-			if err := file.Write(context.Background(), io.Discard, Input{p, d}, Asked{}, nil); err != nil {
+			if err := file.Write(context.Background(), io.Discard, Input{Plan: p, Design: d}, Asked{}, nil); err != nil {
 				t.Fatal(err)
 			}
 		}
