@@ -93,104 +93,122 @@ func (p *played) kindOf(m *Month, key [2]int, of int, known map[[2]int]int) int 
 	return kind
 }
 
-// playedMost is how many cycles back a run of days is looked at (chosen: the programs
-// bring a cycle's need in a cycle, so that one is all but enough).
-const playedMost = 4
+// playedMost is how often drier parts are looked for (chosen: a few are enough).
+const playedMost = 30
 
-// of plays one area. How far a part is below full is the greatest, of all runs of days
-// up to this one, of the run's need less the water of all its days but the first, which
-// filled it; of all parts, that of the run's driest.
+// of plays one area: parts of it as large as the target says, each a bucket of its own.
+// Which parts is found as the solver finds its cuts: where some part is furthest below
+// full, the driest part of the days since it was full is played as well.
 func (p *played) of(f *field, a *Area, share float64) AreaWater {
 	w := AreaWater{Area: f.area}
+	b := bucket{played: p, f: f, a: a}
 	for m, need := range a.Need {
 		w.May[m] = max(a.Available(), need)
 	}
-	runs := driestRuns{p: p, f: f, share: share, known: map[string]float64{}, count: make([]uint16, len(p.kinds))}
-	var left [365]float64 // below full when the day's water is in
+	tried := map[string]bool{}
+	for round := 0; ; round++ {
+		for ; b.done < len(f.pool); b.done++ {
+			b.play(f.pool[b.done])
+		}
+		if f.dry {
+			b.play(nil)
+		}
+		if f.dry || round == playedMost || !b.drier(share, tried) {
+			break
+		}
+	}
+	got := make([]units.Inches, len(p.kinds))
+	for kind := range got {
+		got[kind] = units.Inches(p.counts(f, []int{kind}, share))
+	}
 	for d := range w.Days {
 		m := p.month[d]
-		need := float64(a.Need[m])
-		day := &w.Days[d]
-		*day = DayWater{Month: m, Day: p.day[d], Need: a.Need[m], Got: units.Inches(runs.single(p.kind[d]))}
-		left[d] = runs.left(a, d, &left)
-		day.Below = units.Inches(min(left[d]+need, max(float64(a.Holds), need)))
-		left[d] = float64(day.Below) - need
+		day := DayWater{Month: m, Day: p.day[d], Need: a.Need[m], Got: got[p.kind[d]], Below: units.Inches(b.below[d])}
 		if w.Most = max(w.Most, day.Below); day.Below > w.May[m]+10*kept {
 			w.Past++
 		}
+		w.Days[d] = day
 	}
 	return w
 }
 
-// driestRuns are what the driest part of an area gets by runs of days, kept by which
-// water ran how often.
-type driestRuns struct {
-	p     *played
-	f     *field
-	share float64
-	known map[string]float64
-	count []uint16 // scratch: by kind
+// counts is what the driest part gets of some days' water, by their kinds.
+func (p *played) counts(f *field, kinds []int, share float64) float64 {
+	got, _ := p.driest(f, kinds, share)
+	return got
 }
 
-// left is how far the furthest part is below full once the water of day d is in.
-func (r *driestRuns) left(a *Area, d int, before *[365]float64) float64 {
-	clear(r.count)
-	most, need := 0.0, 0.0
-	for from := d; from > 0; from-- {
-		r.count[r.p.kind[from]]++
-		need += float64(a.Need[r.p.month[from-1]])
-		below := need - r.got()
-		most = max(most, below)
-		// What an earlier run can add is no more than was left before this one.
-		switch further := below + before[from-1]; {
-		case further <= most:
-			return most
-		case most >= float64(a.Holds):
-			return most
-		case d-from >= playedMost*r.p.cycle:
-			if r.lacks(a, d) {
-				return further
-			}
-			return most
-		}
+func (p *played) driest(f *field, kinds []int, share float64) (float64, []float64) {
+	if f.dry {
+		return 0, nil
 	}
-	return most
-}
-
-// lacks reports whether a cycle of the month brings less than it takes.
-func (r *driestRuns) lacks(a *Area, d int) bool {
-	clear(r.count)
-	for from := d; from > d-r.p.cycle && from >= 0; from-- {
-		r.count[r.p.kind[from]]++
-	}
-	return r.got() < float64(a.Need[r.p.month[d]])*float64(r.p.cycle)-10*kept
-}
-
-func (r *driestRuns) single(kind int) float64 {
-	clear(r.count)
-	r.count[kind]++
-	return r.got()
-}
-
-// got is what the driest part gets by the water counted.
-func (r *driestRuns) got() float64 {
-	if r.f.dry {
-		return 0
-	}
-	key := make([]byte, 0, 2*len(r.count))
-	for _, n := range r.count[1:] {
-		key = binary.LittleEndian.AppendUint16(key, n)
-	}
-	if got, have := r.known[string(key)]; have {
-		return got
-	}
-	got, _ := r.f.received(func(z int) float64 {
+	return f.received(func(z int) float64 {
 		sum := 0.0
-		for k, n := range r.count {
-			sum += float64(n) * r.p.kinds[k][z]
+		for _, k := range kinds {
+			sum += p.kinds[k][z]
 		}
 		return sum
-	}, r.share)
-	r.known[string(key)] = got
-	return got
+	}, share)
+}
+
+// bucket is what is known of an area: the furthest of all parts played.
+type bucket struct {
+	*played
+	f     *field
+	a     *Area
+	done  int          // of the field's pool
+	below [365]float64 // at the end of each day
+	since [365]int     // day on which that part was full last; -1: it is dry to the bottom
+}
+
+// play plays a part by the mean rates of its cells in a minute; nil: none of the water.
+func (b *bucket) play(rates []float64) {
+	got := make([]float64, len(b.kinds))
+	for kind, minutes := range b.kinds {
+		for i, r := range rates {
+			got[kind] += r * minutes[b.f.zones[i]]
+		}
+	}
+	lost, since := 0.0, 0
+	for d := range b.below {
+		if lost -= got[b.kind[d]]; lost <= 0 {
+			lost, since = 0, d
+		}
+		need := float64(b.a.Need[b.month[d]])
+		lost += need
+		if most := max(float64(b.a.Holds), need); lost >= most {
+			lost, since = most, -1
+		}
+		if lost > b.below[d] {
+			b.below[d], b.since[d] = lost, since
+		}
+	}
+}
+
+// drier looks for parts that are drier yet, where the furthest is about to be watered,
+// and puts them into the field's pool.
+func (b *bucket) drier(share float64, tried map[string]bool) bool {
+	any := false
+	count := make([]byte, 2*len(b.kinds))
+	for d, since := range b.since {
+		if since < 0 || d+1 < len(b.kind) && b.kind[d+1] == 0 {
+			continue
+		}
+		clear(count)
+		kinds := b.kind[since+1 : d+1]
+		for _, k := range kinds {
+			if k > 0 {
+				n := binary.LittleEndian.Uint16(count[2*k:])
+				binary.LittleEndian.PutUint16(count[2*k:], n+1)
+			}
+		}
+		if tried[string(count)] {
+			continue
+		}
+		tried[string(count)] = true
+		if _, cut := b.driest(b.f, kinds, share); cut != nil {
+			any = b.f.add(cut) || any
+		}
+	}
+	return any
 }
