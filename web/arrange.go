@@ -6,7 +6,9 @@ import (
 	"net/http"
 
 	"evenfall/internal/arrange"
+	"evenfall/internal/coverage"
 	"evenfall/internal/plan"
+	"evenfall/internal/season"
 	"evenfall/internal/trench"
 	"evenfall/internal/zones"
 )
@@ -17,10 +19,11 @@ type proposers struct {
 	improve func(context.Context, *plan.Plan, arrange.Options, func(done, total int)) (*arrange.Improvement, error)
 	group   func(context.Context, *plan.Plan, zones.Options, func(done, total int)) (*zones.Offer, error)
 	route   func(context.Context, *plan.Plan, trench.Options, func(done, total int)) (*trench.Proposal, error)
+	water   func(context.Context, *plan.Plan, []coverage.Estimate, coverage.Progress) (*season.Program, error)
 }
 
 func ourProposers() proposers {
-	return proposers{arrange.Propose, arrange.Improve, zones.Propose, trench.Propose}
+	return proposers{arrange.Propose, arrange.Improve, zones.Propose, trench.Propose, season.Work}
 }
 
 // The steps of the searches, as a page shows them.

@@ -9,6 +9,7 @@ import (
 	"evenfall/internal/coverage"
 	"evenfall/internal/design"
 	"evenfall/internal/plan"
+	"evenfall/internal/season"
 )
 
 // WhatIf is a plan under other circumstances than the drawing's: map and readings
@@ -29,6 +30,7 @@ type asked struct {
 	rev       int64
 	installed *coverage.Installed
 	windy     *coverage.Picture
+	program   *season.Program
 }
 
 // recall is what is kept for a revision.
@@ -54,6 +56,9 @@ func (o *opened) remember(a asked) {
 		}
 		if a.windy == nil {
 			a.windy = o.asked.windy
+		}
+		if a.program == nil {
+			a.program = o.asked.program
 		}
 	}
 	o.asked = a
