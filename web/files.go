@@ -2,6 +2,7 @@ package web
 
 import (
 	"bytes"
+	"context"
 	"net/http"
 	"path"
 	"strconv"
@@ -38,11 +39,18 @@ func (s *Site) file(w http.ResponseWriter, r *http.Request) {
 		s.fail(w, r, err)
 		return
 	}
-	b := saved.Doc
-	if f.Name != "plan.json" {
+	b, in := saved.Doc, packs.Input{Plan: p}
+	if f.Program { // beside the plan's engine, as it takes longer than a picture
+		err = s.within(r.Context(), computeMost, []chan struct{}{o.estimating, s.long}, func(ctx context.Context) (err error) {
+			in, err = in.Watered(ctx, nil)
+			return err
+		})
+	}
+	if f.Name != "plan.json" && err == nil {
 		err = s.run(r.Context(), o, p, func(pic picture) error {
 			var text bytes.Buffer
-			err := f.Write(r.Context(), &text, packs.Input{Plan: p, Design: pic.design}, packs.Asked{}, nil)
+			in.Design = pic.design
+			err := f.Write(r.Context(), &text, in, packs.Asked{}, nil)
 			b = text.Bytes()
 			return err
 		})

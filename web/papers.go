@@ -18,6 +18,8 @@ import (
 const (
 	reckoning      = "Reckoning the plan"
 	reckoningShare = 0.1
+	programming    = "Working out the watering program"
+	programShare   = 0.5 // of a pack that is made from it
 )
 
 // paperKey is what tells one pack of a plan from another.
@@ -117,8 +119,18 @@ func (s *Site) pack(ctx context.Context, q paperQuestion, g *stages) (*packs.Mad
 	if err != nil {
 		return nil, err
 	}
-	made, err := packs.Make(ctx, packs.Input{Plan: q.p, Design: d}, q.key.asked, func(step string, share float64) {
-		g.tell(step, reckoningShare+(1-reckoningShare)*share)
+	in, done := packs.Input{Plan: q.p, Design: d}, reckoningShare
+	if q.key.asked.Kind.ReadsProgram() {
+		in, err = in.Watered(ctx, func(part, of int) {
+			g.tell(programming, reckoningShare+programShare*float64(part)/float64(max(of, 1)))
+		})
+		if err != nil {
+			return nil, err
+		}
+		done += programShare
+	}
+	made, err := packs.Make(ctx, in, q.key.asked, func(step string, share float64) {
+		g.tell(step, done+(1-done)*share)
 	})
 	if err != nil {
 		return nil, err

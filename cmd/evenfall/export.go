@@ -87,6 +87,12 @@ func exported(ctx context.Context, in packs.Input, asked packs.Asked) ([]madeFil
 		if !f.Of(in.Plan) {
 			continue
 		}
+		if f.Program {
+			var err error
+			if in, err = in.Watered(ctx, nil); err != nil { // once for all of them
+				return nil, err
+			}
+		}
 		var text bytes.Buffer
 		if err := f.Write(ctx, &text, in, asked, nil); err != nil {
 			return nil, err

@@ -83,8 +83,14 @@ func runPapers(ctx context.Context, args []string, stdin io.Reader, stdout, stde
 	if err != nil {
 		return c.failed(err)
 	}
+	in := packs.Input{Plan: p, Design: d}
+	if pack.Program {
+		if in, err = in.Watered(ctx, nil); err != nil {
+			return c.failed(err)
+		}
+	}
 	var text bytes.Buffer
-	if err := pack.Write(ctx, &text, packs.Input{Plan: p, Design: d}, asked, nil); err != nil {
+	if err := pack.Write(ctx, &text, in, asked, nil); err != nil {
 		return c.failed(err)
 	}
 	return c.done(writeFile(strings.TrimSpace(*out), text.Bytes(), *force))
