@@ -1,51 +1,222 @@
 package sheets
 
 import (
-	"io"
-	"strings"
+	"fmt"
 
+	"evenfall/internal/climate"
 	"evenfall/internal/plan"
 	"evenfall/internal/season"
 	"evenfall/internal/units"
 	"evenfall/internal/watering"
 )
 
+// The tables of the watering program are read from a season.Program, month by month, 0
+// January. The page, the door card and the files have them from here, so that they cannot
+// differ.
+
 var (
-	daily   = measure{"in a day", "mm a day", 3, 1, units.MillimetresPerInch}
+	fine    = measure{"in", "mm", 3, 1, units.MillimetresPerInch} // depths of a day
 	volumes = measure{"gal", "L", 0, 0, units.LitresPerGallon}
 )
 
-// Program is what is keyed in for one month, 0 January: a row for each station of each
-// program. It has no rows where nothing is needed.
+// programColumns are what Program says of a station.
+func programColumns() []Column {
+	return []Column{
+		{"Program", 9}, {"Days", 32}, {"Starts", 22}, {"Station", 9}, {"Zone", 24}, {"Minutes keyed in", 12}, {"Minutes a day", 12},
+		{"Cycles", 8}, {"Soak, minutes", 12}, {"Ends", 18}, {"One-zone sum, minutes a day", 14},
+	}
+}
+
+// Program is what is keyed in for one month: a row for each station of each program. It
+// has no rows where nothing is needed.
 func Program(p *plan.Plan, prog *season.Program, month int) Table {
-	t := Table{Title: "Program of " + MonthName(month), Columns: []Column{
-		{"Program", 9}, {"Days", 32}, {"Starts", 16}, {"Station", 9}, {"Zone", 24}, {"Minutes keyed in", 16}, {"Minutes a day", 14},
-		{"Cycles", 8}, {"Soak, minutes", 14}, {"Ends", 18}, {"Plain minutes a day", 18},
-	}}
+	t := Table{Title: "Program of " + MonthName(month), Columns: programColumns()}
 	m := prog.Year.Months[month]
 	if m == nil {
 		return t
 	}
-	cycle := len(prog.Asked.Input.Calendar.Days)
+	cycle := CycleDays(prog)
 	for i, program := range m.Programs {
 		for _, r := range program.Runs {
 			z := prog.Asked.Input.Zones[r.Zone]
+			plain := Cell{}
+			if v, ok := PlainMinutes(m, r.Zone); ok {
+				plain = Number(v, 0)
+			}
 			t.Rows = append(t.Rows, []Cell{
 				Text(ProgramLetter(i)), Text(ProgramDays(cycle, program.Days)), Text(StartClocks(program.Starts)),
 				waterStation(z), Text(zoneName(p, z)), Count(KeyedMinutes(program, r)), Count(r.Minutes),
-				Count(r.Cycles), Count(r.Soak), Text(EndClock(program.Ends)), plainCell(m, r.Zone),
+				Count(r.Cycles), Count(r.Soak), Text(EndClock(program.Ends)), plain,
 			})
 		}
 	}
 	return t
 }
 
-// plainCell is the minutes of a watering by the one-zone sum; empty where a zone has none.
-func plainCell(m *watering.Month, zone int) Cell {
-	if zone >= len(m.Plain) || m.Plain[zone].Area < 0 {
-		return Cell{}
+// ProgramList is the whole year in one table, as program.csv has it: the rows of Program
+// by month. A month in which nothing is needed has a row that says so.
+func ProgramList(p *plan.Plan, prog *season.Program) Table {
+	t := Table{Title: "Watering program", Columns: append([]Column{{"Month", 11}, {"Fits", 8}}, programColumns()...)}
+	for month := range 12 {
+		name, fits := Text(MonthName(month)), Text(yes(MonthFits(prog, month)))
+		rows := Program(p, prog, month).Rows
+		if len(rows) == 0 {
+			blank := make([]Cell, len(t.Columns))
+			blank[0], blank[1], blank[3] = name, fits, Text("nothing is to be watered")
+			t.Rows = append(t.Rows, blank)
+		}
+		for _, row := range rows {
+			t.Rows = append(t.Rows, append([]Cell{name, fits}, row...))
+		}
 	}
-	return Number(m.Plain[zone].EachMinutes, 1)
+	return t
+}
+
+// ProgramYear is the year by month: what is needed, what is run, what it takes, and the
+// percentage of the program of the peak where one serves.
+func ProgramYear(p *plan.Plan, prog *season.Program) Table {
+	sys, cycle := p.Show, CycleWord(CycleDays(prog))
+	t := Table{Title: "The year by month", Columns: []Column{
+		{"Month", 11}, depths2.column(sys, "Reference ET", 12), depths2.column(sys, "Rain", 10), {"Percent of " + peakName(prog), 12},
+		{"Programs", 10}, {"Minutes " + cycle, 14}, {"Longest day ends", 18}, {"Fits", 8},
+		volumes.column(sys, "Water "+cycle, 14), volumes.column(sys, "Water of the month", 14), volumes.column(sys, "One-zone sums", 14), volumes.column(sys, "Saved", 10),
+	}}
+	for month, m := range prog.Year.Months {
+		c := prog.Asked.Year.Months[month]
+		row := []Cell{Text(MonthName(month)), depths2.cell(sys, float64(c.ET)), depths2.cell(sys, float64(c.Rain))}
+		if m == nil {
+			row = append(row, Cell{}, Count(0), Count(0), Text("nothing is to be watered"), Text(yes(true)), Count(0), Count(0), Count(0), Count(0))
+			t.Rows = append(t.Rows, row)
+			continue
+		}
+		percent := Cell{}
+		if n, ok := MonthPercent(p, prog, month); ok {
+			percent = Count(n)
+		}
+		times := float64(climate.Days[month]) / float64(CycleDays(prog))
+		row = append(row, percent, Count(len(m.Programs)), Count(minutesOf(m)), Text(EndClock(lastEnd(m))), Text(yes(m.Fits)),
+			volumes.cell(sys, float64(m.Gallons)), volumes.cell(sys, float64(m.Gallons)*times),
+			volumes.cell(sys, float64(m.PlainGallons)*times), volumes.cell(sys, float64(m.Saved)*times))
+		t.Rows = append(t.Rows, row)
+	}
+	return t
+}
+
+// Timetable is which station runs when on a day of each program of a month.
+func Timetable(p *plan.Plan, prog *season.Program, month int) Table {
+	t := Table{Title: "Timetable of " + MonthName(month), Columns: []Column{{"Program", 9}, {"From", 18}, {"Until", 18}, {"Minutes", 9}, {"Station", 9}, {"Zone", 24}}}
+	m := prog.Year.Months[month]
+	if m == nil {
+		return t
+	}
+	for i, program := range m.Programs {
+		for _, s := range program.Steps {
+			z := prog.Asked.Input.Zones[s.Zone]
+			t.Rows = append(t.Rows, []Cell{
+				Text(ProgramLetter(i)), Text(EndClock(s.From)), Text(EndClock(s.Until)), Count(s.Until - s.From), waterStation(z), Text(zoneName(p, z)),
+			})
+		}
+	}
+	return t
+}
+
+// CycleDays is how many days go by until a program begins again: 7 of a week.
+func CycleDays(prog *season.Program) int { return len(prog.Asked.Input.Calendar.Days) }
+
+// CycleWord is "a week", or "in 3 days" of a cycle of another length.
+func CycleWord(days int) string {
+	switch days {
+	case 1:
+		return "a day"
+	case 7:
+		return "a week"
+	}
+	return fmt.Sprintf("in %d days", days)
+}
+
+// MonthFits reports whether a month is kept within all limits, as one in which nothing is
+// needed is.
+func MonthFits(prog *season.Program, month int) bool {
+	m := prog.Year.Months[month]
+	return m == nil || m.Fits
+}
+
+// MonthPercent is the percentage of the program of the peak that serves in a month; false
+// where one percentage does not serve the year, or the controller has none.
+func MonthPercent(p *plan.Plan, prog *season.Program, month int) (int, bool) {
+	y := prog.Year
+	if y.Percent == nil || !y.Percent.Serves || !percentHeld(p) || y.Months[month] == nil {
+		return 0, false
+	}
+	return y.Percent.ByMonth[month], true
+}
+
+// percentHeld reports whether the controller turns all minutes by one percentage.
+func percentHeld(p *plan.Plan) bool { return p.Controller.Adjusts != "none" }
+
+// PlainMinutes are the minutes of the one-zone sum on each day on which a month's programs
+// run a zone; false where it has no such sum, or never runs.
+func PlainMinutes(m *watering.Month, zone int) (float64, bool) {
+	days := 0
+	for _, program := range m.Programs {
+		for _, r := range program.Runs {
+			if r.Zone == zone {
+				days += len(program.Days)
+			}
+		}
+	}
+	if days == 0 || zone >= len(m.Plain) || m.Plain[zone].Area < 0 {
+		return 0, false
+	}
+	return m.Plain[zone].Minutes / float64(days), true
+}
+
+// ZoneMinutes are the minutes that a month's programs run a zone in a cycle of days.
+func ZoneMinutes(m *watering.Month, zone int) int {
+	sum := 0
+	for _, program := range m.Programs {
+		for _, r := range program.Runs {
+			if r.Zone == zone {
+				sum += r.Minutes * len(program.Days)
+			}
+		}
+	}
+	return sum
+}
+
+// minutesOf are the minutes that all stations run in a cycle of days.
+func minutesOf(m *watering.Month) int {
+	sum := 0
+	for _, program := range m.Programs {
+		for _, r := range program.Runs {
+			sum += r.Minutes * len(program.Days)
+		}
+	}
+	return sum
+}
+
+// lastEnd is when the day of a month ends that ends last.
+func lastEnd(m *watering.Month) int {
+	last := 0
+	for _, program := range m.Programs {
+		last = max(last, program.Ends)
+	}
+	return last
+}
+
+// peakName is the month that asks for most; "the peak" when none asks.
+func peakName(prog *season.Program) string {
+	if prog.Year.Peak < 0 {
+		return "the peak"
+	}
+	return MonthName(prog.Year.Peak)
+}
+
+func yes(b bool) string {
+	if b {
+		return "yes"
+	}
+	return "no"
 }
 
 func waterStation(z watering.Zone) Cell {
@@ -58,52 +229,3 @@ func waterStation(z watering.Zone) Cell {
 func zoneName(p *plan.Plan, z watering.Zone) string {
 	return refName(p, plan.RefTo("zones", plan.ID(z.ID)))
 }
-
-// ProgramYear is the year by month: gallons of the month, minutes of its longest day,
-// the percentage of the peak's program, and whether it fits its hours.
-func ProgramYear(p *plan.Plan, prog *season.Program) Table {
-	return Table{Title: "Program of the year"}
-}
-
-// Needs is what each area needs in each month, a day, of what sprinklers have to bring.
-func Needs(p *plan.Plan, prog *season.Program) Table {
-	return Table{Title: "Need a day"}
-}
-
-// Chain is the way from weather to the minutes of one zone, by index of
-// Question.Input.Zones, in one month, 0 January: what, figure, unit, source.
-func Chain(p *plan.Plan, prog *season.Program, zone, month int) Table {
-	return Table{Title: "From weather to minutes", Columns: []Column{{"What", 44}, {"Figure", 14}, {"Source", 60}}}
-}
-
-// PlainSums are the one-zone sums of a month beside what is solved, by zone.
-func PlainSums(p *plan.Plan, prog *season.Program, month int) Table {
-	return Table{Title: "One-zone sums of " + MonthName(month)}
-}
-
-// ProgramList is all of it in one table, as program.csv has it: the rows of Program by
-// month.
-func ProgramList(p *plan.Plan, prog *season.Program) Table {
-	return Table{Title: "Watering program"}
-}
-
-// MonthSays is the verdict on a month in sentences: what is keyed in, when it ends and
-// what it takes, or that it does not fit.
-func MonthSays(p *plan.Plan, prog *season.Program, month int) string { return "" }
-
-// WhyNot are the limits that a month does not keep, in sentences.
-func WhyNot(prog *season.Program, month int) []string { return nil }
-
-// SavedSays compares a month with its one-zone sums, or the year when month is -1, in
-// sentences.
-func SavedSays(p *plan.Plan, prog *season.Program, month int) string { return "" }
-
-// AdjustSays says whether one percentage a month serves.
-func AdjustSays(p *plan.Plan, prog *season.Program) string { return "" }
-
-// OffSays says in which months nothing is needed, and what is done about the controller.
-func OffSays(prog *season.Program) string { return strings.TrimSpace("") }
-
-// ProgramCalendar writes the programs of a year as iCalendar (RFC 5545), from its first
-// day: a rule by week for each program of each month, in floating local time.
-func ProgramCalendar(w io.Writer, p *plan.Plan, prog *season.Program, year int) error { return nil }

@@ -1,0 +1,163 @@
+package sheets
+
+import (
+	"strings"
+
+	"evenfall/internal/plan"
+	"evenfall/internal/season"
+	"evenfall/internal/units"
+	"evenfall/internal/watering"
+)
+
+// depths2 are depths of water of a month or a week.
+var depths2 = measure{"in", "mm", 2, 0, units.MillimetresPerInch}
+
+// Needs is what sprinklers have to bring each area on a day of each month.
+func Needs(p *plan.Plan, prog *season.Program) Table {
+	sys := p.Show
+	t := Table{Title: "Need a day", Columns: []Column{{"Area", 24}}}
+	for month := range 12 {
+		t.Columns = append(t.Columns, fine.column(sys, MonthName(month), 12))
+	}
+	for _, n := range prog.Asked.Needs {
+		row := []Cell{Text(p.AreaName(n.ID))}
+		for _, m := range n.Month {
+			row = append(row, fine.cell(sys, float64(m.Day)))
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
+}
+
+// Soils is what the soil of each area holds and takes in, how long that lasts in a month,
+// and the evenness that is reckoned with.
+func Soils(p *plan.Plan, prog *season.Program, month int) Table {
+	sys := p.Show
+	t := Table{Title: "Soil, and evenness in the field", Columns: []Column{
+		{"Area", 24}, depths2.column(sys, "Its soil holds", 12), depths2.column(sys, "May be used up", 12), {"Lasts, days in " + MonthName(month), 12},
+		rates.column(sys, "Takes in", 12), depths2.column(sys, "May stand on it", 12), {"Evenness, %", 10}, {"Whose", 30},
+	}}
+	for i, a := range prog.Asked.Input.Areas {
+		n := prog.Asked.Needs[i]
+		t.Rows = append(t.Rows, []Cell{
+			Text(p.AreaName(n.ID)), depths2.cell(sys, float64(a.Holds)), depths2.cell(sys, float64(a.Available())), lasts(&a, month),
+			rates.cell(sys, float64(a.Intake)), depths2.cell(sys, float64(a.Surface)), percent(float64(a.FieldDU)), Text(n.DUFrom),
+		})
+	}
+	return t
+}
+
+// lasts is how many days an area's soil lasts in a month; empty where nothing is needed.
+func lasts(a *watering.Area, month int) Cell {
+	if a.Need[month] == 0 {
+		return Cell{}
+	}
+	return Count(a.Interval(month))
+}
+
+// AreasWatered is what each area gets by the programs of a month beside what it needs. It
+// has no rows where nothing is needed.
+func AreasWatered(p *plan.Plan, prog *season.Program, month int) Table {
+	sys, cycle := p.Show, CycleWord(CycleDays(prog))
+	t := Table{Title: "What the areas get in " + MonthName(month), Columns: []Column{
+		{"Area", 24}, depths2.column(sys, "Needs "+cycle, 12), depths2.column(sys, "Gets in the mean", 12), depths2.column(sys, "Its dry part gets", 12),
+		depths2.column(sys, "Is used up at most", 12), depths2.column(sys, "May be used up", 12), {"Soil lasts, days", 10},
+	}}
+	m := prog.Year.Months[month]
+	if m == nil {
+		return t
+	}
+	for i, r := range m.Areas {
+		t.Rows = append(t.Rows, []Cell{
+			Text(p.AreaName(prog.Asked.Needs[i].ID)), depths2.cell(sys, float64(r.Need)), depths2.cell(sys, float64(r.Mean)), depths2.cell(sys, float64(r.Counts)),
+			depths2.cell(sys, float64(r.Lowest)), depths2.cell(sys, float64(r.Allowed)), lasts(&prog.Asked.Input.Areas[i], month),
+		})
+	}
+	return t
+}
+
+// PlainSums are the one-zone sums of a month, every figure of them, beside the minutes
+// that are solved with all zones together.
+func PlainSums(p *plan.Plan, prog *season.Program, month int) Table {
+	sys, cycle := p.Show, CycleWord(CycleDays(prog))
+	t := Table{Title: "One-zone sums of " + MonthName(month), Columns: []Column{
+		{"Station", 9}, {"Zone", 24}, {"For", 24}, fine.column(sys, "Need a day", 10), depths2.column(sys, "Need "+cycle, 10), rates.column(sys, "Rate of its own heads", 12),
+		{"Minutes at the mean", 10}, {"Evenness, %", 10}, {"Times", 8}, {"Minutes " + cycle, 10}, {"Waterings", 10}, {"Minutes each", 10},
+		{"Cycles", 8}, {"Soak, minutes", 10}, volumes.column(sys, "Water "+cycle, 12), {"Solved, minutes " + cycle, 12}, volumes.column(sys, "Solved, water "+cycle, 12),
+	}}
+	m := prog.Year.Months[month]
+	if m == nil {
+		return t
+	}
+	for _, s := range m.Plain {
+		z := prog.Asked.Input.Zones[s.Zone]
+		solved := ZoneMinutes(m, s.Zone)
+		ends := []Cell{Count(solved), volumes.cell(sys, float64(z.Flow)*float64(solved))}
+		row := []Cell{waterStation(z), Text(zoneName(p, z))}
+		if s.Area < 0 {
+			row = append(row, make([]Cell, len(t.Columns)-len(row)-len(ends))...)
+		} else {
+			row = append(row, Text(p.AreaName(prog.Asked.Needs[s.Area].ID)), fine.cell(sys, float64(s.Need)), depths2.cell(sys, float64(s.Depth)), rates.cell(sys, float64(s.Rate)),
+				Number(s.Base, 1), percent(float64(s.DU)), Number(s.Multiplier, 2), Number(s.Minutes, 1), Count(s.Waterings), Number(s.EachMinutes, 1),
+				Count(s.Cycles), Number(s.SoakMinutes, 0), volumes.cell(sys, float64(s.Gallons)))
+		}
+		t.Rows = append(t.Rows, append(row, ends...))
+	}
+	return t
+}
+
+// Chain is the way from the weather of a month to the minutes of one zone, by its index
+// in Question.Input.Zones: each figure with where it is from.
+func Chain(p *plan.Plan, prog *season.Program, zone, month int) Table {
+	z := prog.Asked.Input.Zones[zone]
+	t := Table{Title: "From weather to minutes: " + zoneName(p, z) + ", " + MonthName(month), Columns: []Column{{"What", 44}, {"Figure", 16}, {"Source", 70}}}
+	for _, f := range minutesChain(prog, zone, month) {
+		t.Rows = append(t.Rows, texts(f.What, FigureWords(p.Show, f), f.Source))
+	}
+	return t
+}
+
+// FigureWords is a figure of a chain with its unit, in the plan's units.
+func FigureWords(sys units.System, f season.Factor) string {
+	switch f.Unit {
+	case "in":
+		return figureWords(sys, "in", "mm", f.Value, units.MillimetresPerInch)
+	case "in/h":
+		return figureWords(sys, "in/h", "mm/h", f.Value, units.MillimetresPerInch)
+	case "gal":
+		return figureWords(sys, "gal", "L", f.Value, units.LitresPerGallon)
+	case "gpm":
+		return sys.Flow(units.GPM(f.Value))
+	case "share":
+		return sys.Percent(units.Ratio(f.Value))
+	case "":
+		return shortest(f.Value, 3)
+	}
+	return shortest(f.Value, 2) + " " + f.Unit
+}
+
+// figureWords is a quantity to three decimals in US units and one fewer in metric ones,
+// without noughts that say nothing.
+func figureWords(sys units.System, us, metric string, v, factor float64) string {
+	if sys == units.Metric {
+		return shortest(v*factor, 2) + " " + metric
+	}
+	return shortest(v, 3) + " " + us
+}
+
+func shortest(v float64, decimals int) string {
+	s := Number(v, decimals).String()
+	if !strings.Contains(s, ".") {
+		return s
+	}
+	return strings.TrimRight(strings.TrimRight(s, "0"), ".")
+}
+
+// minutesChain stands for season.MinutesOf until it is there.
+func minutesChain(prog *season.Program, zone, month int) []season.Factor {
+	var out []season.Factor
+	for _, a := range prog.Asked.Input.Zones[zone].Own {
+		out = append(out, prog.Asked.Needs[a].Factors...)
+	}
+	return out
+}
