@@ -19,6 +19,7 @@ type Month struct {
 	ET    units.Inches // reference, of the whole month
 	Rain  units.Inches // of the whole month; 0: none, or not known
 	Chain *Chain       // how ET was come by; nil: it was given
+	Lines int          // of weather that Chain is the mean of; 0: no weather file's
 }
 
 // Days are the days of each month of a year that is not a leap year.
@@ -43,6 +44,7 @@ type Weather struct {
 
 // Chain is every figure between weather and ETo, in the order they are worked out.
 type Chain struct {
+	TMax, TMin  float64
 	TMean       float64
 	Pressure    float64 // kPa
 	Gamma       float64 // psychrometric constant, kPa/°C

@@ -15,7 +15,7 @@ func Penman(w Weather) (*Chain, error) {
 	if err := w.check(); err != nil {
 		return nil, err
 	}
-	c := &Chain{TMean: (w.TMax + w.TMin) / 2}
+	c := &Chain{TMax: w.TMax, TMin: w.TMin, TMean: (w.TMax + w.TMin) / 2}
 	c.Pressure = AirPressure(w.ElevationM)
 	c.Gamma = Psychrometric(c.Pressure)
 	c.Delta = SaturationSlope(c.TMean)

@@ -21,8 +21,9 @@ type Place struct {
 // Year reckons reference ET of each record (FAO-56 eq. 6) and takes the mean by month,
 // with the mean of every figure on the way. Rain of a month is the mean of its days that
 // have any figure, or of its months, so that what is missing is taken to be as wet as the
-// rest. Months that the file says nothing of are base's; without a base, and where the
-// file has mistakes, it is an error. Notes say what is missing and how it was taken.
+// rest. Months that the file says nothing of are base's, and so is the rain of those it
+// has no figure of; without a base, and where the file has mistakes, it is an error.
+// Notes say what is missing and how it was taken.
 func (f *WeatherFile) Year(at Place, base *Year) (y Year, notes []string, err error) {
 	if len(f.Errors) > 0 {
 		return Year{}, nil, fmt.Errorf("the weather has mistakes, which come first: %w", f.Errors[0])
@@ -63,8 +64,10 @@ func (f *WeatherFile) Year(at Place, base *Year) (y Year, notes []string, err er
 	}
 	if dry > 0 && dry < len(f.Records) {
 		notes = append(notes, fmt.Sprintf("Without a figure of rain, and left out of its mean: %s. Write 0 where it was dry.", counted(dry, one, many)))
-	} else if dry > 0 {
+	} else if dry > 0 && base == nil {
 		notes = append(notes, "The weather has no rain; none is counted.")
+	} else if dry > 0 {
+		notes = append(notes, fmt.Sprintf("The weather has no rain; that of %s stays.", base.Source))
 	}
 	var missing []string
 	for m := range y.Months {
@@ -76,13 +79,15 @@ func (f *WeatherFile) Year(at Place, base *Year) (y Year, notes []string, err er
 			continue
 		}
 		c := means[m].mean(one, many)
-		y.Months[m] = Month{ET: units.Inches(c.ETo * float64(Days[m]) / mmPerInch), Chain: c}
+		y.Months[m] = Month{ET: units.Inches(c.ETo * float64(Days[m]) / mmPerInch), Chain: c, Lines: means[m].n}
 		if rainOf[m] > 0 {
 			total := rain[m] / rainOf[m]
 			if !f.Monthly {
 				total *= float64(Days[m])
 			}
 			y.Months[m].Rain = units.Inches(total / mmPerInch)
+		} else if base != nil {
+			y.Months[m].Rain = base.Months[m].Rain
 		}
 	}
 	if len(missing) == 12 {
@@ -220,7 +225,7 @@ type chainMean struct {
 // figures are all figures of a chain, in order.
 func (c *Chain) figures() []*float64 {
 	return []*float64{
-		&c.TMean, &c.Pressure, &c.Gamma, &c.Delta, &c.Saturation, &c.Actual, &c.Ra, &c.Daylight, &c.Rs, &c.Rso,
+		&c.TMax, &c.TMin, &c.TMean, &c.Pressure, &c.Gamma, &c.Delta, &c.Saturation, &c.Actual, &c.Ra, &c.Daylight, &c.Rs, &c.Rso,
 		&c.Rns, &c.Rnl, &c.Rn, &c.Wind2, &c.Radiation, &c.Aerodynamic, &c.ETo,
 	}
 }

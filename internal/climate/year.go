@@ -31,7 +31,7 @@ func ByTemperatures(latitudeDeg float64, tMax, tMin [12]float64, rain [12]units.
 		y.Months[m] = Month{
 			ET:    units.Inches(eto * float64(Days[m]) / mmPerInch),
 			Rain:  rain[m],
-			Chain: &Chain{TMean: (w.TMax + w.TMin) / 2, Ra: ra, ETo: eto},
+			Chain: &Chain{TMax: w.TMax, TMin: w.TMin, TMean: (w.TMax + w.TMin) / 2, Ra: ra, ETo: eto},
 		}
 	}
 	return y, nil

@@ -22,6 +22,17 @@ func months(from float64) []float64 {
 	return out
 }
 
+// fullWeather is a year's weather.
+func fullWeather() []MonthWeather {
+	var out []MonthWeather
+	for m := range 12 {
+		by := float64(m+1) / 8
+		out = append(out, MonthWeather{Lines: 30 + m, TMaxF: 50 + 2*float64(m), TMinF: 30 + 2*float64(m), SaturationKPa: 1 + by, VapourKPa: 0.5 + by, SolarMJ: 12 + by,
+			NetMJ: -2 + by, WindMPH: 4 + by, SunIn: by, WindIn: by / 2, DayIn: 1.5 * by, Estimated: "wind of 2 m/s"})
+	}
+	return out
+}
+
 func square(x, y, side float64) geom.Outline {
 	return geom.Outline{{X: x, Y: y}, {X: x + side, Y: y}, {X: x + side, Y: y + side}, {X: x, Y: y + side}}
 }
@@ -74,7 +85,7 @@ func fullPlan() *Plan {
 		Quote:       Quote{Currency: "$", PerTrenchFt: 1, PerSleeveFt: 2, PerHead: 3, PerValve: 4, Rentals: map[ID]Rental{"r1": {What: "Trencher", Days: 1, Each: 90}}, MarkUpShare: 0.2, TaxShare: 0.08, TaxOn: "all", Notes: "as agreed"},
 		Watering: Watering{Days: []string{"mon", "thu"}, StartHHMM: "22:00", EndHHMM: "05:30", PeakInWk: 1.5, AuditedDU: numberOf(0.7),
 			ETIn: months(2), HighF: months(70), LowF: months(-4), RainIn: months(0.5), ETZone: 12, ETFrom: "the airport, 1991 to 2020",
-			Turf: "warm", Stage: Sown, Target: ByMean, Together: true},
+			ETBy: fullWeather(), Turf: "warm", Stage: Sown, Target: ByMean, Together: true},
 		Proof:    Proof{StartedUp: "2026-05-31", Cans: map[ID]CatchCan{"c1": {X: 3, Y: 3, ML: 21}}, Minutes: 10, ThroatIn2: 15.9},
 		Notes:    map[ID]Note{"m1": {X: 9, Y: 9, Text: "gas line\nbelow", Status: Existing}},
 		Underlay: &Underlay{SHA256: hex.EncodeToString([]byte(strings.Repeat("p", 32))), FtPerPx: 0.1, X: -5, Y: -5, RotateDeg: 3, Opacity: 0.5, Locked: true, WidthPx: 1200, HeightPx: 900, ScaledBy: fullLength(100, 20), CheckedBy: fullLength(700.5, 80)},

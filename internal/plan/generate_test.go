@@ -40,7 +40,9 @@ func genPlan() *rapid.Generator[*Plan] {
 			}}
 			p.Supply = genSupply().Draw(t, "supply")
 		}
-		p.Watering.Days = rapid.SliceOfNDistinct(rapid.SampledFrom(weekdays), 0, 7, rapid.ID).Draw(t, "days")
+		if p.Watering.Every = rapid.IntRange(0, 1).Draw(t, "by a cycle") * rapid.IntRange(1, 31).Draw(t, "every"); p.Watering.Every == 0 {
+			p.Watering.Days = rapid.SliceOfNDistinct(rapid.SampledFrom(weekdays), 0, 7, rapid.ID).Draw(t, "days")
+		}
 		return p
 	})
 }

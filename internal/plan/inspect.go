@@ -159,6 +159,18 @@ var phrases = map[string]string{
 	"high_f":                 "highest temperatures",
 	"low_f":                  "lowest temperatures",
 	"rain_in":                "rain by month",
+	"et_by":                  "weather by month",
+	"lines":                  "number of lines of weather",
+	"tmax_f":                 "highest temperature",
+	"tmin_f":                 "lowest temperature",
+	"day_in":                 "reference ET of a day",
+	"saturation_kpa":         "vapour at saturation",
+	"vapour_kpa":             "pressure of vapour",
+	"solar_mj":               "solar radiation",
+	"net_mj":                 "net radiation",
+	"sun_in":                 "ET by radiation",
+	"wind_in":                "ET by wind",
+	"every":                  "days from one watering to the next",
 	"et_zone":                "zone of the public table",
 	"et_from":                "source of the climate",
 	"turf":                   "kind of turf",
@@ -196,8 +208,11 @@ func phrase(member string) string {
 	if p, ok := phrases[member]; ok {
 		return p
 	}
-	if list, month, ok := strings.Cut(member, "/"); ok && phrases[list] != "" {
-		if i, err := strconv.Atoi(month); err == nil {
+	if list, entry, ok := strings.Cut(member, "/"); ok && phrases[list] != "" {
+		month, of, inside := strings.Cut(entry, "/")
+		if i, err := strconv.Atoi(month); err == nil && inside {
+			return fmt.Sprintf("%s in month %d", phrase(of), i+1)
+		} else if err == nil {
 			return fmt.Sprintf("%s, month %d,", phrases[list], i+1)
 		}
 	}

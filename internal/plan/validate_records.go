@@ -15,6 +15,9 @@ func (c *inspector) watering(v Watering) {
 		}
 		seen[day] = true
 	}
+	if c.number(s, "every", float64(v.Every), everyDays); v.Every > 0 && len(v.Days) > 0 {
+		c.tell(s, "every", "Watering is allowed on weekdays and on one day in %d. Keep one of the two.", v.Every)
+	}
 	c.civilTime(s, "start", v.StartHHMM)
 	c.civilTime(s, "end", v.EndHHMM)
 	c.number(s, "peak_in_per_week", v.PeakInWk, weekly)
@@ -26,6 +29,7 @@ func (c *inspector) watering(v Watering) {
 	c.heat(s, v)
 	c.number(s, "et_zone", float64(v.ETZone), etZones)
 	c.text(s, "et_from", v.ETFrom, false)
+	c.weather(s, v.ETBy)
 	c.word(s, "turf", v.Turf, turfKinds, false)
 	c.word(s, "stage", v.Stage, stages, false)
 	c.word(s, "target", v.Target, targets, false)
@@ -42,6 +46,32 @@ func (c *inspector) months(s subject, member string, v []float64, r span) {
 	}
 	for m, x := range v {
 		c.number(s, member+"/"+itoa(m), x, r)
+	}
+}
+
+// weather looks at what reference ET was reckoned from.
+func (c *inspector) weather(s subject, v []MonthWeather) {
+	if v == nil {
+		return
+	}
+	if len(v) != 12 {
+		c.tell(s, "et_by", "The %s of %s has %d entries; it needs 12, from January to December. Give it one for each month.", phrase("et_by"), s, len(v))
+		return
+	}
+	for m, w := range v {
+		at := "et_by/" + itoa(m) + "/"
+		c.number(s, at+"lines", float64(w.Lines), weatherLines)
+		c.number(s, at+"tmax_f", w.TMaxF, warmth)
+		c.number(s, at+"tmin_f", w.TMinF, warmth)
+		c.number(s, at+"saturation_kpa", w.SaturationKPa, vapour)
+		c.number(s, at+"vapour_kpa", w.VapourKPa, vapour)
+		c.number(s, at+"solar_mj", w.SolarMJ, sunshine)
+		c.number(s, at+"net_mj", w.NetMJ, netSunshine)
+		c.number(s, at+"wind_mph", w.WindMPH, windSpeed2m)
+		c.number(s, at+"sun_in", w.SunIn, dayET)
+		c.number(s, at+"wind_in", w.WindIn, dayET)
+		c.number(s, at+"day_in", w.DayIn, dayET)
+		c.text(s, at+"estimated", w.Estimated, true)
 	}
 }
 

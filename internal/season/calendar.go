@@ -27,8 +27,12 @@ func (q *Question) calendar(p *plan.Plan) {
 	for i, d := range weekdays {
 		c.Days[i] = len(w.Days) == 0 || slices.Contains(w.Days, d)
 	}
-	if len(w.Days) == 0 {
+	if len(w.Days) == 0 && w.Every == 0 {
 		q.note("No days are named: every day is taken as allowed.")
+	}
+	if w.Every > 0 {
+		c.Days = make([]bool, w.Every)
+		c.Days[0] = true
 	}
 	from, ok := minuteOf(w.StartHHMM)
 	until, both := minuteOf(w.EndHHMM)

@@ -2,7 +2,7 @@
 // puts what the program is worked out from together: need, soil, what each zone puts on
 // each area, days and hours, controller. It is asked on request, by no stage.
 //
-// A need goes from weather to minutes by a chain that is kept with it (Need.Factors):
+// A need goes from weather to minutes by a chain that is kept with it (ChainOf, MinutesOf):
 //
 //	need a day = ET · plant factor · density · microclimate / days − rain that counts / days
 //
@@ -52,12 +52,4 @@ type MonthNeed struct {
 	Rain   units.Inches // that counts
 	Day    units.Inches // what sprinklers have to bring
 	Source string       // of the plant factor
-}
-
-// Factor is one figure of a chain.
-type Factor struct {
-	What   string
-	Value  float64
-	Unit   string // in | in/h | share | "" for a plain number
-	Source string
 }

@@ -25,7 +25,7 @@ func NeedOf(p *plan.Plan, id plan.ID, y climate.Year) (Need, error) {
 	density, kmc := c.density(), c.microclimate()
 	n.Factors = []Factor{density, kmc}
 	share, rainSource := p.Figure(plan.RainCounted)
-	n.Factors = append(n.Factors, Factor{"Rain that counts", share, "share", rainSource})
+	n.Factors = append(n.Factors, Factor{rainCounts, share, Share, rainSource})
 	for m, month := range y.Months {
 		plant := c.plant(m)
 		x := MonthNeed{ET: month.ET, Plant: plant.Value, Source: plant.Source}
@@ -39,11 +39,14 @@ func NeedOf(p *plan.Plan, id plan.ID, y climate.Year) (Need, error) {
 		x.Day = watering.Need(month.ET, x.Rain, x.All, climate.Days[m])
 		n.Month[m] = x
 	}
-	roots, holds := c.roots(), c.figure("A foot of its soil holds", "in", p.Areas[id].SoilHolds())
+	roots, holds := c.roots(), c.figure("A foot of its soil holds", Inches, p.Areas[id].SoilHolds())
 	n.Holds = watering.Held(units.Inches(holds.Value), units.Inches(roots.Value))
-	n.Soil = []Factor{holds, roots, c.depletion(), c.figure("Its soil takes in, an hour", "in", c.a.SoilIntake()), c.surface()}
+	n.Soil = []Factor{holds, roots, c.depletion(), c.figure("Its soil takes in", InchesHr, c.a.SoilIntake()), c.surface()}
 	return n, nil
 }
+
+// rainCounts names the share of rain among Need.Factors.
+const rainCounts = "Rain that counts"
 
 // The places of Need.Soil.
 const (

@@ -17,6 +17,7 @@ func YearOf(p *plan.Plan) (y climate.Year, peakOnly bool, err error) {
 	switch {
 	case len(w.ETIn) == 12:
 		y, err = climate.OfNormals(months(w.ETIn), months(w.RainIn), w.ETFrom)
+		byKept(&y, w)
 	case len(w.HighF) == 12 && len(w.LowF) == 12:
 		if p.Site.Latitude == nil {
 			return y, false, errors.New("temperatures tell reference ET only with the latitude of the site; give it one")

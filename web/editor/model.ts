@@ -181,6 +181,8 @@ export interface Controller {
 export interface Watering {
   /** Allowed weekdays: mon … sun. */
   days?: string[];
+  /** One day in so many is allowed, 1 is each; instead of days. */
+  every?: number;
   start?: string;
   end?: string;
   peak_in_per_week?: number;
@@ -193,6 +195,8 @@ export interface Watering {
   rain_in?: number[];
   /** Where they come from, in words. */
   et_from?: string;
+  /** The weather that et_in was reckoned from; an entry without lines was not in it. */
+  et_by?: MonthWeather[];
   /** cool or warm: its factor by month; left out: one figure all year. */
   turf?: string;
   /** established, new_sod or seed. */
@@ -201,6 +205,22 @@ export interface Watering {
   target?: string;
   /** Stations may run side by side within the design flow. */
   together?: boolean;
+}
+
+/** The mean day of a month in the weather that reference ET was reckoned from. */
+export interface MonthWeather {
+  lines?: number;
+  tmax_f?: number;
+  tmin_f?: number;
+  saturation_kpa?: number;
+  vapour_kpa?: number;
+  solar_mj?: number;
+  net_mj?: number;
+  wind_mph?: number;
+  sun_in?: number;
+  wind_in?: number;
+  day_in?: number;
+  estimated?: string;
 }
 
 /** What the user pays for an item. */

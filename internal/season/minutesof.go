@@ -1,0 +1,135 @@
+package season
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+
+	"evenfall/internal/plan"
+	"evenfall/internal/watering"
+)
+
+// MinutesOf is every figure from the weather of a month, 0 January, to the minutes of a
+// zone: the chain of the area that asks longest of it (ChainOf), the plain sum, what other
+// zones bring that area, and what was solved. nil for a zone that stands for no area, or
+// is not there.
+func MinutesOf(prog *Program, zone plan.ID, month int) []Factor {
+	q := prog.Asked
+	z := slices.IndexFunc(q.Input.Zones, func(w watering.Zone) bool { return w.ID == string(zone) })
+	if z < 0 || month < 0 || month > 11 || len(q.Input.Zones[z].Own) == 0 {
+		return nil
+	}
+	area := q.Input.Zones[z].Own[0]
+	m := prog.Year.Months[month]
+	if m != nil && m.Plain[z].Area >= 0 {
+		area = m.Plain[z].Area
+	}
+	f := ChainOf(q, q.Needs[area].ID, month)
+	f = append(f, q.soilOf(area, month)...)
+	if m == nil {
+		return append(f, Factor{"Minutes", 0, Minutes, "nothing is needed in this month"})
+	}
+	f = append(f, q.plainOf(&m.Plain[z])...)
+	return append(f, q.solvedOf(m, z, area)...)
+}
+
+// soilOf is how long the soil of an area lasts.
+func (q *Question) soilOf(area, month int) []Factor {
+	n, a := &q.Needs[area], &q.Input.Areas[area]
+	f := slices.Clone(n.Soil[:soilIntake])
+	f = append(f, Factor{"May be used up", float64(a.Available()), Inches, product(n.Soil[soilHolds].Value, n.Soil[soilRoots].Value, n.Soil[soilDepletion].Value) + " / 12"})
+	if days := a.Interval(month); days > 0 {
+		f = append(f, Factor{"Its soil lasts", float64(days), Days, fmt.Sprintf("%s over %s a day, in whole days", trim(float64(a.Available()), 3), trim(float64(a.Need[month]), 3))})
+	}
+	return f
+}
+
+// targetWords say what the run-time multiplier is.
+var targetWords = map[watering.Target]string{
+	watering.Half:    "1 / (0.4 + 0.6 × evenness): the dry half gets enough (Irrigation Association 2005, from memory)",
+	watering.Quarter: "1 / evenness: the driest quarter gets enough",
+	watering.Mean:    "1: the mean gets enough, the dry parts too little",
+}
+
+// plainOf is the one-zone sum, as it is done by hand.
+func (q *Question) plainOf(p *watering.Plain) []Factor {
+	if p.Area < 0 || p.Rate == 0 {
+		return nil
+	}
+	n, a := &q.Needs[p.Area], &q.Input.Areas[p.Area]
+	from := n.DUFrom
+	if n.FieldDU == 0 {
+		from = "as drawn: there is neither an audit nor an estimate"
+	}
+	f := []Factor{
+		{"Days of a round", float64(p.Days), Days, "a week, or the days from one watering to the next"},
+		{"To bring in them", float64(p.Depth), Inches, product(float64(p.Need), float64(p.Days))},
+		{"Mean rate", float64(p.Rate), InchesHr, "the map, all zones that stand for " + n.Name + " together"},
+		{"Minutes at the mean rate", p.Base, Minutes, product(60, float64(p.Depth)) + " / " + trim(float64(p.Rate), 3)},
+		{"Evenness in the field", float64(p.DU), Share, cmp.Or(from, "the field estimate")},
+		{"Run-time multiplier", p.Multiplier, "", targetWords[q.Input.Target]},
+		{"Minutes by the plain sum", p.Minutes, Minutes, product(p.Base, p.Multiplier)},
+	}
+	if p.Longest > 0 {
+		f = append(f, n.Soil[soilIntake], n.Soil[soilSurface], Factor{"Longest before it runs off", p.Longest, Minutes,
+			fmt.Sprintf("60 × %s / (%s − %s)", trim(float64(a.Surface), 3), trim(float64(p.Rate), 3), trim(float64(a.Intake), 3))})
+	}
+	return f
+}
+
+// solvedOf is what came of solving all zones together.
+func (q *Question) solvedOf(m *watering.Month, zone, area int) []Factor {
+	round := float64(len(q.Input.Calendar.Days))
+	minutes := make([]float64, len(q.Input.Zones)) // of a round
+	for _, p := range m.Programs {
+		for _, r := range p.Runs {
+			minutes[r.Zone] += float64(r.Minutes * len(p.Days))
+		}
+	}
+	own, others := q.brought(minutes, area)
+	f := []Factor{
+		{"Its own zones bring", own, Inches, fmt.Sprintf("in the mean, in %g days, as solved", round)},
+	}
+	if others > 0 {
+		f = append(f, Factor{"Other zones bring", others, Inches, "in the mean, as far as it counts"})
+	}
+	f = append(f, Factor{"Minutes as solved", minutes[zone], Minutes, fmt.Sprintf("in %g days, all zones together for the least water, in whole minutes", round)})
+	for i, p := range m.Programs {
+		for _, r := range p.Runs {
+			if r.Zone != zone {
+				continue
+			}
+			how := fmt.Sprintf("on each of %s", plural(len(p.Days), "day", "days"))
+			if r.Cycles > 1 {
+				how += fmt.Sprintf(", in %d cycles with %d min between", r.Cycles, r.Soak)
+			}
+			f = append(f, Factor{fmt.Sprintf("Program %c", 'A'+i), float64(r.Minutes), Minutes, how})
+		}
+	}
+	return f
+}
+
+// brought is the mean depth on an area in inches, of the zones that stand for it and of
+// others by what of theirs counts.
+func (q *Question) brought(minutes []float64, area int) (own, others float64) {
+	a := &q.Input.Areas[area]
+	for z, rates := range a.Rates {
+		if len(rates) == 0 {
+			continue
+		}
+		sum := 0.0
+		for _, r := range rates {
+			sum += float64(r)
+		}
+		depth := sum / float64(len(rates)) * minutes[z] / 60
+		if a.Credit != nil {
+			depth *= float64(a.Credit[z])
+		}
+		if slices.Contains(q.Input.Zones[z].Own, area) {
+			own += depth
+		} else {
+			others += depth
+		}
+	}
+	return own, others
+}
