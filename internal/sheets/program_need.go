@@ -1,8 +1,6 @@
 package sheets
 
 import (
-	"strings"
-
 	"evenfall/internal/plan"
 	"evenfall/internal/season"
 	"evenfall/internal/units"
@@ -106,58 +104,12 @@ func PlainSums(p *plan.Plan, prog *season.Program, month int) Table {
 	return t
 }
 
-// Chain is the way from the weather of a month to the minutes of one zone, by its index
-// in Question.Input.Zones: each figure with where it is from.
-func Chain(p *plan.Plan, prog *season.Program, zone, month int) Table {
-	z := prog.Asked.Input.Zones[zone]
-	t := Table{Title: "From weather to minutes: " + zoneName(p, z) + ", " + MonthName(month), Columns: []Column{{"What", 44}, {"Figure", 16}, {"Source", 70}}}
-	for _, f := range minutesChain(prog, zone, month) {
-		t.Rows = append(t.Rows, texts(f.What, FigureWords(p.Show, f), f.Source))
+// Chain is the way from the weather of a month to the minutes of one zone: each figure
+// with where it is from. It has no rows for a zone that stands for no area.
+func Chain(p *plan.Plan, prog *season.Program, zone plan.ID, month int) Table {
+	t := Table{Title: "From weather to minutes: " + refName(p, plan.RefTo("zones", zone)) + ", " + MonthName(month), Columns: []Column{{"What", 34}, {"Figure", 16}, {"Where it is from", 70}}}
+	for _, f := range season.MinutesOf(prog, zone, month) {
+		t.Rows = append(t.Rows, texts(f.What, f.Shown(p.Show), f.Source))
 	}
 	return t
-}
-
-// FigureWords is a figure of a chain with its unit, in the plan's units.
-func FigureWords(sys units.System, f season.Factor) string {
-	switch f.Unit {
-	case "in":
-		return figureWords(sys, "in", "mm", f.Value, units.MillimetresPerInch)
-	case "in/h":
-		return figureWords(sys, "in/h", "mm/h", f.Value, units.MillimetresPerInch)
-	case "gal":
-		return figureWords(sys, "gal", "L", f.Value, units.LitresPerGallon)
-	case "gpm":
-		return sys.Flow(units.GPM(f.Value))
-	case "share":
-		return sys.Percent(units.Ratio(f.Value))
-	case "":
-		return shortest(f.Value, 3)
-	}
-	return shortest(f.Value, 2) + " " + f.Unit
-}
-
-// figureWords is a quantity to three decimals in US units and one fewer in metric ones,
-// without noughts that say nothing.
-func figureWords(sys units.System, us, metric string, v, factor float64) string {
-	if sys == units.Metric {
-		return shortest(v*factor, 2) + " " + metric
-	}
-	return shortest(v, 3) + " " + us
-}
-
-func shortest(v float64, decimals int) string {
-	s := Number(v, decimals).String()
-	if !strings.Contains(s, ".") {
-		return s
-	}
-	return strings.TrimRight(strings.TrimRight(s, "0"), ".")
-}
-
-// minutesChain stands for season.MinutesOf until it is there.
-func minutesChain(prog *season.Program, zone, month int) []season.Factor {
-	var out []season.Factor
-	for _, a := range prog.Asked.Input.Zones[zone].Own {
-		out = append(out, prog.Asked.Needs[a].Factors...)
-	}
-	return out
 }

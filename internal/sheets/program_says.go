@@ -1,0 +1,190 @@
+package sheets
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"evenfall/internal/plan"
+	"evenfall/internal/season"
+	"evenfall/internal/units"
+	"evenfall/internal/watering"
+)
+
+// ProgramCaution stands under every watering program.
+const ProgramCaution = "The program follows from the plan and from mean weather. Local rules on days and hours, and a drought's, go before it. Key it in, look at the ground after a week, and change what you see. New sod or seed wants water short and often until it is rooted."
+
+// WinterCaution stands where a program is switched off for the year.
+const WinterCaution = "Where the ground freezes, close the water and clear the pipes before the first hard frost; leave clearing by compressed air to who is trained in it, and never stand over heads or boxes meanwhile."
+
+// MonthSays is the verdict on a month in sentences: what is keyed in, when it ends and what
+// it takes, or that it does not fit.
+func MonthSays(p *plan.Plan, prog *season.Program, month int) string {
+	name, m := MonthName(month), prog.Year.Months[month]
+	if m == nil {
+		return "Nothing is to be watered in " + name + "."
+	}
+	if len(m.Programs) == 0 {
+		return "No station can run in " + name + "."
+	}
+	cycle := CycleWord(CycleDays(prog))
+	says := fmt.Sprintf("%s takes %s on %s, %s; the longest day begins at %s and ends at %s. It takes %s %s.",
+		name, plan.Plural(len(m.Programs), "program", "programs"), daysRun(prog, m), plan.Plural(minutesOf(m), "minute", "minutes")+" of stations "+cycle,
+		Clock(prog.Asked.Input.Calendar.From), EndClock(lastEnd(m)), waterWords(p.Show, m.Gallons), cycle)
+	if !m.Fits {
+		return says + " It does not fit: " + plan.Choose(len(m.Binds), "a limit is", "limits are") + " not kept."
+	}
+	return says + " It fits."
+}
+
+// daysRun names the days on which any program of a month runs.
+func daysRun(prog *season.Program, m *watering.Month) string {
+	var days []int
+	for _, program := range m.Programs {
+		days = append(days, program.Days...)
+	}
+	slices.Sort(days)
+	return ProgramDays(CycleDays(prog), slices.Compact(days))
+}
+
+// waterWords is a volume to be read: whole gallons or litres.
+func waterWords(sys units.System, v units.Gallons) string {
+	return sys.Volume(units.Gallons(wholeVolume(sys, v)))
+}
+
+// wholeVolume rounds a volume to whole gallons, or to whole litres.
+func wholeVolume(sys units.System, v units.Gallons) float64 {
+	if sys == units.Metric {
+		return math.Round(float64(v)*units.LitresPerGallon) / units.LitresPerGallon
+	}
+	return math.Round(float64(v))
+}
+
+// WhyNot are the limits that a month does not keep, in sentences.
+func WhyNot(prog *season.Program, month int) []string {
+	var says []string
+	if m := prog.Year.Months[month]; m != nil {
+		for _, b := range m.Binds {
+			says = append(says, b.Says)
+		}
+	}
+	return says
+}
+
+// WouldFit is what would make a month fit, in sentences, each with whether it does by
+// itself and what water it then takes.
+func WouldFit(p *plan.Plan, prog *season.Program, month int) []string {
+	var says []string
+	m := prog.Year.Months[month]
+	if m == nil {
+		return nil
+	}
+	for _, e := range m.Eases {
+		s := e.Says
+		if e.Fits {
+			s += " Then it fits, with " + waterWords(p.Show, e.Gallons) + " " + CycleWord(CycleDays(prog)) + "."
+		}
+		says = append(says, s)
+	}
+	return says
+}
+
+// SavedSays compares a month with its one-zone sums, or the year where month is -1, in a
+// sentence.
+func SavedSays(p *plan.Plan, prog *season.Program, month int) string {
+	when, takes, plain := "In the year", prog.Year.Gallons, prog.Year.PlainGallons
+	if month >= 0 {
+		m := prog.Year.Months[month]
+		if m == nil {
+			return ""
+		}
+		when, takes, plain = "In "+MonthName(month)+", "+CycleWord(CycleDays(prog)), m.Gallons, m.PlainGallons
+	}
+	if plain <= 0 {
+		return ""
+	}
+	sys := p.Show
+	says := fmt.Sprintf("%s, the zones solved together take %s; each reckoned by itself they would take %s", when, waterWords(sys, takes), waterWords(sys, plain))
+	switch saved := plain - takes; {
+	case math.Abs(float64(saved)) < 0.005*float64(plain):
+		return says + ": about the same."
+	case saved > 0:
+		return says + fmt.Sprintf(": %s less, %s.", waterWords(sys, saved), sys.Percent(units.Ratio(saved/plain)))
+	default:
+		return says + fmt.Sprintf(". The %s more go to ground that the one-zone sums leave short, or to days that are further apart than the soil lasts.", waterWords(sys, -saved))
+	}
+}
+
+// AdjustSays says whether the program of the peak, turned by one percentage a month,
+// serves the year, and what that takes more than a program of each month's own.
+func AdjustSays(p *plan.Plan, prog *season.Program) string {
+	y := prog.Year
+	switch {
+	case y.Percent == nil:
+		return "Nothing is ever to be watered."
+	case !percentHeld(p):
+		return "The controller has no percentage for all minutes, so each month has a program of its own to key in."
+	case y.Percent.Serves:
+		return fmt.Sprintf("Key in the program of %s and turn it by one percentage a month: no plant goes short, and it takes %s more water in the year than a program of each month's own.", peakName(prog), p.Show.Percent(y.Percent.Year))
+	}
+	worst, most := -1, units.Ratio(0)
+	for month, more := range y.Percent.Extra {
+		if more > most {
+			worst, most = month, more
+		}
+	}
+	why := fmt.Sprintf("it would take %s more water in the year", p.Show.Percent(y.Percent.Year))
+	if worst >= 0 {
+		why += fmt.Sprintf(", and %s more in %s", p.Show.Percent(most), MonthName(worst))
+	}
+	return fmt.Sprintf("One percentage a month of the program of %s does not serve: %s. Key in the program of each month.", peakName(prog), why)
+}
+
+// OffSays says in which months nothing is needed; "" when there is none.
+func OffSays(prog *season.Program) string {
+	var off []int
+	for month, m := range prog.Year.Months {
+		if m == nil {
+			off = append(off, month)
+		}
+	}
+	if len(off) == 0 {
+		return ""
+	}
+	return "Nothing is to be watered in " + MonthSpan(off) + ": switch the controller off and leave its program in it."
+}
+
+// SensorSays is what a rain sensor has to do with the program: the plan's, or that there
+// is none.
+func SensorSays(p *plan.Plan) string {
+	for _, id := range plan.SortedIDs(p.Sensors) {
+		switch p.Sensors[id].Kind {
+		case "rain":
+			return "The rain sensor holds the program back after rain: see that the controller heeds it. Minutes count mean rain only as far as the plan says."
+		case "soil":
+			return "The soil sensor holds the program back while the ground is wet: see that the controller heeds it."
+		}
+	}
+	return "The plan has no rain sensor: switch the controller off in rain. Many places ask for one."
+}
+
+// StartsSay says what is to be known of the starts of a program: that each runs all its
+// stations, and which of them fall past midnight; "" for one start in the evening.
+func StartsSay(program watering.Program) string {
+	var says []string
+	if n := len(program.Starts); n > 1 {
+		says = append(says, fmt.Sprintf("Each of the %d starts runs all stations for the minutes keyed in.", n))
+	}
+	var past []int
+	for _, s := range program.Starts {
+		if s >= 24*60 {
+			past = append(past, s)
+		}
+	}
+	if len(past) > 0 {
+		says = append(says, fmt.Sprintf("The %s at %s %s past midnight: a controller counts %s to the day on which %s, so that on a named day it runs in the small hours first. The water of the day is the same.",
+			plan.Choose(len(past), "start", "starts"), StartClocks(past), plan.Choose(len(past), "is", "are"), plan.Choose(len(past), "it", "them"), plan.Choose(len(past), "it comes", "they come")))
+	}
+	return strings.Join(says, " ")
+}
