@@ -64,7 +64,7 @@ func unitsOf(variables int, rows []row) []float64 {
 // slack that it rounds least with; one that has no place left stays outside.
 func (t *table) anew(cost []float64, rows []row) *table {
 	u := newTable(cost, t.unit)
-	u.taken = t.taken
+	u.taken, u.length = t.taken, t.length
 	var free []int // rows of the table whose slack is to go
 	for slack, i := range t.rowOf {
 		u.add(i, rows[i])

@@ -23,33 +23,54 @@ type brokenRow struct {
 // takeBroken takes into the table the rows outside of it that x breaks worst, and tells
 // how many they are: 0 where x keeps all.
 func (t *table) takeBroken(rows []row, x []float64) int {
-	for len(t.taken) < len(rows) {
+	for i := len(t.taken); i < len(rows); i++ {
 		t.taken = append(t.taken, false)
+		t.length = append(t.length, rows[i].length(t.unit))
 	}
+	most := max(roundRows, len(t.at)/roundShare)
+	least := 0.0 // by which as many as are taken are broken already
 	var broken []brokenRow
 	for i, r := range rows {
 		if t.taken[i] {
 			continue
 		}
-		sum, length := -r.least, 0.0
+		sum := -r.least
 		for _, term := range r.terms {
 			sum += term.Factor * x[term.Variable]
-			f := term.Factor * t.unit[term.Variable]
-			length += f * f
 		}
-		// A row without factors is broken by its right side alone.
-		if length = math.Sqrt(length); length == 0 {
-			length = 1
-		}
-		if sum < -tolerance*length {
-			broken = append(broken, brokenRow{i, -sum / length})
+		if by := -sum / t.length[i]; by > tolerance && by > least {
+			broken = append(broken, brokenRow{i, by})
+			if len(broken) == 4*most { // many times more are broken than are taken
+				broken = worst(broken, most)
+				least = broken[most-1].by
+			}
 		}
 	}
-	slices.SortStableFunc(broken, func(a, b brokenRow) int { return cmp.Compare(b.by, a.by) })
-	broken = broken[:min(len(broken), max(roundRows, len(t.at)/roundShare))]
+	broken = worst(broken, most)
 	for _, b := range broken {
 		t.taken[b.index] = true
 		t.add(b.index, rows[b.index])
 	}
 	return len(broken)
+}
+
+// length is that of its factors, by the units of the variables; 1 for a row without any,
+// which is broken by its right side alone.
+func (r row) length(unit []float64) float64 {
+	sum := 0.0
+	for _, t := range r.terms {
+		f := t.Factor * unit[t.Variable]
+		sum += f * f
+	}
+	if sum == 0 {
+		return 1
+	}
+	return math.Sqrt(sum)
+}
+
+// worst is the most of rows that are broken worst, those first; of those broken by the
+// same, the first.
+func worst(broken []brokenRow, most int) []brokenRow {
+	slices.SortFunc(broken, func(a, b brokenRow) int { return cmp.Or(cmp.Compare(b.by, a.by), a.index-b.index) })
+	return broken[:min(len(broken), most)]
 }

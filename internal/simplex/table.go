@@ -21,6 +21,7 @@ type table struct {
 	slackAt []int     // by slack: the same
 	rowOf   []int     // by slack: its row of the problem
 	taken   []bool    // by row of the problem: it is in the table
+	length  []float64 // by row of the problem: that of its factors
 	support []int     // scratch: columns of a pivot's row that are not nought
 
 	// Entries are about one, whatever the units of the problem: a variable is counted in
