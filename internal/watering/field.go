@@ -15,6 +15,7 @@ type field struct {
 	pool  [][]float64
 	dry   bool // its driest share gets nothing from anything
 	water []float64
+	copy  []float64
 	order []int32
 }
 
@@ -64,7 +65,7 @@ func (f *field) ready(in *Input, a *Area) {
 		return
 	}
 	n := len(f.rates[0])
-	f.water, f.order = make([]float64, n), make([]int32, n)
+	f.water, f.copy, f.order = make([]float64, n), make([]float64, n), make([]int32, n)
 	share := in.Target.share()
 	alike, every := make([]float64, len(f.zones)), make([]float64, len(f.zones))
 	for i, z := range f.zones {
@@ -103,6 +104,17 @@ func (f *field) ready(in *Input, a *Area) {
 // cut finds what the driest share gets by hours of each zone, and those cells' mean rate
 // of each zone, in/h.
 func (f *field) cut(hours []float64, share float64) (water float64, rates []float64) {
+	f.wet(hours)
+	whole, part := driest(f.water, f.order, share)
+	rates = make([]float64, len(f.zones))
+	for i := range f.zones {
+		rates[i] = meanOf(f.rates[i], f.order, whole, part)
+	}
+	return meanOf(f.water, f.order, whole, part), rates
+}
+
+// wet is what each cell gets by hours of each zone.
+func (f *field) wet(hours []float64) {
 	clear(f.water)
 	for i, h := range hours {
 		if h == 0 {
@@ -112,12 +124,6 @@ func (f *field) cut(hours []float64, share float64) (water float64, rates []floa
 			f.water[c] += h * float64(r)
 		}
 	}
-	whole, part := driest(f.water, f.order, share)
-	rates = make([]float64, len(f.zones))
-	for i := range f.zones {
-		rates[i] = meanOf(f.rates[i], f.order, whole, part)
-	}
-	return meanOf(f.water, f.order, whole, part), rates
 }
 
 // add puts a cut into the pool, in a minute, unless one there asks as much or more.
@@ -140,16 +146,32 @@ func (f *field) add(rates []float64) bool {
 }
 
 // received is what counts for an area of minutes of each zone of Input.Zones, inches.
-func (f *field) received(minutes func(zone int) float64, share float64) (float64, []float64) {
-	ran := make([]float64, len(f.zones))
-	any := false
-	for i, z := range f.zones {
-		ran[i] = minutes(z)
-		any = any || ran[i] > 0
+func (f *field) received(minutes func(zone int) float64, share float64) float64 {
+	ran, any := f.ran(minutes)
+	if !any {
+		return 0
 	}
+	f.wet(ran)
+	copy(f.copy, f.water)
+	return driestMean(f.copy, share) * f.factor
+}
+
+// driestOf is the same, with the mean rates of the cells that are the driest, in/h; nil
+// when nothing ran.
+func (f *field) driestOf(minutes func(zone int) float64, share float64) (float64, []float64) {
+	ran, any := f.ran(minutes)
 	if !any {
 		return 0, nil
 	}
 	water, cut := f.cut(ran, share)
 	return water * f.factor, cut
+}
+
+func (f *field) ran(minutes func(zone int) float64) (ran []float64, any bool) {
+	ran = make([]float64, len(f.zones))
+	for i, z := range f.zones {
+		ran[i] = minutes(z)
+		any = any || ran[i] > 0
+	}
+	return ran, any
 }

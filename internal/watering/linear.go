@@ -199,14 +199,18 @@ func (q *question) shortfalls(f *field, minutes [][classes]float64, short, lack 
 		if least <= kept {
 			return true
 		}
-		got, cut := f.received(func(z int) float64 {
+		ran := func(z int) float64 {
 			m := 0.0
 			for c, n := range waterings {
 				m += float64(n) * minutes[z][c]
 			}
 			return m
-		}, q.in.Target.share())
-		return got >= least-kept || each(least-got, cut)
+		}
+		if f.received(ran, q.in.Target.share()) >= least-kept {
+			return true
+		}
+		got, cut := f.driestOf(ran, q.in.Target.share())
+		return each(least-got, cut)
 	}
 	for _, r := range q.p.runs {
 		if !check(q.mayLose(a, r)-short, r.waterings) {

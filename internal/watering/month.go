@@ -147,8 +147,8 @@ func (m *Month) receive() {
 				}
 				return sum
 			}
-			counts, _ := f.received(cycle, q.in.Target.share())
-			mean, _ := f.received(cycle, 1)
+			counts := f.received(cycle, q.in.Target.share())
+			mean := f.received(cycle, 1)
 			r.Counts, r.Mean = units.Inches(counts), units.Inches(mean/(f.factor*60))
 			r.Lowest = m.lowest(f)
 		}
@@ -161,7 +161,7 @@ func (m *Month) lowest(f *field) units.Inches {
 	q, need := m.q, float64(m.q.in.Areas[f.area].Need[m.q.month])
 	worst := need
 	for _, r := range q.p.runs {
-		got, _ := f.received(func(z int) float64 {
+		got := f.received(func(z int) float64 {
 			sum := 0.0
 			for c, k := range r.waterings {
 				sum += float64(k) * m.w.minutes[z][c]

@@ -119,7 +119,9 @@ func (p *played) of(f *field, a *Area, share float64) AreaWater {
 	}
 	got := make([]units.Inches, len(p.kinds))
 	for kind := range got {
-		got[kind] = units.Inches(p.counts(f, []int{kind}, share))
+		if !f.dry {
+			got[kind] = units.Inches(f.received(p.ran([]int{kind}), share))
+		}
 	}
 	for d := range w.Days {
 		m := p.month[d]
@@ -132,23 +134,15 @@ func (p *played) of(f *field, a *Area, share float64) AreaWater {
 	return w
 }
 
-// counts is what the driest part gets of some days' water, by their kinds.
-func (p *played) counts(f *field, kinds []int, share float64) float64 {
-	got, _ := p.driest(f, kinds, share)
-	return got
-}
-
-func (p *played) driest(f *field, kinds []int, share float64) (float64, []float64) {
-	if f.dry {
-		return 0, nil
-	}
-	return f.received(func(z int) float64 {
+// ran is the minutes of a zone on some days, by their kinds.
+func (p *played) ran(kinds []int) func(zone int) float64 {
+	return func(zone int) float64 {
 		sum := 0.0
 		for _, k := range kinds {
-			sum += p.kinds[k][z]
+			sum += p.kinds[k][zone]
 		}
 		return sum
-	}, share)
+	}
 }
 
 // bucket is what is known of an area: the furthest of all parts played.
@@ -206,7 +200,7 @@ func (b *bucket) drier(share float64, tried map[string]bool) bool {
 			continue
 		}
 		tried[string(count)] = true
-		if _, cut := b.driest(b.f, kinds, share); cut != nil {
+		if _, cut := b.f.driestOf(b.ran(kinds), share); cut != nil {
 			any = b.f.add(cut) || any
 		}
 	}

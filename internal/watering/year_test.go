@@ -107,3 +107,13 @@ func BenchmarkMonthOf60Zones(b *testing.B) {
 		}
 	}
 }
+
+// The whole year of 60 zones on a fortnight, as a park has it; the aim is 5 s.
+func BenchmarkYearOf60Zones(b *testing.B) {
+	in := yard(7, 60, 200, append(week("xxxxxxx"), week("xxxxxxx")...))
+	for b.Loop() {
+		if _, err := PlanYear(context.Background(), in, nil); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
