@@ -22,6 +22,7 @@ import { showRouting } from "./panels/routing";
 import { offerSizes } from "./panels/sizing";
 import { showSupply } from "./panels/supply";
 import { showTrenches } from "./panels/trenches";
+import { showWatering } from "./panels/watering";
 import { type PipesBy, pipesBy } from "./pipelook";
 import { actionsOnShapes } from "./shapeactions";
 import { tapeActions } from "./tapeactions";
@@ -263,6 +264,11 @@ function proposers(d: Drawing) {
     },
     "zone.group": { enabled: headed, run: () => showGrouping() },
     "pipe.route": { enabled: headed, run: () => showRouting() },
+    "plan.water": {
+      enabled: () =>
+        Object.keys(d.board.plan.zones ?? {}).length > 0 ? true : "Group the heads into zones first.",
+      run: () => showWatering(),
+    },
     "plan.rules": always(() => void showLocalRules(d.board)),
     "plan.figures": always(() => void showFigures(d.board, ["digging", "depth", "sleeve", "wire", "parts"])),
     "plan.parts": always(showParts),

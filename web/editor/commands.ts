@@ -613,6 +613,14 @@ export const table = {
   ),
   "plan.findnext": row("Find next", "Plan", ["F3"], "page", "Goes to the next thing found."),
   "plan.findback": row("Find previous", "Plan", ["Shift+F3"], "page", "Goes to the thing found before."),
+  "plan.water": row(
+    "Watering program",
+    "Plan",
+    ["F4"],
+    "page",
+    "Works out which days, starts and minutes to key in, month by month, and what hinders.",
+    "schedule irrigation season run times minutes timer clock controller calendar days hours climate et evapotranspiration soak",
+  ),
   "plan.supply": row(
     "Water supply",
     "Plan",

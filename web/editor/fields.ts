@@ -44,6 +44,8 @@ export interface Field {
   single?: boolean;
   /** What an empty field means, shown faintly in it. */
   empty?: string;
+  /** The heading it is folded under, where it is seldom asked for. */
+  under?: string;
   get(c: Context, id: string): string;
   /** A plan with what was typed set on all the things, or why it cannot be. */
   set(c: Context, ids: readonly string[], typed: string): Read<Plan>;
@@ -79,6 +81,8 @@ interface Shape {
   hint?: Field["hint"];
   has?: Field["has"];
   choices?: Field["choices"];
+  empty?: string;
+  under?: string;
 }
 
 /** A field that is one member of its thing. */
@@ -97,6 +101,8 @@ export function member<C extends Collection>(
     hint: shape.hint,
     has: shape.has,
     choices: shape.choices,
+    empty: shape.empty,
+    under: shape.under,
     get: ({ plan }, id) => show((find(plan, c, id) as Record<string, unknown> | undefined)?.[key], plan),
     set: ({ plan }, ids, typed) => {
       const v = reader(typed, plan);
@@ -224,6 +230,22 @@ export function parseNumber(typed: string, what: string, least: number, most: nu
   return read(n);
 }
 
+/** A share as it is typed, in percent; none is nothing. */
+export const percentText = (v: unknown): string =>
+  typeof v === "number" ? String(Number((v * 100).toFixed(2))) : "";
+
+/** Reads a share typed in percent; empty is none. */
+export function readPercent(
+  typed: string,
+  what: string,
+  least: number,
+  most: number,
+): Read<number | undefined> {
+  if (typed.trim() === "") return read(undefined);
+  const v = parseNumber(typed.replace("%", ""), `${what} in percent,`, least, most);
+  return v.ok ? read(v.value / 100) : v;
+}
+
 /** One of a fixed list of words. The first is what an absent member means. */
 export function choice<C extends Collection>(
   c: C,
@@ -243,16 +265,19 @@ export function choice<C extends Collection>(
 }
 
 /** A tick box. */
-export function yes<C extends Collection>(c: C, key: keyof Collections[C] & string, label: string): Field {
+export function yes<C extends Collection>(
+  c: C,
+  key: keyof Collections[C] & string,
+  label: string,
+  shape: Shape = {},
+): Field {
   return member(
     c,
     key,
     label,
     (v) => (v === true ? "yes" : ""),
     (typed) => read(typed === "yes" ? true : undefined),
-    {
-      as: "yes",
-    },
+    { as: "yes", ...shape },
   );
 }
 

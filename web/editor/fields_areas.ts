@@ -1,8 +1,21 @@
 // What can be typed about an area.
 
+import { CM_AN_INCH } from "./conversions";
 import { cornersText, parseCorners } from "./corners";
-import { type Context, choice, type Field, length, member, parseNumber, statuses, text, yes } from "./fields";
-import { read } from "./length";
+import {
+  type Context,
+  choice,
+  type Field,
+  length,
+  member,
+  parseNumber,
+  percentText,
+  readPercent,
+  statuses,
+  text,
+  yes,
+} from "./fields";
+import { type Read, read } from "./length";
 import { find, type Kind, type Outline, type Plan, put } from "./model";
 import { kindNames } from "./names";
 
@@ -62,35 +75,93 @@ export function setKind(p: Plan, id: string, to: Kind): Plan {
   return put(p, "areas", id, next);
 }
 
-const percent = (v: unknown): string => (typeof v === "number" ? String(Number((v * 100).toFixed(2))) : "");
-
 const slope = member(
   "areas",
   "slope",
   "Slope",
-  percent,
-  (typed) => {
-    if (typed.trim() === "") return read(undefined);
-    const v = parseNumber(typed.replace("%", ""), "the rise over the run in percent,", 0, 100);
-    return v.ok ? read(v.value / 100) : v;
-  },
+  percentText,
+  (typed) => readPercent(typed, "the rise over the run", 0, 100),
   { hint: () => "percent", has: planting },
 );
+
+/** Inches or centimetres of a plan, as they are typed. */
+const shortText = (v: unknown, p: Plan): string =>
+  typeof v !== "number" ? "" : p.show === "metric" ? String(Number((v * CM_AN_INCH).toFixed(2))) : String(v);
+
+const shortUnit = (p: Plan): string => (p.show === "metric" ? "cm" : "inches");
+
+/** Reads them; empty is none. Limits are in inches, told in centimetres as round figures. */
+function readShort(
+  typed: string,
+  p: Plan,
+  [least, most]: readonly [number, number],
+  cm: readonly [number, number],
+): Read<number | undefined> {
+  if (typed.trim() === "") return read(undefined);
+  if (p.show === "us") return parseNumber(typed.replace(/in$|"$/, ""), "inches", least, most);
+  const v = parseNumber(typed.replace(/cm$/, ""), "centimetres", cm[0], cm[1]);
+  return v.ok ? read(v.value / CM_AN_INCH) : v;
+}
 
 const mow = member(
   "areas",
   "mow_height_in",
   "Mowing height",
-  (v, p) =>
-    typeof v !== "number" ? "" : p.show === "metric" ? String(Number((v * 2.54).toFixed(2))) : String(v),
-  (typed, p) => {
-    if (typed.trim() === "") return read(undefined);
-    if (p.show === "us") return parseNumber(typed.replace(/in$|"$/, ""), "inches", 0.25, 12);
-    const v = parseNumber(typed.replace(/cm$/, ""), "centimetres", 0.5, 30);
-    return v.ok ? read(v.value / 2.54) : v;
-  },
+  shortText,
+  (typed, p) => readShort(typed, p, [0.25, 12], [0.5, 30]),
   { hint: (p) => (p.show === "metric" ? "cm; empty: 7.6" : "inches; empty: 3"), has: turf },
 );
+
+/** What is asked for only by the watering plan, and has a usual figure for each planting. */
+const forWatering = {
+  has: planting,
+  under: "For the watering program",
+  empty: "the usual",
+} as const;
+
+/** A factor of need; empty is the usual. Nothing needs nothing: what is not watered says so by Watering. */
+const factor = (
+  key: "plant_factor" | "density_factor" | "microclimate",
+  label: string,
+  hint: string,
+  most: number,
+): Field =>
+  member(
+    "areas",
+    key,
+    label,
+    (v) => (typeof v === "number" ? String(v) : ""),
+    (typed) => (typed.trim() === "" ? read(undefined) : parseNumber(typed, "a factor", 0.05, most)),
+    { ...forWatering, hint: () => hint },
+  );
+
+/** A depth or height of plants, in inches or centimetres; empty is the usual. */
+const short = (key: "roots_in" | "plant_height_in", label: string, empty: string): Field =>
+  member("areas", key, label, shortText, (typed, p) => readShort(typed, p, [0.5, 240], [1, 600]), {
+    ...forWatering,
+    hint: shortUnit,
+    empty,
+  });
+
+const wateringPlan: readonly Field[] = [
+  factor("plant_factor", "Plant factor", "need over reference ET", 1.5),
+  factor("density_factor", "Density factor", "thin planting under 1", 2),
+  factor("microclimate", "Place factor", "shade under 1, hot walls over 1", 2),
+  short("roots_in", "Roots reach", "the usual"),
+  member(
+    "areas",
+    "depletion",
+    "May be used up",
+    percentText,
+    (typed) => readPercent(typed, "the share of the water that roots reach", 5, 95),
+    { ...forWatering, hint: () => "% of the water roots reach" },
+  ),
+  short("plant_height_in", "Height of plants", "low"),
+  yes("areas", "own_zones_only", "Count only the water of its own zones", {
+    has: planting,
+    under: forWatering.under,
+  }),
+];
 
 const outline: Field = {
   key: "outline",
@@ -198,6 +269,7 @@ export const areaFields: readonly Field[] = [
     hint: () => "how it is drawn; nothing is bought for an area",
   }),
   yes("areas", "locked", "Locked in place"),
+  ...wateringPlan,
   outline,
   holes,
 ];

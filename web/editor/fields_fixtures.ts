@@ -3,7 +3,19 @@
 // measured distances. For controller, sensors and wire see fields_wiring.ts.
 
 import { coordText, cornersText, parseCorners } from "./corners";
-import { choice, coordinate, end, type Field, length, member, setAll, statuses, statusField } from "./fields";
+import {
+  choice,
+  coordinate,
+  end,
+  type Field,
+  length,
+  member,
+  percentText,
+  readPercent,
+  setAll,
+  statuses,
+  statusField,
+} from "./fields";
 import { parseCoordinate, read } from "./length";
 import { find, put } from "./model";
 import { deviceChoices, withRow } from "./supplyrows";
@@ -56,9 +68,23 @@ const valve: Field = {
   ],
 };
 
+/** Of the zone that the valve opens; the watering program goes by it before the estimate. */
+export const auditedDU: Field = {
+  key: "audited_du",
+  label: "Evenness audited",
+  as: "text",
+  hint: () => "% of its zone",
+  empty: "none",
+  get: ({ plan }, id) => percentText(find(plan, "zones", id)?.audited_du),
+  set: ({ plan }, ids, typed) => {
+    const v = readPercent(typed, "the evenness found", 1, 100);
+    return v.ok ? read(setAll(plan, "zones", ids, "audited_du", v.value)) : v;
+  },
+};
+
 export const fixtureFields = {
   site: [outline],
-  valves: [...spot("valves"), valve, statusField("valves")],
+  valves: [...spot("valves"), valve, auditedDU, statusField("valves")],
   supply: spot("supply"),
   elevations: [...spot("elevations"), level, choice("elevations", "status", "Status", grades)],
   ties: [

@@ -89,20 +89,23 @@ const boxFields: readonly Field[] = [
 
 /** A member of the controller, which the document has one of. */
 function ofController(
-  key: "stations" | "place" | "outdoors" | "locked",
+  key: "stations" | "programs" | "starts" | "soaks" | "adjusts" | "place" | "outdoors" | "locked",
   label: string,
   as: Field["as"],
   reader: (typed: string) => ReturnType<typeof read<unknown>> | ReturnType<typeof refuse>,
   hint?: string,
+  more: Pick<Field, "empty" | "choices"> = {},
 ): Field {
   return {
     key,
     label,
     as,
     ...(hint ? { hint: () => hint } : {}),
+    ...more,
     has: (_, id) => id === "at" || key === "locked",
     get: ({ plan }) => {
       const v = plan.controller?.[key];
+      if (key === "adjusts") return v === "none" ? "none" : "";
       return v === true ? "yes" : v === undefined || v === false ? "" : String(v);
     },
     set: ({ plan }, _ids, typed) => {
@@ -116,18 +119,46 @@ function ofController(
 
 const tick = (typed: string) => read<unknown>(typed === "yes" ? true : undefined);
 
-const stations = ofController(
-  "stations",
-  "Stations",
-  "text",
-  (typed) => {
+/** A whole number of something; empty and 0 are not said. */
+const counted =
+  (what: string, most: number) =>
+  (typed: string): ReturnType<typeof read<unknown>> | ReturnType<typeof refuse> => {
     if (typed.trim() === "") return read<unknown>(undefined);
-    const v = parseNumber(typed, "how many valves it can open", 0, 100);
+    const v = parseNumber(typed, what, 0, most);
     if (!v.ok) return v;
     return Number.isInteger(v.value) ? read<unknown>(v.value || undefined) : refuse("Type a whole number.");
-  },
-  "valves it can open",
-);
+  };
+
+const adjustments = [
+  { value: "", label: "by one percentage" },
+  { value: "none", label: "not at all: minutes are keyed in anew" },
+];
+
+/** What the controller can hold; the watering program keeps within it. */
+export const holdsFields: readonly Field[] = [
+  ofController(
+    "stations",
+    "Stations",
+    "text",
+    counted("how many valves it can open", 100),
+    "valves it can open",
+  ),
+  ofController("programs", "Programs", "text", counted("how many programs it can hold", 20), "it can hold", {
+    empty: "the usual",
+  }),
+  ofController("starts", "Starts", "text", counted("how many starts a program can have", 40), "a program", {
+    empty: "the usual",
+  }),
+  ofController(
+    "adjusts",
+    "Adjusts all its minutes",
+    "choice",
+    (typed) => read<unknown>(typed === "none" ? "none" : undefined),
+    undefined,
+    { choices: () => adjustments },
+  ),
+  ofController("soaks", "Parts minutes into cycles with soaks by itself", "yes", tick),
+];
 
 const controllerFields: readonly Field[] = [
   ofController("place", "Place", "text", (t) => {
@@ -136,7 +167,7 @@ const controllerFields: readonly Field[] = [
       ? refuse("Shorten the words to 200 letters.")
       : read<unknown>(words === "" ? undefined : words);
   }),
-  stations,
+  ...holdsFields,
   ofController("outdoors", "In a case outside", "yes", tick),
   coordinate("controller", "x_ft", "X, east"),
   coordinate("controller", "y_ft", "Y, north"),

@@ -44,6 +44,7 @@ import { onSupplyPage, SupplyPage, showSupply } from "./panels/supply";
 import { Tabs } from "./panels/tabs";
 import { Toolbar } from "./panels/toolbar";
 import { TrenchTables } from "./panels/trenches";
+import { WaterForm } from "./panels/watering";
 import { Zones } from "./panels/zones";
 import { Photo } from "./photo";
 import { followPrinting } from "./printing";
@@ -192,6 +193,7 @@ function showPanels(board: Board, drawing: Drawing, heat: Heat): void {
   new ImproveForm(drawing);
   new GroupForm(drawing);
   new RouteForm(drawing);
+  new WaterForm(drawing);
   new LayersPanel(board, drawing);
   const picture = new PicturePanel(board, drawing, new Photo(board, drawing, byID("heat")));
   showPointer(board, drawing, heat);

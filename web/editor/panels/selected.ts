@@ -35,6 +35,7 @@ interface Made {
 export class Selected {
   readonly #root = byID("selected");
   readonly #tab = byID("tab-selected");
+  readonly #unfolded = new Set<string>(); // headings of fields, as they were left
   #signature = "";
   #made: Made[] = [];
   #title = h("h2");
@@ -111,7 +112,7 @@ export class Selected {
       if (field.label === "Name" || field.label === "Text") control.el.classList.add("whole"); // words need the room
       return { field, control };
     });
-    const short = this.#made.filter((m) => m.field.as !== "long").map((m) => m.control.el);
+    const short = this.#made.filter((m) => m.field.as !== "long" && !m.field.under).map((m) => m.control.el);
     const long = this.#made.filter((m) => m.field.as === "long").map((m) => m.control.el);
     const empty = this.board.selection.size === 0;
     this.#root.replaceChildren(
@@ -129,10 +130,30 @@ export class Selected {
       this.#streams,
       this.#seek,
       h("div", { class: "fields" }, ...short),
+      ...this.#folded(),
       ...long,
       this.#more,
       empty ? "" : h("p", { class: "acts" }, this.#deleteButton()),
     );
+  }
+
+  /** Fields that are seldom asked for, folded under their heading. */
+  #folded(): HTMLElement[] {
+    const headings = [...new Set(this.#made.flatMap(({ field }) => field.under ?? []))];
+    return headings.map((t) => {
+      const fields = this.#made.filter((m) => m.field.under === t).map((m) => m.control.el);
+      const el = h(
+        "details",
+        { open: this.#unfolded.has(t) },
+        h("summary", {}, t),
+        h("div", { class: "fields" }, ...fields),
+      );
+      el.addEventListener("toggle", () => {
+        if (el.open) this.#unfolded.add(t);
+        else this.#unfolded.delete(t);
+      });
+      return el;
+    });
   }
 
   #deleteButton(): HTMLElement {

@@ -3,7 +3,8 @@
 import { BAR_A_PSI } from "../conversions";
 import type { ZoneReading } from "../design";
 import { atMostEvery, button, byID, h, type Row, Rows, setAttr, setText } from "../dom";
-import { parseNumber, setAll, statuses } from "../fields";
+import { parseNumber, percentText, setAll, statuses } from "../fields";
+import { auditedDU } from "../fields_fixtures";
 import { type Read, read } from "../length";
 import { find, type Plan, parts, type Ref } from "../model";
 import { count, namesOf } from "../names";
@@ -20,6 +21,7 @@ import {
 } from "../zoning";
 import { Control } from "./control";
 import { showGrouping } from "./grouping";
+import { showWatering } from "./watering";
 
 /** The columns, with what they mean where a word does not say it. */
 const columns: readonly (readonly [title: string, says?: string])[] = [
@@ -33,6 +35,7 @@ const columns: readonly (readonly [title: string, says?: string])[] = [
   ["by flow", "Rate, to check by: all the water of the zone over its ground"],
   ["by spacing", "Rate, to check by: a full circle’s flow over the spacing, fair only in even rows"],
   ["Plantings"],
+  ["Audited", "Evenness found by an audit of the zone; the watering program goes by it before the estimate"],
   ["Status"],
 ];
 
@@ -44,6 +47,9 @@ export class Zones {
   readonly #loose: HTMLButtonElement;
   readonly #group = button("Group the heads…", "small", () => {
     if (!this.board.shut()) showGrouping();
+  });
+  readonly #water = button("Watering program…", "small", () => {
+    if (!this.board.shut()) showWatering();
   });
   readonly #empty = h(
     "p",
@@ -76,7 +82,7 @@ export class Zones {
       this.board.select(headsOf(this.board.plan, "").map(headRef));
       this.board.announce(`${count(this.board.selection.size, "head")} selected.`);
     });
-    bar.append(this.#takeOut, this.#group, this.#loose);
+    bar.append(this.#takeOut, this.#group, this.#water, this.#loose);
     const titles = columns.map(([t, says]) => h("th", { scope: "col", title: says ?? null }, t));
     titles.push(h("th", { scope: "col" }, h("span", { class: "unseen" }, "What can be done")));
     const rates = h(
@@ -113,6 +119,7 @@ export class Zones {
     setText(this.#loose, `Select ${count(loose, "head")} without a zone`);
     this.#empty.hidden = zones.length > 0;
     this.#table.hidden = zones.length === 0;
+    this.#water.hidden = zones.length === 0;
     this.#guide.hidden = zones.length === 0;
     this.#rows.show(zones);
   }
@@ -148,13 +155,19 @@ export class Zones {
       (typed, p) => read(setAll(p, "zones", [id], "name", typed.trim() || "Zone")),
       id,
     );
-    const pressure = this.#input("Pressure", (typed, p) => setPressure(p, id, typed), id);
+    const pressure = this.#input("Pressure", (typed, p) => setPressure(p, id, typed), id, "best");
     const words: Record<number, string> = { 2: "words few", 6: "words" };
     const cells = Array.from({ length: 7 }, (_, i) => h("td", { class: words[i] ?? null }));
     const [putHere, acts] = this.#acts(id);
     const status = this.#status(id);
+    const audit = this.#input(
+      "Audited evenness",
+      (typed, plan) => auditedDU.set({ plan, catalog: this.board.catalog }, [id], typed),
+      id,
+      "none",
+    );
     const kept = h("td", { class: "in stands" }, status.el);
-    const el = h("tr", {}, station.cell, name.cell, pressure.cell, ...cells, kept, acts);
+    const el = h("tr", {}, station.cell, name.cell, pressure.cell, ...cells, audit.cell, kept, acts);
     return {
       el,
       update: () => {
@@ -164,6 +177,8 @@ export class Zones {
         station.control.show({ value: z.station ? String(z.station) : "", mixed: false, choices: [] });
         name.control.show({ value: z.name, mixed: false, choices: [] });
         pressure.control.show({ value: pressureText(z.pressure_psi, p), mixed: false, choices: [] });
+        const found = percentText(z.audited_du);
+        audit.control.show({ value: found && `${found} %`, mixed: false, choices: [] });
         const choices = statuses.map(([value, label]) => ({ value, label }));
         status.show({ value: z.status ?? "new", mixed: false, choices });
         putHere.disabled = this.#selected().length === 0;
@@ -178,6 +193,7 @@ export class Zones {
     label: string,
     set: (typed: string, p: Plan) => Read<Plan>,
     id: string,
+    empty = "",
   ): { control: Control; cell: HTMLElement } {
     const take = (typed: string): string | null => {
       const next = set(typed, this.board.committed);
@@ -186,8 +202,8 @@ export class Zones {
       void this.board.commit(`Set ${label.toLowerCase()} of zone ${name}`, next.value);
       return null;
     };
-    const control = new Control(label, "text", "", take, label === "Pressure" ? "best" : "");
-    return { control, cell: h("td", { class: `in ${label.toLowerCase()}` }, control.el) };
+    const control = new Control(label, "text", "", take, empty);
+    return { control, cell: h("td", { class: `in ${label.split(" ")[0]?.toLowerCase()}` }, control.el) };
   }
 
   #status(id: string): Control {
