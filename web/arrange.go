@@ -20,10 +20,11 @@ type proposers struct {
 	group   func(context.Context, *plan.Plan, zones.Options, func(done, total int)) (*zones.Offer, error)
 	route   func(context.Context, *plan.Plan, trench.Options, func(done, total int)) (*trench.Proposal, error)
 	water   func(context.Context, *plan.Plan, []coverage.Estimate, coverage.Progress) (*season.Program, error)
+	turnOff func(context.Context, *plan.Plan, plan.ID, arrange.Options, func(done, total int)) (*arrange.TurnOff, error)
 }
 
 func ourProposers() proposers {
-	return proposers{arrange.Propose, arrange.Improve, zones.Propose, trench.Propose, season.Work}
+	return proposers{arrange.Propose, arrange.Improve, zones.Propose, trench.Propose, season.Work, arrange.KeepOff}
 }
 
 // The steps of the searches, as a page shows them.
