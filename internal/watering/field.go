@@ -13,7 +13,8 @@ type field struct {
 	// Each is a bound that holds for every program and every month: no share of the
 	// cells gets less than the driest.
 	pool  [][]float64
-	dry   bool // its driest share gets nothing from anything
+	low   []float64 // what the driest share gets of each zone alone, in a minute
+	dry   bool      // its driest share gets nothing from anything
 	water []float64
 	copy  []float64
 	order []int32
@@ -96,7 +97,8 @@ func (f *field) ready(in *Input, a *Area) {
 	for i := range f.zones {
 		one := make([]float64, len(f.zones))
 		one[i] = 1
-		_, cut := f.cut(one, share)
+		low, cut := f.cut(one, share)
+		f.low = append(f.low, low*f.factor)
 		f.add(cut)
 	}
 }
@@ -165,6 +167,16 @@ func (f *field) driestOf(minutes func(zone int) float64, share float64) (float64
 	}
 	water, cut := f.cut(ran, share)
 	return water * f.factor, cut
+}
+
+// atLeast is what the driest share gets at least: no less than the driest of each zone by
+// itself together.
+func (f *field) atLeast(minutes func(zone int) float64) float64 {
+	sum := 0.0
+	for i, z := range f.zones {
+		sum += minutes(z) * f.low[i]
+	}
+	return sum
 }
 
 func (f *field) ran(minutes func(zone int) float64) (ran []float64, any bool) {

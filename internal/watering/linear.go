@@ -3,6 +3,7 @@ package watering
 import (
 	"context"
 	"errors"
+	"slices"
 
 	"evenfall/internal/simplex"
 )
@@ -28,7 +29,7 @@ const fine = 100
 // program sets up variables: minutes of each zone in each program, and what is broken.
 // base is by area what is short already for want of days, and stays; nil: nothing.
 func (q *question) program(fields []*field, base []float64) *program {
-	p := &program{q: q, fields: fields, base: base, at: make([][classes]int, len(q.in.Zones)), used: make([]int, len(fields))}
+	p := &program{q: q, fields: fields, base: base, at: make([][classes]int, len(q.in.Zones))}
 	for z := range p.at {
 		p.at[z] = [classes]int{-1, -1, -1}
 	}
@@ -84,27 +85,24 @@ func (p *program) windows() {
 	}
 }
 
-// rows adds the rows of the cuts of a field that are not in yet: every run of days, and
-// the cycle as a whole, which has to bring what it takes.
-func (p *program) rows(i int) {
+// askOf is what a field has to get: on every run of days, and of the cycle as a whole,
+// which has to bring what it takes.
+func (p *program) askOf(i int) []ask {
 	f := p.fields[i]
 	a := &p.q.in.Areas[f.area]
 	need := float64(a.Need[p.q.month])
-	for ; p.used[i] < len(f.pool); p.used[i]++ {
-		cut := f.pool[p.used[i]]
-		for _, r := range p.q.p.runs {
-			if p.q.smooth {
-				p.row(float64(r.days)*need, r.waterings, f, cut, p.empty[i])
-				continue
-			}
-			if least := p.q.mayLose(a, r) - p.already(f); least > 0 {
-				p.row(least, r.waterings, f, cut, p.short[i])
-			}
-		}
-		if need > 0 {
-			p.row(need*float64(len(p.q.p.class)), p.q.p.count, f, cut, p.lack[i])
+	var all []ask
+	for _, r := range p.q.p.runs {
+		if p.q.smooth {
+			all = append(all, ask{float64(r.days) * need, r.waterings, p.empty[i]})
+		} else if least := p.q.mayLose(a, r) - p.already(f); least > 0 {
+			all = append(all, ask{least, r.waterings, p.short[i]})
 		}
 	}
+	if need > 0 {
+		all = append(all, ask{need * float64(len(p.q.p.class)), p.q.p.count, p.lack[i]})
+	}
+	return all
 }
 
 func (p *program) already(f *field) float64 {
@@ -125,25 +123,31 @@ func (q *question) holds(a *Area) float64 {
 	return max(float64(a.Available()), float64(a.Need[q.month]))
 }
 
-func (p *program) row(least float64, waterings [classes]int, f *field, cut []float64, broken int) {
-	terms := make([]simplex.Term, 0, 3*len(f.zones)+1)
+// row adds the row of a cut of a field by an ask.
+func (p *program) row(i, at, k int, cut []float64, a ask) {
+	f := p.fields[i]
+	p.has[i][[2]int{at, k}] = true
+	terms := make([]simplex.Term, 0, classes*len(f.zones)+1)
 	for j, z := range f.zones {
-		for c, n := range waterings {
+		for c, n := range a.waterings {
 			if v := p.at[z][c]; v >= 0 && n > 0 && cut[j] > 0 {
 				terms = append(terms, simplex.Term{Variable: v, Factor: float64(n) * cut[j] * fine})
 			}
 		}
 	}
-	_, _ = p.lp.AtLeast(least*fine, append(terms, simplex.Term{Variable: broken, Factor: 1})...)
+	_, _ = p.lp.AtLeast(a.least*fine, append(terms, simplex.Term{Variable: a.broken, Factor: 1})...)
 }
 
 // solve finds the least cost with the cuts known, and when it is to be exact goes on
 // with the cells that are the driest by it until none is short.
 func (p *program) solve(ctx context.Context, out *answer, exact bool) error {
-	for i := range p.fields {
-		p.rows(i)
+	for i, f := range p.fields {
+		p.asks, p.has = append(p.asks, p.askOf(i)), append(p.has, map[[2]int]bool{})
+		for k, a := range p.asks[i] {
+			p.row(i, 0, k, f.pool[0], a)
+		}
 	}
-	for round := 0; ; round++ {
+	for round := 0; ; {
 		s, err := p.lp.Solve(ctx)
 		if errors.Is(err, simplex.ErrLost) { // by many warm rows: from the beginning
 			s, err = p.lp.Solve(ctx)
@@ -152,11 +156,70 @@ func (p *program) solve(ctx context.Context, out *answer, exact bool) error {
 			return err
 		}
 		p.read(s, out)
-		if !exact || round == mostCuts || !p.cut(out) {
+		if p.takeShort(s, out) {
+			continue
+		}
+		if round++; !exact || round > mostCuts || !p.cut(out) || !p.takeShort(s, out) {
 			out.cost += s.Cost
 			return nil
 		}
 	}
+}
+
+// rowsEach is how many rows of a field are taken in at a time (chosen: most never bind,
+// and one that is not there costs nothing).
+const rowsEach = 4
+
+// takeShort adds the rows of cuts known that a solution is short by most, and tells
+// whether there are any.
+func (p *program) takeShort(s *simplex.Solution, out *answer) bool {
+	any := false
+	for i, f := range p.fields {
+		asks := p.asks[i]
+		worst := make([]shortBy, len(asks)) // by ask
+		for n, cut := range f.pool {
+			by := f.brings(cut, out.minutes)
+			for k, a := range asks {
+				miss := a.least - got(a.waterings, by) - s.X[a.broken]/fine
+				if miss > kept/2 && miss > worst[k].miss && !p.has[i][[2]int{n, k}] {
+					worst[k] = shortBy{miss, n, k}
+				}
+			}
+		}
+		slices.SortStableFunc(worst, func(x, y shortBy) int { return before(y.miss, x.miss) })
+		for _, w := range worst[:min(len(worst), rowsEach)] {
+			if w.miss > 0 {
+				p.row(i, w.cut, w.ask, f.pool[w.cut], asks[w.ask])
+				any = true
+			}
+		}
+	}
+	return any
+}
+
+// shortBy is by how many inches a cut brings less than an ask.
+type shortBy struct {
+	miss     float64
+	cut, ask int
+}
+
+// brings is what a cut gets by minutes of its zones on a day of each program, inches.
+func (f *field) brings(cut []float64, minutes [][classes]float64) (by [classes]float64) {
+	for i, z := range f.zones {
+		for c, m := range minutes[z] {
+			by[c] += m * cut[i]
+		}
+	}
+	return by
+}
+
+// got is what so many waterings of each program come to.
+func got(waterings [classes]int, by [classes]float64) float64 {
+	sum := 0.0
+	for c, n := range waterings {
+		sum += float64(n) * by[c]
+	}
+	return sum
 }
 
 func (p *program) read(s *simplex.Solution, out *answer) {
@@ -181,12 +244,11 @@ func (p *program) read(s *simplex.Solution, out *answer) {
 // cut adds rows for areas that are short by their actual driest cells.
 func (p *program) cut(out *answer) bool {
 	any := false
-	for i, f := range p.fields {
+	for _, f := range p.fields {
 		p.q.shortfalls(f, out.minutes, out.short[f.area], out.lack[f.area], func(_ float64, cut []float64) bool {
 			any = cut != nil && f.add(cut) || any
 			return true
 		})
-		p.rows(i)
 	}
 	return any
 }
@@ -205,6 +267,9 @@ func (q *question) shortfalls(f *field, minutes [][classes]float64, short, lack 
 				m += float64(n) * minutes[z][c]
 			}
 			return m
+		}
+		if f.atLeast(ran) >= least {
+			return true
 		}
 		if f.received(ran, q.in.Target.share()) >= least-kept {
 			return true

@@ -234,7 +234,7 @@ func leastOf(t *testing.T, in *Input) (float64, bool) {
 	best, fits := math.Inf(1), false
 	fields := in.fields()
 	for _, p := range patterns(in.Calendar.Days, classes) {
-		a, err := ask(in, fields, 6, p).solve(context.Background(), true)
+		a, err := questionOf(in, fields, 6, p).solve(context.Background(), true)
 		if err != nil {
 			t.Fatal(err)
 		}

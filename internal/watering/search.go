@@ -29,7 +29,7 @@ type candidate struct {
 func (in *Input) search(ctx context.Context, fields []*field, month int, limits []limit, follow [][]bool) (*Month, error) {
 	var all []*candidate
 	for _, p := range patterns(in.Calendar.Days, in.Controller.programs()) {
-		all = append(all, &candidate{q: ask(in, fields, month, p)})
+		all = append(all, &candidate{q: questionOf(in, fields, month, p)})
 	}
 	all, err := bound(ctx, all)
 	if err != nil {

@@ -179,29 +179,32 @@ func (b *bucket) play(rates []float64) {
 	}
 }
 
-// drier looks for parts that are drier yet, where the furthest is about to be watered,
-// and puts them into the field's pool.
+// drier looks for parts that are drier yet and puts them into the field's pool: the
+// driest of the days since the furthest part was full, and of every run of days as long
+// as a cycle.
 func (b *bucket) drier(share float64, tried map[string]bool) bool {
 	any := false
-	count := make([]byte, 2*len(b.kinds))
-	for d, since := range b.since {
-		if since < 0 || d+1 < len(b.kind) && b.kind[d+1] == 0 {
-			continue
+	count := make([]byte, 2*len(b.kinds)) // by kind, in two bytes
+	try := func(from, to int) {
+		key := string(count)
+		if tried[key] {
+			return
 		}
+		tried[key] = true
+		if _, cut := b.f.driestOf(b.ran(b.kind[from:to]), share); cut != nil {
+			any = b.f.add(cut) || any
+		}
+	}
+	for d, since := range b.since {
 		clear(count)
-		kinds := b.kind[since+1 : d+1]
-		for _, k := range kinds {
-			if k > 0 {
+		for from := d; from > max(min(since, d-b.cycle), 0); from-- {
+			if k := b.kind[from]; k > 0 {
 				n := binary.LittleEndian.Uint16(count[2*k:])
 				binary.LittleEndian.PutUint16(count[2*k:], n+1)
+				if from > d-b.cycle || from == since+1 {
+					try(from, d+1)
+				}
 			}
-		}
-		if tried[string(count)] {
-			continue
-		}
-		tried[string(count)] = true
-		if _, cut := b.f.driestOf(b.ran(kinds), share); cut != nil {
-			any = b.f.add(cut) || any
 		}
 	}
 	return any

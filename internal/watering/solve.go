@@ -50,7 +50,7 @@ func (a *answer) fits() bool {
 	return true
 }
 
-func ask(in *Input, fields []*field, month int, p *pattern) *question {
+func questionOf(in *Input, fields []*field, month int, p *pattern) *question {
 	q := &question{in: in, fields: fields, month: month, p: p, may: make([][classes]bool, len(in.Zones))}
 	for z := range in.Zones {
 		q.may[z] = q.allowed(z)
@@ -224,6 +224,13 @@ func (q *question) parts() [][]*field {
 	return parts
 }
 
+// ask is what the waterings of a run of days have to bring by every cut of a field.
+type ask struct {
+	least     float64 // inches
+	waterings [classes]int
+	broken    int // variable of what is missing of it
+}
+
 // program is the linear program of some fields.
 type program struct {
 	q      *question
@@ -234,7 +241,8 @@ type program struct {
 	lack   []int
 	empty  []int // by field, when smooth: the most its soil is emptied
 	over   [classes]int
-	window [classes]int // rows of the hours of each program
-	used   []int        // by field: cuts of its pool that are rows already
-	base   []float64    // by area, when the hours are kept: what is short for want of days
+	window [classes]int      // rows of the hours of each program
+	asks   [][]ask           // by field: what its cuts have to bring
+	has    []map[[2]int]bool // by field: the cuts by asks that are rows already
+	base   []float64         // by area, when the hours are kept: what is short for want of days
 }

@@ -92,21 +92,13 @@ func (w *whole) holds(zone int) bool {
 func (q *question) byCuts(f *field, minutes [][classes]float64, short, lack float64) bool {
 	a := &q.in.Areas[f.area]
 	for _, cut := range f.pool {
-		var by [classes]float64
-		for i, z := range f.zones {
-			for c, m := range minutes[z] {
-				by[c] += m * cut[i]
-			}
-		}
-		got := func(n [classes]int) float64 {
-			return float64(n[0])*by[0] + float64(n[1])*by[1] + float64(n[2])*by[2]
-		}
+		by := f.brings(cut, minutes)
 		for _, r := range q.p.runs {
-			if got(r.waterings) < q.mayLose(a, r)-short-kept {
+			if got(r.waterings, by) < q.mayLose(a, r)-short-kept {
 				return false
 			}
 		}
-		if got(q.p.count) < float64(a.Need[q.month])*float64(len(q.p.class))-lack-kept {
+		if got(q.p.count, by) < float64(a.Need[q.month])*float64(len(q.p.class))-lack-kept {
 			return false
 		}
 	}

@@ -80,7 +80,7 @@ func PlanYear(ctx context.Context, in *Input, tell func(done, total int)) (*Year
 
 // asPeak is a month by the days of the peak.
 func (in *Input) asPeak(ctx context.Context, peak *Month, month int, limits []limit, follow [][]bool) (*Month, error) {
-	c := candidate{q: ask(in, peak.q.fields, month, peak.q.p)}
+	c := candidate{q: questionOf(in, peak.q.fields, month, peak.q.p)}
 	if err := c.solve(ctx, true); err != nil {
 		return nil, err
 	}

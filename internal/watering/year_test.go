@@ -93,7 +93,7 @@ func Benchmark60ZonesOf14Days(b *testing.B) {
 	in.Calendar.Until = in.Calendar.From + 24*60
 	p := patterns(days, classes)[20]
 	for b.Loop() {
-		if _, err := ask(in, in.fields(), 6, p).solve(context.Background(), true); err != nil {
+		if _, err := questionOf(in, in.fields(), 6, p).solve(context.Background(), true); err != nil {
 			b.Fatal(err)
 		}
 	}
