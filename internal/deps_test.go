@@ -17,6 +17,7 @@ var wanted = map[string]struct {
 	program bool
 }{
 	"github.com/a-h/templ":                 {"pages are Go that escapes what it prints", true},
+	"github.com/arran4/golang-ical":        {"programs as calendars, whose lines are folded and escaped as the standard asks", true},
 	"github.com/coder/websocket":           {"the live channel", true},
 	"github.com/go-chi/chi/v5":             {"routes with names in them, on net/http's own types", true},
 	"github.com/go-json-experiment/json":   {"strict JSON: no unknown or repeated members, until it is in Go itself", true},

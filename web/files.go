@@ -6,6 +6,7 @@ import (
 	"net/http"
 	"path"
 	"strconv"
+	"time"
 
 	"github.com/go-chi/chi/v5"
 
@@ -23,6 +24,7 @@ var fileKinds = map[string]string{
 	".svg":     "image/svg+xml",
 	".pdf":     "application/pdf",
 	".dxf":     "image/vnd.dxf",
+	".ics":     "text/calendar; charset=utf-8",
 	".xlsx":    "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
 }
 
@@ -50,7 +52,7 @@ func (s *Site) file(w http.ResponseWriter, r *http.Request) {
 		err = s.run(r.Context(), o, p, func(pic picture) error {
 			var text bytes.Buffer
 			in.Design = pic.design
-			err := f.Write(r.Context(), &text, in, packs.Asked{}, nil)
+			err := f.Write(r.Context(), &text, in, packs.Asked{Begins: s.Now().Format(time.DateOnly)}, nil)
 			b = text.Bytes()
 			return err
 		})

@@ -2,12 +2,14 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"fmt"
 	"io"
 	"os"
 	"path/filepath"
 	"strings"
+	"time"
 
 	"evenfall/internal/packs"
 	"evenfall/internal/plan"
@@ -60,6 +62,7 @@ func runExport(ctx context.Context, args []string, stdin io.Reader, stdout, stde
 	if err != nil {
 		return c.failed(err)
 	}
+	asked.Begins = cmp.Or(asked.Date, time.Now().Format(time.DateOnly))
 	made, err := exported(ctx, packs.Input{Plan: p, Design: d}, asked)
 	if err != nil {
 		return c.failed(err)

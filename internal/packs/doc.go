@@ -28,6 +28,7 @@ type Asked struct {
 	Paper    PaperID // "": Letter, A4 for a metric plan
 	Scale    int     // of plans, 1 to so many; 0: the largest of Scales that fits one sheet
 	Date     string  // civil date printed on every sheet, as 2026-05-01; "" prints none
+	Begins   string  // the day that a calendar of the program begins on; "": Date
 	Revision string  // as the caller counts them; "" prints none
 	Draws    int     // installations of the office's field estimate; 0: coverage.UsualDraws, less: none is made
 }

@@ -2,6 +2,7 @@ package packs
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"fmt"
 	"io"
@@ -37,10 +38,10 @@ type saving struct {
 	tell  Tell
 }
 
-// Files are the files of a plan in the order they are named: lists, papers, drawings,
-// and the plan itself. The caller owns it.
+// Files are the files of a plan in the order they are named: papers, drawings, lists, the
+// watering program, tables to be changed, and the plan itself. The caller owns it.
 func Files() []File {
-	return slices.Concat(papers(), drawings(), lists(), setOut(), tables(), documents())
+	return slices.Concat(papers(), drawings(), lists(), setOut(), programs(), tables(), documents())
 }
 
 // FileOf is the file of a name, and whether there is one.
@@ -129,6 +130,22 @@ func setOut() []File {
 		}),
 	}
 }
+
+// programs are what is keyed in to water by. Where there is no program they say why, as
+// one plan of many that has none is no reason to write nothing of the others.
+func programs() []File {
+	return []File{
+		{Name: "program.csv", Title: "Watering program, CSV", Holds: "what is keyed in at the controller, month by month", Program: true, write: func(w io.Writer, s *saving) error {
+			return sheets.CSV(w, sheets.ProgramList(s.in.Plan, s.in.Program, s.in.noProgram()))
+		}},
+		{Name: "program.ics", Title: "Watering program, calendar", Holds: "when which stations run in the twelve months to come, for a calendar", Program: true, write: func(w io.Writer, s *saving) error {
+			return sheets.ProgramCalendar(w, s.in.Plan, s.in.Program, s.in.noProgram(), cmp.Or(s.asked.Begins, s.asked.Date))
+		}},
+	}
+}
+
+// noProgram is why there is no program, a sentence.
+func (in Input) noProgram() string { return cmp.Or(in.NoProgram, "No watering program was asked for.") }
 
 // tables are those handed out to be changed and brought in again: the plan's own rows,
 // and the built-in ones it has no row of its own for.

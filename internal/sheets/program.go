@@ -30,7 +30,7 @@ func programColumns() []Column {
 // Program is what is keyed in for one month: a row for each station of each program. It
 // has no rows where nothing is needed.
 func Program(p *plan.Plan, prog *season.Program, month int) Table {
-	t := Table{Title: "Program of " + MonthName(month), Columns: programColumns()}
+	t := Table{Title: "Program of " + MonthTitle(prog, month), Columns: programColumns()}
 	m := prog.Year.Months[month]
 	if m == nil {
 		return t
@@ -54,11 +54,15 @@ func Program(p *plan.Plan, prog *season.Program, month int) Table {
 }
 
 // ProgramList is the whole year in one table, as program.csv has it: the rows of Program
-// by month. A month in which nothing is needed has a row that says so.
-func ProgramList(p *plan.Plan, prog *season.Program) Table {
+// by month. A month in which nothing is needed has a row that says so. Without a program
+// its one row is no, the sentence why.
+func ProgramList(p *plan.Plan, prog *season.Program, no string) Table {
 	t := Table{Title: "Watering program", Columns: append([]Column{{"Month", 11}, {"Fits", 8}}, programColumns()...)}
-	for month := range 12 {
-		name, fits := Text(MonthName(month)), Text(yes(MonthFits(prog, month)))
+	if prog == nil {
+		return noted(t, "Days", no)
+	}
+	for _, month := range ProgramMonths(prog) {
+		name, fits := Text(plan.Capital(MonthTitle(prog, month))), Text(yes(MonthFits(prog, month)))
 		rows := Program(p, prog, month).Rows
 		if len(rows) == 0 {
 			blank := make([]Cell, len(t.Columns))
@@ -69,7 +73,15 @@ func ProgramList(p *plan.Plan, prog *season.Program) Table {
 			t.Rows = append(t.Rows, append([]Cell{name, fits}, row...))
 		}
 	}
-	return t
+	for _, month := range ProgramMonths(prog) {
+		for _, why := range WhyNot(prog, month) {
+			t = noted(t, "Days", plan.Capital(MonthTitle(prog, month))+" does not fit: "+why)
+		}
+	}
+	for _, n := range prog.Asked.Notes {
+		t = noted(t, "Days", n)
+	}
+	return noted(noted(t, "Days", AdjustSays(p, prog)), "Days", ProgramCaution)
 }
 
 // ProgramYear is the year by month: what is needed, what is run, what it takes, and the
@@ -81,9 +93,9 @@ func ProgramYear(p *plan.Plan, prog *season.Program) Table {
 		{"Programs", 10}, {"Minutes " + cycle, 14}, {"Longest day ends", 18}, {"Fits", 8},
 		volumes.column(sys, "Water "+cycle, 14), volumes.column(sys, "Water of the month", 14), volumes.column(sys, "One-zone sums", 14), volumes.column(sys, "Saved", 10),
 	}}
-	for month, m := range prog.Year.Months {
-		c := prog.Asked.Year.Months[month]
-		row := []Cell{Text(MonthName(month)), depths2.cell(sys, float64(c.ET)), depths2.cell(sys, float64(c.Rain))}
+	for _, month := range ProgramMonths(prog) {
+		m, c := prog.Year.Months[month], prog.Asked.Year.Months[month]
+		row := []Cell{Text(plan.Capital(MonthTitle(prog, month))), depths2.cell(sys, float64(c.ET)), depths2.cell(sys, float64(c.Rain))}
 		if m == nil {
 			row = append(row, Cell{}, Count(0), Count(0), Text("nothing is to be watered"), Text(yes(true)), Count(0), Count(0), Count(0), Count(0))
 			t.Rows = append(t.Rows, row)
@@ -104,7 +116,7 @@ func ProgramYear(p *plan.Plan, prog *season.Program) Table {
 
 // Timetable is which station runs when on a day of each program of a month.
 func Timetable(p *plan.Plan, prog *season.Program, month int) Table {
-	t := Table{Title: "Timetable of " + MonthName(month), Columns: []Column{{"Program", 9}, {"From", 18}, {"Until", 18}, {"Minutes", 9}, {"Station", 9}, {"Zone", 24}}}
+	t := Table{Title: "Timetable of " + MonthTitle(prog, month), Columns: []Column{{"Program", 9}, {"From", 18}, {"Until", 18}, {"Minutes", 9}, {"Station", 9}, {"Zone", 24}}}
 	m := prog.Year.Months[month]
 	if m == nil {
 		return t
@@ -142,10 +154,11 @@ func MonthFits(prog *season.Program, month int) bool {
 }
 
 // MonthPercent is the percentage of the program of the peak that serves in a month; false
-// where one percentage does not serve the year, or the controller has none.
+// where one percentage does not serve the year, the controller has none, or no climate is
+// given.
 func MonthPercent(p *plan.Plan, prog *season.Program, month int) (int, bool) {
 	y := prog.Year
-	if y.Percent == nil || !y.Percent.Serves || !percentHeld(p) || y.Months[month] == nil {
+	if y.Percent == nil || !y.Percent.Serves || !percentHeld(p) || y.Months[month] == nil || prog.Asked.PeakOnly {
 		return 0, false
 	}
 	return y.Percent.ByMonth[month], true
@@ -209,7 +222,7 @@ func peakName(prog *season.Program) string {
 	if prog.Year.Peak < 0 {
 		return "the peak"
 	}
-	return MonthName(prog.Year.Peak)
+	return MonthTitle(prog, prog.Year.Peak)
 }
 
 func yes(b bool) string {

@@ -14,13 +14,13 @@ var depths2 = measure{"in", "mm", 2, 0, units.MillimetresPerInch}
 func Needs(p *plan.Plan, prog *season.Program) Table {
 	sys := p.Show
 	t := Table{Title: "Need a day", Columns: []Column{{"Area", 24}}}
-	for month := range 12 {
-		t.Columns = append(t.Columns, fine.column(sys, MonthName(month), 12))
+	for _, month := range ProgramMonths(prog) {
+		t.Columns = append(t.Columns, fine.column(sys, plan.Capital(MonthTitle(prog, month)), 12))
 	}
 	for _, n := range prog.Asked.Needs {
 		row := []Cell{Text(p.AreaName(n.ID))}
-		for _, m := range n.Month {
-			row = append(row, fine.cell(sys, float64(m.Day)))
+		for _, month := range ProgramMonths(prog) {
+			row = append(row, fine.cell(sys, float64(n.Month[month].Day)))
 		}
 		t.Rows = append(t.Rows, row)
 	}
@@ -32,7 +32,7 @@ func Needs(p *plan.Plan, prog *season.Program) Table {
 func Soils(p *plan.Plan, prog *season.Program, month int) Table {
 	sys := p.Show
 	t := Table{Title: "Soil, and evenness in the field", Columns: []Column{
-		{"Area", 24}, depths2.column(sys, "Its soil holds", 12), depths2.column(sys, "May be used up", 12), {"Lasts, days in " + MonthName(month), 12},
+		{"Area", 24}, depths2.column(sys, "Its soil holds", 12), depths2.column(sys, "May be used up", 12), {"Lasts, days in " + MonthTitle(prog, month), 12},
 		rates.column(sys, "Takes in", 12), depths2.column(sys, "May stand on it", 12), {"Evenness, %", 10}, {"Whose", 30},
 	}}
 	for i, a := range prog.Asked.Input.Areas {
@@ -57,7 +57,7 @@ func lasts(a *watering.Area, month int) Cell {
 // has no rows where nothing is needed.
 func AreasWatered(p *plan.Plan, prog *season.Program, month int) Table {
 	sys, cycle := p.Show, CycleWord(CycleDays(prog))
-	t := Table{Title: "What the areas get in " + MonthName(month), Columns: []Column{
+	t := Table{Title: "What the areas get in " + MonthTitle(prog, month), Columns: []Column{
 		{"Area", 24}, depths2.column(sys, "Needs "+cycle, 12), depths2.column(sys, "Gets in the mean", 12), depths2.column(sys, "Its dry part gets", 12),
 		depths2.column(sys, "Is used up at most", 12), depths2.column(sys, "May be used up", 12), {"Soil lasts, days", 10},
 	}}
@@ -78,7 +78,7 @@ func AreasWatered(p *plan.Plan, prog *season.Program, month int) Table {
 // that are solved with all zones together.
 func PlainSums(p *plan.Plan, prog *season.Program, month int) Table {
 	sys, cycle := p.Show, CycleWord(CycleDays(prog))
-	t := Table{Title: "One-zone sums of " + MonthName(month), Columns: []Column{
+	t := Table{Title: "One-zone sums of " + MonthTitle(prog, month), Columns: []Column{
 		{"Station", 9}, {"Zone", 24}, {"For", 24}, fine.column(sys, "Need a day", 10), depths2.column(sys, "Need "+cycle, 10), rates.column(sys, "Rate of its own heads", 12),
 		{"Minutes at the mean", 10}, {"Evenness, %", 10}, {"Times", 8}, {"Minutes " + cycle, 10}, {"Waterings", 10}, {"Minutes each", 10},
 		{"Cycles", 8}, {"Soak, minutes", 10}, volumes.column(sys, "Water "+cycle, 12), {"Solved, minutes " + cycle, 12}, volumes.column(sys, "Solved, water "+cycle, 12),
@@ -107,7 +107,7 @@ func PlainSums(p *plan.Plan, prog *season.Program, month int) Table {
 // Chain is the way from the weather of a month to the minutes of one zone: each figure
 // with where it is from. It has no rows for a zone that stands for no area.
 func Chain(p *plan.Plan, prog *season.Program, zone plan.ID, month int) Table {
-	t := Table{Title: "From weather to minutes: " + refName(p, plan.RefTo("zones", zone)) + ", " + MonthName(month), Columns: []Column{{"What", 34}, {"Figure", 16}, {"Where it is from", 70}}}
+	t := Table{Title: "From weather to minutes: " + refName(p, plan.RefTo("zones", zone)) + ", " + MonthTitle(prog, month), Columns: []Column{{"What", 34}, {"Figure", 16}, {"Where it is from", 70}}}
 	for _, f := range season.MinutesOf(prog, zone, month) {
 		t.Rows = append(t.Rows, texts(f.What, f.Shown(p.Show), f.Source))
 	}

@@ -21,7 +21,7 @@ const WinterCaution = "Where the ground freezes, close the water and clear the p
 // MonthSays is the verdict on a month in sentences: what is keyed in, when it ends and what
 // it takes, or that it does not fit.
 func MonthSays(p *plan.Plan, prog *season.Program, month int) string {
-	name, m := MonthName(month), prog.Year.Months[month]
+	name, m := MonthTitle(prog, month), prog.Year.Months[month]
 	if m == nil {
 		return "Nothing is to be watered in " + name + "."
 	}
@@ -30,7 +30,7 @@ func MonthSays(p *plan.Plan, prog *season.Program, month int) string {
 	}
 	cycle := CycleWord(CycleDays(prog))
 	says := fmt.Sprintf("%s takes %s on %s, %s; the longest day begins at %s and ends at %s. It takes %s %s.",
-		name, plan.Plural(len(m.Programs), "program", "programs"), daysRun(prog, m), plan.Plural(minutesOf(m), "minute", "minutes")+" of stations "+cycle,
+		plan.Capital(name), plan.Plural(len(m.Programs), "program", "programs"), daysRun(prog, m), plan.Plural(minutesOf(m), "minute", "minutes")+" of stations "+cycle,
 		Clock(prog.Asked.Input.Calendar.From), EndClock(lastEnd(m)), waterWords(p.Show, m.Gallons), cycle)
 	if !m.Fits {
 		return says + " It does not fit: " + plan.Choose(len(m.Binds), "a limit is", "limits are") + " not kept."
@@ -91,15 +91,18 @@ func WouldFit(p *plan.Plan, prog *season.Program, month int) []string {
 }
 
 // SavedSays compares a month with its one-zone sums, or the year where month is -1, in a
-// sentence.
+// sentence; the week at peak for the year where no climate is given.
 func SavedSays(p *plan.Plan, prog *season.Program, month int) string {
 	when, takes, plain := "In the year", prog.Year.Gallons, prog.Year.PlainGallons
+	if prog.Asked.PeakOnly && month < 0 {
+		month = prog.Year.Peak
+	}
 	if month >= 0 {
 		m := prog.Year.Months[month]
 		if m == nil {
 			return ""
 		}
-		when, takes, plain = "In "+MonthName(month)+", "+CycleWord(CycleDays(prog)), m.Gallons, m.PlainGallons
+		when, takes, plain = "In "+MonthTitle(prog, month)+", "+CycleWord(CycleDays(prog)), m.Gallons, m.PlainGallons
 	}
 	if plain <= 0 {
 		return ""
@@ -123,6 +126,8 @@ func AdjustSays(p *plan.Plan, prog *season.Program) string {
 	switch {
 	case y.Percent == nil:
 		return "Nothing is ever to be watered."
+	case prog.Asked.PeakOnly:
+		return "No climate is given, so what other weeks need less than the week at peak is not known: turn the program down as it gets cooler."
 	case !percentHeld(p):
 		return "The controller has no percentage for all minutes, so each month has a program of its own to key in."
 	case y.Percent.Serves:

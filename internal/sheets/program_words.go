@@ -6,6 +6,7 @@ import (
 
 	"evenfall/internal/climate"
 	"evenfall/internal/plan"
+	"evenfall/internal/season"
 	"evenfall/internal/watering"
 )
 
@@ -79,6 +80,27 @@ func CycleWords(r watering.Run) string {
 
 // MonthName is a month by its number, 0 January.
 func MonthName(month int) string { return climate.MonthNames[month] }
+
+// MonthTitle is what a month of a program goes by: its name, or the week at peak where no
+// climate is given, so that this week stands for every month.
+func MonthTitle(prog *season.Program, month int) string {
+	if prog.Asked.PeakOnly {
+		return "the week at peak"
+	}
+	return MonthName(month)
+}
+
+// ProgramMonths are the months that tables have a row for: all, or the one that stands for
+// every month where no climate is given; none where nothing is ever needed then.
+func ProgramMonths(prog *season.Program) []int {
+	switch {
+	case !prog.Asked.PeakOnly:
+		return []int{0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11}
+	case prog.Year.Peak < 0:
+		return nil
+	}
+	return []int{prog.Year.Peak}
+}
 
 // MonthSpan names months, runs of three and more by their ends: "November to March".
 // months ascend; a run goes on from December to January.

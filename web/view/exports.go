@@ -29,6 +29,8 @@ func exports(plan string) []export {
 		{at + "stakes.csv", "Stake-out, CSV"},
 		{at + "stake-points.csv", "Fixed points of the stake-out, CSV"},
 		{at + "setting.csv", "Nozzle setting, CSV"},
+		{at + "program.csv", "Watering program, CSV"},
+		{at + "program.ics", "Watering program, calendar"},
 		{at + "pipe-table.csv", "Pipe table, CSV"},
 		{at + "device-table.csv", "Devices and their losses, CSV"},
 		{at + "plan.dxf", "Plan in layers, DXF"},
