@@ -15,26 +15,48 @@ type limit struct {
 	area  int                 // of Input.Areas, that the limit is of
 }
 
-// limits finds them by zone. The rate is the mean that its water meets (weighted by the
-// water itself, so that ground it hardly reaches does not dilute it; chosen).
-func (in *Input) limits() []limit {
-	all := make([]limit, len(in.Zones))
-	for z := range all {
-		for i := range in.Areas {
-			a := &in.Areas[i]
+// ground is what the soils of a yard make of water that comes faster than they take it in.
+type ground struct {
+	limits  []limit     // by zone
+	longest [][]float64 // by area and zone: minutes before its water alone would run off
+	follow  [][]bool    // by pairs of zones: both outrun the intake of some ground
+	share   [][]bool    // by area and zone: it outruns the intake of ground that another does too
+}
+
+// ground finds it. The rate is the mean that a zone's water meets (weighted by the water
+// itself, so that ground it hardly reaches does not dilute it; chosen).
+func (in *Input) ground() ground {
+	g := ground{limits: make([]limit, len(in.Zones)), longest: make([][]float64, len(in.Areas)), share: make([][]bool, len(in.Areas)), follow: make([][]bool, len(in.Zones))}
+	for z := range g.follow {
+		g.follow[z] = make([]bool, len(in.Zones))
+		g.follow[z][z] = true
+	}
+	for i := range in.Areas {
+		a := &in.Areas[i]
+		g.longest[i], g.share[i] = make([]float64, len(in.Zones)), make([]bool, len(in.Zones))
+		for z := range in.Zones {
 			rate := met(a.Rates[z])
 			longest := LongestCycle(rate, a.Intake, a.Surface)
-			if math.IsInf(longest, 1) {
+			if g.longest[i][z] = longest; math.IsInf(longest, 1) {
 				continue
 			}
+			l := &g.limits[z]
 			cycle := max(1, int(longest+1e-9))
-			if all[z].cycle == 0 || cycle < all[z].cycle {
-				all[z].cycle, all[z].rate, all[z].area = cycle, rate, i
+			if l.cycle == 0 || cycle < l.cycle {
+				l.cycle, l.rate, l.area = cycle, rate, i
 			}
-			all[z].soak = max(all[z].soak, int(math.Ceil(Soak(a.Intake, a.Surface)-1e-9)))
+			l.soak = max(l.soak, int(math.Ceil(Soak(a.Intake, a.Surface)-1e-9)))
+		}
+		for z := range in.Zones {
+			for y := range z {
+				if a.meet(z, y) {
+					g.follow[z][y], g.follow[y][z] = true, true
+					g.share[i][z], g.share[i][y] = true, true
+				}
+			}
 		}
 	}
-	return all
+	return g
 }
 
 // met is the mean rate of ground that a drop of its water falls on; 0 for none.
@@ -58,36 +80,53 @@ func (l limit) cycles(minutes int) int {
 	return (minutes + l.cycle - 1) / l.cycle
 }
 
-// follow says by pairs of zones whose water one would run onto ground that the other has
-// wetted faster than it takes in: it waits until that has soaked in as well.
-func (in *Input) follow() [][]bool {
-	all := make([][]bool, len(in.Zones))
-	for z := range all {
-		all[z] = make([]bool, len(in.Zones))
-		for y := range all {
-			all[z][y] = z == y || in.meet(z, y)
+// meet reports whether two zones both outrun the intake of some ground of an area: of a
+// twentieth of it at least (chosen, so that stray drops do not count). What one puts
+// there has to soak in before the other's comes.
+func (a *Area) meet(z, y int) bool {
+	if a.Rates[z] == nil || a.Rates[y] == nil {
+		return false
+	}
+	both := 0
+	for c, r := range a.Rates[z] {
+		if r > float32(a.Intake) && a.Rates[y][c] > float32(a.Intake) {
+			both++
 		}
 	}
-	return all
+	return both*20 >= len(a.Rates[z]) && both > 0
 }
 
-// meet reports whether two zones both outrun the intake of some ground: a twentieth of
-// an area at least (chosen, so that stray drops do not count).
-func (in *Input) meet(z, y int) bool {
-	for i := range in.Areas {
-		a := &in.Areas[i]
-		if a.Rates[z] == nil || a.Rates[y] == nil {
-			continue
-		}
-		both := 0
-		for c, r := range a.Rates[z] {
-			if r > float32(a.Intake) && a.Rates[y][c] > float32(a.Intake) {
-				both++
-			}
-		}
-		if both*20 >= len(a.Rates[z]) && both > 0 {
-			return true
+// standsFull is how much of what may stand on the ground of an area is left standing by
+// one start of each zone, one right after the other, for zones that share slow ground:
+// 1 for as much as may. None of it is taken to soak in meanwhile but by its own cycle.
+func (g ground) standsFull(area int, each func(zone int) int) float64 {
+	sum := 0.0
+	for z, shared := range g.share[area] {
+		if shared {
+			sum += float64(each(z)) / g.longest[area][z]
 		}
 	}
-	return false
+	return sum
+}
+
+// startsFor is how many starts a program of minutes takes so that each is no more than
+// the ground holds, and those of zones that share slow ground are not together; false
+// where no number of starts does that.
+func (g ground) startsFor(minutes []float64) (int, bool) {
+	starts, most := 1, 1
+	for z, m := range minutes {
+		if m > 0 {
+			starts, most = max(starts, g.limits[z].cycles(int(m))), max(most, int(m))
+		}
+	}
+	for n := starts; n <= most; n++ {
+		keeps := true
+		for area := range g.share {
+			keeps = keeps && g.standsFull(area, func(z int) int { return int(up(minutes[z] / float64(n))) }) <= 1+1e-9
+		}
+		if keeps {
+			return n, true
+		}
+	}
+	return starts, false
 }

@@ -1,10 +1,7 @@
 package watering
 
 import (
-	"context"
 	"fmt"
-
-	"evenfall/internal/units"
 )
 
 // Limits that a program can run into.
@@ -13,6 +10,7 @@ const (
 	Soil     = "soil"     // the days are too far apart for what the soil holds
 	Reach    = "reach"    // an area does not get its need from anything allowed
 	Starts   = "starts"   // more cycles than the controller has starts
+	Runoff   = "runoff"   // stations that share slow ground run one right after the other
 	Stations = "stations" // more zones than the controller has stations
 )
 
@@ -45,7 +43,10 @@ func (m *Month) judge(a *answer) {
 		if over := p.Ends - in.Calendar.Until; over > 0 {
 			m.bind(Bind{Hours, -1, i, float64(over), fmt.Sprintf("Program %c takes %s a day, soaking included; %s are allowed.", 'A'+i, hours(p.Ends-in.Calendar.From), hours(in.Calendar.window()))})
 		}
-		if n := len(p.Starts); n > in.Controller.starts() {
+		if area := m.standing(p); area >= 0 {
+			m.bind(Bind{Runoff, area, i, 0, fmt.Sprintf("Stations of program %c wet the same ground of %s one right after the other, faster than it takes water in, and no number of starts keeps them apart: it would run off.", 'A'+i, name(in.Areas[area].Name, area))})
+		}
+		if n := m.startsOf(p); n > in.Controller.starts() {
 			m.bind(Bind{Starts, -1, i, float64(n - in.Controller.starts()), fmt.Sprintf("Program %c needs %d starts a day so that water soaks in; the controller has %d.", 'A'+i, n, in.Controller.starts())})
 		}
 	}
@@ -53,6 +54,42 @@ func (m *Month) judge(a *answer) {
 		m.bind(Bind{Stations, -1, -1, float64(n - in.Controller.stations()), fmt.Sprintf("There are %d zones; the controller has %d stations.", n, in.Controller.stations())})
 	}
 	m.Fits = len(m.Binds) == 0
+}
+
+// startsOf is how many starts a controller needs for a program.
+func (m *Month) startsOf(p Program) int {
+	n := len(p.Starts)
+	if !m.q.in.Controller.Soaks {
+		for _, r := range p.Runs {
+			n = max(n, r.Cycles)
+		}
+	}
+	return n
+}
+
+// standing is an area of which zones that share slow ground put more on it in one start
+// than may stand there; -1: none.
+func (m *Month) standing(p Program) int {
+	in := m.q.in
+	if in.Controller.Soaks || in.Calendar.Together {
+		return -1
+	}
+	each := make([]int, len(in.Zones))
+	for _, r := range p.Runs {
+		each[r.Zone] = r.Minutes / r.Cycles
+	}
+	for i := range in.Areas {
+		ran := 0
+		for z, shared := range m.g.share[i] {
+			if shared && each[z] > 0 {
+				ran++
+			}
+		}
+		if ran > 1 && m.g.standsFull(i, func(z int) int { return each[z] }) > 1+1e-9 {
+			return i
+		}
+	}
+	return -1
 }
 
 func (m *Month) bind(b Bind) { m.Binds = append(m.Binds, b) }
@@ -66,78 +103,6 @@ func daysOf(n int) string {
 
 func hours(minutes int) string { return fmt.Sprintf("%d h %02d min", minutes/60, minutes%60) }
 
-// Ease is a limit made wider so that the program fits.
-type Ease struct {
-	Day     int           // of the cycle, allowed as well; -1: none
-	Minutes int           // more of each day
-	Side    bool          // stations side by side within the design flow
-	Fits    bool          // by itself; otherwise it only helps
-	Over    int           // minutes that are then left over
-	Gallons units.Gallons // of a cycle
-	Says    string
-}
-
-// ease tries what would make a program fit that runs out of hours or of days: longer
-// hours, one more day, stations side by side. Each is worked out in full.
-func (m *Month) ease(ctx context.Context, in *Input, fields []*field, limits []limit, follow [][]bool) error {
-	byHours, bySoil := m.bound(Hours), m.bound(Soil)
-	if !byHours && !bySoil {
-		return nil
-	}
-	if byHours && m.Over+in.Calendar.window() <= 24*60 {
-		m.Eases = append(m.Eases, Ease{Day: -1, Minutes: m.Over, Fits: len(m.Binds) == m.count(Hours), Gallons: m.Gallons,
-			Says: fmt.Sprintf("Hours longer by %s a day.", hours(m.Over))})
-	}
-	try := func(e Ease, wider Calendar) error {
-		other := *in
-		other.Calendar = wider
-		n, err := other.search(ctx, fields, m.Month, limits, follow)
-		if err != nil {
-			return err
-		}
-		e.Fits, e.Over, e.Gallons = n.Fits, n.Over, n.Gallons
-		if !n.Fits && !(n.Over < m.Over) {
-			return nil
-		}
-		if !n.Fits {
-			e.Says += " It helps, but is not enough by itself."
-		}
-		m.Eases = append(m.Eases, e)
-		return nil
-	}
-	for _, d := range apart(in.Calendar.Days) {
-		wider := in.Calendar
-		wider.Days = append([]bool(nil), wider.Days...)
-		wider.Days[d] = true
-		if err := try(Ease{Day: d, Says: fmt.Sprintf("One more day, %s.", dayName(d, len(wider.Days)))}, wider); err != nil {
-			return err
-		}
-		if m.Eases != nil && m.Eases[len(m.Eases)-1].Fits && m.Eases[len(m.Eases)-1].Day == d {
-			break
-		}
-	}
-	if byHours && !in.Calendar.Together && in.Calendar.Flow > 0 && in.side() {
-		wider := in.Calendar
-		wider.Together = true
-		return try(Ease{Day: -1, Side: true, Says: "Stations side by side as far as the design flow goes."}, wider)
-	}
-	return nil
-}
-
-// side reports whether any two stations can run side by side, and each by itself.
-func (in *Input) side() bool {
-	any := false
-	for i, z := range in.Zones {
-		if z.Flow > in.Calendar.Flow {
-			return false
-		}
-		for _, y := range in.Zones[:i] {
-			any = any || z.Flow+y.Flow <= in.Calendar.Flow
-		}
-	}
-	return any
-}
-
 func (m *Month) bound(limit string) bool { return m.count(limit) > 0 }
 
 func (m *Month) count(limit string) int {
@@ -148,39 +113,4 @@ func (m *Month) count(limit string) int {
 		}
 	}
 	return n
-}
-
-// apart lists the days not allowed, those furthest from any allowed one first: of these
-// at most two are worth trying.
-func apart(allowed []bool) []int {
-	n := len(allowed)
-	var days []int
-	for want := n; want > 0 && len(days) < 2; want-- {
-		for d := range allowed {
-			if !allowed[d] && len(days) < 2 && away(allowed, d) == want {
-				days = append(days, d)
-			}
-		}
-	}
-	return days
-}
-
-func away(allowed []bool, d int) int {
-	n := len(allowed)
-	for k := 1; k < n; k++ {
-		if allowed[(d+k)%n] || allowed[(d+n-k)%n] {
-			return k
-		}
-	}
-	return n
-}
-
-var weekdays = [7]string{"Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"}
-
-// dayName is a weekday where the cycle is a week, and a number elsewhere.
-func dayName(d, days int) string {
-	if days == 7 {
-		return weekdays[d]
-	}
-	return fmt.Sprintf("day %d of %d", d+1, days)
 }

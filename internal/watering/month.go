@@ -24,6 +24,7 @@ type Month struct {
 
 	q *question
 	w *whole
+	g ground
 }
 
 // Program is the stations that run on some days of the cycle.
@@ -62,20 +63,20 @@ func Plan(ctx context.Context, in *Input, month int) (*Month, error) {
 	if err := in.check(); err != nil {
 		return nil, err
 	}
-	fields, limits, follow := in.fields(), in.limits(), in.follow()
-	m, err := in.search(ctx, fields, month, limits, follow)
+	fields, g := in.fields(), in.ground()
+	m, err := in.search(ctx, fields, month, g, thorough, progress{})
 	if err != nil {
 		return nil, err
 	}
-	return m, m.ease(ctx, in, fields, limits, follow)
+	return m, m.ease(ctx, in, fields, g, progress{})
 }
 
 // asMonth rounds an answer, sets up its timetable and says how it stands.
-func (q *question) asMonth(a *answer, limits []limit, follow [][]bool) *Month {
-	m := &Month{Month: q.month, Least: units.Gallons(a.gallons), q: q, w: q.round(a, limits)}
+func (q *question) asMonth(a *answer, g ground) *Month {
+	m := &Month{Month: q.month, Least: units.Gallons(a.gallons), q: q, w: q.round(a, g), g: g}
 	m.Gallons = units.Gallons(q.gallons(m.w.minutes))
 	for c := range classes {
-		if p, any := q.programOf(m.w, c, limits, follow); any {
+		if p, any := q.programOf(m.w, c, g); any {
 			if a.over[c] <= 1e-4 { // otherwise it is the price of breaking them
 				p.MinuteSaves = a.price[c]
 			}
@@ -93,7 +94,7 @@ func (q *question) asMonth(a *answer, limits []limit, follow [][]bool) *Month {
 	return m
 }
 
-func (q *question) programOf(w *whole, class int, limits []limit, follow [][]bool) (p Program, any bool) {
+func (q *question) programOf(w *whole, class int, g ground) (p Program, any bool) {
 	n := w.starts[class]
 	day, each := make([]int, len(w.minutes)), make([]int, len(w.minutes))
 	for z := range w.minutes {
@@ -110,10 +111,10 @@ func (q *question) programOf(w *whole, class int, limits []limit, follow [][]boo
 		}
 	}
 	if q.in.Controller.Soaks || q.in.Calendar.Together {
-		p.Steps, p.Ends = interleaved(q.in, day, limits, follow)
+		p.Steps, p.Ends = interleaved(q.in, day, g)
 		p.Starts = []int{q.in.Calendar.From}
 	} else {
-		p.Steps, p.Starts = byStarts(q.in, each, n, limits)
+		p.Steps, p.Starts = byStarts(q.in, each, n, g)
 		p.Ends = p.Steps[len(p.Steps)-1].Until
 	}
 	for z, minutes := range day {
@@ -122,10 +123,10 @@ func (q *question) programOf(w *whole, class int, limits []limit, follow [][]boo
 		}
 		r := Run{Zone: z, Minutes: minutes, Cycles: n}
 		if q.in.Controller.Soaks || q.in.Calendar.Together {
-			r.Cycles = limits[z].cycles(minutes)
+			r.Cycles = g.limits[z].cycles(minutes)
 		}
 		if r.Cycles > 1 {
-			r.Soak = limits[z].soak
+			r.Soak = g.limits[z].soak
 		}
 		p.Runs = append(p.Runs, r)
 	}

@@ -1,6 +1,7 @@
 package watering
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"slices"
@@ -8,11 +9,8 @@ import (
 	"evenfall/internal/simplex"
 )
 
-const (
-	near      = 0.01 // of the least water that a simpler program may take more (chosen)
-	exactMost = 6    // patterns of those near the least that are looked at to the cell (chosen)
-	sureMost  = 8    // patterns that are made exact to know the least (chosen)
-)
+// near is the share of the least water that a simpler program may take more (chosen).
+const near = 0.01
 
 // candidate is a pattern with what it takes, by the cuts known so far.
 type candidate struct {
@@ -23,51 +21,82 @@ type candidate struct {
 	days     int
 }
 
+// effort is how many patterns are solved to the cell.
+type effort struct {
+	sure  int // to know the least
+	exact int // of those near the least, for the simplest of them
+}
+
+// The efforts for a program and for what would make it fit (chosen).
+var (
+	thorough = effort{8, 6}
+	quick    = effort{2, 2}
+)
+
 // search finds the program of a month: the least water of all patterns, and of those
 // that take hardly more the one with the fewest runs, then programs, then days. What
-// does not fit costs dearly, so that what fits is found first.
-func (in *Input) search(ctx context.Context, fields []*field, month int, limits []limit, follow [][]bool) (*Month, error) {
+// does not fit costs dearly, so that what fits is found first. Patterns are gone through
+// by what they cost at least, by the cuts known, until none can cost less than what is
+// found.
+func (in *Input) search(ctx context.Context, fields []*field, month int, g ground, e effort, tell progress) (*Month, error) {
 	var all []*candidate
 	for _, p := range patterns(in.Calendar.Days, in.Controller.programs()) {
 		all = append(all, &candidate{q: questionOf(in, fields, month, p)})
 	}
-	all, err := bound(ctx, all)
+	all, err := bound(ctx, all, tell.part(0, 45))
 	if err != nil {
 		return nil, err
 	}
 	// The first, made exact, brings the cuts by which the rest near it are judged anew.
-	first, err := all[0].q.solve(ctx, true)
-	if err != nil {
-		return nil, err
+	var first *answer
+	for lost := error(nil); first == nil; all = all[1:] {
+		if len(all) == 0 {
+			return nil, lost
+		}
+		if first, err = all[0].q.solve(ctx, true); err == nil {
+			break
+		}
+		if lost = err; !errors.Is(err, simplex.ErrLost) {
+			return nil, err
+		}
 	}
-	// It stays itself: where nothing fits, what is said to be hopeless can cost more than
-	// the exact answer does.
-	it := all[0]
-	all = slices.DeleteFunc(all, func(c *candidate) bool { return c != it && c.a.cost > first.cost*(1+near)+1e-6 })
-	if all, err = bound(ctx, all); err != nil {
+	all = slices.DeleteFunc(all, func(c *candidate) bool { return c.a.cost > first.cost*(1+near)+1e-6 })
+	if all, err = bound(ctx, all, tell.part(50, 75)); err != nil {
 		return nil, err
 	}
 	least := -1.0
 	for i, c := range all {
-		if i == sureMost || least >= 0 && c.a.cost >= least {
+		if i == e.sure || least >= 0 && c.a.cost >= least {
 			break
 		}
-		if err := c.solve(ctx, true); err != nil {
+		err := c.solve(ctx, true)
+		if errors.Is(err, simplex.ErrLost) {
+			continue
+		}
+		if err != nil {
 			return nil, err
 		}
 		if least < 0 || c.a.cost < least {
 			least = c.a.cost
 		}
 	}
-	return in.simplest(ctx, all, least, limits, follow)
+	if least < 0 { // all lost: by the one that was not
+		least = first.cost
+	}
+	return in.simplest(ctx, all, least, g, e, tell.part(75, 100))
 }
 
-// bound solves all by the cuts known and puts the cheapest first. One that rounding
-// spoils is left out: there are others. The error is that of the last when all are.
-func bound(ctx context.Context, all []*candidate) ([]*candidate, error) {
+// bound is what all cost at least, by the cuts known, the cheapest first. One that
+// rounding spoils is left out: there are others. The error is that of the last when all
+// are.
+func bound(ctx context.Context, all []*candidate, tell progress) ([]*candidate, error) {
 	var lost error
 	var kept []*candidate
-	for _, c := range all {
+	for i, c := range all {
+		tell.at(i, len(all))
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
 		err := c.solve(ctx, false)
 		if errors.Is(err, simplex.ErrLost) {
 			lost = err
@@ -119,7 +148,7 @@ func (c *candidate) solve(ctx context.Context, exact bool) error {
 
 // simplest is the simplest of the patterns near the least whose timetable fits; when
 // none's does, the one that is over by least.
-func (in *Input) simplest(ctx context.Context, all []*candidate, least float64, limits []limit, follow [][]bool) (*Month, error) {
+func (in *Input) simplest(ctx context.Context, all []*candidate, least float64, g ground, e effort, tell progress) (*Month, error) {
 	var good []*candidate
 	for _, c := range all {
 		if c.a.cost <= least*(1+near)+1e-6 {
@@ -133,21 +162,23 @@ func (in *Input) simplest(ctx context.Context, all []*candidate, least float64, 
 			}
 			return 1
 		}
-		for _, d := range [3]int{x.visits - y.visits, x.programs - y.programs, x.days - y.days} {
-			if d != 0 {
-				return d
-			}
-		}
-		return 0
+		return cmp.Or(x.visits-y.visits, x.programs-y.programs, x.days-y.days)
 	})
 	var best *Month
+	var lost error
 	tried := 0
 	for _, c := range good {
-		if tried == exactMost {
+		if tried == e.exact && best != nil {
 			break
 		}
+		tell.at(tried, e.exact)
 		if !c.a.exact {
-			if err := c.solve(ctx, true); err != nil {
+			err := c.solve(ctx, true)
+			if errors.Is(err, simplex.ErrLost) {
+				lost = err
+				continue
+			}
+			if err != nil {
 				return nil, err
 			}
 			if c.a.cost > least*(1+near)+1e-6 {
@@ -155,7 +186,7 @@ func (in *Input) simplest(ctx context.Context, all []*candidate, least float64, 
 			}
 		}
 		tried++
-		m, err := c.month(ctx, limits, follow)
+		m, err := c.month(ctx, g)
 		if err != nil {
 			return nil, err
 		}
@@ -167,7 +198,7 @@ func (in *Input) simplest(ctx context.Context, all []*candidate, least float64, 
 		}
 	}
 	if best == nil {
-		return good[0].month(ctx, limits, follow)
+		return nil, lost
 	}
 	return best, nil
 }
@@ -186,7 +217,7 @@ func (m *Month) nearer(than *Month) bool {
 
 // month makes a program of a candidate, exactly solved: of those that cost the same with
 // the same stations in its programs the smoothest.
-func (c *candidate) month(ctx context.Context, limits []limit, follow [][]bool) (*Month, error) {
+func (c *candidate) month(ctx context.Context, g ground) (*Month, error) {
 	q := *c.q
 	q.smooth, q.may = true, slices.Clone(q.may)
 	for z := range q.may {
@@ -196,12 +227,12 @@ func (c *candidate) month(ctx context.Context, limits []limit, follow [][]bool) 
 	}
 	a, err := q.solve(ctx, true)
 	if errors.Is(err, simplex.ErrLost) { // the smoothing is no need
-		return c.q.asMonth(c.a, limits, follow), nil
+		return c.q.asMonth(c.a, g), nil
 	}
 	if err != nil {
 		return nil, err
 	}
-	return q.asMonth(a, limits, follow), nil
+	return q.asMonth(a, g), nil
 }
 
 // programs is how many programs there may be.

@@ -9,14 +9,20 @@ type Step struct {
 }
 
 // byStarts is the timetable of a program whose every start runs all its stations one
-// after the other, a cycle each. Starts follow each other so that every station that has
-// to soak has soaked. It gives the starts too.
-func byStarts(in *Input, minutes []int, starts int, limits []limit) (steps []Step, at []int) {
+// after the other, a cycle each. Starts follow each other so that what any station has
+// put on slow ground has soaked in before it or another puts more there.
+func byStarts(in *Input, minutes []int, starts int, g ground) (steps []Step, at []int) {
 	pass, apart := 0, 0
+	begin := make([]int, len(minutes))
 	for z, m := range minutes {
+		begin[z] = pass
 		pass += m
-		if m > 0 && starts > 1 && limits[z].cycle > 0 {
-			apart = max(apart, m+limits[z].soak)
+	}
+	for z, m := range minutes {
+		for y, other := range minutes {
+			if m > 0 && other > 0 && starts > 1 && g.limits[z].cycle > 0 && g.follow[y][z] {
+				apart = max(apart, begin[z]+m+g.limits[z].soak-begin[y])
+			}
 		}
 	}
 	apart = max(apart, pass)
@@ -42,18 +48,18 @@ type waiting struct {
 // interleaved is the timetable in which stations fill each other's soaking: of those
 // ready, the one goes first that has most left to do, soaking counted. Side by side they
 // run as far as the flow goes.
-func interleaved(in *Input, minutes []int, limits []limit, follow [][]bool) (steps []Step, end int) {
+func interleaved(in *Input, minutes []int, g ground) (steps []Step, end int) {
 	var queue []*waiting
 	for z, m := range minutes {
 		if m > 0 {
-			queue = append(queue, &waiting{z, m, limits[z].cycles(m), in.Calendar.From})
+			queue = append(queue, &waiting{z, m, g.limits[z].cycles(m), in.Calendar.From})
 		}
 	}
 	var running []Step
 	now := in.Calendar.From
 	for len(queue) > 0 || len(running) > 0 {
 		for len(queue) > 0 {
-			next := choose(in, queue, running, now, limits, follow)
+			next := choose(in, queue, running, now, g)
 			if next < 0 {
 				break
 			}
@@ -66,8 +72,8 @@ func interleaved(in *Input, minutes []int, limits []limit, follow [][]bool) (ste
 				queue = append(queue[:next], queue[next+1:]...)
 			}
 			for _, o := range queue {
-				if limits[w.zone].cycle > 0 && follow[o.zone][w.zone] {
-					o.ready = max(o.ready, s.Until+limits[w.zone].soak)
+				if g.limits[w.zone].cycle > 0 && g.follow[o.zone][w.zone] {
+					o.ready = max(o.ready, s.Until+g.limits[w.zone].soak)
 				}
 			}
 		}
@@ -81,7 +87,7 @@ func interleaved(in *Input, minutes []int, limits []limit, follow [][]bool) (ste
 }
 
 // choose is the index of the station to start now; -1 when none may.
-func choose(in *Input, queue []*waiting, running []Step, now int, limits []limit, follow [][]bool) int {
+func choose(in *Input, queue []*waiting, running []Step, now int, g ground) int {
 	flow := units.GPM(0)
 	for _, s := range running {
 		flow += in.Zones[s.Zone].Flow
@@ -93,9 +99,9 @@ func choose(in *Input, queue []*waiting, running []Step, now int, limits []limit
 		}
 		free := true
 		for _, s := range running {
-			free = free && s.Zone != w.zone && !follow[w.zone][s.Zone]
+			free = free && s.Zone != w.zone && !g.follow[w.zone][s.Zone]
 		}
-		if left := w.left + (w.cycles-1)*limits[w.zone].soak; free && left > most {
+		if left := w.left + (w.cycles-1)*g.limits[w.zone].soak; free && left > most {
 			best, most = i, left
 		}
 	}

@@ -16,15 +16,17 @@ type whole struct {
 
 // round makes the minutes whole. Where every start of a controller runs all stations, a
 // program's minutes are whole by start.
-func (q *question) round(a *answer, limits []limit) *whole {
+func (q *question) round(a *answer, g ground) *whole {
 	w := &whole{q: q, a: a, minutes: make([][classes]float64, len(a.minutes))}
 	parted := !q.in.Controller.Soaks && !q.in.Calendar.Together
 	for c := range classes {
 		w.starts[c] = 1
-		for z := range a.minutes {
-			if m := up(a.minutes[z][c]); parted && m > 0 {
-				w.starts[c] = max(w.starts[c], limits[z].cycles(int(m)))
+		if parted {
+			day := make([]float64, len(a.minutes))
+			for z := range a.minutes {
+				day[z] = up(a.minutes[z][c])
 			}
+			w.starts[c], _ = g.startsFor(day)
 		}
 		n := float64(w.starts[c])
 		for z := range a.minutes {

@@ -33,9 +33,6 @@ type Percent struct {
 // PlanYear works out the year: the peak month first; its days are kept where they serve.
 // tell, which may be nil, is told how many of so many parts are done.
 func PlanYear(ctx context.Context, in *Input, tell func(done, total int)) (*Year, error) {
-	if tell == nil {
-		tell = func(int, int) {}
-	}
 	if err := in.check(); err != nil {
 		return nil, err
 	}
@@ -43,25 +40,27 @@ func PlanYear(ctx context.Context, in *Input, tell func(done, total int)) (*Year
 	if y.Peak < 0 {
 		return y, nil
 	}
-	fields, limits, follow := in.fields(), in.limits(), in.follow()
-	peak, err := in.search(ctx, fields, y.Peak, limits, follow)
+	fields, g, work := in.fields(), in.ground(), telling(tell)
+	peak, err := in.search(ctx, fields, y.Peak, g, thorough, work.part(0, 40))
 	if err != nil {
 		return nil, err
 	}
-	if err := peak.ease(ctx, in, fields, limits, follow); err != nil {
+	if err := peak.ease(ctx, in, fields, g, work.part(40, 60)); err != nil {
 		return nil, err
 	}
 	y.Months[y.Peak] = peak
 	for month := range y.Months {
+		part := work.part(60+40*month/12, 60+40*(month+1)/12)
+		part.at(0, 1)
 		if month == y.Peak || !in.needs(month) {
 			continue
 		}
-		m, err := in.asPeak(ctx, peak, month, limits, follow)
+		m, err := in.asPeak(ctx, peak, month, g)
 		if err != nil {
 			return nil, err
 		}
 		if !m.Fits && peak.Fits {
-			if m, err = in.search(ctx, fields, month, limits, follow); err != nil {
+			if m, err = in.search(ctx, fields, month, g, thorough, part); err != nil {
 				return nil, err
 			}
 		}
@@ -75,16 +74,17 @@ func PlanYear(ctx context.Context, in *Input, tell func(done, total int)) (*Year
 	}
 	y.Saved = y.PlainGallons - y.Gallons
 	y.percent(in, peak)
+	work.at(1, 1)
 	return y, nil
 }
 
 // asPeak is a month by the days of the peak.
-func (in *Input) asPeak(ctx context.Context, peak *Month, month int, limits []limit, follow [][]bool) (*Month, error) {
+func (in *Input) asPeak(ctx context.Context, peak *Month, month int, g ground) (*Month, error) {
 	c := candidate{q: questionOf(in, peak.q.fields, month, peak.q.p)}
 	if err := c.solve(ctx, true); err != nil {
 		return nil, err
 	}
-	return c.month(ctx, limits, follow)
+	return c.month(ctx, g)
 }
 
 // cycles is how many cycles of days a month has.

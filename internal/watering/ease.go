@@ -1,0 +1,175 @@
+package watering
+
+import (
+	"context"
+	"fmt"
+
+	"evenfall/internal/units"
+)
+
+// Ease is a limit made wider so that the program fits, or fits more nearly.
+type Ease struct {
+	Day     int           // of the cycle, allowed as well; -1: none
+	Every   int           // days from one watering to the next, where the calendar is that; 0: as it is
+	Minutes int           // more of each day
+	Side    bool          // stations side by side within the design flow
+	Soaks   bool          // a controller that parts run times into cycles by itself
+	Fits    bool          // by itself; otherwise it only helps
+	Over    int           // minutes that are then left over
+	Gallons units.Gallons // of a cycle of the calendar as it is
+	Says    string
+}
+
+// easing tries what would make a program fit that does not.
+type easing struct {
+	ctx    context.Context
+	in     *Input
+	fields []*field
+	g      ground
+	m      *Month
+	tell   progress
+	tried  int
+}
+
+// easeMost is how many eases are tried at most, each by a search of its own.
+const easeMost = 6
+
+// ease tries what would make a program fit that runs out of hours, of days or of starts:
+// longer hours, one more day, a controller that soaks, stations side by side, and where
+// none of them is enough a day with longer hours. Each is worked out in full.
+func (m *Month) ease(ctx context.Context, in *Input, fields []*field, g ground, tell progress) error {
+	e := &easing{ctx: ctx, in: in, fields: fields, g: g, m: m, tell: tell}
+	byHours, bySoil, byStarts := m.bound(Hours), m.bound(Soil), m.bound(Starts) || m.bound(Runoff)
+	if !byHours && !bySoil && !byStarts {
+		return nil
+	}
+	if byHours {
+		e.longer(m, Ease{Day: -1, Gallons: m.Gallons})
+	}
+	if !in.Controller.Soaks && !in.Calendar.Together && byStarts {
+		other := *in
+		other.Controller.Soaks = true
+		if _, err := e.try(Ease{Day: -1, Soaks: true, Says: "A controller that parts run times into cycles by itself, with the soak between them said."}, &other); err != nil {
+			return err
+		}
+	}
+	if byHours || bySoil {
+		if err := e.days(); err != nil {
+			return err
+		}
+	}
+	if byHours && !in.Calendar.Together && in.Calendar.Flow > 0 && in.side() {
+		other := *in
+		other.Calendar.Together = true
+		_, err := e.try(Ease{Day: -1, Side: true, Says: "Stations side by side as far as the design flow goes."}, &other)
+		return err
+	}
+	return nil
+}
+
+// days tries one more day; with longer hours where that is not enough.
+func (e *easing) days() error {
+	c := e.in.Calendar
+	var best *Month
+	var by Ease
+	for _, wider := range e.moreDays() {
+		other := *e.in
+		other.Calendar.Days = wider.days
+		n, err := e.try(wider.ease, &other)
+		if err != nil {
+			return err
+		}
+		if n.Fits {
+			return nil
+		}
+		if best == nil || n.nearer(best) {
+			best, by = n, wider.ease
+		}
+	}
+	if best != nil && best.bound(Hours) && best.Over < e.m.Over {
+		by.Gallons = best.Gallons * units.Gallons(len(c.Days)) / units.Gallons(len(best.q.p.class))
+		e.longer(best, by)
+	}
+	return nil
+}
+
+type moreDays struct {
+	days []bool
+	ease Ease
+}
+
+func (e *easing) moreDays() (all []moreDays) {
+	days := e.in.Calendar.Days
+	if n := e.in.Calendar.Every(); n > 0 {
+		for k := n - 1; k > 0 && len(all) < 2; k-- {
+			says := fmt.Sprintf("Every %d days.", k)
+			if k == 1 {
+				says = "Every day."
+			}
+			all = append(all, moreDays{every(k), Ease{Day: -1, Every: k, Says: says}})
+		}
+		return all
+	}
+	for _, d := range apart(days) {
+		more := append([]bool(nil), days...)
+		more[d] = true
+		all = append(all, moreDays{more, Ease{Day: d, Says: fmt.Sprintf("One more day, %s.", DayName(d, len(days)))}})
+	}
+	return all
+}
+
+// longer notes that hours as long as a program takes would do, with what else is eased.
+func (e *easing) longer(m *Month, by Ease) {
+	c := e.in.Calendar
+	if m.Over+c.window() > 24*60 {
+		return
+	}
+	by.Minutes, by.Fits, by.Over = m.Over, len(m.Binds) == m.count(Hours), 0
+	if by.Says != "" {
+		by.Says = by.Says[:len(by.Says)-1] + ", and hours"
+	} else {
+		by.Says = "Hours"
+	}
+	by.Says += fmt.Sprintf(" longer by %s a day: %s to %s.", hours(m.Over), Clock(c.From), Clock(c.Until+m.Over))
+	e.keep(by)
+}
+
+// try works out a program by wider limits, and keeps the ease if it helps.
+func (e *easing) try(by Ease, wider *Input) (*Month, error) {
+	n, err := wider.search(e.ctx, e.fields, e.m.Month, e.g, quick, e.tell.part(100*e.tried/easeMost, 100*(e.tried+1)/easeMost))
+	if err != nil {
+		return nil, err
+	}
+	e.tried++
+	by.Fits, by.Over = n.Fits, n.Over
+	by.Gallons = n.Gallons * units.Gallons(len(e.in.Calendar.Days)) / units.Gallons(len(wider.Calendar.Days))
+	if n.Fits || n.nearer(e.m) {
+		e.keep(by)
+	}
+	return n, nil
+}
+
+func (e *easing) keep(by Ease) {
+	if !by.Fits {
+		by.Says += " It helps, but is not enough by itself."
+	}
+	e.m.Eases = append(e.m.Eases, by)
+}
+
+// side reports whether any two stations can run side by side, and each by itself.
+func (in *Input) side() bool {
+	any := false
+	for i, z := range in.Zones {
+		if z.Flow > in.Calendar.Flow {
+			return false
+		}
+		for _, y := range in.Zones[:i] {
+			any = any || z.Flow+y.Flow <= in.Calendar.Flow
+		}
+	}
+	return any
+}
+
+// Clock is a time of the day, "06:07", from minutes after midnight, of the next day past
+// it.
+func Clock(minutes int) string { return fmt.Sprintf("%02d:%02d", minutes/60%24, minutes%60) }
