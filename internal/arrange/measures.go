@@ -37,7 +37,7 @@ func (j *job) newGauge() (*gauge, error) {
 	}
 	area := geom.Area(j.ground.shape)
 	grow := max(1, math.Sqrt(area/fineFeet))
-	g := &gauge{j: j, need: plan.PeakWeek(j.ground.cover)}
+	g := &gauge{j: j, need: j.p.PeakWeek(j.ground.cover)}
 	var err error
 	if g.fine, err = coverage.NewTrial(j.p, j.ground.id, units.Feet(fineCell*grow), reach); err != nil {
 		return nil, err

@@ -31,9 +31,10 @@ const (
 	partsReads = wireReads | plan.PartNozzles
 	checkReads = plan.PartShow | plan.PartSite | plan.PartOptions | plan.PartSupply | plan.PartHeads | plan.PartZones | plan.PartBodies |
 		plan.PartElevations | plan.PartController
+	timeReads   = coverageReads | pressureReads | plan.PartWatering | plan.PartController
 	acceptReads = plan.PartAccepted
 
-	anyReads = coverageReads | drawnReads | pressureReads | partsReads | checkReads
+	anyReads = coverageReads | drawnReads | pressureReads | partsReads | checkReads | timeReads
 )
 
 // Engine runs the stages on one plan after another and keeps what the next run
@@ -46,6 +47,7 @@ type Engine struct {
 	pipes    memo[*pipework.Network]
 	drawn    memo[[]plan.Finding]
 	pressed  memo[pressed]
+	timed    memo[[]plan.Finding]
 	dug      memo[dug]
 	wired    memo[wired]
 	list     memo[bought]
@@ -107,6 +109,12 @@ func (e *Engine) Run(ctx context.Context, p *plan.Plan) (*Design, error) {
 	if err != nil {
 		return nil, err
 	}
+	late, err := e.timed.get(s, timeReads, func(v *plan.Plan) ([]plan.Finding, error) {
+		return coverage.CheckProgram(v, w.result, pr.result.Supply.DesignGPM), nil
+	})
+	if err != nil {
+		return nil, err
+	}
 	dug, err := e.dug.get(s, digsRead, func(v *plan.Plan) (dug, error) {
 		digs := trench.Of(v, net)
 		return dug{digs, trench.Check(v, net, digs)}, nil
@@ -132,7 +140,7 @@ func (e *Engine) Run(ctx context.Context, p *plan.Plan) (*Design, error) {
 	if err != nil {
 		return nil, err
 	}
-	findings := plan.Accept(p.View(acceptReads), slices.Concat(w.findings, asDrawn, pr.findings, dug.findings, wired.findings, b.findings, unfinished))
+	findings := plan.Accept(p.View(acceptReads), slices.Concat(w.findings, asDrawn, pr.findings, late, dug.findings, wired.findings, b.findings, unfinished))
 	plan.InUnits(p.Show, findings)
 	plan.SortFindings(findings)
 	return &Design{Coverage: w.result, Pipework: net, Pressure: pr.result, Digs: dug.digs, Wiring: wired.wiring, Parts: b.list, Findings: findings}, nil

@@ -11,6 +11,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"evenfall/internal/catalog"
+	"evenfall/internal/coverage"
 	"evenfall/internal/geom"
 	"evenfall/internal/parts"
 	"evenfall/internal/pipework"
@@ -310,6 +311,10 @@ func TestStagesReadOnlyWhatTheyDeclare(t *testing.T) {
 	seen, foundSeen := pressure.Compute(p.View(pressureReads), net)
 	if !bytes.Equal(text(t, &Design{Pressure: r, Findings: found}), text(t, &Design{Pressure: seen, Findings: foundSeen})) {
 		t.Error("pressure reads more of the plan than it declares")
+	}
+	timed := coverage.CheckProgram(p, whole.result, r.Supply.DesignGPM)
+	if diff := cmp.Diff(timed, coverage.CheckProgram(p.View(timeReads), whole.result, r.Supply.DesignGPM)); diff != "" {
+		t.Errorf("the checks of a week's time read more of the plan than they declare:\n%s", diff)
 	}
 	digs := trench.Of(p, net)
 	if diff := cmp.Diff(digs, trench.Of(p.View(digsRead), net)); diff != "" {

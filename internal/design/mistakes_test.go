@@ -103,6 +103,8 @@ func TestEachMistakeIsFoundAndItsMendedTwinIsClean(t *testing.T) {
 		{"39-sensor-under-eaves", "note " + plan.SensorWetted},
 		{"39-sensor-low", "note " + plan.SensorWetted},
 		{"40-steep-bank", "mend " + plan.SlopeRate},
+		{"40-starts-few", "mend " + plan.CyclesShort},
+		{"41-two-short-nights", "mend " + plan.WindowShort},
 		{"42-nothing-assigned", "mend " + plan.NothingAssigned},
 		{"42-point-source", "note " + plan.NoHeadsNeeded},
 		{"43-edge-shared", "mend " + plan.EdgeShared},

@@ -89,8 +89,8 @@ func TestPeakWeekIsThePlantFactorsWeek(t *testing.T) {
 	p := Empty("", "us")
 	for _, c := range covers {
 		factor, _ := p.Figure(PlantFactor(Cover(c)))
-		if want := .25 * 7 * factor; math.Abs(float64(PeakWeek(Cover(c)))-want) > 1e-9 {
-			t.Errorf("%s: %g in a week, want %g", c, PeakWeek(Cover(c)), want)
+		if want := .25 * 7 * factor; math.Abs(float64(p.PeakWeek(Cover(c)))-want) > 1e-9 {
+			t.Errorf("%s: %g in a week, want %g", c, p.PeakWeek(Cover(c)), want)
 		}
 	}
 }

@@ -65,6 +65,8 @@ var mistakes = []mistake{
 	{39, "sensor-wetted", sensorAt(15, 7), sensorAt(15, 40)},
 	{39, "sensor-under-roof", sensorAt(15, 25), sensorAt(15, 20)},
 	{40, "steep-bank", steepBank(true), steepBank(false)},
+	{40, "starts-few", clayLawn(1), clayLawn(3)},
+	{41, "two-short-nights", nights("mon", "thu"), nights("mon", "wed", "fri")},
 	{42, "nothing-assigned", bedWithout(plan.Overhead), bedWithout(plan.ByHand)},
 	{42, "point-source", bedWithout(plan.PointSource), bedWithout(plan.ByHand)},
 	{43, "edge-shared", twoRates(true), twoRates(false)},
@@ -814,6 +816,28 @@ func stations(n int) func() *sketch {
 		s := longLawn(2)()
 		s.Name = "Controller"
 		s.Controller = plan.Controller{At: &plan.Spot{X: -5, Y: 5}, Stations: n, Place: "indoors"}
+		return s
+	}
+}
+
+// clayLawn is a lawn of sprays on clay loam, with a controller of so many starts.
+func clayLawn(starts int) func() *sketch {
+	return func() *sketch {
+		s := stations(3)()
+		s.Name, s.Controller.Starts = "Clay", starts
+		s.Watering = plan.Watering{Days: []string{"mon", "wed", "fri"}, StartHHMM: "22:00", EndHHMM: "06:00"}
+		for _, id := range plan.SortedIDs(s.Areas) {
+			s.change(id, func(a *plan.Area) { a.Soil = "clay_loam" })
+		}
+		return s
+	}
+}
+
+// nights are lawns of sprays that may be watered for an hour on some days.
+func nights(days ...string) func() *sketch {
+	return func() *sketch {
+		s := stations(3)()
+		s.Name, s.Watering = "Short nights", plan.Watering{Days: days, StartHHMM: "04:00", EndHHMM: "05:00"}
 		return s
 	}
 }

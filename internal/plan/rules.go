@@ -38,6 +38,8 @@ const (
 	LowValveFlow       = "low-valve-flow"
 	SprayMisting       = "spray-misting"
 	SlopeRate          = "slope-rate"
+	CyclesShort        = "cycles-short"
+	WindowShort        = "window-short"
 	NothingAssigned    = "nothing-assigned"
 	NoHeadsNeeded      = "no-heads-needed"
 	SupplyRough        = "supply-rough"
@@ -323,6 +325,14 @@ var Rules = map[string]Rule{
 		"Water put down faster than a slope takes it in runs off at the toe before it soaks in.",
 		"Use nozzles of a lower rate, such as streams, or drip; run what stays in short cycles with time to soak between.",
 		"At most {0.75 in/h} on slopes past 25 % unless no runoff is shown: " + ordinance},
+	CyclesShort: {40, Mend, "Water faster than the soil takes it in",
+		"What the ground does not take in stands on it and then runs off, and the roots get less than the minutes say.",
+		"Choose a controller that has more starts or cycles and soaks by itself, allow more days, or choose nozzles of a lower rate.",
+		"Longest cycle 60 × what may stand / (rate − intake): Irrigation Association scheduling method (from a copy); starts by " + practice},
+	WindowShort: {41, Mend, "A week at peak does not fit the watering hours",
+		"In the hottest weeks some zones get too little, or the controller runs on into the day, when wind and sun take the water.",
+		"Allow more days or hours, or choose heads of a faster rate.",
+		"Minutes at most days by hours, by 1/(0.4 + 0.6 DU) of the evenness to be expected in the field (Irrigation Association 2005, from memory): " + practice},
 	NothingAssigned: {42, Mend, "Nothing waters this",
 		"A planting with no head of its own dries out; if it is meant to, the plan should say so.",
 		"Give it heads, or set its watering to point source, by hand or none.",

@@ -2,7 +2,6 @@ package season
 
 import (
 	"slices"
-	"strconv"
 
 	"evenfall/internal/plan"
 	"evenfall/internal/pressure"
@@ -17,7 +16,6 @@ var weekdays = []string{"mon", "tue", "wed", "thu", "fri", "sat", "sun"}
 const (
 	usualFrom  = 22 * 60
 	usualUntil = 30 * 60
-	day        = 24 * 60
 )
 
 // calendar is when water may be put out, and how much at a time.
@@ -34,12 +32,7 @@ func (q *Question) calendar(p *plan.Plan) {
 		c.Days = make([]bool, w.Every)
 		c.Days[0] = true
 	}
-	from, ok := minuteOf(w.StartHHMM)
-	until, both := minuteOf(w.EndHHMM)
-	if ok && both {
-		if until <= from {
-			until += day
-		}
+	if from, until, named := w.Hours(); named {
 		c.From, c.Until = from, until
 	} else {
 		q.note("The hours are not both named: 22:00 to 06:00 are taken.")
@@ -49,16 +42,6 @@ func (q *Question) calendar(p *plan.Plan) {
 		q.note("The supply has no design flow, so stations run in turn.")
 	}
 	q.Input.Calendar = c
-}
-
-// minuteOf is the minute of the day of "22:00", which validation has looked at.
-func minuteOf(hhmm string) (int, bool) {
-	if len(hhmm) != len("22:00") {
-		return 0, false
-	}
-	h, err1 := strconv.Atoi(hhmm[:2])
-	m, err2 := strconv.Atoi(hhmm[3:])
-	return h*60 + m, err1 == nil && err2 == nil
 }
 
 // controller is what the user's controller can hold, and the target of the run times.

@@ -1,7 +1,6 @@
 package season
 
 import (
-	"cmp"
 	"errors"
 
 	"evenfall/internal/climate"
@@ -52,7 +51,7 @@ func celsius(f float64) float64 { return (f - 32) / 1.8 }
 // peakYear takes the week at peak that the plan names, or the usual, for every month:
 // reference ET is what turf needs in it over the figure of turf.
 func peakYear(p *plan.Plan) climate.Year {
-	week := cmp.Or(units.Inches(p.Watering.PeakInWk), plan.PeakWeek(plan.Turf))
+	week := p.PeakWeek(plan.Turf)
 	turf, _ := p.Figure(plan.PlantFactor(plan.Turf))
 	if !(turf > 0) {
 		turf = 1

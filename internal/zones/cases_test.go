@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"evenfall/internal/catalog"
+	"evenfall/internal/coverage"
 	"evenfall/internal/geom"
 	"evenfall/internal/plan"
 	"evenfall/internal/units"
@@ -381,7 +382,7 @@ func TestMinutesByTheArithmetic(t *testing.T) {
 		landed += float64(h.OnTarget)
 	}
 	rate := 96.25 * landed / (80 * 20)
-	want := 60 * 1.4 / rate / (0.4 + 0.6*float64(AssumedDU))
+	want := 60 * 1.4 / rate / (0.4 + 0.6*float64(coverage.AssumedDU))
 	if got := Minutes(p, j.read, nil, 1.4)["za"]; got < want*0.995 || got > want*1.005 {
 		t.Errorf("%.1f min, by hand %.1f", got, want)
 	}

@@ -69,7 +69,7 @@ func (j *job) offer(ctx context.Context, found *grouped, estimates []coverage.Es
 		return nil, err
 	}
 	out := &Offer{Patch: patch, Limit: j.limit, Evaluations: found.looked, Bound: j.bound(found), Notes: []string{}}
-	weeks := areaWeeks(j.p, j.read, estimates, j.o.Window.Need)
+	weeks := coverage.Weeks(j.p, j.read, estimates, j.o.Window.Need)
 	ground := newGrounds(j)
 	for n, g := range groups {
 		if ctx.Err() != nil {
@@ -86,8 +86,8 @@ func (j *job) offer(ctx context.Context, found *grouped, estimates []coverage.Es
 		var rate float64
 		for _, h := range g.heads {
 			zone.Heads = append(zone.Heads, h.id)
-			rate += float64(weeks[h.area].rate) * float64(h.flow) / float64(zone.Flow)
-			zone.Minutes = max(zone.Minutes, weeks[h.area].minutes)
+			rate += float64(weeks[h.area].Rate) * float64(h.flow) / float64(zone.Flow)
+			zone.Minutes = max(zone.Minutes, weeks[h.area].Minutes)
 		}
 		zone.Rate = units.InchesPerHour(rate)
 		zone.Where = j.where(ground, groups, places, n, func(m int) string { return next.ZoneName(groups[m].zone) })
