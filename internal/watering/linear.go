@@ -27,8 +27,9 @@ const (
 const fine = 100
 
 // program sets up variables: minutes of each zone in each program, and what is broken.
-// base is by area what is short already for want of days, and stays; nil: nothing.
-func (q *question) program(fields []*field, base []float64) *program {
+// base is by area what is short already for want of days, and stays; nil: nothing. price
+// is what a minute of a program's day costs besides its water; nil: nothing.
+func (q *question) program(fields []*field, base []float64, price *[classes]float64) *program {
 	p := &program{q: q, fields: fields, base: base, at: make([][classes]int, len(q.in.Zones))}
 	for z := range p.at {
 		p.at[z] = [classes]int{-1, -1, -1}
@@ -42,15 +43,18 @@ func (q *question) program(fields []*field, base []float64) *program {
 					if !q.smooth {
 						cost *= 1 + fewer*n/days
 					}
+					if price != nil {
+						cost += price[c] * q.load(z)
+					}
 					p.at[z][c], _ = p.lp.Variable(cost)
 				}
 			}
 		}
-		price := lackTimes * f.inch / fine
+		dry := lackTimes * f.inch / fine
 		if base == nil {
-			price = shortTimes * f.inch / fine
+			dry = shortTimes * f.inch / fine
 		}
-		s, _ := p.lp.Variable(price)
+		s, _ := p.lp.Variable(dry)
 		l, _ := p.lp.Variable(lackTimes * f.inch / fine)
 		p.short, p.lack = append(p.short, s), append(p.lack, l)
 		if q.smooth {

@@ -118,22 +118,34 @@ func (q *question) better(c, than, lasts int) bool {
 // solve finds the least water. Parts of the yard that share no area are solved each by
 // itself; only when their minutes do not fit the day are they solved together.
 func (q *question) solve(ctx context.Context, exact bool) (*answer, error) {
-	out := &answer{minutes: make([][classes]float64, len(q.in.Zones)), short: make([]float64, len(q.in.Areas)), lack: make([]float64, len(q.in.Areas)), exact: exact}
+	out := q.answer()
+	out.exact = exact
 	for _, part := range q.parts() {
-		if err := q.program(part, nil).solve(ctx, out, exact); err != nil {
+		if err := q.program(part, nil, nil).solve(ctx, out, exact); err != nil {
 			return nil, err
 		}
 	}
-	if hopeless := q.hopeless(out); !exact && hopeless > 0 {
-		out.cost += minuteOver * hopeless
-	} else if q.overrun(out) {
-		out.cost = 0
-		if err := q.program(q.watered(), slices.Clone(out.short)).solve(ctx, out, exact); err != nil {
+	switch missing := q.hopeless(out); {
+	case !q.overrun(out):
+	case !exact && missing > 0:
+		least, err := q.atLeast(ctx)
+		if err != nil {
+			return nil, err
+		}
+		out.cost = max(out.cost, least)
+		out.over[q.longest()] = missing // so that it is not said to fit
+	default:
+		out.cost = q.dearly(out.short)
+		if err := q.program(q.watered(), slices.Clone(out.short), nil).solve(ctx, out, exact); err != nil {
 			return nil, err
 		}
 	}
 	out.gallons = q.gallons(out.minutes)
 	return out, nil
+}
+
+func (q *question) answer() *answer {
+	return &answer{minutes: make([][classes]float64, len(q.in.Zones)), short: make([]float64, len(q.in.Areas)), lack: make([]float64, len(q.in.Areas))}
 }
 
 func (q *question) gallons(minutes [][classes]float64) float64 {
@@ -173,15 +185,54 @@ func (q *question) overrun(a *answer) bool {
 // hopeless is how many minutes of a day are missing, where all days together have not
 // enough of them: then there is no need to look for how best to break the hours.
 func (q *question) hopeless(a *answer) float64 {
-	excess, most := 0.0, 0
+	excess := 0.0
 	for c, n := range q.p.count {
 		excess -= float64(n * q.in.Calendar.window())
-		most = max(most, n)
 		for z := range a.minutes {
 			excess += a.minutes[z][c] * q.load(z) * float64(n)
 		}
 	}
-	return excess / float64(max(most, 1))
+	return excess / float64(q.p.count[q.longest()])
+}
+
+// longest is the program of most days.
+func (q *question) longest() int {
+	best := 0
+	for c, n := range q.p.count {
+		if n > q.p.count[best] {
+			best = c
+		}
+	}
+	return best
+}
+
+// atLeast is a bound of the cost where the hours cannot be kept, without solving all
+// parts together: each pays for its minutes what breaking the hours costs, and the hours
+// there are are given back (Lagrange's bound). No price of a program's minute is above
+// minuteOver, so no program of minutes costs less.
+func (q *question) atLeast(ctx context.Context) (float64, error) {
+	a := q.answer()
+	var price [classes]float64
+	sum := 0.0
+	for c, n := range q.p.count {
+		price[c] = minuteOver * float64(n) / float64(q.p.count[q.longest()])
+		sum -= price[c] * float64(q.in.Calendar.window())
+	}
+	for _, part := range q.parts() {
+		if err := q.program(part, nil, &price).solve(ctx, a, false); err != nil {
+			return 0, err
+		}
+	}
+	return sum + a.cost, nil
+}
+
+// dearly is what soils that are short for want of days cost.
+func (q *question) dearly(short []float64) float64 {
+	sum := 0.0
+	for _, f := range q.watered() {
+		sum += shortTimes * f.inch * short[f.area]
+	}
+	return sum
 }
 
 // watered is the fields that water reaches.
