@@ -1,0 +1,121 @@
+package watering
+
+import (
+	"context"
+	"math"
+	"testing"
+)
+
+// short hours, so that most of these do not fit; by turns, side by side.
+func tight(seed uint64) *Input {
+	in := yard(seed, 3+int(seed%4), 24, week([]string{"x.x.x.x", "x..x.x.", "xx.x...", "x.x"}[seed%4]))
+	in.Calendar.Until = in.Calendar.From + 40 + int(seed%7)*60
+	if seed%3 == 0 {
+		in.Calendar.Together, in.Calendar.Flow = true, 18
+	}
+	return in
+}
+
+// What a pattern is said to cost at least, by the cuts known, it costs at least; whether
+// it fits, or is hopeless, or only needs its minutes shifted.
+func TestPatternsCostNoLessThanTheirBound(t *testing.T) {
+	t.Parallel()
+	hopeless := 0
+	for seed := range uint64(40) {
+		in := tight(seed)
+		fields := in.fields()
+		for _, p := range patterns(in.Calendar.Days, 3) {
+			q := questionOf(in, fields, 6, p)
+			bound, err := q.solve(context.Background(), false)
+			if err != nil {
+				t.Fatal(err)
+			}
+			exact, err := q.solve(context.Background(), true)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if !bound.fits() {
+				hopeless++
+			}
+			if bound.cost > exact.cost*(1+1e-6)+1e-6 {
+				t.Errorf("seed %d, %v: bound %.4f, costs %.4f", seed, p.class, bound.cost, exact.cost)
+			}
+		}
+	}
+	if hopeless < 50 {
+		t.Errorf("only %d patterns do not fit", hopeless)
+	}
+}
+
+// The search finds what costs hardly more than the least of all patterns, each solved to
+// the cell.
+func TestSearchFindsTheLeast(t *testing.T) {
+	t.Parallel()
+	fit := 0
+	for seed := range uint64(40) {
+		in := tight(seed)
+		fields, g := in.fields(), in.ground()
+		m, err := in.search(context.Background(), fields, 6, g, thorough, progress{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		least := math.Inf(1)
+		for _, p := range patterns(in.Calendar.Days, 3) {
+			a, err := questionOf(in, fields, 6, p).solve(context.Background(), true)
+			if err != nil {
+				t.Fatal(err)
+			}
+			least = min(least, a.cost)
+		}
+		if m.w.a.fits() {
+			fit++
+		}
+		q := *m.q
+		q.smooth = false
+		if found, err := q.solve(context.Background(), true); err != nil || found.cost > least*(1+near)+1e-3 {
+			t.Errorf("seed %d: %.3f, the least is %.3f (%v)", seed, found.cost, least, err)
+		}
+	}
+	if fit < 5 || fit > 35 {
+		t.Errorf("%d of 40 fit", fit)
+	}
+}
+
+// Whoever asks is told how far the year is, never back, to the end.
+func TestYearTellsHowFarItIs(t *testing.T) {
+	t.Parallel()
+	for _, days := range []string{"xxxxxxx", "x..x..."} {
+		last, times := 0, 0
+		in := yard(3, 5, 40, week(days))
+		if _, err := PlanYear(context.Background(), in, func(done, total int) {
+			if done <= last || done > total {
+				t.Errorf("%d of %d after %d", done, total, last)
+			}
+			last, times = done, times+1
+		}); err != nil {
+			t.Fatal(err)
+		}
+		if last != parts || times < 10 {
+			t.Errorf("told %d times, %d at the end", times, last)
+		}
+	}
+}
+
+// A year that is called off anywhere ends with that, and soon.
+func TestYearIsCalledOff(t *testing.T) {
+	t.Parallel()
+	for at := range 6 {
+		ctx, cancel := context.WithCancel(context.Background())
+		after := 0
+		_, err := PlanYear(ctx, yard(3, 5, 40, week("xxxxxxx")), func(done, total int) {
+			if done*6 >= at*total {
+				cancel()
+				after++
+			}
+		})
+		cancel()
+		if err == nil || after > 6 {
+			t.Errorf("called off at %d of 6: %v, told %d times after", at, err, after)
+		}
+	}
+}
