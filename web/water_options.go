@@ -45,7 +45,7 @@ func waterAsk(p *plan.Plan) *WaterOptions {
 		if err != nil {
 			need.Facts = append(need.Facts, WaterFact{What: "Cannot be reckoned", Value: "–", Source: sentence(err.Error())})
 		} else {
-			need.Facts = needFacts(p.Show, n, hottest)
+			need.Facts = needFacts(p.Show, y, n, hottest)
 		}
 		v.Needs = append(v.Needs, need)
 	}
@@ -77,21 +77,18 @@ func climateMonths(sys units.System, y climate.Year) []WaterClimate {
 	return list
 }
 
-// needFacts is the chain of an area in its thirstiest month, and its soil.
-func needFacts(sys units.System, n season.Need, month int) []WaterFact {
-	x, name := n.Month[month], climate.MonthNames[month]
-	facts := []WaterFact{{"Need over reference ET in " + name, plainNumber(x.Plant), plan.Capital(x.Source)}}
-	for _, f := range n.Factors {
-		facts = append(facts, factOf(sys, f))
-	}
-	facts = append(facts, WaterFact{"Need of a day in " + name, depthOf(sys, x.Day), "reference ET by the figures above, rain that counts taken off"})
-	for _, f := range n.Soil {
-		facts = append(facts, factOf(sys, f))
-	}
-	return append(facts, WaterFact{"Its roots reach, of water", depthOf(sys, n.Holds), "what a foot holds, times the depth of the roots"})
+// needFacts is the chain of an area in a month, and its soil.
+func needFacts(sys units.System, y climate.Year, n season.Need, month int) []WaterFact {
+	asked := &season.Question{Year: y, Needs: []season.Need{n}}
+	facts := append(factsOf(sys, season.ChainOf(asked, n.ID, month)), factsOf(sys, n.Soil)...)
+	return append(facts, WaterFact{"Its roots reach, of water", depthOf(sys, n.Holds), "What a foot holds, by the depth of the roots"})
 }
 
-// factOf is one figure of a chain in the units of the plan.
-func factOf(sys units.System, f season.Factor) WaterFact {
-	return WaterFact{f.What, factorValue(sys, f), plan.Capital(f.Source)}
+// factsOf are figures of a chain in the units of the plan.
+func factsOf(sys units.System, chain []season.Factor) []WaterFact {
+	facts := make([]WaterFact, 0, len(chain))
+	for _, f := range chain {
+		facts = append(facts, WaterFact{f.What, f.Shown(sys), plan.Capital(f.Source)})
+	}
+	return facts
 }

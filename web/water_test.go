@@ -16,24 +16,12 @@ import (
 	"evenfall/internal/watering"
 )
 
-// demoFixture is a site whose plan is the demo.
-func demoFixture(t testing.TB) *fixture {
-	t.Helper()
-	doc, err := os.ReadFile("../testdata/plans/demo.json")
-	if err != nil {
-		t.Fatal(err)
-	}
-	f := newFixture(t)
-	f.plan = f.keep(string(doc))
-	return f
-}
-
 // Asked for real, the demo has a program that every figure is told of, and what would
 // make it fit on two days is one step that the plan takes.
 func TestTheWateringPlanOfTheDemoIsTold(t *testing.T) {
 	f := demoFixture(t)
 	var v WaterView
-	if code := f.asks("/water?rev=1", &v); code != http.StatusOK || !v.Offered || v.Rev != 1 || len(v.Months) != 12 {
+	if code := f.asks("/water?rev=1", &v); code != http.StatusOK || !v.Offered || v.Rev != 1 || len(v.Months) != 1 || v.Months[0].Name != "The week at peak" {
 		t.Fatalf("%d %+v", code, v)
 	}
 	peak := v.Months[v.Peak]
@@ -171,9 +159,9 @@ func TestWaterOfOtherZonesIsTold(t *testing.T) {
 		beside       string
 		counts, turn bool
 	}{
-		{"Other zones bring 1.00 in a week, 50 % of its need: zone Front lawn, west. Of it 50 % is counted, as its plants stand high.", true, true},
+		{"Other zones bring 1.00 in a week, 50 % of its need: zone 1 (Front lawn, west). Of it 50 % is counted, as its plants stand high.", true, true},
 		{"", true, false},
-		{"Other zones bring 0.50 in a week, 50 % of its need: zone Front lawn, west. It is not counted.", false, true},
+		{"Other zones bring 0.50 in a week, 50 % of its need: zone 1 (Front lawn, west). It is not counted.", false, true},
 	} {
 		a := m.area(of, i)
 		if a.Beside != c.beside || a.Counts != c.counts || a.Turn != c.turn {

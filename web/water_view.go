@@ -15,7 +15,7 @@ type WaterView struct {
 	Fits    bool         `json:"fits"`    // at peak
 	Assumed []string     `json:"assumed"` // what the plan does not say, and what was taken for it
 	Peak    int          `json:"peak"`    // of Months
-	Months  []WaterMonth `json:"months"`  // January first
+	Months  []WaterMonth `json:"months"`  // January first; one alone, the week at peak, where the plan gives no climate
 	Why     []string     `json:"why"`     // the limits that are not kept at peak
 	Eases   []WaterEase  `json:"eases"`   // what would make it fit
 	Areas   []WaterArea  `json:"areas"`

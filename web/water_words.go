@@ -49,7 +49,12 @@ func waterWords(p *plan.Plan, rev int64, prog *season.Program) *WaterView {
 		Eases: []WaterEase{}, Areas: []WaterArea{}, Caution: wateringCaution,
 	}
 	for i := range m.year.Months {
-		v.Months = append(v.Months, m.month(i))
+		if !m.prog.Asked.PeakOnly || i == v.Peak { // they are all the same, and no months
+			v.Months = append(v.Months, m.month(i))
+		}
+	}
+	if m.prog.Asked.PeakOnly {
+		v.Peak = 0
 	}
 	peak := m.peak()
 	if peak == nil {
@@ -61,8 +66,9 @@ func waterWords(p *plan.Plan, rev int64, prog *season.Program) *WaterView {
 	}
 	v.Fits, v.Says = peak.Fits, sheets.MonthSays(p, prog, m.year.Peak)
 	v.Why = orEmpty(sheets.WhyNot(prog, m.year.Peak))
-	for _, e := range peak.Eases {
-		v.Eases = append(v.Eases, m.ease(e))
+	says := sheets.WouldFit(p, prog, m.year.Peak)
+	for i, e := range peak.Eases {
+		v.Eases = append(v.Eases, m.ease(e, says[i]))
 	}
 	for i := range m.in.Areas {
 		v.Areas = append(v.Areas, m.area(peak, i))
@@ -94,14 +100,19 @@ func (m *waterMaker) assumed() []string {
 
 // month is one month, 0 January.
 func (m *waterMaker) month(i int) WaterMonth {
-	v := WaterMonth{Name: climate.MonthNames[i], Fits: true, Programs: []WaterProgram{}, Says: "Nothing has to be watered."}
+	v := WaterMonth{Name: m.monthName(i), Fits: true, Programs: []WaterProgram{}, Says: "Nothing has to be watered."}
 	of := m.year.Months[i]
 	if of == nil {
 		return v
 	}
 	v.Needed, v.Fits = true, of.Fits
 	v.Gallons = m.sys.Volume(roundVolume(of.Gallons * m.cyclesOf(i)))
-	v.Percent = m.percent(i)
+	if m.prog.Asked.PeakOnly {
+		v.Gallons = m.sys.Volume(roundVolume(of.Gallons)) + " " + sheets.CycleWord(m.cycle)
+	}
+	if n, ok := sheets.MonthPercent(m.p, m.prog, i); ok {
+		v.Percent = fmt.Sprintf("%d %%", n)
+	}
 	v.Says = sheets.MonthSays(m.p, m.prog, i)
 	for k, program := range of.Programs {
 		w := WaterProgram{
@@ -116,12 +127,12 @@ func (m *waterMaker) month(i int) WaterMonth {
 	return v
 }
 
-// percent is the percentage of the peak's program that serves in a month; "" where none does.
-func (m *waterMaker) percent(month int) string {
-	if p := m.year.Percent; p != nil && p.Serves && p.ByMonth[month] > 0 {
-		return fmt.Sprintf("%d %%", p.ByMonth[month])
+// monthName names a month, or the week that stands for all where no climate is given.
+func (m *waterMaker) monthName(i int) string {
+	if m.prog.Asked.PeakOnly {
+		return "The week at peak"
 	}
-	return ""
+	return climate.MonthNames[i]
 }
 
 // cyclesOf is how many cycles of days a month has.
@@ -135,37 +146,33 @@ func roundVolume(v units.Gallons) units.Gallons { return units.Gallons(int(v + 0
 func (m *waterMaker) station(of *watering.Month, program watering.Program, run watering.Run) WaterStation {
 	z := m.in.Zones[run.Zone]
 	v := WaterStation{
-		Zone: plan.ID(z.ID), Station: "–", Name: plan.Capital(m.p.ZoneName(plan.ID(z.ID))),
+		Zone: plan.ID(z.ID), Station: "–", Name: m.zoneName(run.Zone),
 		Minutes: fmt.Sprint(sheets.KeyedMinutes(program, run)), Cycles: sheets.CycleWords(run),
 	}
 	if z.Station > 0 {
 		v.Station = fmt.Sprint(z.Station)
 	}
-	if days := daysOf(of, run.Zone); run.Zone < len(of.Plain) && of.Plain[run.Zone].Area >= 0 && days > 0 {
-		v.Plain = fmt.Sprintf("%.1f", of.Plain[run.Zone].Minutes/float64(days))
+	if plain, ok := sheets.PlainMinutes(of, run.Zone); ok {
+		v.Plain = fmt.Sprintf("%.0f", plain)
 	}
 	return v
 }
 
-// daysOf is on how many days of a cycle a zone runs.
-func daysOf(of *watering.Month, zone int) int {
-	days := 0
-	for _, program := range of.Programs {
-		for _, run := range program.Runs {
-			if run.Zone == zone {
-				days += len(program.Days)
-			}
-		}
+// zoneName is the name of a zone that stands beside its station: its own where it has one.
+func (m *waterMaker) zoneName(zone int) string {
+	id := plan.ID(m.in.Zones[zone].ID)
+	if name := m.p.Zones[id].Name; name != "" {
+		return name
 	}
-	return days
+	return plan.Capital(m.p.ZoneName(id))
 }
 
 // weekdays are the words of the document for the days of a week, Monday first.
 var weekdays = []string{"mon", "tue", "wed", "thu", "fri", "sat", "sun"}
 
 // ease is a limit made wider, and the step that makes it.
-func (m *waterMaker) ease(e watering.Ease) WaterEase {
-	v := WaterEase{Says: e.Says, Fits: e.Fits}
+func (m *waterMaker) ease(e watering.Ease, says string) WaterEase {
+	v := WaterEase{Says: says, Fits: e.Fits}
 	change := map[string]any{}
 	c := m.in.Calendar
 	switch {
@@ -217,38 +224,42 @@ func (m *waterMaker) area(of *watering.Month, i int) WaterArea {
 		if slices.Contains(zone.Own, i) || a.Rates[z] == nil {
 			continue
 		}
-		v.Turn = true
-		depth := meanRate(a.Rates[z]) * minutesOf(of, z) / 60
+		depth := meanRate(a.Rates[z]) * float64(sheets.ZoneMinutes(of, z)) / 60
 		credit := 1.0
 		if a.Credit != nil {
 			credit = float64(a.Credit[z])
 		}
 		brought, counted = brought+depth, counted+credit*depth
 		v.Counts = v.Counts && credit > 0
-		if depth > 0.05*float64(r.Need) {
+		if depth >= float64(besideMuch)*float64(r.Need) {
 			from = append(from, m.p.ZoneName(plan.ID(zone.ID)))
 		}
 	}
-	if !v.Turn {
+	part := units.Ratio(brought / max(float64(r.Need), 1e-9))
+	if r.Need == 0 || part < besideTold {
 		return v
 	}
-	switch part := brought / max(float64(r.Need), 1e-9); {
-	case r.Need == 0 || part < 0.005:
-		v.Beside = "Hardly any water of other zones lands on it."
-	default:
-		v.Beside = fmt.Sprintf("Other zones bring %s a week, %s of its need", m.week(units.Inches(brought)), m.sys.Percent(units.Ratio(part)))
-		if len(from) > 0 {
-			v.Beside += ": " + strings.Join(from, ", ")
-		}
-		v.Beside += "."
-		if !v.Counts {
-			v.Beside += " It is not counted."
-		} else if counted < 0.995*brought {
-			v.Beside += fmt.Sprintf(" Of it %s is counted, as its plants stand high.", m.sys.Percent(units.Ratio(counted/brought)))
-		}
+	v.Turn = part >= besideMuch
+	v.Beside = fmt.Sprintf("Other zones bring %s a week, %s of its need", m.week(units.Inches(brought)), m.sys.Percent(part))
+	if len(from) > 0 {
+		v.Beside += ": " + strings.Join(from, ", ")
+	}
+	v.Beside += "."
+	switch {
+	case !v.Counts:
+		v.Beside += " It is not counted."
+	case counted < 0.995*brought:
+		v.Beside += fmt.Sprintf(" Of it %s is counted, as its plants stand high.", m.sys.Percent(units.Ratio(counted/brought)))
 	}
 	return v
 }
+
+// Water of other zones is told from so much of what an area needs, and from so much heads
+// are worth turning off it. Chosen.
+const (
+	besideTold units.Ratio = 0.01
+	besideMuch units.Ratio = 0.05
+)
 
 // week is a depth of a cycle as that of a week.
 func (m *waterMaker) week(depth units.Inches) string {
@@ -261,17 +272,4 @@ func meanRate(rates []float32) float64 {
 		sum += float64(r)
 	}
 	return sum / float64(max(len(rates), 1))
-}
-
-// minutesOf is how long a zone runs in a cycle.
-func minutesOf(of *watering.Month, zone int) float64 {
-	sum := 0
-	for _, program := range of.Programs {
-		for _, run := range program.Runs {
-			if run.Zone == zone {
-				sum += run.Minutes * len(program.Days)
-			}
-		}
-	}
-	return float64(sum)
 }

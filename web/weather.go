@@ -2,17 +2,13 @@ package web
 
 import (
 	"bytes"
-	"encoding/json"
-	"errors"
 	"fmt"
 	"io"
-	"math"
 	"net/http"
 
 	"evenfall/internal/climate"
 	"evenfall/internal/plan"
 	"evenfall/internal/season"
-	"evenfall/internal/units"
 )
 
 // weatherMost is the most a weather file may hold: thirty years of days.
@@ -35,10 +31,15 @@ func (s *Site) readWeather(w http.ResponseWriter, r *http.Request) {
 		s.fail(w, r, err)
 		return
 	}
-	s.reply(w, r, http.StatusOK, weatherWords(q.p, climate.ReadWeather(bytes.NewReader(b))))
+	saved, err := q.o.stored(r.Context(), s.Plans)
+	if err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	s.reply(w, r, http.StatusOK, weatherWords(q.p, saved.Doc, climate.ReadWeather(bytes.NewReader(b))))
 }
 
-func weatherWords(p *plan.Plan, f *climate.WeatherFile) *WeatherRead {
+func weatherWords(p *plan.Plan, doc []byte, f *climate.WeatherFile) *WeatherRead {
 	v := &WeatherRead{Notes: orEmpty(f.Notes), Errors: []WeatherError{}, Months: []WaterClimate{}}
 	for _, e := range f.Errors {
 		says := sentence(e.Sentence)
@@ -56,45 +57,30 @@ func weatherWords(p *plan.Plan, f *climate.WeatherFile) *WeatherRead {
 			plan.Plural(n, "mistake", "mistakes"), plan.Choose(n, "it", "them"))
 		return v
 	}
-	y, notes, err := yearOfWeather(p, f)
+	patch, notes, err := season.KeepWeather(p, f)
 	v.Notes = append(v.Notes, orEmpty(notes)...)
+	if err == nil {
+		v.Months, err = monthsWith(doc, patch)
+	}
 	if err != nil {
 		v.Says = sentence(err.Error())
 		return v
 	}
-	sum := units.Inches(0)
-	for _, m := range y.Months {
-		sum += m.ET
-	}
-	v.Says = fmt.Sprintf("%s read. They come to %s of reference ET a year.", plan.Capital(plan.Plural(len(f.Records), one, many)), depthOf(p.Show, sum))
-	v.Months = climateMonths(p.Show, y)
-	v.Label = "Take the climate from a weather file"
-	v.Patch = weatherPatch(y)
+	v.Says = plan.Capital(plan.Plural(len(f.Records), one, many)) + " of weather read. Reference ET is reckoned from them month by month."
+	v.Label, v.Patch = "Take the climate from a weather file", patchOf(patch)
 	return v
 }
 
-// yearOfWeather is the year of a file at the plan's site; months it lacks are those the
-// plan has.
-func yearOfWeather(p *plan.Plan, f *climate.WeatherFile) (climate.Year, []string, error) {
-	if p.Site.Latitude == nil {
-		return climate.Year{}, nil, errors.New("reference ET is reckoned with the latitude of the site; give it one in the plan's settings first")
+// monthsWith is the climate that a stored plan has once a patch of it is taken.
+func monthsWith(doc []byte, patch plan.Patch) ([]WaterClimate, error) {
+	next, _, err := plan.Apply(doc, patch)
+	if err != nil {
+		return nil, err
 	}
-	at := climate.Place{LatitudeDeg: *p.Site.Latitude}
-	if z := p.Site.ElevationFt; z != nil {
-		at.ElevationM = z.Metres()
+	p, err := plan.Decode(next)
+	if err != nil {
+		return nil, err
 	}
-	var base *climate.Year
-	if y, peakOnly, err := season.YearOf(p); err == nil && !peakOnly {
-		base = &y
-	}
-	return f.Year(at, base)
-}
-
-func weatherPatch(y climate.Year) json.RawMessage {
-	var et, rain []float64
-	for _, m := range y.Months {
-		et = append(et, math.Round(float64(m.ET)*1000)/1000)
-		rain = append(rain, math.Round(float64(m.Rain)*1000)/1000)
-	}
-	return wateringPatch(map[string]any{"et_in": et, "rain_in": rain, "et_from": y.Source})
+	y, _, err := season.YearOf(p)
+	return climateMonths(p.Show, y), err
 }

@@ -1,0 +1,169 @@
+package web
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"net/http"
+	"path"
+	"strings"
+
+	"evenfall/internal/climate"
+	"evenfall/internal/packs"
+	"evenfall/internal/plan"
+	"evenfall/internal/sheets"
+	"evenfall/web/view"
+)
+
+// programPage shows the watering plan with all that stands behind it. It needs no
+// script: which month is opened is in the address.
+func (s *Site) programPage(w http.ResponseWriter, r *http.Request) {
+	q, err := s.question(r)
+	if err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	month, err := monthAsked(r.URL.Query().Get("month"))
+	if err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	m := view.ProgramModel{Caution: wateringCaution, Says: "", Files: programFiles(string(q.o.id))}
+	err = s.within(r.Context(), computeMost, []chan struct{}{q.o.estimating, s.long}, func(ctx context.Context) error {
+		prog, err := s.program(ctx, q, nil)
+		var no *noProgram
+		if errors.As(err, &no) {
+			m.Says = no.sentence
+			return nil
+		}
+		if err == nil {
+			waterMakerOf(q.p, prog).page(&m, waterWords(q.p, q.rev, prog), month)
+		}
+		return err
+	})
+	if err != nil {
+		s.fail(w, r, err)
+		return
+	}
+	m.ID, m.Name, m.Date = q.o.id, q.p.Name, s.Now().Format("2 January 2006")
+	s.show(w, r, http.StatusOK, view.Program(m))
+}
+
+// monthAsked reads a month by its name or the beginning of it; -1 where none is asked for.
+func monthAsked(s string) (int, error) {
+	if s == "" {
+		return -1, nil
+	}
+	for i, name := range climate.MonthNames {
+		if len(s) >= 3 && len(s) <= len(name) && strings.EqualFold(s, name[:len(s)]) {
+			return i, nil
+		}
+	}
+	return 0, refuse(http.StatusBadRequest, "No month is named “%s”; write one as july.", clipped(s))
+}
+
+// page fills the model from the plan and from what the bench is told of it.
+func (m *waterMaker) page(to *view.ProgramModel, v *WaterView, month int) {
+	if month < 0 || m.prog.Asked.PeakOnly {
+		month = max(m.year.Peak, 0)
+	}
+	to.Offered, to.Fits, to.Says, to.Why, to.Assumed = v.Offered, v.Fits, v.Says, v.Why, v.Assumed
+	if !v.Offered {
+		return
+	}
+	for _, e := range v.Eases {
+		to.Eases = append(to.Eases, view.ProgramEase{Says: e.Says, Fits: e.Fits})
+	}
+	to.Month = m.monthName(month)
+	for _, of := range v.Months {
+		to.Months = append(to.Months, monthCard(of, of.Name == to.Month))
+	}
+	if !m.prog.Asked.PeakOnly {
+		to.Year = tableOf(sheets.ProgramYear(m.p, m.prog))
+	}
+	to.Climate = sentence(m.prog.Asked.Year.Source)
+	to.Adjust, to.Off = v.Adjust, sheets.OffSays(m.prog)
+	to.Needs, to.Soils = tableOf(sheets.Needs(m.p, m.prog)), tableOf(sheets.Soils(m.p, m.prog, month))
+	for i, w := range m.year.SoilWater(m.in) {
+		to.Pictures = append(to.Pictures, m.soilPicture(&w, plan.Capital(m.p.AreaName(plan.ID(m.in.Areas[i].ID))), month))
+	}
+	if v.Saved != "" {
+		to.Saved = append(to.Saved, v.Saved)
+	}
+	of := m.year.Months[month]
+	if of == nil {
+		return
+	}
+	to.Areas, to.Plain = tableOf(sheets.AreasWatered(m.p, m.prog, month)), tableOf(sheets.PlainSums(m.p, m.prog, month))
+	if says := sheets.SavedSays(m.p, m.prog, month); says != "" {
+		to.Saved = append(to.Saved, says)
+	}
+	for i := range m.in.Areas {
+		if a := m.area(of, i); a.Beside != "" {
+			to.Beside = append(to.Beside, a.Name+": "+a.Beside)
+		}
+	}
+	for z, zone := range m.in.Zones {
+		if t := sheets.Chain(m.p, m.prog, plan.ID(zone.ID), month); len(t.Rows) > 0 {
+			to.Chains = append(to.Chains, view.ProgramChain{
+				Title: m.stationName(z), Says: plan.Plural(sheets.ZoneMinutes(of, z), "minute ", "minutes ") + sheets.CycleWord(m.cycle),
+				Table: tableOf(t),
+			})
+		}
+	}
+}
+
+func monthCard(of WaterMonth, shown bool) view.ProgramMonth {
+	v := view.ProgramMonth{
+		Name: of.Name, Word: strings.ToLower(of.Name), Says: of.Says, Shown: shown, Needed: of.Needed, Fits: of.Fits, Gallons: of.Gallons, Percent: of.Percent,
+	}
+	for _, program := range of.Programs {
+		c := view.ProgramCard{Letter: program.Letter, Days: program.Days, Starts: program.Starts, Ends: program.Ends}
+		for _, s := range program.Stations {
+			c.Stations = append(c.Stations, view.ProgramStation{Station: s.Station, Name: s.Name, Minutes: s.Minutes, Cycles: s.Cycles, Plain: s.Plain})
+		}
+		v.Programs = append(v.Programs, c)
+	}
+	return v
+}
+
+// stationName is a zone with its station first: "Station 3, Side lawn".
+func (m *waterMaker) stationName(zone int) string {
+	if n := m.in.Zones[zone].Station; n > 0 {
+		return fmt.Sprintf("Station %d, %s", n, m.zoneName(zone))
+	}
+	return m.zoneName(zone)
+}
+
+// tableOf is a table of sheets, ready to print. A column is of figures where any cell is.
+func tableOf(t sheets.Table) view.Table {
+	out := view.Table{Numbers: make([]bool, len(t.Columns))}
+	for _, c := range t.Columns {
+		out.Columns = append(out.Columns, c.Name)
+	}
+	for _, row := range t.Rows {
+		cells := make([]string, len(row))
+		for i, c := range row {
+			cells[i] = c.String()
+			out.Numbers[i] = out.Numbers[i] || c.IsNumber()
+		}
+		out.Rows = append(out.Rows, cells)
+	}
+	return out
+}
+
+// programFiles are the files that say the same as the page.
+func programFiles(id string) []view.PaperFile {
+	var list []view.PaperFile
+	for _, f := range packs.Files() {
+		if !f.Program {
+			continue
+		}
+		href := "/plans/" + id + "/files/" + f.Name
+		if f.Pack != "" {
+			href = "/plans/" + id + "/packs/" + strings.TrimSuffix(f.Name, path.Ext(f.Name)) + ".pdf"
+		}
+		list = append(list, view.PaperFile{Href: href, Label: f.Title, Holds: plan.Capital(f.Holds) + "."})
+	}
+	return list
+}
