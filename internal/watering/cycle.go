@@ -17,27 +17,28 @@ type limit struct {
 
 // ground is what the soils of a yard make of water that comes faster than they take it in.
 type ground struct {
-	limits  []limit     // by zone
-	longest [][]float64 // by area and zone: minutes before its water alone would run off
-	follow  [][]bool    // by pairs of zones: both outrun the intake of some ground
-	share   [][]bool    // by area and zone: it outruns the intake of ground that another does too
+	limits []limit     // by zone
+	rate   [][]float64 // by area and zone: in/h that its water meets
+	follow [][]bool    // by pairs of zones: both outrun the intake of some ground
+	share  [][]bool    // by area and zone: it outruns the intake of ground that another does too
 }
 
 // ground finds it. The rate is the mean that a zone's water meets (weighted by the water
 // itself, so that ground it hardly reaches does not dilute it; chosen).
 func (in *Input) ground() ground {
-	g := ground{limits: make([]limit, len(in.Zones)), longest: make([][]float64, len(in.Areas)), share: make([][]bool, len(in.Areas)), follow: make([][]bool, len(in.Zones))}
+	g := ground{limits: make([]limit, len(in.Zones)), rate: make([][]float64, len(in.Areas)), share: make([][]bool, len(in.Areas)), follow: make([][]bool, len(in.Zones))}
 	for z := range g.follow {
 		g.follow[z] = make([]bool, len(in.Zones))
 		g.follow[z][z] = true
 	}
 	for i := range in.Areas {
 		a := &in.Areas[i]
-		g.longest[i], g.share[i] = make([]float64, len(in.Zones)), make([]bool, len(in.Zones))
+		g.rate[i], g.share[i] = make([]float64, len(in.Zones)), make([]bool, len(in.Zones))
 		for z := range in.Zones {
 			rate := met(a.Rates[z])
+			g.rate[i][z] = float64(rate)
 			longest := LongestCycle(rate, a.Intake, a.Surface)
-			if g.longest[i][z] = longest; math.IsInf(longest, 1) {
+			if math.IsInf(longest, 1) {
 				continue
 			}
 			l := &g.limits[z]
@@ -94,39 +95,4 @@ func (a *Area) meet(z, y int) bool {
 		}
 	}
 	return both*20 >= len(a.Rates[z]) && both > 0
-}
-
-// standsFull is how much of what may stand on the ground of an area is left standing by
-// one start of each zone, one right after the other, for zones that share slow ground:
-// 1 for as much as may. None of it is taken to soak in meanwhile but by its own cycle.
-func (g ground) standsFull(area int, each func(zone int) int) float64 {
-	sum := 0.0
-	for z, shared := range g.share[area] {
-		if shared {
-			sum += float64(each(z)) / g.longest[area][z]
-		}
-	}
-	return sum
-}
-
-// startsFor is how many starts a program of minutes takes so that each is no more than
-// the ground holds, and those of zones that share slow ground are not together; false
-// where no number of starts does that.
-func (g ground) startsFor(minutes []float64) (int, bool) {
-	starts, most := 1, 1
-	for z, m := range minutes {
-		if m > 0 {
-			starts, most = max(starts, g.limits[z].cycles(int(m))), max(most, int(m))
-		}
-	}
-	for n := starts; n <= most; n++ {
-		keeps := true
-		for area := range g.share {
-			keeps = keeps && g.standsFull(area, func(z int) int { return int(up(minutes[z] / float64(n))) }) <= 1+1e-9
-		}
-		if keeps {
-			return n, true
-		}
-	}
-	return starts, false
 }

@@ -67,8 +67,8 @@ func (m *Month) startsOf(p Program) int {
 	return n
 }
 
-// standing is an area of which zones that share slow ground put more on it in one start
-// than may stand there; -1: none.
+// standing is an area of which zones that share its slow ground make water run off,
+// however far apart the starts are; -1: none.
 func (m *Month) standing(p Program) int {
 	in := m.q.in
 	if in.Controller.Soaks || in.Calendar.Together {
@@ -78,18 +78,12 @@ func (m *Month) standing(p Program) int {
 	for _, r := range p.Runs {
 		each[r.Zone] = r.Minutes / r.Cycles
 	}
-	for i := range in.Areas {
-		ran := 0
-		for z, shared := range m.g.share[i] {
-			if shared && each[z] > 0 {
-				ran++
-			}
-		}
-		if ran > 1 && m.g.standsFull(i, func(z int) int { return each[z] }) > 1+1e-9 {
-			return i
-		}
+	pass := passOf(in, m.g, each)
+	apart, keeps := pass.apart(len(p.Starts))
+	if keeps {
+		return -1
 	}
-	return -1
+	return pass.runsOff(len(p.Starts), apart)
 }
 
 func (m *Month) bind(b Bind) { m.Binds = append(m.Binds, b) }

@@ -8,37 +8,6 @@ type Step struct {
 	From, Until int // minutes after midnight of the day the program starts
 }
 
-// byStarts is the timetable of a program whose every start runs all its stations one
-// after the other, a cycle each. Starts follow each other so that what any station has
-// put on slow ground has soaked in before it or another puts more there.
-func byStarts(in *Input, minutes []int, starts int, g ground) (steps []Step, at []int) {
-	pass, apart := 0, 0
-	begin := make([]int, len(minutes))
-	for z, m := range minutes {
-		begin[z] = pass
-		pass += m
-	}
-	for z, m := range minutes {
-		for y, other := range minutes {
-			if m > 0 && other > 0 && starts > 1 && g.limits[z].cycle > 0 && g.follow[y][z] {
-				apart = max(apart, begin[z]+m+g.limits[z].soak-begin[y])
-			}
-		}
-	}
-	apart = max(apart, pass)
-	for s := range starts {
-		t := in.Calendar.From + s*apart
-		at = append(at, t)
-		for z, m := range minutes {
-			if m > 0 {
-				steps = append(steps, Step{z, t, t + m})
-				t += m
-			}
-		}
-	}
-	return steps, at
-}
-
 // waiting is a station of a timetable with its cycles to come.
 type waiting struct {
 	zone, left, cycles int

@@ -26,7 +26,7 @@ func (q *question) round(a *answer, g ground) *whole {
 			for z := range a.minutes {
 				day[z] = up(a.minutes[z][c])
 			}
-			w.starts[c], _ = g.startsFor(day)
+			w.starts[c] = q.in.startsFor(g, day)
 		}
 		n := float64(w.starts[c])
 		for z := range a.minutes {
