@@ -18,6 +18,7 @@ type Input struct {
 	Calendar   Calendar
 	Controller Controller
 	Target     Target
+	Show       units.System // that sentences go by; "" is as US
 }
 
 // Target is which part of an area has to get the need.

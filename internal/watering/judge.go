@@ -2,6 +2,7 @@ package watering
 
 import (
 	"fmt"
+	"slices"
 )
 
 // Limits that a program can run into.
@@ -13,6 +14,9 @@ const (
 	Runoff   = "runoff"   // stations that share slow ground run one right after the other
 	Stations = "stations" // more zones than the controller has stations
 )
+
+// order is that in which limits are told: what no hours mend, then the hours.
+var order = map[string]int{Stations: 0, Reach: 1, Hours: 2, Starts: 3, Runoff: 4, Soil: 5}
 
 // Bind is a limit that is not kept.
 type Bind struct {
@@ -34,9 +38,9 @@ func (m *Month) judge(a *answer) {
 		case f.dry:
 			m.bind(Bind{Reach, i, -1, 0, fmt.Sprintf("A part of %s gets no water from any zone, so that no minutes are enough.", title)})
 		case a.lack[i] > 10*kept:
-			m.bind(Bind{Reach, i, -1, a.lack[i], fmt.Sprintf("%s gets %.2f in less than it needs in %d days.", title, a.lack[i], len(in.Calendar.Days))})
+			m.bind(Bind{Reach, i, -1, a.lack[i], fmt.Sprintf("%s gets %s less than it needs %s.", title, in.depth(a.lack[i]), daysWord(len(in.Calendar.Days)))})
 		case a.short[i] > 10*kept:
-			m.bind(Bind{Soil, i, -1, a.short[i], fmt.Sprintf("The soil of %s lasts %s; the days allowed are further apart, and it would dry %.2f in further than it may.", title, daysOf(in.Areas[i].Interval(m.Month)), a.short[i])})
+			m.bind(Bind{Soil, i, -1, a.short[i], fmt.Sprintf("The soil of %s lasts %s; the days allowed are further apart, and it would dry %s further than it may.", title, daysOf(in.Areas[i].Interval(m.Month)), in.depth(a.short[i]))})
 		}
 	}
 	for i, p := range m.Programs {
@@ -53,6 +57,7 @@ func (m *Month) judge(a *answer) {
 	if n := len(in.Zones); n > in.Controller.stations() {
 		m.bind(Bind{Stations, -1, -1, float64(n - in.Controller.stations()), fmt.Sprintf("There are %d zones; the controller has %d stations.", n, in.Controller.stations())})
 	}
+	slices.SortStableFunc(m.Binds, func(x, y Bind) int { return order[x.Limit] - order[y.Limit] })
 	m.Fits = len(m.Binds) == 0
 }
 

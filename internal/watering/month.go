@@ -19,8 +19,11 @@ type Month struct {
 	Areas    []Received
 	Plain    []Plain // by zone: the one-zone sum
 	// PlainGallons and Saved are of a cycle: what the one-zone sums take, and how much
-	// less this does.
+	// less this does: less than nought where it takes more. SavedSays tells it and why in
+	// sentences; print those and no bare figure.
 	PlainGallons, Saved units.Gallons
+	SavedSays           string
+	PlainShort          []Short // areas that the one-zone sums would leave short
 
 	q *question
 	w *whole
@@ -84,11 +87,7 @@ func (q *question) asMonth(a *answer, g ground) *Month {
 			m.Programs = append(m.Programs, p)
 		}
 	}
-	m.Plain = q.in.plain(q.month, 0)
-	for _, p := range m.Plain {
-		m.PlainGallons += p.Gallons
-	}
-	m.Saved = m.PlainGallons - m.Gallons
+	m.compare()
 	m.receive()
 	m.judge(a)
 	return m

@@ -18,8 +18,9 @@ type Year struct {
 	Months              [12]*Month // nil where nothing is needed
 	Peak                int
 	Gallons             units.Gallons // of the year
-	PlainGallons, Saved units.Gallons
-	Percent             *Percent // nil: nothing is ever needed
+	PlainGallons, Saved units.Gallons // Saved is less than nought where the programs take more
+	SavedSays           string        // what is saved, or why nothing is, in sentences
+	Percent             *Percent      // nil: nothing is ever needed
 }
 
 // Percent is the peak program turned down by month.
@@ -66,13 +67,16 @@ func PlanYear(ctx context.Context, in *Input, tell func(done, total int)) (*Year
 		}
 		y.Months[month] = m
 	}
+	whole := units.Gallons(0)
 	for month, m := range y.Months {
 		if m != nil {
+			whole += (m.Gallons - m.Least) * in.cycles(month)
 			y.Gallons += m.Gallons * in.cycles(month)
 			y.PlainGallons += m.PlainGallons * in.cycles(month)
 		}
 	}
 	y.Saved = y.PlainGallons - y.Gallons
+	y.SavedSays = in.savedSays(y.PlainGallons, y.Gallons, whole, "a year", nil)
 	y.percent(in, peak)
 	work.at(1, 1)
 	return y, nil

@@ -1,0 +1,103 @@
+package watering
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"evenfall/internal/units"
+)
+
+// Short is an area that gets less than it needs.
+type Short struct {
+	Area int          // of Input.Areas
+	By   units.Inches // of a cycle, of its target part
+}
+
+const (
+	shortShare = 0.01  // of its need, by which the sums leave an area short before it is said (chosen)
+	alikeShare = 0.005 // of the water, within which two programs take as much (chosen)
+)
+
+// compare holds the program against the sums zone by zone: what those take, which areas
+// they leave short, and what is saved. The sums are as they come out, not in whole
+// minutes, so that a program that has to be keyed in can take more.
+func (m *Month) compare() {
+	in := m.q.in
+	m.Plain = in.plain(m.Month, 0)
+	for _, p := range m.Plain {
+		m.PlainGallons += p.Gallons
+	}
+	m.Saved = m.PlainGallons - m.Gallons
+	for _, f := range m.q.fields {
+		need := float64(in.Areas[f.area].Need[m.Month]) * float64(len(in.Calendar.Days))
+		got := 0.0
+		if !f.dry {
+			got = f.received(func(z int) float64 { return m.Plain[z].Minutes }, in.Target.share())
+		}
+		if by := need - got; by > shortShare*need {
+			m.PlainShort = append(m.PlainShort, Short{f.area, units.Inches(by)})
+		}
+	}
+	m.SavedSays = in.savedSays(m.PlainGallons, m.Gallons, m.Gallons-m.Least, daysWord(len(in.Calendar.Days)), m.PlainShort)
+}
+
+// daysWord is a cycle of days in words.
+func daysWord(days int) string {
+	switch days {
+	case 1:
+		return "a day"
+	case 7:
+		return "a week"
+	}
+	return fmt.Sprintf("in %d days", days)
+}
+
+// savedSays is what a program saves in a sentence, whichever takes more. whole is what
+// whole minutes, the same at every start, take of it.
+func (in *Input) savedSays(plain, gallons, whole units.Gallons, cycle string, short []Short) string {
+	if plain <= 0 {
+		return "The sums zone by zone ask for no water."
+	}
+	saved := plain - gallons
+	says := fmt.Sprintf("As much water as by sums zone by zone: %s %s.", in.Show.Volume(gallons), cycle)
+	switch {
+	case float64(saved) > alikeShare*float64(plain):
+		says = fmt.Sprintf("%s less %s than by sums zone by zone.", in.Show.Volume(saved), cycle)
+	case float64(-saved) > alikeShare*float64(plain):
+		says = fmt.Sprintf("%s more %s than by sums zone by zone.", in.Show.Volume(-saved), cycle)
+		if float64(whole) > alikeShare*float64(plain) {
+			says += fmt.Sprintf(" Whole minutes, alike at every start, take %s of what it runs.", in.Show.Volume(whole))
+		}
+	}
+	if s := in.shortSays(short); s != "" {
+		says += " The sums would leave " + s + "."
+	}
+	return says
+}
+
+// shortSays names the two areas left shortest.
+func (in *Input) shortSays(short []Short) string {
+	var worst []string
+	taken := map[int]bool{}
+	for range min(2, len(short)) {
+		most := -1
+		for i, s := range short {
+			if !taken[i] && (most < 0 || s.By > short[most].By) {
+				most = i
+			}
+		}
+		taken[most] = true
+		s := short[most]
+		worst = append(worst, fmt.Sprintf("%s %s short", name(in.Areas[s.Area].Name, s.Area), in.depth(float64(s.By))))
+	}
+	if n := len(short) - len(worst); n > 0 {
+		worst = append(worst, fmt.Sprintf("%d more areas short", n))
+	}
+	return strings.Join(worst, ", ")
+}
+
+// depth is a depth of water as the user reads it.
+func (in *Input) depth(inches float64) string {
+	return in.Show.Depth(units.Inches(math.Round(inches*1000) / 1000))
+}
