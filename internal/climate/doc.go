@@ -10,8 +10,9 @@ import "evenfall/internal/units"
 
 // Year is what each month asks for and brings, January first.
 type Year struct {
-	Months [12]Month
-	Source string // in words: "zone 12 of the public table", "your weather, by temperatures"
+	Months   [12]Month
+	RainFrom string // likewise of rain; "": as Source
+	Source   string // in words: "zone 12 of the public table", "your weather, by temperatures"
 }
 
 // Month is one month of a year.

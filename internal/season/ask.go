@@ -17,6 +17,7 @@ import (
 // sentence for the user, or the context's.
 func Ask(ctx context.Context, p *plan.Plan, estimates []coverage.Estimate, tell coverage.Progress) (*Question, error) {
 	q := &Question{}
+	q.Input.Show = p.Show
 	var err error
 	if q.Year, q.PeakOnly, err = YearOf(p); err != nil {
 		return nil, err

@@ -1,6 +1,7 @@
 package season
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -38,7 +39,7 @@ func ChainOf(q *Question, area plan.ID, month int) []Factor {
 		if float64(x.Rain) < float64(rain)*share.Value-1e-9 {
 			how += ", and no more than is used"
 		}
-		f = append(f, Factor{"Rain of " + name, float64(rain), Inches, rainSource(q.Year)}, share, Factor{"Rain that plants get", float64(x.Rain), Inches, how})
+		f = append(f, Factor{"Rain of " + name, float64(rain), Inches, cmp.Or(q.Year.RainFrom, q.Year.Source)}, share, Factor{"Rain that plants get", float64(x.Rain), Inches, how})
 	}
 	how := fmt.Sprintf("%s over %d days", trim(float64(uses), 3), days)
 	if x.Rain > 0 {
@@ -92,5 +93,3 @@ func etSource(y climate.Year, month, days int) string {
 	}
 	return y.Source
 }
-
-func rainSource(y climate.Year) string { return "the plan's, by month; " + y.Source }

@@ -51,6 +51,21 @@ var targetWords = map[watering.Target]string{
 	watering.Mean:    "1: the mean gets enough, the dry parts too little",
 }
 
+// roundWords say what the days are that a program is repeated after.
+func (q *Question) roundWords() string {
+	switch n := len(q.Input.Calendar.Days); n {
+	case 7:
+		return "a week"
+	case 1:
+		return "every day alike"
+	default:
+		return fmt.Sprintf("one day in %d is allowed", n)
+	}
+}
+
+// partWords name the part of an area that a target looks at.
+var partWords = map[watering.Target]string{watering.Half: "its dry half", watering.Quarter: "its driest quarter", watering.Mean: "it in the mean"}
+
 // plainOf is the one-zone sum, as it is done by hand.
 func (q *Question) plainOf(p *watering.Plain) []Factor {
 	if p.Area < 0 || p.Rate == 0 {
@@ -62,7 +77,7 @@ func (q *Question) plainOf(p *watering.Plain) []Factor {
 		from = "as drawn: there is neither an audit nor an estimate"
 	}
 	f := []Factor{
-		{"Days of a round", float64(p.Days), Days, "a week, or the days from one watering to the next"},
+		{"Days of a round", float64(p.Days), Days, q.roundWords()},
 		{"To bring in them", float64(p.Depth), Inches, product(float64(p.Need), float64(p.Days))},
 		{"Mean rate", float64(p.Rate), InchesHr, "the map, all zones that stand for " + n.Name + " together"},
 		{"Minutes at the mean rate", p.Base, Minutes, product(60, float64(p.Depth)) + " / " + trim(float64(p.Rate), 3)},
@@ -93,7 +108,13 @@ func (q *Question) solvedOf(m *watering.Month, zone, area int) []Factor {
 	if others > 0 {
 		f = append(f, Factor{"Other zones bring", others, Inches, "in the mean, as far as it counts"})
 	}
+	if got := m.Areas[area]; got.Counts > 0 {
+		f = append(f, Factor{"Of it counts", float64(got.Counts), Inches, fmt.Sprintf("what %s gets, by the evenness in the field; it needs %s in", partWords[q.Input.Target], trim(float64(got.Need), 3))})
+	}
 	f = append(f, Factor{"Minutes as solved", minutes[zone], Minutes, fmt.Sprintf("in %g days, all zones together for the least water, in whole minutes", round)})
+	if more := m.Gallons - m.Least; more > 0 {
+		f = append(f, Factor{"Whole minutes take", float64(more), Gallons, fmt.Sprintf("more than minutes in parts, of all stations in %g days", round)})
+	}
 	for i, p := range m.Programs {
 		for _, r := range p.Runs {
 			if r.Zone != zone {

@@ -34,6 +34,12 @@ func YearOf(p *plan.Plan) (y climate.Year, peakOnly bool, err error) {
 	default:
 		return peakYear(p), true, nil
 	}
+	if len(w.ETIn) != 12 { // which come with rain of their own
+		y.RainFrom = "your own figures by month"
+		if w.ETFrom != "" {
+			y.RainFrom += " (" + w.ETFrom + ")"
+		}
+	}
 	return y, false, err
 }
 

@@ -1,0 +1,211 @@
+package season_test
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"evenfall/internal/climate"
+	"evenfall/internal/plan"
+	"evenfall/internal/season"
+	"evenfall/internal/units"
+)
+
+// lyon is FAO-56's example 20 for each month given, by temperatures alone; the months
+// beside July are as warm, so that no heat goes into the soil.
+func lyon(months ...int) string {
+	var b strings.Builder
+	b.WriteString("month,tmax_c,tmin_c,rain_mm\n")
+	for _, m := range months {
+		fmt.Fprintf(&b, "2023-%02d,26.6,14.8,50.8\n", m)
+	}
+	return b.String()
+}
+
+func allMonths() []int { return []int{1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12} }
+
+// keep makes the step of a weather file on a plan and reads it as a page would.
+func keep(t testing.TB, p *plan.Plan, text string) (*plan.Plan, []string) {
+	t.Helper()
+	patch, notes, err := season.KeepWeather(p, climate.ReadWeather(strings.NewReader(text)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	doc, _, err := plan.Apply(p.Encode(), patch)
+	if err != nil {
+		t.Fatalf("%v: %s", err, patch)
+	}
+	next, err := plan.Decode(doc)
+	if err != nil {
+		t.Fatalf("%v: %s", err, patch)
+	}
+	return next, notes
+}
+
+func atLyon(t testing.TB) *plan.Plan {
+	p := demo(t)
+	north, high := 45+43.0/60, units.FeetFromMetres(200)
+	p.Site.Latitude, p.Site.ElevationFt = &north, &high
+	return p
+}
+
+// A weather file kept in the plan gives the printed ET of FAO-56's example 20 again, and
+// its month opens to the weather it is from.
+func TestKeptWeatherOpensToItsFigures(t *testing.T) {
+	t.Parallel()
+	p, notes := keep(t, atLyon(t), lyon(allMonths()...))
+	y, peakOnly, err := season.YearOf(p)
+	if err != nil || peakOnly {
+		t.Fatal(peakOnly, err)
+	}
+	july := y.Months[6]
+	if y.Source != "weather by month (FAO-56 Penman-Monteith)" || july.Lines != 1 || july.Chain == nil {
+		t.Fatalf("%q, %+v", y.Source, july)
+	}
+	near(t, "ETo of a day, mm", float64(july.ET)*25.4/31, 4.56, .005)
+	near(t, "rain, in", float64(july.Rain), 2, 1e-4)
+	for _, c := range []struct {
+		what               string
+		got, printed, half float64
+	}{
+		{"es", july.Chain.Saturation, 2.583, .0006}, {"ea", july.Chain.Actual, 1.68, .005}, {"Rs", july.Chain.Rs, 22.29, .005},
+		{"Rn", july.Chain.Rn, 13.483, .005}, {"wind", july.Chain.Wind2, 2, .001}, {"ETo", july.Chain.ETo, 4.5604, .001},
+	} {
+		near(t, c.what, c.got, c.printed, c.half)
+	}
+	if len(july.Chain.Estimated) != 3 {
+		t.Errorf("estimated: %q", july.Chain.Estimated)
+	}
+	if len(notes) != 1 || !strings.HasPrefix(notes[0], "The weather runs from 2023-01 to 2023-12") {
+		t.Errorf("notes: %q", notes)
+	}
+	for m, month := range y.Months { // none of the twelve is lost by rounding
+		if month.Chain == nil {
+			t.Errorf("month %d has no chain", m+1)
+		}
+	}
+}
+
+// Figures written by hand over kept weather are the user's own: only they lose their
+// chain, and the year says that it has both.
+func TestFiguresByHandAreNotTheWeathers(t *testing.T) {
+	t.Parallel()
+	p, _ := keep(t, atLyon(t), lyon(allMonths()...))
+	p.Watering.ETIn[6] = 7
+	y, _, err := season.YearOf(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if y.Months[6].Chain != nil || y.Months[5].Chain == nil || !strings.HasSuffix(y.Source, ", and own figures") {
+		t.Errorf("%q: %+v", y.Source, y.Months[6])
+	}
+	p.Watering.ETIn = twelve(3.21)
+	if y, _, _ = season.YearOf(p); !strings.HasPrefix(y.Source, "your own figures by month") {
+		t.Errorf("source %q", y.Source)
+	}
+}
+
+// Months that the file lacks stay as the plan has them, by whatever it goes by; so does
+// rain. Read again and again the name of the source does not grow.
+func TestWeatherOfSomeMonths(t *testing.T) {
+	t.Parallel()
+	p := atLyon(t)
+	p.Watering.ETZone, p.Watering.RainIn = 12, twelve(1.5)
+	next, notes := keep(t, p, strings.ReplaceAll(strings.ReplaceAll(lyon(7), ",rain_mm", ""), ",50.8", ""))
+	y, _, err := season.YearOf(next)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "July, mm a day", float64(y.Months[6].ET)*25.4/31, 4.56, .005)
+	near(t, "August of zone 12", float64(y.Months[7].ET), 7.13, 1e-9)
+	if y.Months[6].Lines != 1 || y.Months[7].Lines != 0 || y.Months[7].Chain != nil {
+		t.Errorf("%+v", y.Months[6:8])
+	}
+	for _, m := range []int{6, 7} {
+		near(t, "rain stays", float64(y.Months[m].Rain), 1.5, 1e-9)
+	}
+	said := strings.Join(notes, "\n")
+	for _, want := range []string{"has no rain; that of zone 12", "taken from zone 12 of the public table"} {
+		if !strings.Contains(said, want) {
+			t.Errorf("notes lack %q:\n%s", want, said)
+		}
+	}
+	for range 5 {
+		next, _ = keep(t, next, lyon(8))
+	}
+	if n := len(next.Watering.ETFrom); n > 300 {
+		t.Errorf("the source is %d letters: %s", n, next.Watering.ETFrom)
+	}
+	near(t, "July is kept", next.Watering.ETIn[6], float64(y.Months[6].ET), 1e-3)
+}
+
+// What cannot be kept is refused with a sentence.
+func TestWeatherThatCannotBeKept(t *testing.T) {
+	t.Parallel()
+	for name, c := range map[string]struct {
+		change func(*plan.Plan)
+		text   string
+		words  string
+	}{
+		"no latitude": {func(p *plan.Plan) { p.Site.Latitude = nil }, lyon(allMonths()...), "latitude of the site"},
+		"mistakes":    {func(*plan.Plan) {}, "month,tmax_c,tmin_c\n2023-07,hot,3\n", "mistakes, which come first"},
+		"no climate":  {func(*plan.Plan) {}, lyon(7), "nothing to reckon January"},
+		"pole":        {func(p *plan.Plan) { p.Watering.HighF = twelve(90); p.Watering.LowF = twelve(50); p.Site.Latitude = nil }, lyon(7), "latitude"},
+	} {
+		p := atLyon(t)
+		c.change(p)
+		if _, _, err := season.KeepWeather(p, climate.ReadWeather(strings.NewReader(c.text))); err == nil || !strings.Contains(err.Error(), c.words) {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+	p := atLyon(t)
+	p.Site.ElevationFt = nil
+	if _, notes := keep(t, p, lyon(allMonths()...)); !strings.Contains(strings.Join(notes, "\n"), "height above the sea is not said") {
+		t.Errorf("notes: %q", notes)
+	}
+}
+
+// FuzzKeepWeather: whatever is read, the change makes a plan that reads, with the file's
+// ET, or is refused in words.
+func FuzzKeepWeather(f *testing.F) {
+	f.Add(lyon(allMonths()...), 45.0, 12)
+	f.Add(lyon(7), -80.0, 3)
+	f.Add("date,tmax_c,tmin_c,rh_max_pct,sun_h,wind_m_s\n2024-12-21,-60,-80,90,0,9\n2024-06-21,45,1,10,14,0\n", 89.0, 18)
+	whole := demo(f)
+	f.Fuzz(func(t *testing.T, text string, latitude float64, zone int) {
+		if !(math.Abs(latitude) <= 90) || zone < 0 || zone > climate.Zones {
+			t.Skip()
+		}
+		p := *whole
+		p.Site.Latitude, p.Watering.ETZone = &latitude, zone
+		file := climate.ReadWeather(strings.NewReader(text))
+		patch, _, err := season.KeepWeather(&p, file)
+		if err != nil {
+			if err.Error() == "" {
+				t.Fatal("refused without a word")
+			}
+			return
+		}
+		doc, _, err := plan.Apply(p.Encode(), patch)
+		if err != nil {
+			t.Fatalf("%v: %s", err, patch)
+		}
+		next, err := plan.Decode(doc)
+		if err != nil {
+			t.Fatal(err)
+		}
+		y, _, err := season.YearOf(next)
+		if err != nil {
+			return // as a year without any ET
+		}
+		for m, month := range y.Months {
+			if got := next.Watering.ETIn[m]; math.Abs(got-float64(month.ET)) > 1e-9 || got < 0 {
+				t.Fatalf("month %d: %g of %g", m+1, got, month.ET)
+			}
+			if k := next.Watering.ETBy[m]; k.Lines > 0 && month.Chain == nil {
+				t.Fatalf("month %d lost its weather: %+v, ET %g", m+1, k, month.ET)
+			}
+		}
+	})
+}
