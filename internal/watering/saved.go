@@ -60,14 +60,14 @@ func (in *Input) savedSays(plain, gallons, whole units.Gallons, cycle string, sh
 		return "The sums zone by zone ask for no water."
 	}
 	saved := plain - gallons
-	says := fmt.Sprintf("As much water as by sums zone by zone: %s %s.", in.Show.Volume(gallons), cycle)
+	says := fmt.Sprintf("As much water as by sums zone by zone: %s %s.", in.volume(gallons), cycle)
 	switch {
 	case float64(saved) > alikeShare*float64(plain):
-		says = fmt.Sprintf("%s less %s than by sums zone by zone.", in.Show.Volume(saved), cycle)
+		says = fmt.Sprintf("%s less %s than by sums zone by zone.", in.volume(saved), cycle)
 	case float64(-saved) > alikeShare*float64(plain):
-		says = fmt.Sprintf("%s more %s than by sums zone by zone.", in.Show.Volume(-saved), cycle)
+		says = fmt.Sprintf("%s more %s than by sums zone by zone.", in.volume(-saved), cycle)
 		if float64(whole) > alikeShare*float64(plain) {
-			says += fmt.Sprintf(" Whole minutes, alike at every start, take %s of what it runs.", in.Show.Volume(whole))
+			says += fmt.Sprintf(" Whole minutes, alike at every start, take %s of what it runs.", in.volume(whole))
 		}
 	}
 	if s := in.shortSays(short); s != "" {
@@ -99,5 +99,20 @@ func (in *Input) shortSays(short []Short) string {
 
 // depth is a depth of water as the user reads it.
 func (in *Input) depth(inches float64) string {
-	return in.Show.Depth(units.Inches(math.Round(inches*1000) / 1000))
+	least := units.Inches(0.01)
+	if in.Show == units.Metric {
+		least = units.Inches(1 / units.MillimetresPerInch)
+	}
+	if units.Inches(inches) < least/2 {
+		return "less than " + in.Show.Depth(least)
+	}
+	return in.Show.Depth(units.Inches(inches))
+}
+
+// volume is a volume of water as the user reads it, in whole gallons or litres.
+func (in *Input) volume(v units.Gallons) string {
+	if in.Show == units.Metric {
+		return in.Show.Volume(units.Gallons(math.Round(float64(v)*units.LitresPerGallon) / units.LitresPerGallon))
+	}
+	return in.Show.Volume(units.Gallons(math.Round(float64(v))))
 }
