@@ -76,7 +76,11 @@ func (m *waterMaker) page(to *view.ProgramModel, v *WaterView, month int) {
 	}
 	to.Month = m.monthName(month)
 	for _, of := range v.Months {
-		to.Months = append(to.Months, monthCard(of, of.Name == to.Month))
+		card := monthCard(of, of.Name == to.Month)
+		if card.Says == v.Says { // it stands above
+			card.Says = ""
+		}
+		to.Months = append(to.Months, card)
 	}
 	if !m.prog.Asked.PeakOnly {
 		to.Year = tableOf(sheets.ProgramYear(m.p, m.prog))

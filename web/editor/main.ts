@@ -218,7 +218,7 @@ function showPanels(board: Board, drawing: Drawing, heat: Heat): void {
     button.title = tooltip(command);
     button.addEventListener("click", () => drawing.commands.run(command.id, (why) => board.announce(why)));
   }
-  fromQuote(board, drawing);
+  fromElsewhere(board, drawing);
   board.subscribe("selection", () => {
     if (byID("side").contains(document.activeElement)) return; // at work there: nothing may move away
     if (board.selection.size > 0) side.show("selected");
@@ -226,9 +226,9 @@ function showPanels(board: Board, drawing: Drawing, heat: Heat): void {
   });
 }
 
-/** What the page of the quote sends here for: its prices or its rates. */
-function fromQuote(board: Board, drawing: Drawing): void {
-  const wanted = ({ "#prices": "plan.prices", "#rates": "plan.rates" } as const)[location.hash];
+/** What another page of the plan sends here for: prices or rates of the quote, or the watering. */
+function fromElsewhere(board: Board, drawing: Drawing): void {
+  const wanted = ({ "#prices": "plan.prices", "#rates": "plan.rates", "#water": "plan.water" } as const)[location.hash];
   if (!wanted) return;
   history.replaceState(null, "", location.pathname);
   drawing.commands.run(wanted, (why) => board.announce(why));
