@@ -15,17 +15,16 @@ type Kind string
 
 // The kinds of planting there are figures for.
 const (
-	CoolTurf   Kind = "cool_turf" // as fescue, ryegrass, bluegrass
-	WarmTurf   Kind = "warm_turf" // as bermudagrass, zoysia, buffalograss
-	Flowers    Kind = "flowers"   // annuals
-	Vegetables Kind = "vegetables"
-	Woody      Kind = "woody"      // shrubs, trees, groundcover and perennials where summers bring rain
-	WoodyArid  Kind = "woody_arid" // the same where they do not
-	Desert     Kind = "desert"     // plants of dry places
-	VeryLow    Kind = "very_low"   // by the lists of water use of landscape species
-	Low        Kind = "low"
-	Moderate   Kind = "moderate"
-	High       Kind = "high"
+	CoolTurf  Kind = "cool_turf"  // as fescue, ryegrass, bluegrass
+	WarmTurf  Kind = "warm_turf"  // as bermudagrass, zoysia, buffalograss
+	Annuals   Kind = "annuals"    // flowers in full bloom
+	Woody     Kind = "woody"      // shrubs, trees, groundcover and perennials where summers bring rain
+	WoodyArid Kind = "woody_arid" // the same where they do not
+	Desert    Kind = "desert"     // plants of dry places
+	VeryLow   Kind = "very_low"   // by the lists of water use of landscape species
+	Low       Kind = "low"
+	Moderate  Kind = "moderate"
+	High      Kind = "high"
 )
 
 // Factor is a plant factor with how far it may be off and where it comes from.
@@ -42,13 +41,13 @@ const (
 	wucols = "WUCOLS III (Costello and Jones 2000), middle of the range; from memory, the range of moderate seen"
 )
 
-// Factors are the factors of all kinds, in the order they are offered. Turf by month is
-// TurfFactor.
+// Factors are the published factors by kind; turf by month is InMonth. What a cover of a
+// plan is reckoned with is the plan's own table of figures (plan.PlantFactor), which is
+// chosen among these and held to them by a test of season.
 var Factors = []Factor{
 	{CoolTurf, "cool-season turf", .80, .80, .80, s623 + "; University of California's table prints it for the year, too"},
 	{WarmTurf, "warm-season turf", .60, .60, .60, s623 + "; University of California's table prints it for the year, too"},
-	{Flowers, "annual flowers", .80, .80, .80, s623},
-	{Vegetables, "vegetables", .80, .60, 1.0, "chosen: as annual flowers; less when young, more in full leaf (common practice)"},
+	{Annuals, "annual flowers", .80, .80, .80, s623},
 	{Woody, "shrubs, trees and perennials, wet summers", .70, .70, .70, s623},
 	{WoodyArid, "shrubs, trees and perennials, dry summers", .50, .50, .50, s623},
 	{Desert, "desert plants", .30, .30, .30, s623},
