@@ -2,168 +2,304 @@ package packs
 
 import (
 	"fmt"
-	"math"
-	"strings"
+	"slices"
 
 	"evenfall/internal/plan"
-	"evenfall/internal/zones"
+	"evenfall/internal/season"
+	"evenfall/internal/sheets"
+	"evenfall/internal/watering"
 )
 
-// programCard is what is keyed into the controller. Until a program is worked out from
-// weather it holds a first figure: the minutes of a week at peak, shared among the
-// days. What such a program says takes the place of week, once there is one.
+// programCard is what is keyed into the controller: a card for its door with the programs
+// of the watering plan and how they are turned through the year, then where that comes
+// from. Without a watering plan it is a first figure.
 func (b *builder) programCard() error {
 	f := b.list()
 	ids := b.standingZones()
-	if len(ids) == 0 {
+	switch {
+	case len(ids) == 0:
 		f.para("No zone is drawn yet, so there is nothing to key in.")
-		return nil
+	case b.peakMonth() == nil:
+		b.firstFigure(f, ids)
+	default:
+		b.keyedProgram(f, ids)
 	}
-	w := zones.WindowOf(b.p)
-	week := zones.PeakMinutes(b.p, b.in.Design.Coverage)
-	f.para("A first figure, to start with in the hottest weeks. It is not worked out from your weather yet. Key it in, look at the ground after a week, and change it: more where it dries out first, less where it stays wet.")
-	f.facts(
-		[2]string{"Days a week", b.daysWords(w.Days)},
-		[2]string{"Time to water in", b.windowWords()},
-		[2]string{"Starts", b.startWords(week, max(w.Days, 1))},
-		[2]string{"Controller", b.controllerWords()},
-	)
-	g := grid{Head: []string{"Station", "Zone", "Minutes a week", "Minutes a day", "Keyed in", "Later", "Later"},
-		Numbers: []bool{false, false, true, true, false, false, false}, Shares: []float64{2, 5, 2, 2, 2, 2, 2}, Mark: b.zoneMarker(ids)}
-	unknown := false
-	sum := 0.0
-	for _, id := range ids {
-		row := []string{stationName(b.p.Zones[id]), zoneTitle(b.p, id), "–", "–", "", "", ""}
-		if m := week[id]; m > 0 {
-			day := math.Ceil(m / float64(max(w.Days, 1)))
-			sum += day
-			row[2], row[3] = fmt.Sprintf("%.0f", math.Ceil(m)), fmt.Sprintf("%.0f", day)
-		} else {
-			unknown = true
-		}
-		g.Rows = append(g.Rows, row)
-	}
-	g.Rows = append(g.Rows, []string{"All, in turn", "", "", fmt.Sprintf("%.0f", sum), "", "", ""})
-	g.Heavy = map[int]bool{len(g.Rows) - 1: true}
-	g.Note = zones.PeakSays(b.p, b.in.Design.Coverage)
-	if unknown {
-		g.Note += " A dash: no water of the zone's own heads is reckoned yet."
-	}
-	f.table(g)
-	f.para(b.dayFits(sum, w))
-	f.section("Cycle and soak")
-	f.para("Where water runs off before a station is done, let the whole program run twice with half of its minutes: " + b.twoStarts(week, max(w.Days, 1)) + " A controller that splits minutes by itself (cycle and soak) needs one start. Slopes, clay and sprays need it first.")
-	f.section("Keyed in, by hand")
-	blank := [][]string{}
-	keyed := []string{"Program A: days", "Program A: starts", "Program B: days", "Program B: starts"}
-	if len(b.p.Sensors) > 0 {
-		keyed = append(keyed, "Sensor: on, and its setting")
-	}
-	for _, what := range keyed {
-		blank = append(blank, []string{what, ""})
-	}
-	f.table(grid{Head: []string{"What", "As keyed in, with the date"}, Shares: []float64{2, 5}, Least: 21, Rows: blank})
-	f.section("Seasonal percentage")
-	f.para("100 % is the hottest weeks. Write in what you set through the year, so that the next one starts right.")
-	months := grid{Head: []string{"Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"}, Shares: []float64{1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1, 1},
-		Rows: [][]string{strings.Split(strings.Repeat("%,", 11)+"%", ",")}, Numbers: make([]bool, 12), Least: 21}
-	for i := range months.Numbers {
-		months.Numbers[i] = true
-	}
-	f.table(months)
-	f.note("New sod or seed wants a program of its own: short and often, until it is rooted. Local rules on days and hours go before this card.")
 	return nil
 }
 
-var dayNames = map[string]string{"mon": "Monday", "tue": "Tuesday", "wed": "Wednesday", "thu": "Thursday", "fri": "Friday", "sat": "Saturday", "sun": "Sunday"}
-
-func (b *builder) daysWords(n int) string {
-	if len(b.p.Watering.Days) == 0 {
-		return fmt.Sprintf("%d, none chosen yet: local rules may name them", n)
+// peakMonth is the program of the month that asks for most; nil when there is none.
+func (b *builder) peakMonth() *watering.Month {
+	prog := b.in.Program
+	if prog == nil || prog.Year.Peak < 0 {
+		return nil
 	}
-	var names []string
-	for _, d := range b.p.Watering.Days {
-		names = append(names, or(dayNames[d], d))
+	if m := prog.Year.Months[prog.Year.Peak]; len(m.Programs) > 0 {
+		return m
 	}
-	return plan.Series(names)
+	return nil
 }
 
-func (b *builder) windowWords() string {
-	from, to := b.p.Watering.StartHHMM, b.p.Watering.EndHHMM
-	if from == "" || to == "" {
-		return "not chosen yet; night and early morning lose least"
-	}
-	return from + " to " + to
+// keyedProgram is the card of a watering plan, so far that it can be keyed in without a
+// question, and after it where its figures come from.
+func (b *builder) keyedProgram(f *flow, ids []plan.ID) {
+	prog, m := b.in.Program, b.peakMonth()
+	b.doesNotFit(f)
+	f.para(b.peakFor())
+	f.facts(
+		[2]string{"Water is allowed", b.allowedWords()},
+		[2]string{"Controller", b.controllerWords()},
+	)
+	f.section(plan.Choose(len(m.Programs), "Program", "Programs"))
+	f.table(b.programsGrid(m))
+	f.bullets(b.startsSay(m)...)
+	f.section("Minutes of the stations")
+	f.table(b.stationsGrid(m))
+	b.throughTheYear(f)
+	b.rainAndWinter(f)
+	f.section("Written in by hand")
+	b.byHand(f, "Changed since, and why", "")
+	f.note(sheets.ProgramCaution)
+	f.newPage() // so that what is keyed in can hang by itself
+	b.whereFrom(f, prog, ids)
 }
 
-func (b *builder) controllerWords() string {
-	c := b.p.Controller
-	var says []string
-	if c.Place != "" {
-		says = append(says, c.Place)
+// peakFor says what the programs are for.
+func (b *builder) peakFor() string {
+	if b.in.Program.Asked.PeakOnly {
+		return "For the hottest weeks. The plan has no climate yet, so that this is not worked out month by month: in other weeks turn it down, as the ground says."
 	}
-	if c.Stations > 0 {
-		says = append(says, plan.Plural(c.Stations, "station", "stations"))
-	}
-	if len(says) == 0 {
-		return "not placed yet"
-	}
-	return strings.Join(says, ", ")
+	return "For " + sheets.MonthName(b.in.Program.Year.Peak) + ", the month that asks for most. For the other months it is changed as stands under “Through the year”."
 }
 
-// passMinutes is how long all stations run in turn when each has one part in so many of
-// its minutes of a day, rounded up as they are keyed in.
-func (b *builder) passMinutes(week map[plan.ID]float64, days, parts int) float64 {
-	sum := 0.0
-	for _, id := range b.standingZones() {
-		sum += math.Ceil(math.Ceil(week[id]/float64(days)) / float64(parts))
-	}
-	return sum
-}
-
-// clockAfter is the time so many minutes after one, "22:00" and 90 being "23:30"; ok
-// is false of what is no time.
-func clockAfter(from string, minutes float64) (string, bool) {
-	var h, m int
-	if n, err := fmt.Sscanf(from, "%d:%d", &h, &m); err != nil || n != 2 || !(minutes < 24*60) {
-		return "", false
-	}
-	at := (h*60 + m + int(math.Ceil(minutes))) % (24 * 60)
-	return fmt.Sprintf("%02d:%02d", at/60, at%60), true
-}
-
-// startWords say how many starts are keyed in: a second start runs all stations again,
-// the most usual slip at a controller (common practice, from memory).
-func (b *builder) startWords(week map[plan.ID]float64, days int) string {
-	says := "one for each watering day: the stations follow one another by themselves, and each further start runs all of them again"
-	sum := b.passMinutes(week, days, 1)
-	if done, ok := clockAfter(b.p.Watering.StartHHMM, sum); ok && sum > 0 {
-		next := ""
-		if done < b.p.Watering.StartHHMM {
-			next = " the next morning"
+// allowedWords are the days and hours of the plan.
+func (b *builder) allowedWords() string {
+	c := b.in.Program.Asked.Input.Calendar
+	var on []int
+	for d, allowed := range c.Days {
+		if allowed {
+			on = append(on, d)
 		}
-		says = fmt.Sprintf("one, at %s; done at about %s%s. The stations follow one another by themselves: each further start runs all of them again", b.p.Watering.StartHHMM, done, next)
+	}
+	return sheets.ProgramDays(len(c.Days), on) + ", from " + sheets.Clock(c.From) + " to " + sheets.EndClock(c.Until)
+}
+
+// programsGrid has the days and starts of each program.
+func (b *builder) programsGrid(m *watering.Month) grid {
+	cycle := sheets.CycleDays(b.in.Program)
+	g := grid{Head: []string{"Program", "Days", "Starts", "Done at", "Keyed in, with the date"}, Shares: []float64{2, 5, 5, 3, 5}, Least: 21}
+	for i, p := range m.Programs {
+		g.Rows = append(g.Rows, []string{sheets.ProgramLetter(i), plan.Capital(sheets.ProgramDays(cycle, p.Days)), sheets.StartClocks(p.Starts), sheets.EndClock(p.Ends), ""})
+	}
+	if cycle != 7 {
+		g.Note = "Day 1 is the first day that it waters: the day from which it is keyed in."
+	}
+	return g
+}
+
+// stationsGrid has what is keyed in for each station, program by program.
+func (b *builder) stationsGrid(m *watering.Month) grid {
+	in := &b.in.Program.Asked.Input
+	var run []plan.ID
+	for z := range in.Zones {
+		if slices.ContainsFunc(m.Programs, func(p watering.Program) bool { return runOf(p, z) != nil }) {
+			run = append(run, plan.ID(in.Zones[z].ID))
+		}
+	}
+	b.byStation(run)
+	at := func(id plan.ID) int {
+		return slices.IndexFunc(in.Zones, func(z watering.Zone) bool { return z.ID == string(id) })
+	}
+	g := grid{Mark: b.zoneMarker(run), Rows: make([][]string, len(run))}
+	column := func(head string, number bool, share float64, cell func(id plan.ID) string) {
+		g.Head, g.Numbers, g.Shares = append(g.Head, head), append(g.Numbers, number), append(g.Shares, share)
+		for i, id := range run {
+			g.Rows[i] = append(g.Rows[i], cell(id))
+		}
+	}
+	blank := func(plan.ID) string { return "" }
+	column("Station", false, 2, func(id plan.ID) string { return stationName(b.p.Zones[id]) })
+	column("Zone", false, 5, func(id plan.ID) string { return zoneTitle(b.p, id) })
+	sums := []string{"All, in turn", ""}
+	if slices.ContainsFunc(m.Programs, partsItself) {
+		cycle, soak := cyclesOf(m, len(in.Zones))
+		dash := func(of []int) func(id plan.ID) string {
+			return func(id plan.ID) string {
+				if z := at(id); soak[z] > 0 {
+					return itoa(of[z])
+				}
+				return "–"
+			}
+		}
+		column("Cycle, most", true, 2, dash(cycle))
+		column("Soak", true, 2, dash(soak))
+		sums = append(sums, "", "")
+	}
+	for i, p := range m.Programs {
+		sum := 0
+		for _, r := range p.Runs {
+			sum += sheets.KeyedMinutes(p, r)
+		}
+		sums = append(sums, itoa(sum), "")
+		head := "Minutes"
+		if len(m.Programs) > 1 {
+			head = sheets.ProgramLetter(i) + ": minutes"
+		}
+		if len(p.Starts) > 1 {
+			head += ", each start"
+		}
+		column(head, true, 2, func(id plan.ID) string {
+			if r := runOf(p, at(id)); r != nil {
+				return itoa(sheets.KeyedMinutes(p, *r))
+			}
+			return "0"
+		})
+		column("Keyed in", false, 2, blank)
+	}
+	for len(g.Head) < 6 {
+		column("Later", false, 2, blank)
+	}
+	if !in.Calendar.Together && len(run) > 1 {
+		g.Rows = append(g.Rows, sums)
+		g.Heavy = map[int]bool{len(g.Rows) - 1: true}
+	}
+	g.Note = b.leftOut(run)
+	return g
+}
+
+// partsItself reports whether a program is one of a controller that parts the minutes of
+// a station into cycles by itself.
+func partsItself(p watering.Program) bool {
+	return len(p.Starts) == 1 && slices.ContainsFunc(p.Runs, func(r watering.Run) bool { return r.Cycles > 1 })
+}
+
+// cyclesOf are, by zone, the longest cycle that is keyed in where a controller parts
+// minutes by itself, and the soak; 0 where no run is parted. One cycle is kept for all
+// programs, as controllers do (common practice, from memory): the longest of them, so
+// that none is parted into more than was reckoned.
+func cyclesOf(m *watering.Month, zones int) (cycle, soak []int) {
+	cycle, soak = make([]int, zones), make([]int, zones)
+	for _, p := range m.Programs {
+		for _, r := range p.Runs {
+			cycle[r.Zone] = max(cycle[r.Zone], (r.Minutes+r.Cycles-1)/r.Cycles)
+			soak[r.Zone] = max(soak[r.Zone], r.Soak)
+		}
+	}
+	return cycle, soak
+}
+
+// runOf is what a program runs a zone for; nil when it does not.
+func runOf(p watering.Program, zone int) *watering.Run {
+	for i := range p.Runs {
+		if p.Runs[i].Zone == zone {
+			return &p.Runs[i]
+		}
+	}
+	return nil
+}
+
+// byStation orders zones by their stations.
+func (b *builder) byStation(ids []plan.ID) {
+	order := b.standingZones()
+	slices.SortFunc(ids, func(x, y plan.ID) int { return slices.Index(order, x) - slices.Index(order, y) })
+}
+
+// leftOut says which other stations are set to nothing.
+func (b *builder) leftOut(run []plan.ID) string {
+	var others []string
+	for _, id := range b.standingZones() {
+		if !slices.Contains(run, id) && b.p.Zones[id].Station > 0 {
+			others = append(others, stationName(b.p.Zones[id]))
+		}
+	}
+	if len(others) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("0 minutes: %s %s.", plan.Choose(len(others), "station", "stations"), plan.Series(others))
+}
+
+// startsSay is what has to be known of starts, the place of the usual slips at a
+// controller (common practice, from memory): a start for each station, one too soon, one
+// on another day than is thought.
+func (b *builder) startsSay(m *watering.Month) []string {
+	var says []string
+	var past []int
+	follow, several, itself, soaks := false, false, false, false
+	for _, p := range m.Programs {
+		follow, several, itself = follow || len(p.Runs) > 1, several || len(p.Starts) > 1, itself || partsItself(p)
+		for _, r := range p.Runs {
+			soaks = soaks || r.Cycles > 1 && len(p.Starts) > 1
+		}
+		for _, s := range p.Starts {
+			if s >= minutesOfDay && !slices.Contains(past, s) {
+				past = append(past, s)
+			}
+		}
+	}
+	switch {
+	case several:
+		says = append(says, "Each start runs all stations of its program, one after another: no station needs a start of its own.")
+	case follow:
+		says = append(says, "One start for all stations of a program: they follow one another by themselves, and each further start would run all of them again.")
+	}
+	if soaks {
+		says = append(says, "Starts stand so far apart that water has soaked in before more comes. Do not move them together.")
+	}
+	if itself {
+		says = append(says, "The controller parts minutes by itself: key in cycle and soak, in minutes, where they are named, so that water soaks in before more comes.")
+	}
+	if len(past) > 0 {
+		slices.Sort(past)
+		says = append(says, fmt.Sprintf("The %s at %s %s past midnight. Most controllers count a start to the day on which it comes, so that on a day of the program it runs first, in the small hours; the water of the day is the same.",
+			plan.Choose(len(past), "start", "starts"), sheets.StartClocks(past), plan.Choose(len(past), "is", "are")))
+	}
+	if a, c, ok := meeting(m, sheets.CycleDays(b.in.Program)); ok {
+		says = append(says, fmt.Sprintf("Program %s runs on the day before one of program %s. Where the starts of %s past midnight count to the day on which they come, both would run at once: key those starts in as a program of their own, on the days after.",
+			sheets.ProgramLetter(c), sheets.ProgramLetter(a), sheets.ProgramLetter(a)))
 	}
 	return says
 }
 
-// twoStarts say when the second of two starts may be.
-func (b *builder) twoStarts(week map[plan.ID]float64, days int) string {
-	half := b.passMinutes(week, days, 2)
-	if second, ok := clockAfter(b.p.Watering.StartHHMM, half); ok && half > 0 {
-		return fmt.Sprintf("starts at %s and %s, not sooner, as the first has to be through.", b.p.Watering.StartHHMM, second)
+// meeting finds two programs of which the first has starts past midnight and the second
+// runs on the day before one of its days.
+func meeting(m *watering.Month, cycle int) (first, second int, ok bool) {
+	for i, p := range m.Programs {
+		if p.Starts[len(p.Starts)-1] < minutesOfDay {
+			continue
+		}
+		for k, o := range m.Programs {
+			for _, d := range p.Days {
+				if k != i && slices.Contains(o.Days, (d+cycle-1)%cycle) {
+					return i, k, true
+				}
+			}
+		}
 	}
-	return "a second start once the first is through."
+	return 0, 0, false
 }
 
-// dayFits says whether a day's minutes, stations in turn, go into the time there is.
-func (b *builder) dayFits(minutes float64, w zones.Window) string {
-	if minutes <= 0 {
-		return "No minutes are known yet."
+const minutesOfDay = 24 * 60
+
+// byHand has room to write in what is keyed in.
+func (b *builder) byHand(f *flow, what ...string) {
+	if len(b.p.Sensors) > 0 {
+		what = append(what, "Sensor: on, and its setting")
 	}
-	says := fmt.Sprintf("One after another the stations run %.1f hours on each of %s", minutes/60, plan.Plural(w.Days, "day", "days"))
-	if minutes <= w.Hours*60+0.5 {
-		return says + fmt.Sprintf(": that fits into the %g hours there are.", math.Round(w.Hours*10)/10)
+	rows := make([][]string, len(what))
+	for i, w := range what {
+		rows[i] = []string{w, ""}
 	}
-	return says + fmt.Sprintf(": MORE than the %g hours there are. Water on more days, or start earlier.", math.Round(w.Hours*10)/10)
+	f.table(grid{Head: []string{"What", "As keyed in, with the date"}, Shares: []float64{2, 5}, Least: 21, Rows: rows})
+}
+
+// longestRun is the zone that runs longest on a day of the peak, by its program's index.
+func longestRun(prog *season.Program, m *watering.Month) plan.ID {
+	longest, zone := 0, 0
+	for _, p := range m.Programs {
+		for _, r := range p.Runs {
+			if r.Minutes > longest {
+				longest, zone = r.Minutes, r.Zone
+			}
+		}
+	}
+	return plan.ID(prog.Asked.Input.Zones[zone].ID)
 }

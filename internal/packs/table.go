@@ -19,6 +19,8 @@ type grid struct {
 	Groups  map[int]bool // rows whose first cell heads the rows after it, across the table
 	Ticks   bool         // a box to tick before every other row
 	Least   float64      // rows are no lower, as those to be written in by hand, points
+	Small   bool         // in small print
+	Even    bool         // columns stay as Shares are, however high that makes rows
 	Note    string       // small print under the table
 	// Mark draws a mark no larger than 11 points about a place before a row; nil: none.
 	Mark func(row int, at orb.Point) []drawing.Item

@@ -9,6 +9,7 @@ import (
 // Measures of tables, points: chosen.
 const (
 	cellSize  = 8.5
+	smallCell = 7.5
 	cellPad   = 3.5 // at the left and right of a cell
 	cellLine  = 10.6
 	rowPad    = 2.2 // over and under the words of a row
@@ -49,6 +50,9 @@ func (f *flow) table(g grid) {
 		in += tickRoom
 	}
 	size := cellSize
+	if g.Small {
+		size = smallCell
+	}
 	widths := g.widths(f.wide()-in, &size)
 	line := cellLine * size / cellSize
 	head, rows := g.wrapped(widths, size, line, f.wide())

@@ -23,7 +23,9 @@ func (g *grid) widths(wide float64, size *float64) []float64 {
 	switch has, floor := total(whole), total(least); {
 	case g.Shares != nil && floor <= wide:
 		out = shared(g.Shares, least, wide)
-		g.lower(out, least, *size)
+		if !g.Even {
+			g.lower(out, least, *size)
+		}
 	case has <= wide:
 		// More room than is needed: shared out, at most so much to a column that its words
 		// are still found in the row.
