@@ -85,8 +85,8 @@ export function monthText(v: number | undefined, c: MonthColumn, show: System): 
 export function readMonth(typed: string, c: MonthColumn, show: System): Read<number | undefined> {
   const t = typed
     .trim()
-    .replace(/^(-?\d+),(\d{1,3})$/, "$1.$2")
-    .replace(/\s*(in|mm|"|°?\s*[FC])$/i, "");
+    .replace(/\s*(in|mm|"|°?\s*[FC])$/i, "")
+    .replace(/^(-?\d+),(\d{1,3})$/, "$1.$2");
   if (t === "") {
     if (c.needed) return refuse("Type a figure for each month.");
     return read(undefined);
@@ -94,7 +94,12 @@ export function readMonth(typed: string, c: MonthColumn, show: System): Read<num
   const into = (n: number): number => (show === "us" ? n : hot(c) ? n * 1.8 + 32 : n / (10 * CM_AN_INCH));
   const out = (n: number): number =>
     Math.round(show === "us" ? n : hot(c) ? (n - 32) / 1.8 : n * 10 * CM_AN_INCH);
-  const v = parseNumber(t, `a figure in ${c.unit[show]}`, out(c.least), out(c.most));
+  const v = parseNumber(
+    t,
+    `a figure in ${show === "us" && !hot(c) ? "inches" : c.unit[show]}`,
+    out(c.least),
+    out(c.most),
+  );
   return v.ok ? read(Number(Math.min(Math.max(into(v.value), c.least), c.most).toPrecision(9))) : v;
 }
 

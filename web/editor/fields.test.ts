@@ -140,6 +140,41 @@ test("an area of another kind drops what only the old kind has", () => {
   assert.equal(lawn.areas?.a2?.height_ft, undefined);
 });
 
+test("what the watering program asks of an area is set in its units, and empty is the usual", () => {
+  const metric = { ...cx, plan: { ...plan, show: "metric" as const } };
+  for (const [key, typed, want, mm] of [
+    ["plant_factor", "0.65", 0.65, false],
+    ["density_factor", "0.8", 0.8, false],
+    ["microclimate", "1.4", 1.4, false],
+    ["roots_in", "9", 9, false],
+    ["roots_in", "25.4", 10, true],
+    ["plant_height_in", "30", 30, false],
+    ["plant_height_in", "60.96", 24, true],
+    ["depletion", "40 %", 0.4, false],
+    ["own_zones_only", "yes", true, false],
+  ] as const) {
+    const on = mm ? metric : cx;
+    const field = fieldsOf.areas.find((f) => f.key === key);
+    assert.ok(field?.under, `${key} is folded away`);
+    assert.equal(field.has?.(on, "a2"), false, `a house has no ${key}`);
+    const v = field.set(on, ["a1"], typed);
+    assert.ok(v.ok, `${key} ${typed}`);
+    assert.equal(v.value.areas?.a1?.[key], want);
+    assert.equal(field.get({ ...on, plan: v.value }, "a1"), typed.replace(" %", ""));
+    const none = field.set({ ...on, plan: v.value }, ["a1"], "");
+    assert.ok(none.ok);
+    assert.equal(key in (none.value.areas?.a1 ?? {}), false, `${key} without`);
+  }
+  for (const [key, typed] of [
+    ["plant_factor", "2"],
+    ["plant_factor", "0"],
+    ["roots_in", "300"],
+    ["depletion", "100"],
+    ["microclimate", "hot"],
+  ] as const)
+    assert.equal(typeof set("areas", "a1", key, typed), "string", `${key} ${typed}`);
+});
+
 test("every field shows text for every thing it belongs to", () => {
   for (const [c, id] of [
     ["heads", "h1"],

@@ -78,7 +78,7 @@ const time = (key: "start" | "end", label: string): SupplyField => ({
   key,
   label,
   as: "text",
-  hint: () => (key === "start" ? "as 22:00" : "the next morning, if earlier"),
+  hint: () => (key === "start" ? "as 22:00" : "or the next day"),
   empty: () => "the usual",
   get: (p) => wateringOf(p)[key] ?? "",
   set: (p, typed) => {
@@ -178,6 +178,21 @@ export const peak: SupplyField = {
   set: (p, typed) => {
     const v = readNeed(typed, p.show);
     return v.ok ? read(withWatering(p, { peak_in_per_week: v.value })) : v;
+  },
+};
+
+/** Temperatures tell reference ET only with it. */
+export const latitude: SupplyField = {
+  key: "latitude_deg",
+  label: "Latitude of the site",
+  as: "text",
+  hint: () => "degrees, south below 0",
+  get: (p) => String(p.site?.latitude_deg ?? ""),
+  set: (p, typed) => {
+    const site = p.site ?? {};
+    if (typed.trim() === "") return read({ ...p, site: withMember(site, "latitude_deg", undefined) });
+    const v = parseNumber(typed.replace(/°$/, ""), "degrees", -90, 90);
+    return v.ok ? read({ ...p, site: withMember(site, "latitude_deg", v.value) }) : v;
   },
 };
 

@@ -121,6 +121,12 @@ test("what is typed about them is set, and refused with a sentence", () => {
   assert.equal(clock("stations", "")?.stations, undefined);
   assert.equal(set("controller", "at", "stations", "7.5").ok, false);
   assert.equal(set("controller", "at", "stations", "many").ok, false);
+  assert.equal(clock("programs", "4")?.programs, 4);
+  assert.equal(clock("starts", "8")?.starts, 8);
+  assert.equal(clock("soaks", "yes")?.soaks, true);
+  assert.equal(clock("adjusts", "none")?.adjusts, "none");
+  assert.equal("adjusts" in (clock("adjusts", "") ?? {}), false);
+  assert.equal(set("controller", "at", "starts", "41").ok, false);
   assert.equal(clock("place", " garage wall ")?.place, "garage wall");
   assert.equal(clock("outdoors", "yes")?.outdoors, true);
   const withSensor = put(p, "sensors", "s1", { kind: "rain", ...at(1, 1) });
@@ -131,6 +137,20 @@ test("what is typed about them is set, and refused with a sentence", () => {
   const none = height.set({ plan: high.value, catalog }, ["s1"], "");
   assert.ok(none.ok);
   assert.equal("height_ft" in find(none.value, "sensors", "s1")!, false);
+});
+
+test("the evenness an audit found is typed in percent at the valve of its zone", () => {
+  const p = put(yard(), "zones", "z1", { name: "Front", valve_at: at(1, 1) });
+  const f = fieldsOf.valves.find((x) => x.key === "audited_du");
+  const v = f?.set({ plan: p, catalog }, ["z1"], "62.5 %");
+  assert.ok(v?.ok);
+  assert.equal(find(v.value, "zones", "z1")?.audited_du, 0.625);
+  assert.equal(f?.get({ plan: v.value, catalog }, "z1"), "62.5");
+  assert.equal(f?.set({ plan: p, catalog }, ["z1"], "0").ok, false);
+  assert.equal(f?.set({ plan: p, catalog }, ["z1"], "101").ok, false);
+  const none = f?.set({ plan: v.value, catalog }, ["z1"], "");
+  assert.ok(none?.ok);
+  assert.equal("audited_du" in (find(none.value, "zones", "z1") ?? {}), false);
 });
 
 test("trenches are hidden until asked for, and stay as they were left", () => {

@@ -19,11 +19,9 @@ import {
 import type { Read } from "../length";
 import { find, type Ref } from "../model";
 import { count } from "../names";
-import { ZONE_COLOURS, zoneShape } from "../scene/marks";
-import { s } from "../scene/svg";
-import { zonesInOrder } from "../zoning";
 import { Bench, Seeking } from "./bench";
 import { Control } from "./control";
+import { zoneSign } from "./zonemark";
 
 let form: GroupForm | null = null;
 
@@ -230,9 +228,7 @@ export class GroupForm {
 
   /** A zone is a body of the table: its figures, and under them what its heads share and where its valve stands. */
   #zone(z: GroupZone): HTMLElement {
-    const n = zonesInOrder(this.d.board.plan).indexOf(z.zone);
-    const mark = h("span", { class: "group-mark", "data-zone": n < 0 ? null : (n % ZONE_COLOURS) + 1 });
-    if (n >= 0) mark.append(zoneMark(n));
+    const mark = zoneSign(this.d.board.plan, z.zone);
     const bar = h("meter", {
       min: 0,
       max: 1,
@@ -282,11 +278,4 @@ export class GroupForm {
     this.d.board.lookAt({ about: refs, at: [z.x_ft, z.y_ft], gentle: true });
     this.d.board.announce(`${z.name}: ${z.count} shown.`);
   }
-}
-
-/** The mark that heads of the nth zone have on the board. */
-function zoneMark(n: number): Node {
-  const shape = zoneShape(n);
-  const path = s("path", { d: shape.d });
-  return s("svg", { viewBox: "-14 -14 28 28", width: 20, height: 20, "aria-hidden": "true" }, path);
 }

@@ -2,17 +2,21 @@
 // what is keyed in month by month, and what each area gets.
 
 import { button, focusLost, h, type Row, Rows, setAttr, setText } from "../dom";
-import { find, type Ref } from "../model";
+import { find, type Plan, type Ref } from "../model";
 import type { Board } from "../state";
-import type { WaterArea, WaterEase, WaterMonth, WaterPlan, WaterProgram, WaterView } from "../watering";
+import type {
+  WaterArea,
+  WaterEase,
+  WaterMonth,
+  WaterPlan,
+  WaterProgram,
+  WaterStation,
+  WaterView,
+} from "../watering";
 import { WateringArea } from "./wateringarea";
+import { zoneSign } from "./zonemark";
 
-const columns: readonly (readonly [title: string, says?: string])[] = [
-  ["Station"],
-  ["Zone"],
-  ["Minutes"],
-  ["Alone", "By the sum of this zone alone, as if no other wetted its ground"],
-];
+const columns = ["Station", "Zone", "Minutes"];
 
 export class WaterAnswer {
   readonly el = h("div", { class: "form water-answer" });
@@ -129,8 +133,12 @@ export class WaterAnswer {
     this.#shownMonth = n;
     this.#month.value = String(n);
     const m: WaterMonth | undefined = v.months?.[n];
-    setText(this.#monthSays, m?.says ?? "");
-    this.#programs.replaceChildren(...(m?.programs ?? []).map((p) => programTable(p, m?.name ?? "")));
+    const says = m?.says ?? "";
+    setText(this.#monthSays, says);
+    this.#monthSays.hidden = says === v.says; // it stands at the head
+    this.#programs.replaceChildren(
+      ...(m?.programs ?? []).map((p) => programTable(p, m?.name ?? "", this.board.plan)),
+    );
   }
 
   #area(): Row<WaterArea> {
@@ -154,14 +162,27 @@ export class WaterAnswer {
 }
 
 /** One program as a table: what is keyed in, station by station. */
-function programTable(p: WaterProgram, month: string): HTMLElement {
+function programTable(p: WaterProgram, month: string, plan: Plan): HTMLElement {
   const facts = [
     ["Days", p.days],
     ["Starts", p.starts],
     ["Ends", p.ends],
   ].filter(([, v]) => v);
-  const alone = (p.stations ?? []).some((s) => s.plain !== "");
-  const shown = alone ? columns : columns.slice(0, 3);
+  const hint = (words: string): HTMLElement => h("span", { class: "hint" }, words);
+  const row = (s: WaterStation): HTMLElement =>
+    h(
+      "tr",
+      {},
+      h("th", { scope: "row" }, zoneSign(plan, s.zone), s.station),
+      h(
+        "td",
+        {},
+        s.name,
+        s.cycles ? hint(s.cycles) : null,
+        s.plain ? hint(`as if no other zone wetted its ground: ${s.plain} min a day`) : null,
+      ),
+      h("td", { class: "figure" }, s.minutes),
+    );
   return h(
     "section",
     { class: "water-program" },
@@ -171,25 +192,8 @@ function programTable(p: WaterProgram, month: string): HTMLElement {
       "table",
       {},
       h("caption", { class: "unseen" }, `Program ${p.letter}, ${month}: minutes by station`),
-      h(
-        "thead",
-        {},
-        h("tr", {}, ...shown.map(([t, says]) => h("th", { scope: "col", title: says ?? null }, t))),
-      ),
-      h(
-        "tbody",
-        {},
-        ...(p.stations ?? []).map((s) =>
-          h(
-            "tr",
-            {},
-            h("th", { scope: "row" }, s.station),
-            h("td", {}, s.name, s.cycles ? h("span", { class: "hint" }, s.cycles) : null),
-            h("td", { class: "figure" }, s.minutes),
-            alone ? h("td", { class: "figure" }, s.plain || "–") : null,
-          ),
-        ),
-      ),
+      h("thead", {}, h("tr", {}, ...columns.map((t) => h("th", { scope: "col" }, t)))),
+      h("tbody", {}, ...(p.stations ?? []).map(row)),
     ),
   );
 }

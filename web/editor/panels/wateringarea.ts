@@ -41,9 +41,9 @@ export class WateringArea {
       (typed) => this.#setHeight(typed),
       heightField?.empty,
     );
-    this.#cures = h(
+    const cures = h(
       "div",
-      { class: "form water-cures" },
+      { class: "form" },
       h(
         "div",
         { class: "tick" },
@@ -54,6 +54,7 @@ export class WateringArea {
       h("p", { class: "hint" }, "Leaves catch what falls at their height: higher plants get less of it."),
       h("p", { class: "acts" }, this.#turn),
     );
+    this.#cures = h("details", {}, h("summary", {}, "Water of other zones"), cures);
     this.#chainOf = h("details", {}, h("summary", {}, "What its need is reckoned from"), this.#chain);
     this.el = h(
       "li",
