@@ -1,6 +1,10 @@
 package watering
 
-import "fmt"
+import (
+	"cmp"
+	"fmt"
+	"slices"
+)
 
 var weekdays = [7]string{"Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"}
 
@@ -38,27 +42,29 @@ func every(days int) []bool {
 	return all
 }
 
-// apart lists the days not allowed, those furthest from any allowed one first: of these
-// at most two are worth trying.
+// apart lists the days not allowed by how much they would help: those of the longest gap
+// between allowed ones first, in its middle first. At most two are worth trying.
 func apart(allowed []bool) []int {
+	type one struct{ day, gap, off int }
 	n := len(allowed)
-	var days []int
-	for want := n; want > 0 && len(days) < 2; want-- {
-		for d := range allowed {
-			if !allowed[d] && len(days) < 2 && away(allowed, d) == want {
-				days = append(days, d)
-			}
+	var all []one
+	for d := range allowed {
+		if allowed[d] {
+			continue
 		}
+		before, after := 1, 1
+		for before < n && !allowed[(d+n-before)%n] {
+			before++
+		}
+		for after < n && !allowed[(d+after)%n] {
+			after++
+		}
+		all = append(all, one{d, before + after, max(before-after, after-before)})
+	}
+	slices.SortStableFunc(all, func(x, y one) int { return cmp.Or(y.gap-x.gap, x.off-y.off) })
+	var days []int
+	for _, o := range all[:min(len(all), 2)] {
+		days = append(days, o.day)
 	}
 	return days
-}
-
-func away(allowed []bool, d int) int {
-	n := len(allowed)
-	for k := 1; k < n; k++ {
-		if allowed[(d+k)%n] || allowed[(d+n-k)%n] {
-			return k
-		}
-	}
-	return n
 }

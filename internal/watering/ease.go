@@ -9,7 +9,8 @@ import (
 
 // Ease is a limit made wider so that the program fits, or fits more nearly.
 type Ease struct {
-	Day     int           // of the cycle, allowed as well; -1: none
+	Day     int           // of the cycle, allowed as well; -1: none, or more than one
+	Days    []int         // all days allowed as well
 	Every   int           // days from one watering to the next, where the calendar is that; 0: as it is
 	Minutes int           // more of each day
 	Side    bool          // stations side by side within the design flow
@@ -67,30 +68,54 @@ func (m *Month) ease(ctx context.Context, in *Input, fields []*field, g ground, 
 	return nil
 }
 
-// days tries one more day; with longer hours where that is not enough.
+// days tries one more day, then two; with longer hours where that is not enough.
 func (e *easing) days() error {
-	c := e.in.Calendar
 	var best *Month
-	var by Ease
-	for _, wider := range e.moreDays() {
-		other := *e.in
-		other.Calendar.Days = wider.days
-		n, err := e.try(wider.ease, &other)
-		if err != nil {
-			return err
+	var by moreDays
+	more := e.moreDays(e.in.Calendar)
+	for len(more) > 0 {
+		var next *Month
+		var with moreDays
+		for _, m := range more {
+			other := *e.in
+			other.Calendar.Days = m.days
+			n, err := e.try(m.ease, &other)
+			if err != nil {
+				return err
+			}
+			if n.Fits {
+				return nil
+			}
+			if next == nil || n.nearer(next) {
+				next, with = n, m
+			}
 		}
-		if n.Fits {
-			return nil
+		if best != nil { // two are enough to try
+			if next.nearer(best) {
+				best, by = next, with
+			}
+			break
 		}
-		if best == nil || n.nearer(best) {
-			best, by = n, wider.ease
+		if best, by = next, with; by.ease.Day < 0 || !best.bound(Soil) {
+			break
+		}
+		more = e.moreDays(Calendar{Days: by.days})
+		for i := range more {
+			d := more[i].ease.Day
+			n := len(by.days)
+			more[i].ease = Ease{Day: -1, Days: []int{by.ease.Day, d}, Says: fmt.Sprintf("Two more days, %s and %s.", DayName(min(d, by.ease.Day), n), DayName(max(d, by.ease.Day), n))}
 		}
 	}
 	if best != nil && best.bound(Hours) && best.Over < e.m.Over {
-		by.Gallons = best.Gallons * units.Gallons(len(c.Days)) / units.Gallons(len(best.q.p.class))
-		e.longer(best, by)
+		by.ease.Gallons = e.ofCycle(best.Gallons, len(by.days))
+		e.longer(best, by.ease)
 	}
 	return nil
+}
+
+// ofCycle is the water of another cycle in one of the calendar as it is.
+func (e *easing) ofCycle(v units.Gallons, days int) units.Gallons {
+	return v * units.Gallons(len(e.in.Calendar.Days)) / units.Gallons(days)
 }
 
 type moreDays struct {
@@ -98,9 +123,9 @@ type moreDays struct {
 	ease Ease
 }
 
-func (e *easing) moreDays() (all []moreDays) {
-	days := e.in.Calendar.Days
-	if n := e.in.Calendar.Every(); n > 0 {
+func (e *easing) moreDays(c Calendar) (all []moreDays) {
+	days := c.Days
+	if n := c.Every(); n > 0 {
 		for k := n - 1; k > 0 && len(all) < 2; k-- {
 			says := fmt.Sprintf("Every %d days.", k)
 			if k == 1 {
@@ -113,7 +138,7 @@ func (e *easing) moreDays() (all []moreDays) {
 	for _, d := range apart(days) {
 		more := append([]bool(nil), days...)
 		more[d] = true
-		all = append(all, moreDays{more, Ease{Day: d, Says: fmt.Sprintf("One more day, %s.", DayName(d, len(days)))}})
+		all = append(all, moreDays{more, Ease{Day: d, Days: []int{d}, Says: fmt.Sprintf("One more day, %s.", DayName(d, len(days)))}})
 	}
 	return all
 }
@@ -142,7 +167,7 @@ func (e *easing) try(by Ease, wider *Input) (*Month, error) {
 	}
 	e.tried++
 	by.Fits, by.Over = n.Fits, n.Over
-	by.Gallons = n.Gallons * units.Gallons(len(e.in.Calendar.Days)) / units.Gallons(len(wider.Calendar.Days))
+	by.Gallons = e.ofCycle(n.Gallons, len(wider.Calendar.Days))
 	if n.Fits || n.nearer(e.m) {
 		e.keep(by)
 	}

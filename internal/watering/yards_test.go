@@ -34,7 +34,7 @@ func even(n int, rate float32) []float32 {
 // neighbours' streams reach into; climate by month; soils of the table.
 func yard(seed uint64, zones, cells int, days []bool) *Input {
 	rng := rand.New(rand.NewPCG(seed, 88))
-	in := &Input{Calendar: Calendar{Days: days, From: 22 * 60, Until: 30 * 60}, Controller: Controller{Stations: zones, Soaks: seed%2 == 0, Starts: 12}}
+	in := &Input{Calendar: Calendar{Days: days, From: 22 * 60, Until: 30 * 60}, Controller: Controller{Stations: zones, Percent: true, Soaks: seed%2 == 0, Starts: 12}}
 	for z := range zones {
 		soil := Textures[rng.IntN(len(Textures))]
 		a := Area{Size: units.SqFeet(cells), Intake: soil.Intake, Surface: soil.Surface, Depleted: .5,

@@ -28,7 +28,7 @@ type Percent struct {
 	ByMonth [12]int
 	Extra   [12]units.Ratio // of the month's own water: what it takes more
 	Year    units.Ratio     // of the year's
-	Serves  bool            // no month takes more than a tenth more
+	Serves  bool            // no month takes more than a tenth more, and the controller has one percentage for all
 }
 
 // PlanYear works out the year: the peak month first; its days are kept where they serve.
@@ -123,7 +123,7 @@ func (in *Input) peak() int {
 // percent turns the peak program down for each month as far as every area still has
 // what it needs, and says what that takes more than the month's own program.
 func (y *Year) percent(in *Input, peak *Month) {
-	p := &Percent{Serves: true}
+	p := &Percent{Serves: in.Controller.Percent}
 	extra := units.Gallons(0)
 	for month, m := range y.Months {
 		if m == nil {
