@@ -59,26 +59,66 @@ func (p *pass) runsOff(starts, apart int) int {
 	return -1
 }
 
-// soaksIn plays what stands on an area. A run of a minute is the shortest there is, so
-// what that leaves is no fault of the starts.
+// soaksIn reports whether all that is put on an area stays there.
 func (p *pass) soaksIn(area, starts, apart int) bool {
-	a := &p.in.Areas[area]
-	stands, last := 0.0, 0
+	stands := standing{rate: p.g.rate[area], a: &p.in.Areas[area]}
 	for s := range starts {
 		for z, m := range p.minutes {
-			rate := p.g.rate[area][z]
-			if m == 0 || rate == 0 {
-				continue
-			}
 			from := s*apart + p.begin[z]
-			stands = max(0, stands-float64(a.Intake)*float64(from-last)/60)
-			stands = max(0, stands+(rate-float64(a.Intake))*float64(m)/60)
-			if last = from + m; stands > max(float64(a.Surface), (rate-float64(a.Intake))/60)+1e-9 {
+			if m > 0 && stands.run(Step{z, from, from + m}) > stands.may(z) {
 				return false
 			}
 		}
 	}
 	return true
+}
+
+// standing is the water that stands on an area while stations run, in the order of time.
+type standing struct {
+	rate   []float64 // by zone, in/h that its water meets there
+	a      *Area
+	inches float64
+	last   int // minute it is of
+}
+
+// run adds the water of a station and gives what stands when it ends. Stations that run
+// side by side are taken one after the other.
+func (s *standing) run(of Step) float64 {
+	if s.rate[of.Zone] == 0 {
+		return 0
+	}
+	intake := float64(s.a.Intake)
+	s.inches = max(0, s.inches-intake*float64(max(of.From-s.last, 0))/60)
+	s.inches = max(0, s.inches+(s.rate[of.Zone]-intake)*float64(of.Until-of.From)/60)
+	s.last = max(s.last, of.Until)
+	return s.inches
+}
+
+// may is what may stand after a run of a zone. One of a minute is the shortest there is,
+// so what that leaves is no fault of the timetable.
+func (s *standing) may(zone int) float64 {
+	return max(float64(s.a.Surface), (s.rate[zone]-float64(s.a.Intake))/60) + 1e-9
+}
+
+// soaked is the minute from which a run may begin so that no ground that its zone shares
+// with others runs off, by the runs before it.
+func (g ground) soaked(in *Input, before []Step, next Step) int {
+	ready := next.From
+	for i := range in.Areas {
+		if !g.share[i][next.Zone] {
+			continue
+		}
+		stands := standing{rate: g.rate[i], a: &in.Areas[i], last: in.Calendar.From}
+		for _, s := range before {
+			if g.share[i][s.Zone] {
+				stands.run(s)
+			}
+		}
+		if over := stands.run(next) - stands.may(next.Zone); over > 0 {
+			ready = max(ready, next.From+int(over/float64(stands.a.Intake)*60)+1)
+		}
+	}
+	return ready
 }
 
 // startsFor is how many starts a program of minutes of a day takes so that nothing runs

@@ -11,7 +11,7 @@ type Step struct {
 // waiting is a station of a timetable with its cycles to come.
 type waiting struct {
 	zone, left, cycles int
-	ready              int // when its ground has soaked
+	ready              int // when it may run: its ground has soaked
 }
 
 // interleaved is the timetable in which stations fill each other's soaking: of those
@@ -28,7 +28,7 @@ func interleaved(in *Input, minutes []int, g ground) (steps []Step, end int) {
 	now := in.Calendar.From
 	for len(queue) > 0 || len(running) > 0 {
 		for len(queue) > 0 {
-			next := choose(in, queue, running, now, g)
+			next := choose(in, queue, running, steps, now, g)
 			if next < 0 {
 				break
 			}
@@ -40,10 +40,8 @@ func interleaved(in *Input, minutes []int, g ground) (steps []Step, end int) {
 			if w.left == 0 {
 				queue = append(queue[:next], queue[next+1:]...)
 			}
-			for _, o := range queue {
-				if g.limits[w.zone].cycle > 0 && g.follow[o.zone][w.zone] {
-					o.ready = max(o.ready, s.Until+g.limits[w.zone].soak)
-				}
+			if g.limits[w.zone].cycle > 0 {
+				w.ready = s.Until + g.limits[w.zone].soak
 			}
 		}
 		now, running = advance(queue, running, now)
@@ -55,8 +53,9 @@ func interleaved(in *Input, minutes []int, g ground) (steps []Step, end int) {
 	return steps, end
 }
 
-// choose is the index of the station to start now; -1 when none may.
-func choose(in *Input, queue []*waiting, running []Step, now int, g ground) int {
+// choose is the index of the station to start now; -1 when none may. One that would make
+// water run off that others left on ground they share is told when it may.
+func choose(in *Input, queue []*waiting, running, steps []Step, now int, g ground) int {
 	flow := units.GPM(0)
 	for _, s := range running {
 		flow += in.Zones[s.Zone].Flow
@@ -70,7 +69,11 @@ func choose(in *Input, queue []*waiting, running []Step, now int, g ground) int 
 		for _, s := range running {
 			free = free && s.Zone != w.zone && !g.follow[w.zone][s.Zone]
 		}
-		if left := w.left + (w.cycles-1)*g.limits[w.zone].soak; free && left > most {
+		left := w.left + (w.cycles-1)*g.limits[w.zone].soak
+		if !free || left <= most {
+			continue
+		}
+		if w.ready = g.soaked(in, steps, Step{w.zone, now, now + (w.left+w.cycles-1)/w.cycles}); w.ready <= now {
 			best, most = i, left
 		}
 	}
