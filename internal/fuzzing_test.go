@@ -22,6 +22,7 @@ var read = map[string][]string{
 	"price lists":                  {"internal/parts FuzzReadPrices"},
 	"drawn pipes, and networks":    {"internal/pipework FuzzOf", "internal/hydraulics FuzzNetwork", "internal/hydraulics FuzzPoints", "internal/pipesize FuzzCheapest", "internal/pipesize FuzzPropose", "internal/pressure FuzzCompute", "internal/parts FuzzLists"},
 	"numbers with units":           {"internal/units FuzzParseNumber", "internal/units FuzzParseLength", "internal/units FuzzParseFlow", "internal/units FuzzParsePressure", "internal/units FuzzParseAngle", "internal/units FuzzWaterReaders"},
+	"plans to be watered":          {"cmd/evenfall FuzzWater"},
 	"what is asked for":            {"internal/arrange FuzzAsked", "internal/arrange FuzzProposers", "internal/arrange FuzzKeepOff", "internal/zones FuzzAsked", "internal/zones FuzzPropose", "internal/trench FuzzRoutes"},
 	"yards to be set out by tape":  {"internal/stakeout FuzzOf"},
 	"outlines":                     {"internal/geom FuzzOutline", "internal/geom FuzzBooleans", "internal/geom FuzzOffset"},

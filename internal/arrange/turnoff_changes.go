@@ -14,6 +14,10 @@ import (
 // is another head.
 const roundMost = 90.0
 
+// bothMost is how far both edges of an arc are turned in at once, in degrees. Chosen:
+// farther in, one goes after the other.
+const bothMost = 45.0
+
 // changes are the other settings of a head: as it was, arcs within the one it had or the
 // same turned, and throws up to the one it had.
 func (s *sparer) changes(id plan.ID) []remedy {
@@ -41,11 +45,11 @@ func asItWas(id plan.ID, was plan.Head) adjust {
 	return adjust{id: id, arc: &[2]units.Degrees{was.StartDeg, was.SweepDeg}, throw: &throw, nozzle: was.Nozzle, body: was.Body}
 }
 
-// arcsOff are starts and sweeps that a head may have instead of those it had.
+// arcsOff are starts and sweeps that a head may have instead of the one it has: within
+// that, and within the one it had, none wider.
 func (s *sparer) arcsOff(id plan.ID) [][2]float64 {
-	h := s.was.Heads[id]
-	start, sweep := float64(h.StartDeg), float64(h.SweepDeg)
-	if !(sweep > 0) {
+	was, is := s.was.Heads[id], s.p.Heads[id]
+	if !(was.SweepDeg > 0) {
 		return nil
 	}
 	from, to, sees := s.sector(id)
@@ -55,28 +59,49 @@ func (s *sparer) arcsOff(id plan.ID) [][2]float64 {
 		slices.Sort(marks)
 		marks = slices.Compact(marks)
 	}
-	var out [][2]float64
+	if was.SweepDeg >= 360 && is.SweepDeg >= 360 {
+		if !sees {
+			return nil
+		}
+		return openRound(marks, from, to)
+	}
+	out := turnedIn(marks, float64(is.StartDeg), float64(is.SweepDeg))
+	if was.SweepDeg < 360 && (is.StartDeg != was.StartDeg || is.SweepDeg != was.SweepDeg) {
+		out = append(out, turnedIn(marks, float64(was.StartDeg), float64(was.SweepDeg))...)
+	}
+	return out
+}
+
+// openRound are arcs of a head of a full circle that leave out a sector of it.
+func openRound(marks []float64, from, to float64) (out [][2]float64) {
+	for _, a := range onward(marks, to, roundMost) {
+		for _, b := range onward(marks, from, -roundMost) {
+			if sweep := b + 360 - a; sweep >= 1 && sweep < 360 {
+				out = append(out, [2]float64{a, sweep})
+			}
+		}
+	}
+	return out
+}
+
+// turnedIn are arcs with either edge turned in, both a little, or turned as a whole.
+func turnedIn(marks []float64, start, sweep float64) (out [][2]float64) {
+	end := start + sweep
 	add := func(a, b float64) {
 		if b-a >= 1 && b-a <= sweep+1e-9 {
 			out = append(out, [2]float64{a, b - a})
 		}
 	}
-	if sweep >= 360 {
-		if sees {
-			for _, a := range onward(marks, to, roundMost) {
-				for _, b := range onward(marks, from, -roundMost) {
-					if b += 360; b-a < 360 {
-						add(a, b)
-					}
-				}
+	rights, lefts := onward(marks, start, sweep), onward(marks, end, -sweep)
+	for _, a := range rights {
+		add(a, end)
+		for _, b := range lefts {
+			if a-start <= bothMost && end-b <= bothMost {
+				add(a, b)
 			}
 		}
-		return out
 	}
-	for _, a := range onward(marks, start, sweep) {
-		add(a, start+sweep)
-	}
-	for _, b := range onward(marks, start+sweep, -sweep) {
+	for _, b := range lefts {
 		add(start, b)
 	}
 	for _, way := range []float64{-roundMost, roundMost} {

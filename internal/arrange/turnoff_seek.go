@@ -211,6 +211,9 @@ func (s *sparer) weigh(ctx context.Context, id plan.ID) ([]spared, error) {
 	was := s.first.head(id)
 	var out []spared
 	for _, r := range s.changes(id) {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
 		t, err := s.try(ctx, s.scope, &r, false)
 		if err != nil {
 			return nil, err
