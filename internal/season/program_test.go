@@ -2,8 +2,14 @@ package season_test
 
 import (
 	"context"
+	"fmt"
+	"slices"
+	"strings"
 	"testing"
+	"time"
 
+	"evenfall/internal/climate"
+	"evenfall/internal/plan"
 	"evenfall/internal/season"
 	"evenfall/internal/watering"
 )
@@ -45,6 +51,80 @@ func BenchmarkDemoYear(b *testing.B) {
 			b.Fatal(err)
 		}
 		if _, err := watering.PlanYear(context.Background(), &q.Input, nil); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// One day in so many: the calendar is that cycle, the program comes to what the week's
+// comes to by the day, and days far apart are told by the soil.
+func TestOneDayInSoMany(t *testing.T) {
+	t.Parallel()
+	work := func(change func(*plan.Watering)) *season.Program {
+		p := demo(t)
+		p.Watering.Days = nil
+		change(&p.Watering)
+		prog, err := season.Work(context.Background(), p, even(p, 0.65), nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return prog
+	}
+	daily := work(func(*plan.Watering) {})
+	for _, every := range []int{1, 2, 3, 5, 14} {
+		prog := work(func(w *plan.Watering) { w.Every = every })
+		days := prog.Asked.Input.Calendar.Days
+		if len(days) != every || !days[0] || len(days) > 1 && days[1] {
+			t.Fatalf("one in %d: %v", every, days)
+		}
+		for _, note := range prog.Asked.Notes {
+			if strings.Contains(note, "No days are named") {
+				t.Errorf("one in %d: %q", every, note)
+			}
+		}
+		m := prog.Year.Months[prog.Year.Peak]
+		soil := slices.ContainsFunc(m.Binds, func(b watering.Bind) bool { return b.Limit == watering.Soil })
+		if soil != (every > 3) { // .71 in of turf at .2 in a day
+			t.Errorf("one in %d: %+v", every, m.Binds)
+		}
+		if !soil {
+			near(t, "water of a year", float64(prog.Year.Gallons), float64(daily.Year.Gallons), 0.06*float64(daily.Year.Gallons))
+		}
+		for _, p := range m.Programs {
+			if len(p.Days) != 1 || p.Days[0] != 0 {
+				t.Errorf("one in %d: program on %v", every, p.Days)
+			}
+		}
+	}
+}
+
+// BenchmarkMinutesOf is the chains of all zones of the demo.
+func BenchmarkMinutesOf(b *testing.B) {
+	p := demo(b)
+	p.Watering.ETZone = 12
+	prog, err := season.Work(context.Background(), p, even(p, 0.65), nil)
+	if err != nil {
+		b.Fatal(err)
+	}
+	for b.Loop() {
+		for _, z := range prog.Asked.Input.Zones {
+			if season.MinutesOf(prog, plan.ID(z.ID), prog.Year.Peak) == nil {
+				b.Fatal(z.Name)
+			}
+		}
+	}
+}
+
+// BenchmarkKeepWeather keeps a year of days.
+func BenchmarkKeepWeather(b *testing.B) {
+	var text strings.Builder
+	text.WriteString("date,tmax_c,tmin_c,rain_mm\n")
+	for day := time.Date(2023, 1, 1, 0, 0, 0, 0, time.UTC); day.Year() == 2023; day = day.AddDate(0, 0, 1) {
+		fmt.Fprintf(&text, "%s,26.6,14.8,1\n", day.Format("2006-01-02"))
+	}
+	p, file := atLyon(b), climate.ReadWeather(strings.NewReader(text.String()))
+	for b.Loop() {
+		if _, _, err := season.KeepWeather(p, file); err != nil {
 			b.Fatal(err)
 		}
 	}

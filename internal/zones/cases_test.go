@@ -365,6 +365,12 @@ func TestTheWindow(t *testing.T) {
 	if got := WindowOf(p); got != (Window{Days: 2, Hours: 7.5, Need: 1.1}) {
 		t.Errorf("over midnight: %+v", got)
 	}
+	for every, days := range map[int]int{1: 7, 2: 3, 3: 2, 5: 1, 14: 1} {
+		p.Watering = plan.Watering{Every: every}
+		if got := WindowOf(p); got.Days != days || got.Hours != 8 {
+			t.Errorf("one day in %d: %+v", every, got)
+		}
+	}
 }
 
 func TestMinutesByTheArithmetic(t *testing.T) {
