@@ -36,6 +36,7 @@ func FuzzRouter(f *testing.F) {
 		{"GET", "/api/plans/PLAN/arrange?areas=a1&families=spray&hard=2&angle=15&throw=1&facing=1&effort=quick&seed=1", "", "", ""},
 		{"GET", "/api/plans/PLAN/arrange/options?rev=1", "", "", ""},
 		{"GET", "/api/plans/PLAN/improve?effort=9", "", "", ""},
+		{"GET", "/api/plans/PLAN/turnoff?area=a1&rev=1&angle=15", "", "", ""},
 		{"GET", "/api/plans/PLAN/group?limit=9&days=3&hours=8&need=1.4", "", "", ""},
 	} {
 		f.Add(seed.method, seed.target, seed.kind, seed.match, seed.body)
