@@ -1,5 +1,10 @@
 package watering
 
+import (
+	"math"
+	"slices"
+)
+
 // Where every start of a controller runs all stations of a program one after the other,
 // what one has put on slow ground may still stand there when the next puts more on it.
 // Whether that runs off is modelled: water stands as far as it comes faster than the
@@ -61,43 +66,46 @@ func (p *pass) runsOff(starts, apart int) int {
 
 // soaksIn reports whether all that is put on an area stays there.
 func (p *pass) soaksIn(area, starts, apart int) bool {
-	stands := standing{rate: p.g.rate[area], a: &p.in.Areas[area]}
+	var steps []Step
 	for s := range starts {
 		for z, m := range p.minutes {
-			from := s*apart + p.begin[z]
-			if m > 0 && stands.run(Step{z, from, from + m}) > stands.may(z) {
-				return false
+			if m > 0 {
+				from := s*apart + p.begin[z]
+				steps = append(steps, Step{z, from, from + m})
 			}
 		}
 	}
-	return true
+	return p.g.over(p.in, area, steps) <= 0
 }
 
-// standing is the water that stands on an area while stations run, in the order of time.
-type standing struct {
-	rate   []float64 // by zone, in/h that its water meets there
-	a      *Area
-	inches float64
-	last   int // minute it is of
-}
-
-// run adds the water of a station and gives what stands when it ends. Stations that run
-// side by side are taken one after the other.
-func (s *standing) run(of Step) float64 {
-	if s.rate[of.Zone] == 0 {
-		return 0
+// over is by how much more stands on an area than may at any time of some runs, inches.
+// A run of a minute is the shortest there is, so what that leaves is no fault of theirs.
+func (g ground) over(in *Input, area int, steps []Step) float64 {
+	rate, intake := g.rate[area], float64(in.Areas[area].Intake)
+	var times []int
+	for _, s := range steps {
+		if rate[s.Zone] > 0 {
+			times = append(times, s.From, s.Until)
+		}
 	}
-	intake := float64(s.a.Intake)
-	s.inches = max(0, s.inches-intake*float64(max(of.From-s.last, 0))/60)
-	s.inches = max(0, s.inches+(s.rate[of.Zone]-intake)*float64(of.Until-of.From)/60)
-	s.last = max(s.last, of.Until)
-	return s.inches
-}
-
-// may is what may stand after a run of a zone. One of a minute is the shortest there is,
-// so what that leaves is no fault of the timetable.
-func (s *standing) may(zone int) float64 {
-	return max(float64(s.a.Surface), (s.rate[zone]-float64(s.a.Intake))/60) + 1e-9
+	slices.Sort(times)
+	times = slices.Compact(times)
+	stands, over := 0.0, math.Inf(-1)
+	for i, from := range times {
+		if i+1 == len(times) {
+			break
+		}
+		got, fastest := -intake, 0.0
+		for _, s := range steps {
+			if s.From <= from && from < s.Until {
+				got += rate[s.Zone]
+				fastest = max(fastest, rate[s.Zone]-intake)
+			}
+		}
+		stands = max(0, stands+got*float64(times[i+1]-from)/60)
+		over = max(over, stands-max(float64(in.Areas[area].Surface), fastest/60)-1e-9)
+	}
+	return over
 }
 
 // soaked is the minute from which a run may begin so that no ground that its zone shares
@@ -108,14 +116,14 @@ func (g ground) soaked(in *Input, before []Step, next Step) int {
 		if !g.share[i][next.Zone] {
 			continue
 		}
-		stands := standing{rate: g.rate[i], a: &in.Areas[i], last: in.Calendar.From}
+		var steps []Step
 		for _, s := range before {
 			if g.share[i][s.Zone] {
-				stands.run(s)
+				steps = append(steps, s)
 			}
 		}
-		if over := stands.run(next) - stands.may(next.Zone); over > 0 {
-			ready = max(ready, next.From+int(over/float64(stands.a.Intake)*60)+1)
+		if over := g.over(in, i, append(steps, next)); over > 0 {
+			ready = max(ready, next.From+int(over/float64(in.Areas[i].Intake)*60)+1)
 		}
 	}
 	return ready
