@@ -44,7 +44,7 @@ func (s *Site) file(w http.ResponseWriter, r *http.Request) {
 	b, in := saved.Doc, packs.Input{Plan: p}
 	if f.Program { // beside the plan's engine, as it takes longer than a picture
 		err = s.within(r.Context(), computeMost, []chan struct{}{o.estimating, s.long}, func(ctx context.Context) (err error) {
-			in, err = in.Watered(ctx, nil)
+			in, err = s.wateredInTime(ctx, question{o, saved.Rev, p}, in, nil)
 			return err
 		})
 	}

@@ -6,9 +6,11 @@ import (
 	"net/http"
 	"strconv"
 	"strings"
+	"time"
 
 	"github.com/go-chi/chi/v5"
 
+	"evenfall/internal/coverage"
 	"evenfall/internal/design"
 	"evenfall/internal/drawing"
 	"evenfall/internal/packs"
@@ -121,7 +123,7 @@ func (s *Site) pack(ctx context.Context, q paperQuestion, g *stages) (*packs.Mad
 	}
 	in, done := packs.Input{Plan: q.p, Design: d}, reckoningShare
 	if q.key.asked.Kind.ReadsProgram() {
-		in, err = in.Watered(ctx, func(part, of int) {
+		in, err = s.wateredInTime(ctx, q.question, in, func(part, of int) {
 			g.tell(programming, reckoningShare+programShare*float64(part)/float64(max(of, 1)))
 		})
 		if err != nil {
@@ -137,6 +139,22 @@ func (s *Site) pack(ctx context.Context, q paperQuestion, g *stages) (*packs.Mad
 	}
 	q.o.keepPapers(q.key, made)
 	return made, nil
+}
+
+// wateredInTime is watered, for which half of the time there is may be used: without its
+// program a pack is better than none.
+func (s *Site) wateredInTime(ctx context.Context, q question, in packs.Input, tell coverage.Progress) (packs.Input, error) {
+	some, cancel := ctx, context.CancelFunc(func() {})
+	if until, ok := ctx.Deadline(); ok {
+		some, cancel = context.WithTimeout(ctx, time.Until(until)/2)
+	}
+	defer cancel()
+	out, err := s.watered(some, q, in, tell)
+	if err != nil && ctx.Err() == nil && some.Err() != nil {
+		in.NoProgram = "It takes longer than papers wait for. Work it out on the plan's page first."
+		return in, nil
+	}
+	return out, err
 }
 
 // madeNow is a pack for an answer that is wanted whole, without lines on the way.

@@ -23,7 +23,7 @@ const (
 // soilChart draws the days of an area from a first to before a last: how far below full
 // its soil is, falling as plants drink and rising as it is watered.
 func (m *waterMaker) soilChart(w *watering.AreaWater, first, last int, title string) view.SoilChart {
-	deepest := 1e-6
+	deepest := 0.05 // of soil that hardly dries
 	for _, day := range w.Days[first:last] {
 		deepest = max(deepest, float64(day.Below), float64(w.May[day.Month]))
 	}

@@ -6,6 +6,7 @@ import (
 	"net/http"
 
 	"evenfall/internal/coverage"
+	"evenfall/internal/packs"
 	"evenfall/internal/season"
 )
 
@@ -56,4 +57,16 @@ func (s *Site) program(ctx context.Context, q question, tell coverage.Progress) 
 	a.program = prog
 	q.o.remember(a)
 	return prog, nil
+}
+
+// watered is an input of papers and files with the watering plan of a question.
+func (s *Site) watered(ctx context.Context, q question, in packs.Input, tell coverage.Progress) (packs.Input, error) {
+	prog, err := s.program(ctx, q, tell)
+	var no *noProgram
+	if errors.As(err, &no) {
+		in.NoProgram = no.sentence
+		return in, nil
+	}
+	in.Program = prog
+	return in, err
 }
