@@ -254,7 +254,7 @@ func TestFactorsAreShownInThePlansUnits(t *testing.T) {
 	}{
 		{season.Factor{Value: 8.06, Unit: season.Inches}, "8.06 in", "204.7 mm"},
 		{season.Factor{Value: .148, Unit: season.InchesDay}, "0.148 in a day", "3.8 mm a day"},
-		{season.Factor{Value: 1.439, Unit: season.InchesHr}, "1.44 in/h", "37 mm/h"},
+		{season.Factor{Value: 1.439, Unit: season.InchesHr}, "1.439 in/h", "36.6 mm/h"},
 		{season.Factor{Value: .65, Unit: season.Share}, "65 %", "65 %"},
 		{season.Factor{Value: 1.26582}, "1.266", "1.266"},
 		{season.Factor{Value: 43.18, Unit: season.Minutes}, "43.2 min", "43.2 min"},

@@ -19,33 +19,31 @@ func ChainOf(q *Question, area plan.ID, month int) []Factor {
 	if i < 0 || month < 0 || month > 11 {
 		return nil
 	}
-	n, days := &q.Needs[i], climate.Days[month]
+	n, days, sys := &q.Needs[i], climate.Days[month], q.Input.Show
 	x, name := &n.Month[month], climate.MonthNames[month]
-	f := append(weatherOf(q.Year, month), Factor{"Reference ET of " + name, float64(x.ET), Inches, etSource(q.Year, month, days)})
-	f = append(f, Factor{"Need over reference ET", x.Plant, "", x.Source})
-	factors, share := []float64{float64(x.ET), x.Plant}, Factor{}
+	et := Factor{"Reference ET of " + name, float64(x.ET), Inches, etSource(q.Year, month, days)}
+	of := []Factor{et, {"Need over reference ET", x.Plant, "", x.Source}}
+	share := Factor{}
 	for _, each := range n.Factors {
 		if each.What == rainCounts {
 			share = each
 			continue
 		}
-		f, factors = append(f, each), append(factors, each.Value)
+		of = append(of, each)
 	}
-	uses := x.ET * units.Inches(x.All)
-	f = append(f, Factor{"The planting uses in " + name, float64(uses), Inches, product(factors...)})
-	rain := q.Year.Months[month].Rain
-	if rain > 0 {
-		how := product(float64(rain), share.Value)
-		if float64(x.Rain) < float64(rain)*share.Value-1e-9 {
-			how += ", and no more than is used"
+	uses := Factor{"The planting uses in " + name, float64(x.ET) * float64(x.All), Inches, product(sys, of...)}
+	f := slices.Concat(weatherOf(q.Year, month), of, []Factor{uses})
+	rest := uses.Shown(sys)
+	if fell := q.Year.Months[month].Rain; fell > 0 {
+		rain := Factor{"Rain of " + name, float64(fell), Inches, cmp.Or(q.Year.RainFrom, q.Year.Source)}
+		counts := Factor{"Rain that plants get", float64(x.Rain), Inches, product(sys, rain, share)}
+		if counts.Value < rain.Value*share.Value-1e-9 {
+			counts.Source += ", and no more than is used"
 		}
-		f = append(f, Factor{"Rain of " + name, float64(rain), Inches, cmp.Or(q.Year.RainFrom, q.Year.Source)}, share, Factor{"Rain that plants get", float64(x.Rain), Inches, how})
+		f = append(f, rain, share, counts)
+		rest += " − " + counts.Shown(sys)
 	}
-	how := fmt.Sprintf("%s over %d days", trim(float64(uses), 3), days)
-	if x.Rain > 0 {
-		how = fmt.Sprintf("%s − %s, over %d days", trim(float64(uses), 3), trim(float64(x.Rain), 3), days)
-	}
-	return append(f, Factor{"Sprinklers have to bring", float64(x.Day), InchesDay, how})
+	return append(f, Factor{"Sprinklers have to bring", float64(x.Day), InchesDay, fmt.Sprintf("%s, over %d days", rest, days)})
 }
 
 // weatherOf is how reference ET of a month was come by, as far as the year knows.
@@ -66,7 +64,7 @@ func weatherOf(y climate.Year, month int) []Factor {
 		}
 		return source
 	}
-	inches := func(mm float64) float64 { return mm / units.MillimetresPerInch }
+	day := func(mm float64) float64 { return mm / units.MillimetresPerInch }
 	f := []Factor{
 		{"Highest temperature", fahrenheit(c.TMax), Warmth, source},
 		{"Lowest temperature", fahrenheit(c.TMin), Warmth, source},
@@ -74,7 +72,7 @@ func weatherOf(y climate.Year, month int) []Factor {
 	if c.Saturation == 0 { // by temperatures alone
 		return append(f,
 			Factor{"Radiation above the air", c.Ra, Energy, "day of the year and latitude (FAO-56 eq. 21)"},
-			Factor{"Reference ET of a day", inches(c.ETo), InchesDay, "0.0023 × (mean in °C + 17.8) × √(range in °C) × 0.408 × radiation, in mm (Hargreaves-Samani, FAO-56 eq. 52)"})
+			Factor{"Reference ET of a day", day(c.ETo), InchesDay, "0.0023 × (mean in °C + 17.8) × √(range in °C) × 0.408 × radiation, in mm (Hargreaves-Samani, FAO-56 eq. 52)"})
 	}
 	return append(f,
 		Factor{"Vapour that the air can hold", c.Saturation, Vapour, "temperatures (FAO-56 eq. 11 and 12)"},
@@ -82,9 +80,9 @@ func weatherOf(y climate.Year, month int) []Factor {
 		Factor{"Sunshine on the ground", c.Rs, Energy, by("sunshine")},
 		Factor{"Of it and the sky's stays", c.Rn, Energy, "FAO-56 eq. 38 to 40"},
 		Factor{"Wind at 2 m", c.Wind2 / metresASecond, Wind, by("wind")},
-		Factor{"ET by the sun", inches(c.Radiation), InchesDay, "first part of FAO-56 eq. 6"},
-		Factor{"ET by wind and dry air", inches(c.Aerodynamic), InchesDay, "second part of FAO-56 eq. 6"},
-		Factor{"Reference ET of a day", inches(c.ETo), InchesDay, "both (FAO-56 Penman-Monteith), and never below 0"})
+		Factor{"ET by the sun", day(c.Radiation), InchesDay, "first part of FAO-56 eq. 6"},
+		Factor{"ET by wind and dry air", day(c.Aerodynamic), InchesDay, "second part of FAO-56 eq. 6"},
+		Factor{"Reference ET of a day", day(c.ETo), InchesDay, "both (FAO-56 Penman-Monteith), and never below 0"})
 }
 
 func etSource(y climate.Year, month, days int) string {

@@ -42,7 +42,7 @@ func (f Factor) Shown(s units.System) string {
 	case InchesDay:
 		return depth(metric, f.Value, " a day")
 	case InchesHr:
-		return s.Rate(units.InchesPerHour(f.Value))
+		return depth(metric, f.Value, "/h")
 	case Share:
 		return s.Percent(units.Ratio(f.Value))
 	case Gallons:
@@ -89,13 +89,18 @@ func trim(v float64, places int) string {
 	return t
 }
 
-// product says how a figure is made of others: "8.06 × 0.8".
-func product(parts ...float64) string {
+// product says how a figure is made of others, as they are shown: "8.06 in × 0.8".
+func product(s units.System, parts ...Factor) string {
 	var out []string
 	for _, p := range parts {
-		out = append(out, trim(p, 3))
+		out = append(out, p.Shown(s))
 	}
 	return strings.Join(out, " × ")
+}
+
+// inches prints a depth of water as Factors are.
+func inches(s units.System, in units.Inches) string {
+	return Factor{Value: float64(in), Unit: Inches}.Shown(s)
 }
 
 // plural is a count with its thing.

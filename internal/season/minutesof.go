@@ -36,10 +36,10 @@ func MinutesOf(prog *Program, zone plan.ID, month int) []Factor {
 // soilOf is how long the soil of an area lasts.
 func (q *Question) soilOf(area, month int) []Factor {
 	n, a := &q.Needs[area], &q.Input.Areas[area]
-	f := slices.Clone(n.Soil[:soilIntake])
-	f = append(f, Factor{"May be used up", float64(a.Available()), Inches, product(n.Soil[soilHolds].Value, n.Soil[soilRoots].Value, n.Soil[soilDepletion].Value) + " / 12"})
+	sys, f := q.Input.Show, slices.Clone(n.Soil[:soilIntake])
+	f = append(f, Factor{"May be used up", float64(a.Available()), Inches, product(sys, f...) + " / " + inches(sys, 12)})
 	if days := a.Interval(month); days > 0 {
-		f = append(f, Factor{"Its soil lasts", float64(days), Days, fmt.Sprintf("%s over %s a day, in whole days", trim(float64(a.Available()), 3), trim(float64(a.Need[month]), 3))})
+		f = append(f, Factor{"Its soil lasts", float64(days), Days, fmt.Sprintf("%s over %s a day, in whole days", inches(sys, a.Available()), inches(sys, a.Need[month]))})
 	}
 	return f
 }
@@ -71,23 +71,26 @@ func (q *Question) plainOf(p *watering.Plain) []Factor {
 	if p.Area < 0 || p.Rate == 0 {
 		return nil
 	}
-	n, a := &q.Needs[p.Area], &q.Input.Areas[p.Area]
+	n := &q.Needs[p.Area]
 	from := n.DUFrom
 	if n.FieldDU == 0 {
 		from = "as drawn: there is neither an audit nor an estimate"
 	}
+	sys := q.Input.Show
+	need := Factor{Value: float64(p.Need), Unit: InchesDay}
+	round := Factor{"Days of a round", float64(p.Days), Days, q.roundWords()}
+	depth := Factor{"To bring in them", float64(p.Depth), Inches, product(sys, need, round)}
+	rate := Factor{"Mean rate", float64(p.Rate), InchesHr, "the map, all zones that stand for " + n.Name + " together"}
+	base := Factor{"Minutes at the mean rate", p.Base, Minutes, fmt.Sprintf("60 × %s / %s", depth.Shown(sys), rate.Shown(sys))}
+	times := Factor{"Run-time multiplier", p.Multiplier, "", targetWords[q.Input.Target]}
 	f := []Factor{
-		{"Days of a round", float64(p.Days), Days, q.roundWords()},
-		{"To bring in them", float64(p.Depth), Inches, product(float64(p.Need), float64(p.Days))},
-		{"Mean rate", float64(p.Rate), InchesHr, "the map, all zones that stand for " + n.Name + " together"},
-		{"Minutes at the mean rate", p.Base, Minutes, product(60, float64(p.Depth)) + " / " + trim(float64(p.Rate), 3)},
-		{"Evenness in the field", float64(p.DU), Share, cmp.Or(from, "the field estimate")},
-		{"Run-time multiplier", p.Multiplier, "", targetWords[q.Input.Target]},
-		{"Minutes by the plain sum", p.Minutes, Minutes, product(p.Base, p.Multiplier)},
+		round, depth, rate, base, {"Evenness in the field", float64(p.DU), Share, cmp.Or(from, "the field estimate")}, times,
+		{"Minutes by the plain sum", p.Minutes, Minutes, product(sys, base, times)},
 	}
 	if p.Longest > 0 {
-		f = append(f, n.Soil[soilIntake], n.Soil[soilSurface], Factor{"Longest before it runs off", p.Longest, Minutes,
-			fmt.Sprintf("60 × %s / (%s − %s)", trim(float64(a.Surface), 3), trim(float64(p.Rate), 3), trim(float64(a.Intake), 3))})
+		intake, surface := n.Soil[soilIntake], n.Soil[soilSurface]
+		f = append(f, intake, surface, Factor{"Longest before it runs off", p.Longest, Minutes,
+			fmt.Sprintf("60 × %s / (%s − %s)", surface.Shown(sys), rate.Shown(sys), intake.Shown(sys))})
 	}
 	return f
 }
@@ -109,7 +112,7 @@ func (q *Question) solvedOf(m *watering.Month, zone, area int) []Factor {
 		f = append(f, Factor{"Other zones bring", others, Inches, "in the mean, as far as it counts"})
 	}
 	if got := m.Areas[area]; got.Counts > 0 {
-		f = append(f, Factor{"Of it counts", float64(got.Counts), Inches, fmt.Sprintf("what %s gets, by the evenness in the field; it needs %s in", partWords[q.Input.Target], trim(float64(got.Need), 3))})
+		f = append(f, Factor{"Of it counts", float64(got.Counts), Inches, fmt.Sprintf("what %s gets, by the evenness in the field; it needs %s", partWords[q.Input.Target], inches(q.Input.Show, got.Need))})
 	}
 	f = append(f, Factor{"Minutes as solved", minutes[zone], Minutes, fmt.Sprintf("in %g days, all zones together for the least water, in whole minutes", round)})
 	if more := m.Gallons - m.Least; more > 0 {
