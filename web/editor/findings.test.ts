@@ -148,6 +148,7 @@ test("a finding leads to what is sought for it, and to nothing where the hand mu
   assert.equal(cureOf("dry-patch"), "head.improve");
   assert.equal(cureOf("nothing-assigned"), "head.arrange");
   assert.equal(cureOf("zone-over-flow"), "zone.group");
+  assert.equal(cureOf("window-short"), "plan.water");
   assert.equal(cureOf("set-back-local"), "plan.rules");
   assert.equal(cureOf("no-backflow"), null);
 });

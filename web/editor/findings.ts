@@ -95,8 +95,8 @@ const settings: Readonly<Record<string, string>> = {
 
 export const settingOf = (f: Finding): string => settings[f.code] ?? "Flow to plan on";
 
-/** What can be sought for a finding: mends, layouts, a grouping, or the rule that it goes by. */
-export type Cure = "head.improve" | "head.arrange" | "zone.group" | "plan.rules";
+/** What can be sought for a finding: mends, layouts, a grouping, the program, or the rule that it goes by. */
+export type Cure = "head.improve" | "head.arrange" | "zone.group" | "plan.water" | "plan.rules";
 
 const cures: Readonly<Record<Cure, readonly string[]>> = {
   "head.improve": [
@@ -120,6 +120,7 @@ const cures: Readonly<Record<Cure, readonly string[]>> = {
     "low-valve-flow",
     "head-without-zone",
   ],
+  "plan.water": ["cycles-short", "window-short"],
   "plan.rules": ["set-back-local", "head-close-to-paving", "narrow-strip", "band-wetted"],
 };
 
@@ -128,6 +129,7 @@ export const cureNames: Readonly<Record<Cure, string>> = {
   "head.improve": "Improve…",
   "head.arrange": "Arrange heads…",
   "zone.group": "Group the heads…",
+  "plan.water": "Watering program…",
   "plan.rules": "Local rules…",
 };
 

@@ -228,7 +228,9 @@ function showPanels(board: Board, drawing: Drawing, heat: Heat): void {
 
 /** What another page of the plan sends here for: prices or rates of the quote, or the watering. */
 function fromElsewhere(board: Board, drawing: Drawing): void {
-  const wanted = ({ "#prices": "plan.prices", "#rates": "plan.rates", "#water": "plan.water" } as const)[location.hash];
+  const wanted = ({ "#prices": "plan.prices", "#rates": "plan.rates", "#water": "plan.water" } as const)[
+    location.hash
+  ];
   if (!wanted) return;
   history.replaceState(null, "", location.pathname);
   drawing.commands.run(wanted, (why) => board.announce(why));

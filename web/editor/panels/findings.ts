@@ -28,6 +28,7 @@ import { type CauseActs, CauseRow, keyOf, link } from "./causes";
 import { showGrouping } from "./grouping";
 import { showImproving } from "./improving";
 import { showLocalRules } from "./localrules";
+import { showWatering } from "./watering";
 
 export class Findings {
   readonly #panel = byID("findings");
@@ -205,6 +206,7 @@ export class Findings {
     if (how === "head.improve") showImproving(areas);
     else if (how === "head.arrange") showArranging(areas);
     else if (how === "zone.group") showGrouping();
+    else if (how === "plan.water") showWatering();
     else void showLocalRules(this.board);
   }
 

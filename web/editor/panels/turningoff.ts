@@ -10,6 +10,7 @@ export class TurnOffPart {
   readonly el = h("div", { class: "form water-turn", hidden: true });
   readonly #seeking = new Seeking("Turning arcs off");
   readonly #says = h("p", {});
+  readonly #what = h("h3", {});
   readonly #changes = h("ul", { class: "offer-why" });
   readonly #rows = h("div", { class: "form" });
   readonly #notes = h("div", { class: "offer-notes" });
@@ -23,7 +24,13 @@ export class TurnOffPart {
     readonly bench: () => Bench,
   ) {
     const acts = h("p", { class: "acts" }, this.#stop, this.#take, this.#leave);
-    this.el.append(this.#seeking.el, this.#says, this.#changes, this.#rows, this.#notes, acts);
+    this.el.append(this.#seeking.el, this.#says, this.#what, this.#changes, this.#rows, this.#notes, acts);
+    this.el.addEventListener("keydown", (e) => {
+      if (e.key !== "Escape" || e.defaultPrevented || this.t.search.underway) return;
+      e.preventDefault();
+      e.stopPropagation();
+      this.drop();
+    });
     this.el.setAttribute("role", "group");
     this.el.setAttribute("aria-label", "Arcs turned off");
   }
@@ -34,7 +41,6 @@ export class TurnOffPart {
     this.#stop.focus();
     await done;
     if (!this.t.shown) this.bench().release();
-    else this.t.board.announce(this.t.view?.says ?? "");
     if (focusLost()) (this.#take.hidden ? this.#leave : this.#take).focus();
   }
 
@@ -72,9 +78,14 @@ export class TurnOffPart {
     this.#take.hidden = underway || !v?.patch || t.stale;
     this.#leave.hidden = underway;
     setText(this.#leave, v?.patch && !t.stale ? "Leave them" : "Close");
-    for (const el of [this.#changes, this.#rows, this.#notes]) el.hidden = underway || v === null || t.stale;
+    for (const el of [this.#what, this.#changes, this.#rows, this.#notes])
+      el.hidden = underway || v === null || t.stale;
     if (v === this.#of || v === null) return;
     this.#of = v;
+    setText(
+      this.#what,
+      (v.changes ?? []).length === 0 ? "" : v.patch ? "What is changed" : "What it would take",
+    );
     this.#changes.replaceChildren(
       ...(v.changes ?? []).map((c) => {
         const show = button("Show", "link", () => {

@@ -16,17 +16,26 @@ import type {
 import { WateringArea } from "./wateringarea";
 import { zoneSign } from "./zonemark";
 
+/** So many reasons are told at once, so that what would help stays in sight. */
+const FEW = 3;
+
 const columns = ["Station", "Zone", "Minutes"];
 
 export class WaterAnswer {
   readonly el = h("div", { class: "form water-answer" });
   readonly verdict = h("p", { class: "water-verdict", tabindex: "-1" });
   readonly #why = h("ul", { class: "offer-why" });
+  readonly #whyMore = h("details", {}, h("summary", {}), h("ul", { class: "offer-why" }));
   readonly #eases = h("ul", { class: "water-eases" });
   readonly notFit = h("div", { class: "water-notfit", hidden: true });
   readonly #month = h("select", { id: "water-month" });
   readonly #monthSays = h("p", { class: "water-month-says" });
   readonly #programs = h("div", { class: "form" });
+  readonly #alone = h(
+    "p",
+    { class: "hint" },
+    "Alone: by the sum of that zone by itself, as if no other wetted its ground.",
+  );
   readonly #saved = h("p", {});
   readonly #adjust = h("p", { class: "hint" });
   readonly #areaList = h("ul", { class: "water-areas" });
@@ -51,13 +60,20 @@ export class WaterAnswer {
     );
     this.#month.addEventListener("change", () => this.w.choose(Number(this.#month.value)));
     this.#assumed.append(this.#assumedList);
-    this.notFit.append(h("h3", {}, "Why"), this.#why, h("h3", {}, "What would help"), this.#eases);
+    this.notFit.append(
+      h("h3", {}, "Why"),
+      this.#why,
+      this.#whyMore,
+      h("h3", {}, "What would help"),
+      this.#eases,
+    );
     this.#program = h(
       "section",
       { class: "form", "aria-label": "What is keyed in" },
       h("p", { class: "labelled" }, h("label", { for: "water-month" }, "Program of"), this.#month),
       this.#monthSays,
       this.#programs,
+      this.#alone,
       this.#saved,
       this.#adjust,
     );
@@ -79,6 +95,8 @@ export class WaterAnswer {
       { class: "water-links" },
       link("/program", "The program, each number with where it comes from"),
       link("/papers?pack=owner", "Print the card for the controller’s door"),
+      link("/files/program.csv", "Save it as a table, CSV"),
+      link("/files/program.ics", "Save it for a calendar, iCalendar"),
     );
   }
 
@@ -102,8 +120,12 @@ export class WaterAnswer {
     const had = document.activeElement;
     const [why, eases] = [v.why ?? [], v.eases ?? []];
     this.notFit.hidden = !v.offered || (why.length === 0 && eases.length === 0);
-    this.#why.replaceChildren(...why.map((t) => h("li", {}, t)));
+    const item = (t: string): HTMLElement => h("li", {}, t);
+    this.#why.replaceChildren(...why.slice(0, FEW).map(item));
     (this.#why.previousElementSibling as HTMLElement).hidden = why.length === 0;
+    this.#whyMore.hidden = why.length <= FEW;
+    setText(this.#whyMore.firstElementChild as Element, `${why.length - FEW} more`);
+    this.#whyMore.lastElementChild?.replaceChildren(...why.slice(FEW).map(item));
     this.#eases.replaceChildren(...eases.map((e) => this.#ease(e)));
     (this.#eases.previousElementSibling as HTMLElement).hidden = eases.length === 0;
     this.#program.hidden = !v.offered;
@@ -136,6 +158,8 @@ export class WaterAnswer {
     const says = m?.says ?? "";
     setText(this.#monthSays, says);
     this.#monthSays.hidden = says === v.says; // it stands at the head
+    const stations = (m?.programs ?? []).flatMap((p) => p.stations ?? []);
+    this.#alone.hidden = stations.every((s) => s.plain === "");
     this.#programs.replaceChildren(
       ...(m?.programs ?? []).map((p) => programTable(p, m?.name ?? "", this.board.plan)),
     );
@@ -179,7 +203,7 @@ function programTable(p: WaterProgram, month: string, plan: Plan): HTMLElement {
         {},
         s.name,
         s.cycles ? hint(s.cycles) : null,
-        s.plain ? hint(`as if no other zone wetted its ground: ${s.plain} min a day`) : null,
+        s.plain ? hint(`alone: ${s.plain} min a day`) : null,
       ),
       h("td", { class: "figure" }, s.minutes),
     );
