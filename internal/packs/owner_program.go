@@ -39,6 +39,10 @@ func (b *builder) peakMonth() *watering.Month {
 	return nil
 }
 
+// alone is the share of a page from which on what is keyed in has it to itself, so that it
+// can hang without its small print: chosen.
+const alone = 0.4
+
 // keyedProgram is the card of a watering plan, so far that it can be keyed in without a
 // question, and after it where its figures come from.
 func (b *builder) keyedProgram(f *flow, ids []plan.ID) {
@@ -59,7 +63,9 @@ func (b *builder) keyedProgram(f *flow, ids []plan.ID) {
 	f.section("Written in by hand")
 	b.byHand(f, "Changed since, and why", "")
 	f.note(sheets.ProgramCaution)
-	f.newPage() // so that what is keyed in can hang by itself
+	if f.y < f.top-alone*(f.top-f.bottom) {
+		f.newPage()
+	}
 	b.whereFrom(f, prog, ids)
 }
 
@@ -216,68 +222,6 @@ func (b *builder) leftOut(run []plan.ID) string {
 	}
 	return fmt.Sprintf("0 minutes: %s %s.", plan.Choose(len(others), "station", "stations"), plan.Series(others))
 }
-
-// startsSay is what has to be known of starts, the place of the usual slips at a
-// controller (common practice, from memory): a start for each station, one too soon, one
-// on another day than is thought.
-func (b *builder) startsSay(m *watering.Month) []string {
-	var says []string
-	var past []int
-	follow, several, itself, soaks := false, false, false, false
-	for _, p := range m.Programs {
-		follow, several, itself = follow || len(p.Runs) > 1, several || len(p.Starts) > 1, itself || partsItself(p)
-		for _, r := range p.Runs {
-			soaks = soaks || r.Cycles > 1 && len(p.Starts) > 1
-		}
-		for _, s := range p.Starts {
-			if s >= minutesOfDay && !slices.Contains(past, s) {
-				past = append(past, s)
-			}
-		}
-	}
-	switch {
-	case several:
-		says = append(says, "Each start runs all stations of its program, one after another: no station needs a start of its own.")
-	case follow:
-		says = append(says, "One start for all stations of a program: they follow one another by themselves, and each further start would run all of them again.")
-	}
-	if soaks {
-		says = append(says, "Starts stand so far apart that water has soaked in before more comes. Do not move them together.")
-	}
-	if itself {
-		says = append(says, "The controller parts minutes by itself: key in cycle and soak, in minutes, where they are named, so that water soaks in before more comes.")
-	}
-	if len(past) > 0 {
-		slices.Sort(past)
-		says = append(says, fmt.Sprintf("The %s at %s %s past midnight. Most controllers count a start to the day on which it comes, so that on a day of the program it runs first, in the small hours; the water of the day is the same.",
-			plan.Choose(len(past), "start", "starts"), sheets.StartClocks(past), plan.Choose(len(past), "is", "are")))
-	}
-	if a, c, ok := meeting(m, sheets.CycleDays(b.in.Program)); ok {
-		says = append(says, fmt.Sprintf("Program %s runs on the day before one of program %s. Where the starts of %s past midnight count to the day on which they come, both would run at once: key those starts in as a program of their own, on the days after.",
-			sheets.ProgramLetter(c), sheets.ProgramLetter(a), sheets.ProgramLetter(a)))
-	}
-	return says
-}
-
-// meeting finds two programs of which the first has starts past midnight and the second
-// runs on the day before one of its days.
-func meeting(m *watering.Month, cycle int) (first, second int, ok bool) {
-	for i, p := range m.Programs {
-		if p.Starts[len(p.Starts)-1] < minutesOfDay {
-			continue
-		}
-		for k, o := range m.Programs {
-			for _, d := range p.Days {
-				if k != i && slices.Contains(o.Days, (d+cycle-1)%cycle) {
-					return i, k, true
-				}
-			}
-		}
-	}
-	return 0, 0, false
-}
-
-const minutesOfDay = 24 * 60
 
 // byHand has room to write in what is keyed in.
 func (b *builder) byHand(f *flow, what ...string) {
