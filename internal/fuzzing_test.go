@@ -18,7 +18,7 @@ var read = map[string][]string{
 	"nozzle tables as CSV":         {"internal/catalog FuzzReadNozzles"},
 	"tables of pipe and devices":   {"internal/catalog FuzzReadPipes", "internal/catalog FuzzReadDevices"},
 	"linear programs":              {"internal/simplex FuzzSolve"},
-	"weather":                      {"internal/climate FuzzWeather", "internal/season FuzzKeepWeather"},
+	"weather":                      {"internal/climate FuzzWeather", "internal/season FuzzKeepWeather", "web FuzzWeather"},
 	"price lists":                  {"internal/parts FuzzReadPrices"},
 	"drawn pipes, and networks":    {"internal/pipework FuzzOf", "internal/hydraulics FuzzNetwork", "internal/hydraulics FuzzPoints", "internal/pipesize FuzzCheapest", "internal/pipesize FuzzPropose", "internal/pressure FuzzCompute", "internal/parts FuzzLists"},
 	"numbers with units":           {"internal/units FuzzParseNumber", "internal/units FuzzParseLength", "internal/units FuzzParseFlow", "internal/units FuzzParsePressure", "internal/units FuzzParseAngle", "internal/units FuzzWaterReaders"},

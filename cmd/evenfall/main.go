@@ -46,6 +46,7 @@ func tasks(env func(string) string) []task {
 		{"improve", "mend the layout of a plan file by a few changes", runImprove},
 		{"group", "group the heads of a plan file into zones", runGroup},
 		{"route", "lay pipes, sleeves and wire of a plan file where they cost least to dig", runRoute},
+		{"water", "work out the watering program of a plan file", runWater},
 		{"export", "write the lists and papers of a plan file into a folder", runExport},
 		{"papers", "write one pack of sheets of a plan file as PDF", runPapers},
 		{"import-geojson", "make a plan file of outlines from open geodata", runImportGeoJSON},

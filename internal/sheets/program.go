@@ -105,9 +105,9 @@ func ProgramYear(p *plan.Plan, prog *season.Program) Table {
 		if n, ok := MonthPercent(p, prog, month); ok {
 			percent = Count(n)
 		}
-		times := float64(climate.Days[month]) / float64(CycleDays(prog))
+		times := cyclesOf(prog, month)
 		row = append(row, percent, Count(len(m.Programs)), Count(minutesOf(m)), Text(EndClock(lastEnd(m))), Text(yes(m.Fits)),
-			volumes.cell(sys, float64(m.Gallons)), volumes.cell(sys, float64(m.Gallons)*times),
+			volumes.cell(sys, float64(m.Gallons)), volumes.cell(sys, float64(GallonsOfMonth(prog, month))),
 			volumes.cell(sys, float64(m.PlainGallons)*times), volumes.cell(sys, float64(m.Saved)*times))
 		t.Rows = append(t.Rows, row)
 	}
@@ -195,6 +195,20 @@ func ZoneMinutes(m *watering.Month, zone int) int {
 		}
 	}
 	return sum
+}
+
+// GallonsOfMonth is what a month's programs take, all its days together.
+func GallonsOfMonth(prog *season.Program, month int) units.Gallons {
+	m := prog.Year.Months[month]
+	if m == nil {
+		return 0
+	}
+	return m.Gallons * units.Gallons(cyclesOf(prog, month))
+}
+
+// cyclesOf is how many cycles of days a month has.
+func cyclesOf(prog *season.Program, month int) float64 {
+	return float64(climate.Days[month]) / float64(CycleDays(prog))
 }
 
 // minutesOf are the minutes that all stations run in a cycle of days.

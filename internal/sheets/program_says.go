@@ -22,6 +22,9 @@ const WinterCaution = "Where the ground freezes, close the water and clear the p
 // it takes, or that it does not fit.
 func MonthSays(p *plan.Plan, prog *season.Program, month int) string {
 	name, m := MonthTitle(prog, month), prog.Year.Months[month]
+	if len(prog.Asked.Input.Areas) == 0 {
+		return "There is nothing to water: no zone's water lands on planting yet."
+	}
 	if m == nil {
 		return "Nothing is to be watered in " + name + "."
 	}
@@ -33,7 +36,7 @@ func MonthSays(p *plan.Plan, prog *season.Program, month int) string {
 		plan.Capital(name), plan.Plural(len(m.Programs), "program", "programs"), daysRun(prog, m), plan.Plural(minutesOf(m), "minute", "minutes")+" of stations "+cycle,
 		Clock(prog.Asked.Input.Calendar.From), EndClock(lastEnd(m)), waterWords(p.Show, m.Gallons), cycle)
 	if !m.Fits {
-		return says + " It does not fit: " + plan.Choose(len(m.Binds), "a limit is", "limits are") + " not kept."
+		return says + " It does not fit: " + plan.Plural(len(m.Binds), "limit is", "limits are") + " not kept."
 	}
 	return says + " It fits."
 }
