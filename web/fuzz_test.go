@@ -38,6 +38,10 @@ func FuzzRouter(f *testing.F) {
 		{"GET", "/api/plans/PLAN/improve?effort=9", "", "", ""},
 		{"GET", "/api/plans/PLAN/turnoff?area=a1&rev=1&angle=15", "", "", ""},
 		{"GET", "/api/plans/PLAN/group?limit=9&days=3&hours=8&need=1.4", "", "", ""},
+		{"GET", "/plans/PLAN/program?month=july", "", "", ""},
+		{"GET", "/api/plans/PLAN/water?rev=1", "", "", ""},
+		{"POST", "/api/plans/PLAN/weather", "text/csv", "", "month,tmax_c,tmin_c\n2024-07,30,15\n"},
+		{"PATCH", "/api/plans/PLAN", "application/merge-patch+json", `"1"`, `{"watering":{"et_zone":9,"days":["mon"]}}`},
 	} {
 		f.Add(seed.method, seed.target, seed.kind, seed.match, seed.body)
 	}
