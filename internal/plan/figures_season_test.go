@@ -94,3 +94,23 @@ func TestPeakWeekIsThePlantFactorsWeek(t *testing.T) {
 		}
 	}
 }
+
+// The user's normals say what the hottest week needs before anything else does: zone 12's
+// July asks for 8.06 in, of which a quarter of 1.24 in of rain comes off.
+func TestPeakWeekOfNormals(t *testing.T) {
+	t.Parallel()
+	p := Empty("", "us")
+	p.Watering.PeakInWk = 1
+	p.Watering.ETIn = []float64{1.24, 1.96, 3.41, 5.10, 6.82, 7.80, 8.06, 7.13, 5.40, 3.72, 1.80, .93}
+	if got, want := float64(p.PeakWeek(Turf)), 8.06*.8/31*7; math.Abs(got-want) > 1e-9 {
+		t.Errorf("%g in a week, want %g", got, want)
+	}
+	p.Watering.RainIn = []float64{0, 0, 0, 0, 0, 9, 1.24, 0, 0, 0, 0, 0}
+	if got, want := float64(p.PeakWeek(Flowers)), (8.06*.8-.31)/31*7*.6/.8; math.Abs(got-want) > 1e-9 {
+		t.Errorf("flowers: %g in a week, want %g", got, want)
+	}
+	p.Watering.ETIn = nil
+	if got := p.PeakWeek(Turf); got != 1 {
+		t.Errorf("without normals %g", got)
+	}
+}
