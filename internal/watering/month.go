@@ -24,6 +24,13 @@ type Month struct {
 	PlainGallons, Saved units.Gallons
 	SavedSays           string
 	PlainShort          []Short // areas that the one-zone sums would leave short
+	// Refill is how often all programs of the month are run once, besides, on the last
+	// watering day before it begins, because the month before leaves soil emptier than
+	// their days allow for; 0 mostly. RefillGallons is that water, which is in no other
+	// sum, RefillSays says it.
+	Refill        int
+	RefillGallons units.Gallons
+	RefillSays    string
 
 	q *question
 	w *whole

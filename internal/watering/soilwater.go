@@ -2,6 +2,7 @@ package watering
 
 import (
 	"encoding/binary"
+	"slices"
 
 	"evenfall/internal/climate"
 	"evenfall/internal/units"
@@ -25,8 +26,9 @@ type DayWater struct {
 	Below units.Inches // how far the target part is below full when the day's need is taken
 }
 
-// SoilWater plays the year by its programs as they are keyed in: areas in the order of
-// the input, nothing of how they were found. The first of January is the first day of
+// SoilWater plays the year by its programs as they are keyed in, and filled before a
+// month that asks for it (Refill): areas in the order of the input, nothing of how they were
+// found. The first of January is the first day of
 // the calendar's cycle and begins with full soil; a day's water comes before its need,
 // what is more than full runs through, and nothing is taken out of dry soil. Below is
 // that of whichever part of the area, as large as the target says, is the furthest below
@@ -52,40 +54,82 @@ type played struct {
 
 func (y *Year) played(in *Input) *played {
 	p := &played{kinds: [][]float64{make([]float64, len(in.Zones))}, cycle: len(in.Calendar.Days)}
-	known := map[[2]int]int{} // by month and programs that run
+	known := map[[3]int]int{} // by month, programs that run, and a month that fills the soil before it begins
 	at := 0
 	for month, days := range climate.Days {
 		for day := range days {
 			p.month[at], p.day[at] = month, day+1
-			p.kind[at] = p.kindOf(y.Months[month], [2]int{month, 0}, at%p.cycle, known)
 			at++
 		}
+	}
+	fills := map[int]int{} // by day of the year: the month, from 1
+	for month, m := range y.Months {
+		if m != nil && m.Refill > 0 {
+			fills[in.Calendar.lastBefore(month)] = month + 1
+		}
+	}
+	for at := range p.kind {
+		m := y.Months[p.month[at]]
+		runs := 0
+		if m != nil {
+			runs = m.running(at % p.cycle)
+		}
+		p.kind[at] = p.kindOf(y, [3]int{p.month[at], runs, fills[at]}, known)
 	}
 	return p
 }
 
-// kindOf is the kind of a day of the cycle in a month.
-func (p *played) kindOf(m *Month, key [2]int, of int, known map[[2]int]int) int {
-	if m == nil {
-		return 0
+// lastBefore is the last day of the year on which water is allowed before a month has
+// begun or on its first day; the first of the year where there is none.
+func (c Calendar) lastBefore(month int) int {
+	first := 0
+	for _, n := range climate.Days[:month] {
+		first += n
 	}
-	minutes := make([]float64, len(p.kinds[0]))
-	for i, program := range m.Programs {
-		for _, d := range program.Days {
-			if d != of {
-				continue
-			}
-			key[1] |= 1 << i
-			for _, r := range program.Runs {
-				minutes[r.Zone] += float64(r.Minutes)
-			}
+	for d := first; d > 0; d-- {
+		if c.Days[d%len(c.Days)] {
+			return d
 		}
 	}
-	if key[1] == 0 {
+	return 0
+}
+
+// running is which programs run on a day of the cycle, as bits.
+func (m *Month) running(day int) int {
+	runs := 0
+	for i, program := range m.Programs {
+		if slices.Contains(program.Days, day) {
+			runs |= 1 << i
+		}
+	}
+	return runs
+}
+
+// kindOf is the kind of a day on which some programs run, and all of a month that fills
+// the soil.
+func (p *played) kindOf(y *Year, key [3]int, known map[[3]int]int) int {
+	if key[1] == 0 && key[2] == 0 {
 		return 0
 	}
 	kind, have := known[key]
 	if !have {
+		minutes := make([]float64, len(p.kinds[0]))
+		add := func(program Program, times int) {
+			for _, r := range program.Runs {
+				minutes[r.Zone] += float64(times * r.Minutes)
+			}
+		}
+		if key[1] != 0 {
+			for i, program := range y.Months[key[0]].Programs {
+				add(program, key[1]>>i&1)
+			}
+		}
+		if key[2] != 0 {
+			m := y.Months[key[2]-1]
+			for _, program := range m.Programs {
+				add(program, m.Refill)
+			}
+		}
 		kind = len(p.kinds)
 		known[key] = kind
 		p.kinds = append(p.kinds, minutes)

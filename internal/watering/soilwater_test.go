@@ -36,6 +36,18 @@ func buckets(in *Input, y *Year, area int) (below [365]float64) {
 							}
 						}
 					}
+					for next, m := range y.Months {
+						if m == nil || m.Refill == 0 || !fillsOn(in, next, at) {
+							continue
+						}
+						for _, p := range m.Programs {
+							for _, r := range p.Runs {
+								if rates := a.Rates[r.Zone]; rates != nil {
+									got += float64(m.Refill*r.Minutes) / 60 * field * float64(rates[one]+rates[two]) / 2
+								}
+							}
+						}
+					}
 					lost = min(max(0, lost-got)+float64(a.Need[month]), float64(a.Holds))
 					below[at] = max(below[at], lost)
 					at++
@@ -44,6 +56,20 @@ func buckets(in *Input, y *Year, area int) (below [365]float64) {
 		}
 	}
 	return below
+}
+
+// fillsOn reports whether a day is the last that allows water up to the first of a month.
+func fillsOn(in *Input, month, at int) bool {
+	first := 0
+	for _, n := range climate.Days[:month] {
+		first += n
+	}
+	for d := at + 1; d <= first; d++ {
+		if in.Calendar.Days[d%len(in.Calendar.Days)] {
+			return false
+		}
+	}
+	return at == 0 || at <= first && in.Calendar.Days[at%len(in.Calendar.Days)]
 }
 
 func TestSoilWaterIsThatOfTheFurthestQuarter(t *testing.T) {
@@ -67,6 +93,46 @@ func TestSoilWaterIsThatOfTheFurthestQuarter(t *testing.T) {
 		}
 	}
 	t.Logf("%d days past what the soil may lose", past)
+}
+
+// In a year whose months all fit no soil is further below full than it may be on any day,
+// also where one month's days meet another's; programs run once more are told.
+func TestSoilWaterOfYardsThatFit(t *testing.T) {
+	t.Parallel()
+	fit, refilled := 0, 0
+	for seed := range uint64(16) {
+		in := yard(seed+40, 5, 60, week([]string{"xxxxxxx", "xxx.xx."}[seed%2]))
+		in.Calendar.Until = in.Calendar.From + 24*60
+		y, err := PlanYear(context.Background(), in, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		fits := true
+		for _, m := range y.Months {
+			fits = fits && (m == nil || m.Fits)
+			if m != nil && (m.Refill > 0) != (m.RefillGallons > 0 && m.RefillSays != "") {
+				t.Errorf("seed %d, month %d: %d refills of %g gallons, %q", seed, m.Month, m.Refill, float64(m.RefillGallons), m.RefillSays)
+			}
+			if m != nil {
+				refilled += m.Refill
+			}
+		}
+		if !fits {
+			continue
+		}
+		fit++
+		for i, w := range y.SoilWater(in) {
+			for d, day := range w.Days {
+				if day.Below > w.May[day.Month]+2*refillFrom {
+					t.Errorf("seed %d, area %d, day %d: %.4f in below full, %.4f may be", seed, i, d, float64(day.Below), float64(w.May[day.Month]))
+				}
+			}
+		}
+	}
+	if fit < 8 || refilled == 0 {
+		t.Errorf("%d yards fit, %d refills", fit, refilled)
+	}
+	t.Logf("%d fit, %d refills", fit, refilled)
 }
 
 // Ground that gets less than it needs dries out, and no further than it holds.

@@ -77,6 +77,7 @@ func PlanYear(ctx context.Context, in *Input, tell func(done, total int)) (*Year
 	}
 	y.Saved = y.PlainGallons - y.Gallons
 	y.SavedSays = in.savedSays(y.PlainGallons, y.Gallons, whole, "a year", nil)
+	y.refill(in, fields)
 	y.percent(in, peak)
 	work.at(1, 1)
 	return y, nil
