@@ -62,6 +62,7 @@ func Ask(ctx context.Context, p *plan.Plan, estimates []coverage.Estimate, tell 
 		q.Input.Zones = append(q.Input.Zones, w)
 	}
 	q.calendar(p)
+	q.rest(p)
 	q.controller(p)
 	return q, nil
 }
