@@ -12,6 +12,25 @@ import (
 
 const hostile = `"><script>alert(1)</script><img src=x onerror=alert(1)>`
 
+// hostileProgram has every part of the page of a program, each with a name that would do harm.
+func hostileProgram() ProgramModel {
+	list := []string{hostile}
+	table := Table{Columns: []string{hostile, hostile}, Numbers: []bool{false, true}, Rows: [][]string{{hostile, hostile}}}
+	chart := SoilChart{
+		Title: hostile, Box: "0 0 1 1", Water: hostile, Level: hostile, Limit: hostile, LimitSays: hostile, Past: list, Drops: list,
+		Ticks: []SoilTick{{Says: hostile}}, Depths: []SoilTick{{Says: hostile}},
+	}
+	card := ProgramCard{hostile, hostile, hostile, hostile, []ProgramStation{{hostile, hostile, hostile, hostile, hostile}}}
+	return ProgramModel{
+		ID: "p1", Name: hostile, Date: hostile, Says: hostile, Offered: true, Why: list, Eases: []ProgramEase{{Says: hostile}}, Assumed: list,
+		Month: hostile, Months: []ProgramMonth{{Name: hostile, Says: hostile, Word: hostile, Shown: true, Programs: []ProgramCard{card}}, {Name: hostile, Word: hostile}},
+		Year: table, Adjust: hostile, Off: hostile, Areas: table, Beside: list, Plain: table, Saved: list,
+		Chains: []ProgramChain{{hostile, hostile, table}}, Needs: table, Soils: table, Climate: hostile, Caution: hostile,
+		Pictures: []SoilPicture{{Name: hostile, Says: hostile, Year: chart, Close: chart, CloseSays: hostile, Table: table}},
+		Files:    []PaperFile{{hostile, hostile, hostile}},
+	}
+}
+
 func rendered(t *testing.T) map[string]string {
 	t.Helper()
 	pages := map[string]templ.Component{
@@ -28,8 +47,10 @@ func rendered(t *testing.T) map[string]string {
 			ID: "p1", Name: hostile, Packs: []PackChoice{{hostile, hostile, hostile}}, Papers: []PaperChoice{{Value: hostile, Name: hostile}},
 			Scales: []PaperChoice{{Value: hostile, Name: hostile}}, Missing: []string{hostile}, Files: []PaperFile{{hostile, hostile, hostile}},
 		}),
-		"no-quote": Quote(QuoteModel{ID: "p1", Name: hostile, Empty: true}),
-		"error":    ErrorPage(ErrorModel{Status: 404, Title: hostile, What: hostile, Why: hostile, Next: hostile, Safe: hostile}),
+		"program":    Program(hostileProgram()),
+		"no-program": Program(ProgramModel{ID: "p1", Name: hostile, Says: hostile, Caution: hostile}),
+		"no-quote":   Quote(QuoteModel{ID: "p1", Name: hostile, Empty: true}),
+		"error":      ErrorPage(ErrorModel{Status: 404, Title: hostile, What: hostile, Why: hostile, Next: hostile, Safe: hostile}),
 	}
 	out := map[string]string{}
 	for name, c := range pages {
