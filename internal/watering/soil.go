@@ -22,10 +22,6 @@ func (a *Area) Interval(month int) int {
 // foot of soil holds.
 func Held(inPerFoot, roots units.Inches) units.Inches { return inPerFoot * roots / 12 }
 
-// LandscapeFactor is KL = ks × kd × kmc, by kind of plant, how dense they stand and how
-// the place is exposed (University of California, WUCOLS III, 2000).
-func LandscapeFactor(ks, kd, kmc units.Ratio) units.Ratio { return ks * kd * kmc }
-
 // Need is what the field must bring in a day: reference ET of the month by the plant's
 // factor, effective rain taken off, over its days; never below nought.
 func Need(et, rain units.Inches, factor units.Ratio, days int) units.Inches {
@@ -33,65 +29,6 @@ func Need(et, rain units.Inches, factor units.Ratio, days int) units.Inches {
 		return 0
 	}
 	return max(0, (et*units.Inches(factor)-rain)/units.Inches(days))
-}
-
-// Texture is a soil by name with what it takes in and holds.
-type Texture struct {
-	ID, Name string
-	Intake   units.InchesPerHour // basic
-	Surface  units.Inches        // that may stand on ground sloping no more than 3 %
-	PerFoot  units.Inches        // water held between full and wilting by a foot of soil
-}
-
-// Textures are the soils of the Irrigation Association's scheduling method (agronomy
-// f-2: intake and surface, a secondary copy seen). Water held is the middle of the range
-// of the University of California's drought pages (f-3).
-var Textures = []Texture{
-	{"clay", "clay", .10, .20, 2.05},
-	{"silty-clay", "silty clay", .15, .23, 2.05},
-	{"clay-loam", "clay loam", .20, .26, 2.125},
-	{"loam", "loam", .35, .30, 1.90},
-	{"sandy-loam", "sandy loam", .40, .33, 1.50},
-	{"loamy-sand", "loamy sand", .50, .36, 1.00},
-	{"sand", "sand", .60, .40, .75},
-}
-
-// slopes and most are the greatest rates of the United States Department of Agriculture
-// by soil and slope, in/h, on covered and bare ground (agronomy f-1; slopes over 12 %
-// and soils over compact subsoil from memory).
-var (
-	slopeTop = [4]float64{5, 8, 12, math.Inf(1)}
-	most     = []struct {
-		ID            string
-		covered, bare [4]units.InchesPerHour
-	}{
-		{"coarse-sandy", [4]units.InchesPerHour{2, 2, 1.5, 1}, [4]units.InchesPerHour{2, 1.5, 1, .5}},
-		{"coarse-sandy-compact", [4]units.InchesPerHour{1.75, 1.25, 1, .75}, [4]units.InchesPerHour{1.5, 1, .75, .4}},
-		{"sandy-loam", [4]units.InchesPerHour{1.75, 1.25, 1, .75}, [4]units.InchesPerHour{1, .8, .6, .4}},
-		{"sandy-loam-compact", [4]units.InchesPerHour{1.25, 1, .75, .5}, [4]units.InchesPerHour{.75, .5, .4, .3}},
-		{"silt-loam", [4]units.InchesPerHour{1, .8, .6, .4}, [4]units.InchesPerHour{.5, .4, .3, .2}},
-		{"silt-loam-compact", [4]units.InchesPerHour{.6, .5, .4, .3}, [4]units.InchesPerHour{.3, .25, .15, .1}},
-		{"clay", [4]units.InchesPerHour{.2, .15, .12, .1}, [4]units.InchesPerHour{.15, .1, .08, .06}},
-	}
-)
-
-// MostRate is the greatest rate that ground takes without running off, by the name of
-// its soil in the table of the United States Department of Agriculture (agronomy f-1);
-// false when the table does not know the name.
-func MostRate(soil string, slopePercent float64, covered bool) (units.InchesPerHour, bool) {
-	at := 0
-	for at < 3 && slopePercent > slopeTop[at] {
-		at++
-	}
-	for _, s := range most {
-		if s.ID == soil {
-			if covered {
-				return s.covered[at], true
-			}
-			return s.bare[at], true
-		}
-	}
-	return 0, false
 }
 
 // LongestCycle is how long water may run before it would run off, 60·ASA/(PR − IR)

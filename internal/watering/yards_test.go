@@ -36,9 +36,9 @@ func yard(seed uint64, zones, cells int, days []bool) *Input {
 	rng := rand.New(rand.NewPCG(seed, 88))
 	in := &Input{Calendar: Calendar{Days: days, From: 22 * 60, Until: 30 * 60}, Controller: Controller{Stations: zones, Percent: true, Soaks: seed%2 == 0, Starts: 12}}
 	for z := range zones {
-		soil := Textures[rng.IntN(len(Textures))]
-		a := Area{Size: units.SqFeet(cells), Intake: soil.Intake, Surface: soil.Surface, Depleted: .5,
-			Holds: Held(soil.PerFoot, units.Inches(6+rng.IntN(10))), Rest: 1 + rng.IntN(2)*rng.IntN(2), FieldDU: units.Ratio(.5 + .4*rng.Float64())}
+		soil := textures[rng.IntN(len(textures))]
+		a := Area{Size: units.SqFeet(cells), Intake: soil.intake, Surface: soil.surface, Depleted: .5,
+			Holds: Held(soil.perFoot, units.Inches(6+rng.IntN(10))), Rest: 1 + rng.IntN(2)*rng.IntN(2), FieldDU: units.Ratio(.5 + .4*rng.Float64())}
 		peak := .1 + .15*rng.Float64()
 		for m := range a.Need {
 			season := 1 - .08*float64((m-6)*(m-6))
@@ -70,4 +70,24 @@ func yard(seed uint64, zones, cells int, days []bool) *Input {
 		}
 	}
 	return in
+}
+
+// texture is a soil by name with what it takes in and holds.
+type texture struct {
+	name    string
+	intake  units.InchesPerHour
+	surface units.Inches
+	perFoot units.Inches
+}
+
+// textures are the soils of the Irrigation Association's scheduling method (agronomy
+// f-2), with the middle of what the University of California says they hold (f-3).
+var textures = []texture{
+	{"clay", .10, .20, 2.05},
+	{"silty clay", .15, .23, 2.05},
+	{"clay loam", .20, .26, 2.125},
+	{"loam", .35, .30, 1.90},
+	{"sandy loam", .40, .33, 1.50},
+	{"loamy sand", .50, .36, 1.00},
+	{"sand", .60, .40, .75},
 }
