@@ -78,6 +78,11 @@ func TestAnAreasOwnFiguresGoBeforeTheTables(t *testing.T) {
 	if !strings.Contains(strings.Join(q.Notes, "\n"), `soil of "Side lawn" is not said`) {
 		t.Errorf("notes: %q", q.Notes)
 	}
+	p.Watering.ETIn = nil // the week at peak is one for all months, and so is the factor
+	for _, m := range []int{3, 6} {
+		near(t, "the week at peak", 7*float64(needOf(t, ask(t, p), "front-lawn").Month[m].Day), 1.4, 1e-12)
+	}
+	p.Watering.ETIn = twelve(7.75)
 	p.Watering.Stage = plan.NewSod
 	q = ask(t, p)
 	near(t, "new sod", float64(needOf(t, q, "front-lawn").Month[6].Day), .25, 1e-12)

@@ -27,6 +27,7 @@ const (
 	Days      = "days"
 	Times     = "times"
 	Gallons   = "gal"
+	Area      = "ft²"
 	Warmth    = "°F"
 	Vapour    = "kPa"
 	Energy    = "MJ/m² a day"
@@ -45,6 +46,8 @@ func (f Factor) Shown(s units.System) string {
 		return depth(metric, f.Value, "/h")
 	case Share:
 		return s.Percent(units.Ratio(f.Value))
+	case Area:
+		return s.Area(units.SqFeet(f.Value))
 	case Gallons:
 		return s.Volume(units.Gallons(math.Round(f.Value)))
 	case Warmth:

@@ -72,7 +72,7 @@ func (c chain) plant(month int) Factor {
 	if v := c.a.PlantFactor; v > 0 {
 		return Factor{what, v, "", c.own}
 	}
-	if kind, ok := turfKinds[c.p.Watering.Turf]; turf && ok {
+	if kind, ok := turfKinds[c.p.Watering.Turf]; turf && ok && climateGiven(c.p.Watering) {
 		if by, source, err := planting.InMonth(kind, month); err == nil {
 			return Factor{what, float64(by), "", source}
 		}

@@ -76,6 +76,7 @@ the hours and the soil is what does not last.
 		}
 		fmt.Fprintf(&b, "\n## Zone %d of the public table: %s\n", c.zone, c.where)
 		yearPage(&b, prog)
+		budgetPage(t, &b, prog)
 		water[c.zone] = float64(prog.Year.Gallons)
 	}
 	if !(water[1] < water[12] && water[12] < water[18]) {
@@ -133,6 +134,19 @@ func yearPage(b *strings.Builder, prog *season.Program) {
 			z := in.Zones[r.Zone]
 			fmt.Fprintf(b, "| %c | %s | %s | %d %s | %d | %d | %.1f × %d |\n", 'A'+i, weekdaysOf(p.Days), starts(p), z.Station, z.Name, r.Minutes, r.Cycles, peak.Plain[r.Zone].EachMinutes, peak.Plain[r.Zone].Waterings)
 		}
+	}
+}
+
+// budgetPage holds the year against the published budgets.
+func budgetPage(t *testing.T, b *strings.Builder, prog *season.Program) {
+	t.Helper()
+	budget, err := season.Budget(prog)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b.WriteString("\n| beside the published budgets | | |\n|---|---|---|\n")
+	for _, f := range budget {
+		fmt.Fprintf(b, "| %s | %s | %s |\n", f.What, f.Shown("us"), f.Source)
 	}
 }
 

@@ -43,6 +43,11 @@ func YearOf(p *plan.Plan) (y climate.Year, peakOnly bool, err error) {
 	return y, false, err
 }
 
+// climateGiven reports whether a plan has a climate, so that its months differ.
+func climateGiven(w plan.Watering) bool {
+	return len(w.ETIn) == 12 || len(w.HighF) == 12 && len(w.LowF) == 12 || w.ETZone > 0
+}
+
 // months are the entries of a list of the document; 0 where it has none.
 func months(list []float64) (out [12]units.Inches) {
 	for m := range min(len(list), len(out)) {
