@@ -2,6 +2,7 @@ package main
 
 import (
 	"cmp"
+	"strings"
 
 	"evenfall/internal/plan"
 	"evenfall/internal/season"
@@ -95,7 +96,7 @@ func factorsOf(chain []season.Factor) []waterFactor {
 func monthAnswer(p *plan.Plan, prog *season.Program, month int) waterMonth {
 	out := waterMonth{
 		Month: month + 1, Says: sheets.MonthSays(p, prog, month), Fits: sheets.MonthFits(prog, month),
-		Programs: []waterProgram{}, Binds: []waterBind{}, Eases: []waterEase{}, Areas: []waterReceived{}, Zones: []waterZoneChain{},
+		Programs: []waterProgram{}, Short: []waterShort{}, Binds: []waterBind{}, Eases: []waterEase{}, Areas: []waterReceived{}, Zones: []waterZoneChain{},
 	}
 	in, m := &prog.Asked.Input, prog.Year.Months[month]
 	for i, z := range in.Zones {
@@ -114,7 +115,10 @@ func monthAnswer(p *plan.Plan, prog *season.Program, month int) waterMonth {
 		out.Percent = &n
 	}
 	out.Gallons, out.Least, out.OfMonth = figure(m.Gallons), figure(m.Least), figure(sheets.GallonsOfMonth(prog, month))
-	out.Plain, out.Saved = figure(m.PlainGallons), figure(m.Saved)
+	out.Plain, out.Saved, out.SaysIt = figure(m.PlainGallons), figure(m.Saved), sheets.SavedSays(p, prog, month)
+	for _, s := range m.PlainShort {
+		out.Short = append(out.Short, waterShort{plan.ID(in.Areas[s.Area].ID), figure(s.By)})
+	}
 	for i := range m.Programs {
 		out.Programs = append(out.Programs, programAnswer(prog, &m.Programs[i], i))
 	}
@@ -138,7 +142,7 @@ func programAnswer(prog *season.Program, of *watering.Program, i int) waterProgr
 	zones := prog.Asked.Input.Zones
 	out := waterProgram{
 		Letter: sheets.ProgramLetter(i), On: sheets.ProgramDays(sheets.CycleDays(prog), of.Days), Ends: sheets.EndClock(of.Ends),
-		Days: []int{}, Starts: []string{}, Stations: []waterRun{}, Table: []waterStep{}, Says: sheets.StartsSay(*of), Saves: figure(of.MinuteSaves),
+		Days: []int{}, Starts: []string{}, Stations: []waterRun{}, Table: []waterStep{}, Says: strings.TrimSpace(sheets.StartsSay(*of) + " " + of.BesideSays(&prog.Asked.Input)), Saves: figure(of.MinuteSaves),
 	}
 	for _, d := range of.Days {
 		out.Days = append(out.Days, d+1)

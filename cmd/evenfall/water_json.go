@@ -105,12 +105,19 @@ type waterMonth struct {
 	OfMonth  figure           `json:"gallons_of_month"`
 	Plain    figure           `json:"one_zone_gallons_per_cycle" jsonschema:"what the sums of the zones one by one take"`
 	Saved    figure           `json:"saved_gallons_per_cycle" jsonschema:"less than by those sums; below 0: more"`
+	SaysIt   string           `json:"saved_says"`
+	Short    []waterShort     `json:"one_zone_short" jsonschema:"areas that the sums of the zones one by one would leave short"`
 	Over     int              `json:"minutes_over" jsonschema:"that the longest day is past its hours"`
 	Programs []waterProgram   `json:"programs"`
 	Binds    []waterBind      `json:"limits_not_kept"`
 	Eases    []waterEase      `json:"would_help"`
 	Areas    []waterReceived  `json:"areas"`
 	Zones    []waterZoneChain `json:"zones" jsonschema:"each with its one-zone sum and the chain from weather to minutes"`
+}
+
+type waterShort struct {
+	Area plan.ID `json:"area"`
+	By   figure  `json:"short_in" jsonschema:"of the cycle, inches"`
 }
 
 type waterProgram struct {
@@ -121,7 +128,7 @@ type waterProgram struct {
 	Ends     string      `json:"ends"`
 	Stations []waterRun  `json:"stations"`
 	Table    []waterStep `json:"timetable"`
-	Says     string      `json:"says" jsonschema:"what is to be known of its starts"`
+	Says     string      `json:"says" jsonschema:"what is to be known of its starts, and of stations that run at once"`
 	Saves    figure      `json:"gallons_saved_by_a_minute" jsonschema:"of a cycle, were each day a minute longer; 0 where the hours do not bind"`
 }
 
@@ -141,7 +148,7 @@ type waterStep struct {
 }
 
 type waterBind struct {
-	Limit string  `json:"limit" jsonschema:"hours, soil, reach, starts, stations"`
+	Limit string  `json:"limit" jsonschema:"hours, soil, reach, starts, stations, runoff"`
 	Area  plan.ID `json:"area,omitempty"`
 	By    figure  `json:"by" jsonschema:"minutes, inches or a count, by the limit"`
 	Says  string  `json:"says"`

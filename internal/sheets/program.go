@@ -91,13 +91,13 @@ func ProgramYear(p *plan.Plan, prog *season.Program) Table {
 	t := Table{Title: "The year by month", Columns: []Column{
 		{"Month", 11}, depths2.column(sys, "Reference ET", 12), depths2.column(sys, "Rain", 10), {"Percent of " + peakName(prog), 12},
 		{"Programs", 10}, {"Minutes " + cycle, 14}, {"Longest day ends", 18}, {"Fits", 8},
-		volumes.column(sys, "Water "+cycle, 14), volumes.column(sys, "Water of the month", 14), volumes.column(sys, "One-zone sums", 14), volumes.column(sys, "Saved", 10),
+		volumes.column(sys, "Water "+cycle, 14), volumes.column(sys, "Water of the month", 14), volumes.column(sys, "One-zone sums", 14),
 	}}
 	for _, month := range ProgramMonths(prog) {
 		m, c := prog.Year.Months[month], prog.Asked.Year.Months[month]
 		row := []Cell{Text(plan.Capital(MonthTitle(prog, month))), depths2.cell(sys, float64(c.ET)), depths2.cell(sys, float64(c.Rain))}
 		if m == nil {
-			row = append(row, Cell{}, Count(0), Count(0), Text("nothing is to be watered"), Text(yes(true)), Count(0), Count(0), Count(0), Count(0))
+			row = append(row, Cell{}, Count(0), Count(0), Text("nothing is to be watered"), Text(yes(true)), Count(0), Count(0), Count(0))
 			t.Rows = append(t.Rows, row)
 			continue
 		}
@@ -105,10 +105,9 @@ func ProgramYear(p *plan.Plan, prog *season.Program) Table {
 		if n, ok := MonthPercent(p, prog, month); ok {
 			percent = Count(n)
 		}
-		times := cyclesOf(prog, month)
 		row = append(row, percent, Count(len(m.Programs)), Count(minutesOf(m)), Text(EndClock(lastEnd(m))), Text(yes(m.Fits)),
 			volumes.cell(sys, float64(m.Gallons)), volumes.cell(sys, float64(GallonsOfMonth(prog, month))),
-			volumes.cell(sys, float64(m.PlainGallons)*times), volumes.cell(sys, float64(m.Saved)*times))
+			volumes.cell(sys, float64(m.PlainGallons)*cyclesOf(prog, month)))
 		t.Rows = append(t.Rows, row)
 	}
 	return t

@@ -93,33 +93,26 @@ func WouldFit(p *plan.Plan, prog *season.Program, month int) []string {
 	return says
 }
 
-// SavedSays compares a month with its one-zone sums, or the year where month is -1, in a
-// sentence; the week at peak for the year where no climate is given.
+// SavedSays compares a month with its one-zone sums, or the year where month is -1, in
+// sentences; the week at peak for the year where no climate is given. "" where nothing is
+// needed.
 func SavedSays(p *plan.Plan, prog *season.Program, month int) string {
-	when, takes, plain := "In the year", prog.Year.Gallons, prog.Year.PlainGallons
+	y := prog.Year
 	if prog.Asked.PeakOnly && month < 0 {
-		month = prog.Year.Peak
+		month = y.Peak
 	}
+	when, takes, plain, says := "In the year", y.Gallons, y.PlainGallons, y.SavedSays
 	if month >= 0 {
-		m := prog.Year.Months[month]
+		m := y.Months[month]
 		if m == nil {
 			return ""
 		}
-		when, takes, plain = "In "+MonthTitle(prog, month)+", "+CycleWord(CycleDays(prog)), m.Gallons, m.PlainGallons
+		when, takes, plain, says = "In "+MonthTitle(prog, month)+", "+CycleWord(CycleDays(prog)), m.Gallons, m.PlainGallons, m.SavedSays
 	}
 	if plain <= 0 {
 		return ""
 	}
-	sys := p.Show
-	says := fmt.Sprintf("%s, the zones solved together take %s; each reckoned by itself they would take %s", when, waterWords(sys, takes), waterWords(sys, plain))
-	switch saved := plain - takes; {
-	case math.Abs(float64(saved)) < 0.005*float64(plain):
-		return says + ": about the same."
-	case saved > 0:
-		return says + fmt.Sprintf(": %s less, %s.", waterWords(sys, saved), sys.Percent(units.Ratio(saved/plain)))
-	default:
-		return says + fmt.Sprintf(". The %s more go to ground that the one-zone sums leave short, or to days that are further apart than the soil lasts.", waterWords(sys, -saved))
-	}
+	return strings.TrimSpace(fmt.Sprintf("%s, the zones solved together take %s; each reckoned by itself they would take %s. %s", when, waterWords(p.Show, takes), waterWords(p.Show, plain), says))
 }
 
 // AdjustSays says whether the program of the peak, turned by one percentage a month,
