@@ -34,7 +34,7 @@ func NeedOf(p *plan.Plan, id plan.ID, y climate.Year) (Need, error) {
 			return Need{}, fmt.Errorf("%q: %w", c.a.Name, err)
 		}
 		if x.Rain, err = climate.RainByShare(month.Rain, month.ET*units.Inches(x.All), units.Ratio(share)); err != nil {
-			return Need{}, fmt.Errorf("%q in month %d: %w", c.a.Name, m+1, err)
+			return Need{}, fmt.Errorf("%q in %s: %w", c.a.Name, climate.MonthNames[m], err)
 		}
 		x.Day = watering.Need(month.ET, x.Rain, x.All, climate.Days[m])
 		n.Month[m] = x
