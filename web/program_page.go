@@ -75,6 +75,10 @@ func (m *waterMaker) page(to *view.ProgramModel, v *WaterView, month int) {
 		to.Eases = append(to.Eases, view.ProgramEase{Says: e.Says, Fits: e.Fits})
 	}
 	to.Month = m.monthName(month)
+	to.During = "in " + to.Month
+	if m.prog.Asked.PeakOnly {
+		to.During = "in the week at peak"
+	}
 	for _, of := range v.Months {
 		card := monthCard(of, of.Name == to.Month)
 		if card.Says == v.Says { // it stands above
@@ -99,7 +103,8 @@ func (m *waterMaker) page(to *view.ProgramModel, v *WaterView, month int) {
 		return
 	}
 	to.Areas, to.Plain = tableOf(sheets.AreasWatered(m.p, m.prog, month)), tableOf(sheets.PlainSums(m.p, m.prog, month))
-	if says := sheets.SavedSays(m.p, m.prog, month); says != "" {
+	to.Times = tableOf(sheets.Timetable(m.p, m.prog, month))
+	if says := sheets.SavedSays(m.p, m.prog, month); says != "" && says != v.Saved {
 		to.Saved = append(to.Saved, says)
 	}
 	for i := range m.in.Areas {

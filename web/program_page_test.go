@@ -57,7 +57,7 @@ func TestTheProgramPageOpensEachMinuteToTheWeather(t *testing.T) {
 		of := v.Months[c.month]
 		wants := []string{
 			`aria-current="page" href="/plans/` + f.plan.ID + `/program?month=` + strings.ToLower(of.Name) + `"`, v.Says, "From the weather to the minutes, in " + of.Name,
-			"Reference ET of " + of.Name, "Run-time multiplier", "Minutes as solved", of.Name + ", day by day",
+			"Reference ET of " + of.Name, "Run-time multiplier", "Minutes as solved", "When each station runs", of.Name + ", day by day",
 			"/files/program.csv", "/files/program.ics", "/packs/owner.pdf", "/papers?pack=owner", v.Saved, v.Caution,
 		}
 		for _, program := range of.Programs {

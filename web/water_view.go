@@ -50,7 +50,7 @@ type WaterStation struct {
 	Station string  `json:"station"`
 	Name    string  `json:"name"`
 	Minutes string  `json:"minutes"` // as keyed in: of one start where starts are the cycles
-	Cycles  string  `json:"cycles"`  // "2 × 11 min, 30 min between"; "" for one
+	Cycles  string  `json:"cycles"`  // "2 × 11 min, 30 min between", "at each of 2 starts"; "" for one
 	Plain   string  `json:"plain"`   // minutes a day by the one-zone sum; "" where it has none
 }
 

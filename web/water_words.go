@@ -149,6 +149,9 @@ func (m *waterMaker) station(of *watering.Month, program watering.Program, run w
 		Zone: plan.ID(z.ID), Station: "–", Name: m.zoneName(run.Zone),
 		Minutes: fmt.Sprint(sheets.KeyedMinutes(program, run)), Cycles: sheets.CycleWords(run),
 	}
+	if n := len(program.Starts); n > 1 { // each start is a cycle: there is nothing more to key in
+		v.Cycles = "at each of " + plan.Plural(n, "start", "starts")
+	}
 	if z.Station > 0 {
 		v.Station = fmt.Sprint(z.Station)
 	}

@@ -11,8 +11,9 @@ type ProgramModel struct {
 	Why            []string // the limits that are not kept at peak
 	Eases          []ProgramEase
 	Assumed        []string
-	Month          string // the one that is opened: "July"
+	Month, During  string // the one that is opened: "July", "in July"
 	Months         []ProgramMonth
+	Times          Table // when each station runs in the month
 	Year           Table
 	Adjust, Off    string
 	Areas          Table // what each gets in the month
