@@ -44,6 +44,7 @@ func tasks(env func(string) string) []task {
 		{"size", "choose the pipe sizes of a plan file", runSize},
 		{"arrange", "set out heads on the planting areas of a plan file", runArrange},
 		{"improve", "mend the layout of a plan file by a few changes", runImprove},
+		{"keep-off", "keep the water of other zones off a bed of a plan file", runKeepOff},
 		{"group", "group the heads of a plan file into zones", runGroup},
 		{"route", "lay pipes, sleeves and wire of a plan file where they cost least to dig", runRoute},
 		{"water", "work out the watering program of a plan file", runWater},

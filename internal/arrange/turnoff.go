@@ -30,21 +30,23 @@ type TurnOff struct {
 
 // Turned is what is changed of one head.
 type Turned struct {
-	Says     string
-	From, To Placed
+	Says string `json:"says"`
+	From Placed `json:"from"`
+	To   Placed `json:"to"`
 }
 
 // BedWater is the water that comes to an area, as a mean over it with its edge lip.
 type BedWater struct {
-	Others units.InchesPerHour // by heads of zones none of whose heads stand for it
-	Own    units.InchesPerHour // by all others
-	State  State
+	Others units.InchesPerHour `json:"others_in_per_h"` // by heads of zones none of whose heads stand for it
+	Own    units.InchesPerHour `json:"own_in_per_h"`    // by all others
+	State  State               `json:"state"`
 }
 
 // TurnedGround is what an area that changed heads stand for reads.
 type TurnedGround struct {
-	Area          plan.ID
-	Before, After State
+	Area   plan.ID `json:"area"`
+	Before State   `json:"before"`
+	After  State   `json:"after"`
 }
 
 // KeepOff seeks how the water of other zones is kept off an area with the least harm:
