@@ -21,6 +21,7 @@ const ofGround: readonly CommandID[] = [
   "head.improve",
   "zone.group",
   "pipe.route",
+  "plan.water",
   "view.fit",
   "view.layers",
   "edit.undo",

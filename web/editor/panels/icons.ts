@@ -34,6 +34,7 @@ const lines: Record<string, string> = {
   "zone.group":
     "M5 6 h.01 M9 4 h.01 M8 9 h.01 M3 12 H12 V2 M15 13 h.01 M19 12 h.01 M17 17 h.01 M12 21 V10 H21",
   "pipe.route": "M3 19 H9 V11 H15 V5 H21 M3 16 V22 M9 11 h.01 M15 5 h.01 M17 15 L21 19 M21 15 L17 19",
+  "plan.water": "M10 3 L14.5 9.5 A5.5 5.5 0 1 1 5.5 9.5 Z M17 14 A4.5 4.5 0 1 1 16.9 14 M17 16.5 V18.5 H19",
   "plan.rules": "M3 8 H21 V15 H3 Z M7 8 V11 M11 8 V12 M15 8 V11 M19 8 V11",
   "view.in": "M5 12 H19 M12 5 V19",
   "view.out": "M5 12 H19",

@@ -181,7 +181,7 @@ export class WaterAnswer {
     const about: Ref[] = [`areas/${a.id}`];
     this.board.select(about);
     this.board.lookAt({ about, gentle: true });
-    this.board.announce(`${a.name} shown. Its plants and soil are under Selected.`);
+    this.board.announce(`${a.name} shown.`);
   }
 }
 

@@ -2,6 +2,7 @@
 // zones throw over it counts, and the other cures.
 
 import { button, h, setAttr, setText } from "../dom";
+import type { Field } from "../fields";
 import { areaFields } from "../fields_areas";
 import { find } from "../model";
 import type { Board } from "../state";
@@ -10,6 +11,19 @@ import { Control } from "./control";
 
 const heightField = areaFields.find((f) => f.key === "plant_height_in");
 const ownField = areaFields.find((f) => f.key === "own_zones_only");
+/** What its need and its soil follow from; the rest stands under Selected. */
+const groundKeys: ReadonlySet<string> = new Set([
+  "planting",
+  "exposure",
+  "soil",
+  "slope",
+  "plant_factor",
+  "density_factor",
+  "microclimate",
+  "roots_in",
+  "depletion",
+]);
+const groundFields = areaFields.filter((f) => groundKeys.has(f.key));
 
 let made = 0;
 
@@ -24,6 +38,8 @@ export class WateringArea {
   readonly #turn: HTMLButtonElement;
   readonly #chain = h("dl", { class: "water-chain" });
   readonly #chainOf: HTMLElement;
+  readonly #ground: HTMLDetailsElement;
+  #fields: { field: Field; control: Control }[] = [];
   #area: WaterArea | null = null;
   #facts: readonly WaterFact[] | null = null;
 
@@ -32,13 +48,13 @@ export class WateringArea {
     readonly does: { show(a: WaterArea): void; turn(a: WaterArea): void },
   ) {
     this.#name = button("", "plain", () => this.#area && does.show(this.#area));
-    this.#turn = button("Turn arcs off it…", "small", () => this.#area && does.turn(this.#area));
+    this.#turn = button("Turn arcs off…", "small", () => this.#area && does.turn(this.#area));
     this.#counts.addEventListener("change", () => this.#count());
     this.#height = new Control(
       "Height of plants",
       "text",
       heightField?.hint?.(board.plan) ?? "",
-      (typed) => this.#setHeight(typed),
+      (typed) => (heightField ? this.#set(heightField, typed) : null),
       heightField?.empty,
     );
     const cures = h(
@@ -55,6 +71,8 @@ export class WateringArea {
       h("p", { class: "acts" }, this.#turn),
     );
     this.#cures = h("details", {}, h("summary", {}, "Water of other zones"), cures);
+    this.#ground = h("details", {}, h("summary", {}, "Its plants and soil"));
+    this.#ground.addEventListener("toggle", () => this.#showGround());
     this.#chainOf = h("details", {}, h("summary", {}, "What its need is reckoned from"), this.#chain);
     this.el = h(
       "li",
@@ -63,6 +81,7 @@ export class WateringArea {
       this.#figures,
       this.#beside,
       this.#cures,
+      this.#ground,
       this.#chainOf,
     );
   }
@@ -88,7 +107,9 @@ export class WateringArea {
     this.#height.el.hidden = own;
     (this.#height.el.nextElementSibling as HTMLElement).hidden = own;
     (this.#turn.parentElement as HTMLElement).hidden = !a.turn;
-    setAttr(this.#turn, "aria-label", `Turn arcs off ${a.name}…`);
+    setAttr(this.#turn, "aria-label", `Turn arcs off… ${a.name}`);
+    this.#ground.hidden = !thing;
+    this.#showGround();
     this.#showChain(facts);
   }
 
@@ -103,14 +124,41 @@ export class WateringArea {
     void this.board.commit(label, next.value);
   }
 
-  #setHeight(typed: string): string | null {
+  #set(field: Field, typed: string): string | null {
     const a = this.#area;
+    if (!a) return null;
     const cx = { plan: this.board.committed, catalog: this.board.catalog };
-    const next = a && heightField?.set(cx, [a.id], typed);
-    if (!a || !next) return null;
+    const next = field.set(cx, [a.id], typed);
     if (!next.ok) return next.sentence;
-    void this.board.commit(`Set height of plants of ${a.name}`, next.value);
+    void this.board.commit(`Set ${field.label.toLowerCase()} of ${a.name}`, next.value);
     return null;
+  }
+
+  /** Its plants and soil, whose fields are made once they are looked at. */
+  #showGround(): void {
+    const a = this.#area;
+    if (!a || !this.#ground.open) return;
+    const { plan, catalog } = this.board;
+    if (this.#fields.length === 0) {
+      this.#fields = groundFields.map((field) => ({
+        field,
+        control: new Control(
+          field.label,
+          field.as,
+          field.hint?.(plan) ?? "",
+          (typed) => this.#set(field, typed),
+          field.empty,
+        ),
+      }));
+      this.#ground.append(h("div", { class: "fields" }, ...this.#fields.map((f) => f.control.el)));
+    }
+    const cx = { plan, catalog };
+    for (const { field, control } of this.#fields)
+      control.show({
+        value: field.get(cx, a.id),
+        mixed: false,
+        choices: field.choices?.(cx, [a.id]) ?? [],
+      });
   }
 
   #showChain(facts: readonly WaterFact[]): void {

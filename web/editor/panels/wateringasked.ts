@@ -134,7 +134,7 @@ export class WaterAsked {
       h(
         "p",
         { class: "hint" },
-        "What grows in one area, its soil, slope, sun and roots stand under Selected, once it is.",
+        "What grows in an area, its soil, slope, sun and roots stand with the area, below.",
       ),
       this.#c.field(target),
       this.#target,

@@ -87,7 +87,6 @@ function shown(v: WeatherRead): Node[] {
   const { errors, months } = v;
   if (errors && errors.length > 0)
     out.push(
-      h("p", { class: "error" }, "Mend the file and choose it again:"),
       h(
         "ul",
         { class: "scroll price-faults", tabindex: "0", "aria-label": "Mistakes of the file" },

@@ -48,9 +48,6 @@ export class Zones {
   readonly #group = button("Group the heads…", "small", () => {
     if (!this.board.shut()) showGrouping();
   });
-  readonly #water = button("Watering program…", "small", () => {
-    if (!this.board.shut()) showWatering();
-  });
   readonly #empty = h(
     "p",
     { class: "hint" },
@@ -59,7 +56,10 @@ export class Zones {
   readonly #guide = h(
     "p",
     { class: "hint" },
-    "Reckon run times by the rate on the map, the mean of the ground; the others are to check it by.",
+    "Reckon run times by the rate on the map, the mean of the ground; the others are to check it by. ",
+    button("Watering program…", "link", () => {
+      if (!this.board.shut()) showWatering();
+    }),
   );
   readonly #table: HTMLElement;
   #counts: ReadonlyMap<string, number> = new Map();
@@ -82,7 +82,7 @@ export class Zones {
       this.board.select(headsOf(this.board.plan, "").map(headRef));
       this.board.announce(`${count(this.board.selection.size, "head")} selected.`);
     });
-    bar.append(this.#takeOut, this.#group, this.#water, this.#loose);
+    bar.append(this.#takeOut, this.#group, this.#loose);
     const titles = columns.map(([t, says]) => h("th", { scope: "col", title: says ?? null }, t));
     titles.push(h("th", { scope: "col" }, h("span", { class: "unseen" }, "What can be done")));
     const rates = h(
@@ -119,7 +119,6 @@ export class Zones {
     setText(this.#loose, `Select ${count(loose, "head")} without a zone`);
     this.#empty.hidden = zones.length > 0;
     this.#table.hidden = zones.length === 0;
-    this.#water.hidden = zones.length === 0;
     this.#guide.hidden = zones.length === 0;
     this.#rows.show(zones);
   }
