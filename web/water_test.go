@@ -6,6 +6,7 @@ import (
 	"errors"
 	"net/http"
 	"os"
+	"reflect"
 	"strings"
 	"testing"
 
@@ -90,6 +91,63 @@ func TestTwoDaysDoNotFitAndTheWaysOutAreSteps(t *testing.T) {
 	}
 	if code := f.asks("/water?rev=3", &v); code != http.StatusOK || !v.Fits {
 		t.Errorf("with the day taken: %d %+v", code, v.Says)
+	}
+}
+
+// Each limit made wider, alone or with others, is a step that the plan takes, and that
+// leaves everything else as it is.
+func TestWiderLimitsAreStepsOfThePlan(t *testing.T) {
+	t.Parallel()
+	doc, err := os.ReadFile("../testdata/plans/demo.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	week := []bool{true, false, false, true, false, false, false}
+	for _, c := range []struct {
+		days  []bool
+		ease  watering.Ease
+		label string
+		patch string
+	}{
+		{week, watering.Ease{Day: 5, Days: []int{5}}, "Allow watering on Saturday too", `{"watering":{"days":["mon","thu","sat"]}}`},
+		{week, watering.Ease{Day: -1, Days: []int{5, 1}, Minutes: 65}, "Allow watering on Tuesday and Saturday too and water until 07:05", `{"watering":{"days":["mon","tue","thu","sat"],"end":"07:05","start":"22:00"}}`},
+		{week, watering.Ease{Day: -1, Minutes: 960}, "Water until 22:00", `{"watering":{"end":"22:00","start":"22:00"}}`},
+		{week, watering.Ease{Day: -1, Side: true}, "Let stations run side by side", `{"watering":{"together":true}}`},
+		{week, watering.Ease{Day: -1, Soaks: true}, "Have a controller that soaks", `{"controller":{"soaks":true}}`},
+		{[]bool{true, false, false}, watering.Ease{Day: -1, Every: 2}, "Water every 2 days", `{"watering":{"every":2}}`},
+		{week, watering.Ease{Day: -1}, "", ""},
+	} {
+		m := waterMakerOf(&plan.Plan{}, &season.Program{Asked: &season.Question{Input: watering.Input{
+			Calendar: watering.Calendar{Days: c.days, From: 22 * 60, Until: 30 * 60},
+		}}, Year: &watering.Year{}})
+		v := m.ease(c.ease, "So it is.")
+		if v.Label != c.label || string(v.Patch) != c.patch || v.Says != "So it is." {
+			t.Errorf("%q %s, want %q %s", v.Label, v.Patch, c.label, c.patch)
+		}
+		if c.patch == "" {
+			continue
+		}
+		start := doc
+		if len(c.days) < 7 {
+			if start, _, err = plan.Apply(doc, plan.Patch(`{"watering":{"days":null,"every":3}}`)); err != nil {
+				t.Fatal(err)
+			}
+		}
+		next, _, err := plan.Apply(start, plan.Patch(v.Patch))
+		if err != nil {
+			t.Errorf("%s: %v", v.Patch, err)
+			continue
+		}
+		before, err1 := plan.Decode(start)
+		after, err2 := plan.Decode(next)
+		if err := errors.Join(err1, err2); err != nil {
+			t.Errorf("%s: %v", v.Patch, err)
+			continue
+		}
+		before.Watering, before.Controller = after.Watering, after.Controller
+		if !reflect.DeepEqual(before, after) {
+			t.Errorf("%s changes more than watering and controller", v.Patch)
+		}
 	}
 }
 

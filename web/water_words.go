@@ -114,6 +114,9 @@ func (m *waterMaker) month(i int) WaterMonth {
 		v.Percent = fmt.Sprintf("%d %%", n)
 	}
 	v.Says = sheets.MonthSays(m.p, m.prog, i)
+	if more := of.RefillSays; more != "" && !strings.Contains(v.Says, more) {
+		v.Says += " " + more
+	}
 	for k, program := range of.Programs {
 		w := WaterProgram{
 			Letter: sheets.ProgramLetter(k), Days: sheets.ProgramDays(m.cycle, program.Days),
@@ -173,38 +176,57 @@ func (m *waterMaker) zoneName(zone int) string {
 // weekdays are the words of the document for the days of a week, Monday first.
 var weekdays = []string{"mon", "tue", "wed", "thu", "fri", "sat", "sun"}
 
-// ease is a limit made wider, and the step that makes it.
+// ease is a limit made wider, and the one step that makes it. An ease may be of several
+// limits at once.
 func (m *waterMaker) ease(e watering.Ease, says string) WaterEase {
 	v := WaterEase{Says: says, Fits: e.Fits}
-	change := map[string]any{}
-	c := m.in.Calendar
-	switch {
-	case e.Side:
-		change["together"] = true
-		v.Label = "Let stations run side by side"
-	case e.Day >= 0 && m.cycle == len(weekdays) && e.Day < m.cycle:
+	change, labels := map[string]any{}, []string(nil)
+	water := map[string]any{}
+	if len(e.Days) > 0 && m.cycle == len(weekdays) {
+		allowed := slices.Clone(m.in.Calendar.Days)
+		for _, d := range e.Days {
+			allowed[d] = true
+		}
 		var days []string
 		for d, word := range weekdays {
-			if c.Days[d] || d == e.Day {
+			if allowed[d] {
 				days = append(days, word)
 			}
 		}
-		change["days"] = days
-		v.Label = "Allow watering on " + sheets.ProgramDays(m.cycle, []int{e.Day}) + " too"
-	case e.Minutes > 0:
-		// Longer in the morning first: evenings are when people are about.
-		change["start"], change["end"] = sheets.Clock(c.From), sheets.Clock(c.Until+e.Minutes)
-		v.Label = "Let watering go on until " + sheets.Clock(c.Until+e.Minutes)
-	default:
-		return v
+		water["days"] = days
+		on := slices.Sorted(slices.Values(e.Days))
+		labels = append(labels, "allow watering on "+sheets.ProgramDays(m.cycle, on)+" too")
 	}
-	v.Patch = wateringPatch(change)
+	if e.Every > 0 {
+		water["every"] = e.Every
+		labels = append(labels, "water "+sheets.ProgramDays(e.Every, []int{0}))
+	}
+	if e.Minutes > 0 {
+		// Later in the morning: in the evening people are about.
+		c := m.in.Calendar
+		water["start"], water["end"] = sheets.Clock(c.From), sheets.Clock(c.Until+e.Minutes)
+		labels = append(labels, "water until "+sheets.Clock(c.Until+e.Minutes))
+	}
+	if e.Side {
+		water["together"] = true
+		labels = append(labels, "let stations run side by side")
+	}
+	if e.Soaks {
+		change["controller"] = map[string]any{"soaks": true}
+		labels = append(labels, "have a controller that soaks")
+	}
+	if len(water) > 0 {
+		change["watering"] = water
+	}
+	if len(labels) > 0 {
+		v.Label, v.Patch = plan.Capital(plan.Series(labels)), patchWith(change)
+	}
 	return v
 }
 
-// wateringPatch changes members of what the plan says of watering.
-func wateringPatch(change map[string]any) json.RawMessage {
-	b, err := json.Marshal(map[string]any{"watering": change})
+// patchWith is a patch of the plan that changes members.
+func patchWith(change map[string]any) json.RawMessage {
+	b, err := json.Marshal(change)
 	if err != nil {
 		panic(fmt.Sprintf("web: a patch of watering: %v", err))
 	}
