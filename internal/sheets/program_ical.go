@@ -72,7 +72,7 @@ func (c *programCalendar) span(stamp string, begins, last time.Time, month int) 
 	title, says := "Watering: key in the program of "+MonthTitle(c.prog, month), []string{MonthSays(c.p, c.prog, month)}
 	m := c.prog.Year.Months[month]
 	if m == nil {
-		title = "Watering: off"
+		title, says = "Watering: off", append(says, WinterCaution)
 	}
 	if percent, ok := MonthPercent(c.p, c.prog, month); ok {
 		says = append(says, fmt.Sprintf("Or leave the program of %s in and turn it to %d %%.", peakName(c.prog), percent))

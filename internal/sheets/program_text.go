@@ -23,7 +23,7 @@ func ProgramText(w io.Writer, p *plan.Plan, prog *season.Program, month int, cha
 		t.wrap("  ", "Would help: "+would)
 	}
 	t.programs(prog, month)
-	t.told(ProgramYear(p, prog), AdjustSays(p, prog), OffSays(prog), SavedSays(p, prog, -1))
+	t.told(ProgramYear(p, prog), AdjustSays(p, prog), offWords(prog), SavedSays(p, prog, -1))
 	t.told(AreasWatered(p, prog, month))
 	t.told(Needs(p, prog), "Climate: "+prog.Asked.Year.Source+".")
 	t.told(Soils(p, prog, month))
@@ -40,6 +40,14 @@ func ProgramText(w io.Writer, p *plan.Plan, prog *season.Program, month int, cha
 	t.wrap("", SensorSays(p))
 	t.wrap("", ProgramCaution)
 	return t.write(w, "the watering program")
+}
+
+// offWords are OffSays, with what winter asks for.
+func offWords(prog *season.Program) string {
+	if s := OffSays(prog); s != "" {
+		return s + " " + WinterCaution
+	}
+	return ""
 }
 
 // programs writes what is keyed in for a month, program by program.
