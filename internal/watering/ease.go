@@ -45,7 +45,7 @@ func (m *Month) ease(ctx context.Context, in *Input, fields []*field, g ground, 
 		return nil
 	}
 	if byHours {
-		e.longer(m, Ease{Day: -1, Gallons: m.Gallons})
+		e.longer(m.Over, len(m.Binds) == m.count(Hours), Ease{Day: -1, Gallons: m.Gallons})
 	}
 	if !in.Controller.Soaks && !in.Calendar.Together && byStarts {
 		other := *in
@@ -106,9 +106,27 @@ func (e *easing) days() error {
 			more[i].ease = Ease{Day: -1, Days: []int{by.ease.Day, d}, Says: fmt.Sprintf("Two more days, %s and %s.", DayName(min(d, by.ease.Day), n), DayName(max(d, by.ease.Day), n))}
 		}
 	}
-	if best != nil && best.bound(Hours) && best.Over < e.m.Over {
-		by.ease.Gallons = e.ofCycle(best.Gallons, len(by.days))
-		e.longer(best, by.ease)
+	if best == nil || !best.bound(Hours) || best.Over >= e.m.Over {
+		return nil
+	}
+	// Hours so much longer can lead to another program; it has to fit as well.
+	other := *e.in
+	other.Calendar.Days = by.days
+	over := best.Over
+	for range 2 {
+		if other.Calendar.Until = e.in.Calendar.Until + over; other.Calendar.window() > 24*60 {
+			return nil
+		}
+		n, err := other.search(e.ctx, e.fields, e.m.Month, e.g, quick, e.tell.part(95, 100))
+		if err != nil {
+			return err
+		}
+		if n.Fits || !n.bound(Hours) {
+			by.ease.Gallons = e.ofCycle(n.Gallons, len(by.days))
+			e.longer(over, n.Fits, by.ease)
+			return nil
+		}
+		over += n.Over
 	}
 	return nil
 }
@@ -143,19 +161,19 @@ func (e *easing) moreDays(c Calendar) (all []moreDays) {
 	return all
 }
 
-// longer notes that hours as long as a program takes would do, with what else is eased.
-func (e *easing) longer(m *Month, by Ease) {
+// longer notes that hours longer by so much would do, with what else is eased.
+func (e *easing) longer(minutes int, fits bool, by Ease) {
 	c := e.in.Calendar
-	if m.Over+c.window() > 24*60 {
+	if minutes+c.window() > 24*60 {
 		return
 	}
-	by.Minutes, by.Fits, by.Over = m.Over, len(m.Binds) == m.count(Hours), 0
+	by.Minutes, by.Fits, by.Over = minutes, fits, 0
 	if by.Says != "" {
 		by.Says = by.Says[:len(by.Says)-1] + ", and hours"
 	} else {
 		by.Says = "Hours"
 	}
-	by.Says += fmt.Sprintf(" longer by %s a day: %s to %s.", hours(m.Over), Clock(c.From), Clock(c.Until+m.Over))
+	by.Says += fmt.Sprintf(" longer by %s a day: %s to %s.", hours(minutes), Clock(c.From), Clock(c.Until+minutes))
 	e.keep(by)
 }
 

@@ -72,7 +72,7 @@ func (q *question) program(fields []*field, base []float64, price *[classes]floa
 
 // windows keeps the minutes of each program within a day's hours, for a price.
 func (p *program) windows() {
-	window := float64(p.q.in.Calendar.window())
+	window := float64(p.q.window())
 	for c := range classes {
 		var terms []simplex.Term
 		over, _ := p.lp.Variable(minuteOver)

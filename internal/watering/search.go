@@ -25,23 +25,49 @@ type candidate struct {
 type effort struct {
 	sure  int // to know the least
 	exact int // of those near the least, for the simplest of them
+	more  int // of the others, where ground has to soak longer than a day has
 }
 
 // The efforts for a program and for what would make it fit (chosen).
 var (
-	thorough = effort{8, 6}
-	quick    = effort{2, 2}
+	thorough = effort{8, 6, 8}
+	quick    = effort{2, 2, 4}
 )
 
-// search finds the program of a month: the least water of all patterns, and of those
-// that take hardly more the one with the fewest runs, then programs, then days. What
-// does not fit costs dearly, so that what fits is found first. Patterns are gone through
-// by what they cost at least, by the cuts known, until none can cost less than what is
-// found.
+// tighterMost is how often a program is looked for with less of each day to run in, where
+// soaking takes it past its hours (chosen).
+const tighterMost = 3
+
+// search finds the program of a month. Where the minutes fit a day and the timetable does
+// not, as ground has to soak, it is looked for again with as much of each day left free.
 func (in *Input) search(ctx context.Context, fields []*field, month int, g ground, e effort, tell progress) (*Month, error) {
+	best, err := in.searchBy(ctx, fields, month, g, e, 0, tell.part(0, 60))
+	if err != nil {
+		return nil, err
+	}
+	tight := 0
+	for again, m := 0, best; again < tighterMost && m.bound(Hours) && m.w.a.fits(); again++ {
+		tight += min(m.Over, (in.Calendar.window()-tight)/2)
+		if m, err = in.searchBy(ctx, fields, month, g, e, tight, tell.part(60+13*again, 73+13*again)); err != nil {
+			return nil, err
+		}
+		if m.nearer(best) {
+			best = m
+		}
+	}
+	return best, nil
+}
+
+// searchBy finds the least water of all patterns, and of those that take hardly more the
+// one with the fewest runs, then programs, then days. What does not fit costs dearly, so
+// that what fits is found first. Patterns are gone through by what they cost at least, by
+// the cuts known, until none can cost less than what is found.
+func (in *Input) searchBy(ctx context.Context, fields []*field, month int, g ground, e effort, tight int, tell progress) (*Month, error) {
 	var all []*candidate
 	for _, p := range patterns(in.Calendar.Days, in.Controller.programs()) {
-		all = append(all, &candidate{q: questionOf(in, fields, month, p)})
+		q := questionOf(in, fields, month, p)
+		q.tight = tight
+		all = append(all, &candidate{q: q})
 	}
 	all, err := bound(ctx, all, tell.part(0, 45))
 	if err != nil {
@@ -60,6 +86,7 @@ func (in *Input) search(ctx context.Context, fields []*field, month int, g groun
 			return nil, err
 		}
 	}
+	rest := slices.DeleteFunc(slices.Clone(all), func(c *candidate) bool { return !c.a.fits() })
 	all = slices.DeleteFunc(all, func(c *candidate) bool { return c.a.cost > first.cost*(1+near)+1e-6 })
 	if all, err = bound(ctx, all, tell.part(50, 75)); err != nil {
 		return nil, err
@@ -83,7 +110,53 @@ func (in *Input) search(ctx context.Context, fields []*field, month int, g groun
 	if least < 0 { // all lost: by the one that was not
 		least = first.cost
 	}
-	return in.simplest(ctx, all, least, g, e, tell.part(75, 100))
+	best, err := in.simplest(ctx, all, least, g, e, tell.part(75, 95))
+	if err != nil || best.Fits || !best.w.a.fits() {
+		return best, err
+	}
+	return in.shortest(ctx, best, rest, g, e)
+}
+
+// shortest goes on to patterns of more water where the minutes of those of the least fit
+// a day and their timetables do not: those first whose timetables, with minutes rounded
+// up, end first.
+func (in *Input) shortest(ctx context.Context, best *Month, rest []*candidate, g ground, e effort) (*Month, error) {
+	ends := map[*candidate]int{}
+	for _, c := range rest {
+		ends[c] = c.ends(g)
+	}
+	slices.SortStableFunc(rest, func(x, y *candidate) int { return ends[x] - ends[y] })
+	for _, c := range rest[:min(len(rest), e.more)] {
+		err := c.solve(ctx, true)
+		if errors.Is(err, simplex.ErrLost) {
+			continue
+		}
+		if err != nil {
+			return nil, err
+		}
+		m, err := c.month(ctx, g)
+		if err != nil {
+			return nil, err
+		}
+		if m.nearer(best) {
+			best = m
+		}
+		if m.Fits {
+			break
+		}
+	}
+	return best, nil
+}
+
+// ends is when the timetable of its longest day ends, minutes rounded up.
+func (c *candidate) ends(g ground) int {
+	w, last := c.q.roundUp(c.a, g), 0
+	for class := range classes {
+		if p, any := c.q.programOf(w, class, g); any {
+			last = max(last, p.Ends)
+		}
+	}
+	return last
 }
 
 // bound is what all cost at least, by the cuts known, the cheapest first. One that

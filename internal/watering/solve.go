@@ -21,6 +21,7 @@ type question struct {
 	month  int
 	p      *pattern
 	may    [][classes]bool // by zone: the programs it may be in
+	tight  int             // minutes of each day that are left free, for soaking
 	smooth bool            // of what costs the same, the soils that are emptied least
 }
 
@@ -158,6 +159,9 @@ func (q *question) gallons(minutes [][classes]float64) float64 {
 	return sum
 }
 
+// window is how many minutes of a day stations may run.
+func (q *question) window() int { return q.in.Calendar.window() - q.tight }
+
 // load is what a minute of a zone takes of a day's window, and the window.
 func (q *question) load(zone int) float64 {
 	if q.in.Calendar.Together {
@@ -171,11 +175,11 @@ func (q *question) overrun(a *answer) bool {
 		sum := 0.0
 		for z := range a.minutes {
 			sum += a.minutes[z][c] * q.load(z)
-			if a.minutes[z][c] > float64(q.in.Calendar.window())+1e-6 {
+			if a.minutes[z][c] > float64(q.window())+1e-6 {
 				return true
 			}
 		}
-		if sum > float64(q.in.Calendar.window())+1e-6 {
+		if sum > float64(q.window())+1e-6 {
 			return true
 		}
 	}
@@ -187,7 +191,7 @@ func (q *question) overrun(a *answer) bool {
 func (q *question) hopeless(a *answer) float64 {
 	excess := 0.0
 	for c, n := range q.p.count {
-		excess -= float64(n * q.in.Calendar.window())
+		excess -= float64(n * q.window())
 		for z := range a.minutes {
 			excess += a.minutes[z][c] * q.load(z) * float64(n)
 		}
@@ -216,7 +220,7 @@ func (q *question) atLeast(ctx context.Context) (float64, error) {
 	sum := 0.0
 	for c, n := range q.p.count {
 		price[c] = minuteOver * float64(n) / float64(q.p.count[q.longest()])
-		sum -= price[c] * float64(q.in.Calendar.window())
+		sum -= price[c] * float64(q.window())
 	}
 	for _, part := range q.parts() {
 		if err := q.program(part, nil, &price).solve(ctx, a, false); err != nil {

@@ -17,6 +17,12 @@ type whole struct {
 // round makes the minutes whole. Where every start of a controller runs all stations, a
 // program's minutes are whole by start.
 func (q *question) round(a *answer, g ground) *whole {
+	w := q.roundUp(a, g)
+	w.reduce()
+	return w
+}
+
+func (q *question) roundUp(a *answer, g ground) *whole {
 	w := &whole{q: q, a: a, minutes: make([][classes]float64, len(a.minutes))}
 	parted := !q.in.Controller.Soaks && !q.in.Calendar.Together
 	for c := range classes {
@@ -33,7 +39,6 @@ func (q *question) round(a *answer, g ground) *whole {
 			w.minutes[z][c] = up(a.minutes[z][c]/n) * n
 		}
 	}
-	w.reduce()
 	return w
 }
 
