@@ -81,6 +81,9 @@ func (m *waterMaker) page(to *view.ProgramModel, v *WaterView, month int) {
 	}
 	for _, of := range v.Months {
 		card := monthCard(of, of.Name == to.Month)
+		if of.Percent != "" && of.Name != climate.MonthNames[m.year.Peak] {
+			card.Percent = "Or key in the program of " + climate.MonthNames[m.year.Peak] + " and turn it to " + of.Percent + "."
+		}
 		if card.Says == v.Says { // it stands above
 			card.Says = ""
 		}
@@ -124,7 +127,7 @@ func (m *waterMaker) page(to *view.ProgramModel, v *WaterView, month int) {
 
 func monthCard(of WaterMonth, shown bool) view.ProgramMonth {
 	v := view.ProgramMonth{
-		Name: of.Name, Word: strings.ToLower(of.Name), Says: of.Says, Shown: shown, Needed: of.Needed, Fits: of.Fits, Gallons: of.Gallons, Percent: of.Percent,
+		Name: of.Name, Word: strings.ToLower(of.Name), Says: of.Says, Shown: shown,
 	}
 	for _, program := range of.Programs {
 		c := view.ProgramCard{Letter: program.Letter, Days: program.Days, Starts: program.Starts, Ends: program.Ends}

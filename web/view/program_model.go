@@ -39,10 +39,7 @@ type ProgramMonth struct {
 	Name, Says string
 	Word       string // of it in the address: "july"
 	Shown      bool
-	Needed     bool
-	Fits       bool
-	Gallons    string
-	Percent    string
+	Percent    string // that the program of the peak serves, turned down; ""
 	Programs   []ProgramCard
 }
 
