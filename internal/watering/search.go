@@ -26,17 +26,14 @@ type effort struct {
 	sure  int // to know the least
 	exact int // of those near the least, for the simplest of them
 	more  int // of the others, where ground has to soak longer than a day has
+	again int // times it is looked for with less of each day to run in
 }
 
 // The efforts for a program and for what would make it fit (chosen).
 var (
-	thorough = effort{8, 6, 8}
-	quick    = effort{2, 2, 4}
+	thorough = effort{8, 6, 8, 3}
+	quick    = effort{2, 2, 4, 1}
 )
-
-// tighterMost is how often a program is looked for with less of each day to run in, where
-// soaking takes it past its hours (chosen).
-const tighterMost = 3
 
 // search finds the program of a month. Where the minutes fit a day and the timetable does
 // not, as ground has to soak, it is looked for again with as much of each day left free.
@@ -46,7 +43,7 @@ func (in *Input) search(ctx context.Context, fields []*field, month int, g groun
 		return nil, err
 	}
 	tight := 0
-	for again, m := 0, best; again < tighterMost && m.bound(Hours) && m.w.a.fits(); again++ {
+	for again, m := 0, best; again < e.again && m.bound(Hours) && m.w.a.fits(); again++ {
 		tight += min(m.Over, (in.Calendar.window()-tight)/2)
 		if m, err = in.searchBy(ctx, fields, month, g, e, tight, tell.part(60+13*again, 73+13*again)); err != nil {
 			return nil, err
