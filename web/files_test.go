@@ -17,6 +17,8 @@ func TestFilesComeAsAttachments(t *testing.T) {
 		{name: "zones", method: "GET", path: "/plans/PLAN/files/zones.csv", status: 200, has: []string{"Front"}},
 		{name: "heads", method: "GET", path: "/plans/PLAN/files/heads.csv", status: 200, has: []string{"1-1", "1-4"}},
 		{name: "findings", method: "GET", path: "/plans/PLAN/files/findings.csv", status: 200},
+		{name: "program", method: "GET", path: "/plans/PLAN/files/program.csv", status: 200, has: []string{"Month,Fits,Program,Days", "The program follows"}, hasHeader: []string{attached("program.csv"), "Content-Type: text/csv; charset=utf-8"}},
+		{name: "calendar", method: "GET", path: "/plans/PLAN/files/program.ics", status: 200, has: []string{"BEGIN:VCALENDAR\r\n", "DTSTART"}, hasHeader: []string{attached("program.ics"), "Content-Type: text/calendar; charset=utf-8"}},
 		{name: "none", method: "GET", path: "/plans/PLAN/files/other.csv", status: 404},
 		{name: "schema of plans", method: "GET", path: "/schema/plan.json", status: 200, has: []string{`"$schema"`}, hasHeader: []string{"Content-Type: application/schema+json"}},
 		{name: "schema of reports", method: "GET", path: "/schema/report.json", status: 200, has: []string{`"$schema"`}},

@@ -40,7 +40,7 @@ func TestEveryFileOfAPlanIsWritten(t *testing.T) {
 			t.Errorf("%s: %d and %d bytes, %.20q", f.Name, one.Len(), two.Len(), one.String())
 		}
 	}
-	for _, name := range slices.Concat(sheets.Files, []string{"crew.pdf", "owner.pdf", "office.pdf", "plan.dxf", "layout.svg", "sleeves.svg", "plan.json", "outlines.geojson", "system.geojson"}) {
+	for _, name := range slices.Concat(sheets.Files, []string{"crew.pdf", "owner.pdf", "office.pdf", "plan.dxf", "layout.svg", "sleeves.svg", "plan.json", "outlines.geojson", "system.geojson", "program.csv", "program.ics"}) {
 		if !seen[name] {
 			t.Errorf("no file is named %s", name)
 		}
@@ -73,5 +73,45 @@ func TestFilesThatNeedMore(t *testing.T) {
 		if err := crew.Write(context.Background(), &b, in, asked, nil); err == nil || !strings.Contains(err.Error(), strings.Fields(name)[0]) && !strings.Contains(err.Error(), "soon") {
 			t.Errorf("%s: %v", name, err)
 		}
+	}
+}
+
+// The program is written where there is one; where there is none its files say why, and a
+// calendar asks for its first day.
+func TestFilesOfTheProgram(t *testing.T) {
+	t.Parallel()
+	in := demoInput(t)
+	list, _ := FileOf("program.csv")
+	calendar, _ := FileOf("program.ics")
+	write := func(f File, in Input, asked Asked) (string, error) {
+		var b bytes.Buffer
+		err := f.Write(context.Background(), &b, in, asked, nil)
+		return b.String(), err
+	}
+	if !list.Program || !calendar.Program {
+		t.Error("its files do not say that they are written from the program")
+	}
+	none := in
+	none.Program, none.NoProgram = nil, "The soil holds nothing."
+	watered, err := in.Watered(context.Background(), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		f     File
+		in    Input
+		asked Asked
+		says  string
+	}{
+		{list, watered, Asked{}, "Flowers"}, {list, none, Asked{}, "The soil holds nothing."}, {list, Input{Plan: in.Plan}, Asked{}, "No watering program was asked for."},
+		{calendar, watered, Asked{Date: "2026-05-01"}, "DTSTART:20260501T"}, {calendar, watered, Asked{Date: "2026-05-01", Begins: "2026-06-01"}, "DTSTART:20260601T"},
+		{calendar, none, Asked{Begins: "2026-05-01"}, "The soil holds nothing."},
+	} {
+		if text, err := write(c.f, c.in, c.asked); err != nil || !strings.Contains(text, c.says) {
+			t.Errorf("%s of %+v: %v, it does not say %q:\n%.400s", c.f.Name, c.asked, err, c.says, text)
+		}
+	}
+	if text, err := write(calendar, watered, Asked{}); err == nil || !strings.Contains(err.Error(), "begins on a day") || text != "" {
+		t.Errorf("a calendar without a day: %v, %.40q", err, text)
 	}
 }

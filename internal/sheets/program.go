@@ -15,8 +15,8 @@ import (
 // differ.
 
 var (
-	fine    = measure{"in", "mm", 3, 1, units.MillimetresPerInch} // depths of a day
-	volumes = measure{"gal", "L", 0, 0, units.LitresPerGallon}
+	dayDepths = measure{"in", "mm", 3, 1, units.MillimetresPerInch} // depths of a day
+	volumes   = measure{"gal", "L", 0, 0, units.LitresPerGallon}
 )
 
 // programColumns are what Program says of a station.
@@ -89,13 +89,13 @@ func ProgramList(p *plan.Plan, prog *season.Program, no string) Table {
 func ProgramYear(p *plan.Plan, prog *season.Program) Table {
 	sys, cycle := p.Show, CycleWord(CycleDays(prog))
 	t := Table{Title: "The year by month", Columns: []Column{
-		{"Month", 11}, depths2.column(sys, "Reference ET", 12), depths2.column(sys, "Rain", 10), {"Percent of " + peakName(prog), 12},
+		{"Month", 11}, rainDepths.column(sys, "Reference ET", 12), rainDepths.column(sys, "Rain", 10), {"Percent of " + peakName(prog), 12},
 		{"Programs", 10}, {"Minutes " + cycle, 14}, {"Longest day ends", 18}, {"Fits", 8},
 		volumes.column(sys, "Water "+cycle, 14), volumes.column(sys, "Water of the month", 14), volumes.column(sys, "One-zone sums", 14),
 	}}
 	for _, month := range ProgramMonths(prog) {
 		m, c := prog.Year.Months[month], prog.Asked.Year.Months[month]
-		row := []Cell{Text(plan.Capital(MonthTitle(prog, month))), depths2.cell(sys, float64(c.ET)), depths2.cell(sys, float64(c.Rain))}
+		row := []Cell{Text(plan.Capital(MonthTitle(prog, month))), rainDepths.cell(sys, float64(c.ET)), rainDepths.cell(sys, float64(c.Rain))}
 		if m == nil {
 			row = append(row, Cell{}, Count(0), Count(0), Text("nothing is to be watered"), Text(yes(true)), Count(0), Count(0), Count(0))
 			t.Rows = append(t.Rows, row)

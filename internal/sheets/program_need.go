@@ -7,20 +7,20 @@ import (
 	"evenfall/internal/watering"
 )
 
-// depths2 are depths of water of a month or a week.
-var depths2 = measure{"in", "mm", 2, 0, units.MillimetresPerInch}
+// rainDepths are depths of water of a month or a week.
+var rainDepths = measure{"in", "mm", 2, 0, units.MillimetresPerInch}
 
 // Needs is what sprinklers have to bring each area on a day of each month.
 func Needs(p *plan.Plan, prog *season.Program) Table {
 	sys := p.Show
 	t := Table{Title: "Need a day", Columns: []Column{{"Area", 24}}}
 	for _, month := range ProgramMonths(prog) {
-		t.Columns = append(t.Columns, fine.column(sys, plan.Capital(MonthTitle(prog, month)), 12))
+		t.Columns = append(t.Columns, dayDepths.column(sys, plan.Capital(MonthTitle(prog, month)), 12))
 	}
 	for _, n := range prog.Asked.Needs {
 		row := []Cell{Text(p.AreaName(n.ID))}
 		for _, month := range ProgramMonths(prog) {
-			row = append(row, fine.cell(sys, float64(n.Month[month].Day)))
+			row = append(row, dayDepths.cell(sys, float64(n.Month[month].Day)))
 		}
 		t.Rows = append(t.Rows, row)
 	}
@@ -32,14 +32,14 @@ func Needs(p *plan.Plan, prog *season.Program) Table {
 func Soils(p *plan.Plan, prog *season.Program, month int) Table {
 	sys := p.Show
 	t := Table{Title: "Soil, and evenness in the field", Columns: []Column{
-		{"Area", 24}, depths2.column(sys, "Its soil holds", 12), depths2.column(sys, "May be used up", 12), {"Lasts, days in " + MonthTitle(prog, month), 12},
-		rates.column(sys, "Takes in", 12), depths2.column(sys, "May stand on it", 12), {"Evenness, %", 10}, {"Whose", 30},
+		{"Area", 24}, rainDepths.column(sys, "Its soil holds", 12), rainDepths.column(sys, "May be used up", 12), {"Lasts, days in " + MonthTitle(prog, month), 12},
+		rates.column(sys, "Takes in", 12), rainDepths.column(sys, "May stand on it", 12), {"Evenness, %", 10}, {"Whose", 30},
 	}}
 	for i, a := range prog.Asked.Input.Areas {
 		n := prog.Asked.Needs[i]
 		t.Rows = append(t.Rows, []Cell{
-			Text(p.AreaName(n.ID)), depths2.cell(sys, float64(a.Holds)), depths2.cell(sys, float64(a.Available())), lasts(&a, month),
-			rates.cell(sys, float64(a.Intake)), depths2.cell(sys, float64(a.Surface)), percent(float64(a.FieldDU)), Text(n.DUFrom),
+			Text(p.AreaName(n.ID)), rainDepths.cell(sys, float64(a.Holds)), rainDepths.cell(sys, float64(a.Available())), lasts(&a, month),
+			rates.cell(sys, float64(a.Intake)), rainDepths.cell(sys, float64(a.Surface)), percent(float64(a.FieldDU)), Text(n.DUFrom),
 		})
 	}
 	return t
@@ -58,8 +58,8 @@ func lasts(a *watering.Area, month int) Cell {
 func AreasWatered(p *plan.Plan, prog *season.Program, month int) Table {
 	sys, cycle := p.Show, CycleWord(CycleDays(prog))
 	t := Table{Title: "What the areas get in " + MonthTitle(prog, month), Columns: []Column{
-		{"Area", 24}, depths2.column(sys, "Needs "+cycle, 12), depths2.column(sys, "Gets in the mean", 12), depths2.column(sys, "Its dry part gets", 12),
-		depths2.column(sys, "Is used up at most", 12), depths2.column(sys, "May be used up", 12), {"Soil lasts, days", 10},
+		{"Area", 24}, rainDepths.column(sys, "Needs "+cycle, 12), rainDepths.column(sys, "Gets in the mean", 12), rainDepths.column(sys, "Its dry part gets", 12),
+		rainDepths.column(sys, "Is used up at most", 12), rainDepths.column(sys, "May be used up", 12), {"Soil lasts, days", 10},
 	}}
 	m := prog.Year.Months[month]
 	if m == nil {
@@ -67,8 +67,8 @@ func AreasWatered(p *plan.Plan, prog *season.Program, month int) Table {
 	}
 	for i, r := range m.Areas {
 		t.Rows = append(t.Rows, []Cell{
-			Text(p.AreaName(prog.Asked.Needs[i].ID)), depths2.cell(sys, float64(r.Need)), depths2.cell(sys, float64(r.Mean)), depths2.cell(sys, float64(r.Counts)),
-			depths2.cell(sys, float64(r.Lowest)), depths2.cell(sys, float64(r.Allowed)), lasts(&prog.Asked.Input.Areas[i], month),
+			Text(p.AreaName(prog.Asked.Needs[i].ID)), rainDepths.cell(sys, float64(r.Need)), rainDepths.cell(sys, float64(r.Mean)), rainDepths.cell(sys, float64(r.Counts)),
+			rainDepths.cell(sys, float64(r.Lowest)), rainDepths.cell(sys, float64(r.Allowed)), lasts(&prog.Asked.Input.Areas[i], month),
 		})
 	}
 	return t
@@ -79,7 +79,7 @@ func AreasWatered(p *plan.Plan, prog *season.Program, month int) Table {
 func PlainSums(p *plan.Plan, prog *season.Program, month int) Table {
 	sys, cycle := p.Show, CycleWord(CycleDays(prog))
 	t := Table{Title: "One-zone sums of " + MonthTitle(prog, month), Columns: []Column{
-		{"Station", 9}, {"Zone", 24}, {"For", 24}, fine.column(sys, "Need a day", 10), depths2.column(sys, "Need "+cycle, 10), rates.column(sys, "Rate of its own heads", 12),
+		{"Station", 9}, {"Zone", 24}, {"For", 24}, dayDepths.column(sys, "Need a day", 10), rainDepths.column(sys, "Need "+cycle, 10), rates.column(sys, "Rate of its own heads", 12),
 		{"Minutes at the mean", 10}, {"Evenness, %", 10}, {"Times", 8}, {"Minutes " + cycle, 10}, {"Waterings", 10}, {"Minutes each", 10},
 		{"Cycles", 8}, {"Soak, minutes", 10}, volumes.column(sys, "Water "+cycle, 12), {"Solved, minutes " + cycle, 12}, volumes.column(sys, "Solved, water "+cycle, 12),
 	}}
@@ -95,7 +95,7 @@ func PlainSums(p *plan.Plan, prog *season.Program, month int) Table {
 		if s.Area < 0 {
 			row = append(row, make([]Cell, len(t.Columns)-len(row)-len(ends))...)
 		} else {
-			row = append(row, Text(p.AreaName(prog.Asked.Needs[s.Area].ID)), fine.cell(sys, float64(s.Need)), depths2.cell(sys, float64(s.Depth)), rates.cell(sys, float64(s.Rate)),
+			row = append(row, Text(p.AreaName(prog.Asked.Needs[s.Area].ID)), dayDepths.cell(sys, float64(s.Need)), rainDepths.cell(sys, float64(s.Depth)), rates.cell(sys, float64(s.Rate)),
 				Number(s.Base, 1), percent(float64(s.DU)), Number(s.Multiplier, 2), Number(s.Minutes, 1), Count(s.Waterings), Number(s.EachMinutes, 1),
 				Count(s.Cycles), Number(s.SoakMinutes, 0), volumes.cell(sys, float64(s.Gallons)))
 		}
