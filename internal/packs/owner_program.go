@@ -61,7 +61,7 @@ func (b *builder) keyedProgram(f *flow, ids []plan.ID) {
 	b.throughTheYear(f)
 	b.rainAndWinter(f)
 	f.section("Written in by hand")
-	b.byHand(f, "Changed since, and why", "")
+	b.byHand(f, "Changed since, and why")
 	f.note(sheets.ProgramCaution)
 	if f.y < f.top-alone*(f.top-f.bottom) {
 		f.newPage()

@@ -2,6 +2,7 @@ package packs
 
 import (
 	"fmt"
+	"slices"
 
 	"github.com/paulmach/orb"
 
@@ -9,6 +10,7 @@ import (
 	"evenfall/internal/plan"
 	"evenfall/internal/season"
 	"evenfall/internal/sheets"
+	"evenfall/internal/watering"
 )
 
 // mostSaid is how many sentences of one kind the card has room for: chosen.
@@ -111,6 +113,10 @@ func (b *builder) whereFrom(f *flow, prog *season.Program, ids []plan.ID) {
 	g := gridOf(t)
 	g.Note = fmt.Sprintf("In %s. The soil is kept where no more is used up at most than may be.", sheets.MonthName(peak))
 	f.table(g)
+	if slices.ContainsFunc(b.peakMonth().Programs, func(p watering.Program) bool { return len(p.Beside(&prog.Asked.Input)) > 0 }) {
+		f.section("When each station runs")
+		f.table(gridOf(sheets.Timetable(b.p, prog, peak)))
+	}
 	longest := longestRun(prog, b.peakMonth())
 	f.section("From weather to minutes")
 	f.para("Every figure for the station that runs longest, " + stationName(b.p.Zones[longest]) + " (" + zoneTitle(b.p, longest) + "), in " + sheets.MonthName(peak) + ".")

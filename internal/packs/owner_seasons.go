@@ -27,13 +27,13 @@ func (b *builder) seasonChecks() error {
 	f.section("Summer")
 	summer := []string{"Once a month look at each zone while it runs, early in the morning: dry corners, water on walks, mist, a head that does not rise.",
 		"Dry place: look for a stopped nozzle, a turned arc or a plant in the way first, before minutes are added.",
-		"Set the seasonal percentage to the weather. After a good rain switch to rain, or let the sensor do it."}
+		"Set the " + b.adjusted() + " of the month as the program card has it (O3), then by what the ground shows. After a good rain switch to rain, or let the sensor do it."}
 	if len(b.p.Sensors) > 0 {
 		summer = append(summer, "Try the sensor: wet it while a station runs.")
 	}
 	f.checks(summer...)
 	f.section("Autumn")
-	autumn := []string{"Lower the seasonal percentage as days get cooler.", "Cut back what has grown in front of heads and over boxes."}
+	autumn := []string{"Lower the " + b.adjusted() + " as days get cooler, by the program card (O3).", "Cut back what has grown in front of heads and over boxes."}
 	if freezes {
 		autumn = append(autumn, "Empty the system before the first hard frost, as the winter card says.")
 	} else if freeze == "" {
@@ -55,6 +55,14 @@ func (b *builder) seasonChecks() error {
 	}})
 	f.caution("Leave the backflow device to who is licensed for it: nobody else takes it apart, adjusts or removes it. Mains wiring is an electrician's. Before anybody digs, have buried lines located.")
 	return nil
+}
+
+// adjusted is what a controller is turned by through the year.
+func (b *builder) adjusted() string {
+	if b.p.Controller.Adjusts == "none" {
+		return "minutes"
+	}
+	return "seasonal percentage"
 }
 
 // testedWords is when the backflow device was tested last, as far as the plan knows.
