@@ -5,10 +5,12 @@ import "evenfall/internal/coverage"
 // An area is given to watering as so many blocks of ground at most, where blocks of
 // mostSide feet are small enough: its driest part is looked for among them for every
 // program that is tried. Chosen: the demo's, of 1 ft, have low quarters within .01 of
-// the readings'.
+// the readings'. On a park's lawn blocks may be of parkSide feet: they even out what lies
+// between heads, but how even the ground comes out in the field is given beside them.
 const (
 	mostBlocks = 4000
 	mostSide   = 2.0
+	parkSide   = 8.0
 )
 
 // wholeBlock is the share from which a block on the edge of an area counts, as a whole
@@ -24,10 +26,19 @@ type blocks struct {
 	least  float64   // ground from which a block counts
 }
 
+// largestSide is how large the blocks of so many cells may be, in feet: those of mostSide
+// unless they were more than mostBlocks.
+func largestSide(cells int, cellFt float64) float64 {
+	if float64(cells)*cellFt*cellFt > mostBlocks*mostSide*mostSide {
+		return parkSide
+	}
+	return mostSide
+}
+
 // blocksOf puts cells together one by one, two by two, or more.
 func blocksOf(g coverage.AreaByZone, nx int, cellFt float64) blocks {
 	side := 1
-	for len(g.Cells) > mostBlocks*side*side && 2*float64(side)*cellFt <= mostSide {
+	for len(g.Cells) > mostBlocks*side*side && 2*float64(side)*cellFt <= largestSide(len(g.Cells), cellFt) {
 		side *= 2
 	}
 	at := map[[2]int]int{}
