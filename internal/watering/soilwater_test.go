@@ -160,14 +160,3 @@ func TestSoilWaterDriesOut(t *testing.T) {
 		t.Errorf("%.3f in below full at the end, %d days past", float64(last), w.Past)
 	}
 }
-
-func BenchmarkSoilWaterOf8Zones(b *testing.B) {
-	in := yard(7, 8, 600, week("xxxxxxx"))
-	y, err := PlanYear(context.Background(), in, nil)
-	if err != nil {
-		b.Fatal(err)
-	}
-	for b.Loop() {
-		y.SoilWater(in)
-	}
-}
