@@ -2,6 +2,7 @@ package season_test
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -9,6 +10,7 @@ import (
 	"time"
 
 	"evenfall/internal/climate"
+	"evenfall/internal/coverage"
 	"evenfall/internal/plan"
 	"evenfall/internal/season"
 	"evenfall/internal/watering"
@@ -135,6 +137,35 @@ func BenchmarkKeepWeather(b *testing.B) {
 	for b.Loop() {
 		if _, _, err := season.KeepWeather(p, file); err != nil {
 			b.Fatal(err)
+		}
+	}
+}
+
+// The work tells parts done that never fall and end with all, drawn or not, and heeds a
+// stop wherever it comes.
+func TestWorkTellsHowFarItIs(t *testing.T) {
+	t.Parallel()
+	p := demo(t)
+	for name, known := range map[string][]coverage.Estimate{"drawn": nil, "known": even(p, 0.65)} {
+		last, told := -1, 0
+		_, err := season.Work(context.Background(), p, known, func(done, total int) {
+			if done < last || done > total || total != 1000 {
+				t.Errorf("%s: %d of %d after %d", name, done, total, last)
+			}
+			last, told = done, told+1
+		})
+		if err != nil || last != 1000 || told < 10 {
+			t.Errorf("%s: told %d times, at last %d, %v", name, told, last, err)
+		}
+		ctx, cancel := context.WithCancel(context.Background())
+		_, err = season.Work(ctx, p, known, func(done, _ int) {
+			if done > 700 {
+				cancel()
+			}
+		})
+		cancel()
+		if !errors.Is(err, context.Canceled) {
+			t.Errorf("%s: stopped at 700: %v", name, err)
 		}
 	}
 }
