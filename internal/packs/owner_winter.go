@@ -201,5 +201,5 @@ func (b *builder) springStart(f *flow) {
 	if chosen || b.p.Supply.Kind.Drunk() {
 		steps = append(steps, "Have the backflow device tested by a licensed tester before the system is used, and every year.")
 	}
-	f.steps(1, append(steps, "Set clock, date, days and the " + b.adjusted() + " of the month (O3).")...)
+	f.steps(1, append(steps, "Set clock, date, days and the "+b.adjusted()+" of the month (O3).")...)
 }
