@@ -107,7 +107,7 @@ func (f *field) ready(in *Input, a *Area) {
 // of each zone, in/h.
 func (f *field) cut(hours []float64, share float64) (water float64, rates []float64) {
 	f.wet(hours)
-	whole, part := driest(f.water, f.order, share)
+	whole, part := driest(f.water, f.copy, f.order, share)
 	rates = make([]float64, len(f.zones))
 	for i := range f.zones {
 		rates[i] = meanOf(f.rates[i], f.order, whole, part)

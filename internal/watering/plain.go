@@ -63,15 +63,12 @@ func (in *Input) plainOf(zone, area, month, waterings int) Plain {
 	if len(sum) == 0 || p.Need == 0 {
 		return p
 	}
-	order := make([]int32, len(sum))
-	whole, part := driest(sum, order, 1)
-	mean := meanOf(sum, order, whole, part)
+	mean := driestMean(sum, 1)
 	if mean <= 0 {
 		return p
 	}
 	if p.DU == 0 {
-		whole, part = driest(sum, order, 0.25)
-		p.DU = units.Ratio(meanOf(sum, order, whole, part) / mean)
+		p.DU = units.Ratio(driestMean(sum, 0.25) / mean)
 	}
 	p.Rate = units.InchesPerHour(mean)
 	p.Depth = p.Need * units.Inches(p.Days)
