@@ -61,15 +61,15 @@ func (t *spareTold) evennessWords(g TurnedGround) string {
 func (t *spareTold) notWorthWords(o *TurnOff, part float64) string {
 	sys, bed := t.was.Show, t.was.AreaName(t.bed)
 	says := fmt.Sprintf("Not worth it: %s lies within the throw of %s.", bed, t.was.HeadNames(t.sparer.heads))
-	unharmed := fmt.Sprintf(" Without harm %s of that water can be kept off.", sys.Percent(units.Ratio(part)))
+	unharmed := fmt.Sprintf(" Without harm %s of it can be kept off.", sys.Percent(units.Ratio(part)))
 	if part < 0.01 {
-		unharmed = " Without harm none of that water can be kept off."
+		unharmed = " Without harm none of it can be kept off."
 	}
 	most := 1 - t.share()
 	if len(t.heads) == 0 {
 		return says + " No other arc and no throw a quarter shorter keeps them off." + t.countIt()
 	}
-	says += fmt.Sprintf(" To keep %s of their water off, %s would have to be set otherwise", sys.Percent(units.Ratio(most)), t.was.HeadNames(t.heads))
+	says += fmt.Sprintf(" To keep %s of the water of other zones off, %s would have to be set otherwise", sys.Percent(units.Ratio(most)), t.was.HeadNames(t.heads))
 	if harm := t.harmWords(o); len(harm) > 0 {
 		says += ": " + plan.Series(harm)
 	}
