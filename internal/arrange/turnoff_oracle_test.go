@@ -63,7 +63,7 @@ func corneredYard(t *testing.T, rng *rand.Rand) *plan.Plan {
 func TestWhatCanBeKeptOffIsOffered(t *testing.T) {
 	t.Parallel()
 	can, not := 0, 0
-	for seed := range yards(5, 150) {
+	for seed := range yards(3, 150) {
 		p := corneredYard(t, rand.New(rand.NewPCG(11, uint64(seed))))
 		best := exhausted(t, p)
 		got := keptOff(t, p, "bed")
