@@ -14,7 +14,7 @@ import (
 // The plot of a picture of soil water, in its own units.
 const (
 	soilWide, soilHigh   = 640.0, 170.0
-	soilLeft, soilRight  = 58.0, 632.0
+	soilLeft, soilRight  = 68.0, 632.0
 	soilTop, soilBottom  = 22.0, 142.0
 	soilRoom             = 1.12 // of the deepest that is shown
 	soilMarkW, soilMarkH = 3.2, 6.0

@@ -8,6 +8,7 @@ import (
 	"os"
 	"reflect"
 	"strings"
+	"sync"
 	"testing"
 
 	"evenfall/internal/coverage"
@@ -245,6 +246,56 @@ func TestOptionsOfWateringAreTold(t *testing.T) {
 			if fact.What == "" || fact.Value == "" || fact.Source == "" {
 				t.Errorf("%s: %+v", n.Name, fact)
 			}
+		}
+	}
+}
+
+// A page that takes lines is told how far the programs are, ever further, and then the
+// plan; and the plan is one for all who ask at once.
+func TestTheWateringPlanIsToldAsItGoes(t *testing.T) {
+	f := demoFixture(t)
+	last, told := -1.0, 0
+	w := f.do("GET", "/api/plans/"+f.plan.ID+"/water?rev=1", "", "Accept: "+lines)
+	for line := range strings.Lines(w.Body.String()) {
+		var of struct {
+			Step  string
+			Share float64
+			Value *WaterView
+		}
+		if err := json.Unmarshal([]byte(line), &of); err != nil {
+			t.Fatal(err)
+		}
+		told++
+		if of.Value != nil {
+			last = 2
+			if !of.Value.Offered {
+				t.Errorf("%+v", of.Value)
+			}
+			continue
+		}
+		if of.Step != programming || of.Share < last || of.Share > 1 {
+			t.Errorf("%+v after a share of %g", of, last)
+		}
+		last = of.Share
+	}
+	if last != 2 || told < 4 {
+		t.Errorf("%d lines, the last is no value: %s", told, w.Body)
+	}
+	var all sync.WaitGroup
+	bodies := make([]string, 6)
+	for i := range bodies {
+		all.Go(func() {
+			path := "/plans/" + f.plan.ID + "/program"
+			if i%2 == 0 {
+				path = "/api/plans/" + f.plan.ID + "/water"
+			}
+			bodies[i] = f.do("GET", path, "").Body.String()
+		})
+	}
+	all.Wait()
+	for i := 2; i < len(bodies); i++ {
+		if bodies[i] == "" || bodies[i] != bodies[i-2] {
+			t.Errorf("answer %d is not that before", i)
 		}
 	}
 }
