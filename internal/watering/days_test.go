@@ -63,7 +63,7 @@ func TestCyclesOfAnyLength(t *testing.T) {
 		fit++
 		for _, w := range y.SoilWater(in) {
 			for d, day := range w.Days {
-				if day.Below > w.May[day.Month]+2*refillFrom {
+				if day.Below > w.May[day.Month]+seam(in, w.Area, day) {
 					t.Errorf("seed %d, %d days, area %d, day %d: %.4f in below full, %.4f may be", seed, len(in.Calendar.Days), w.Area, d, float64(day.Below), float64(w.May[day.Month]))
 				}
 			}
