@@ -125,8 +125,8 @@ func bedIn(t testing.TB, p *plan.Plan, rng *rand.Rand) {
 func TestKeepOffOnAnyYard(t *testing.T) {
 	t.Parallel()
 	offered, sought := 0, 0
-	for seed := range yards(16, 400) {
-		rng := rand.New(rand.NewPCG(8, uint64(seed)))
+	for seed := range yards(20, 400) {
+		rng := rand.New(rand.NewPCG(10, uint64(seed)))
 		p := anyLayout(rng)
 		bedIn(t, p, rng)
 		p, err := plan.Decode(p.Encode())
