@@ -10,7 +10,7 @@ import (
 const (
 	refillMost = 2    // times all programs are run once before they begin (chosen)
 	refillNear = 0.05 // inches before that, from which its driest parts are looked for (chosen)
-	refillFrom = 0.01 // inches past what a soil may lose, from which it is worth it (chosen)
+	refillFrom = 0.05 // inches past what a soil may lose, from which it is worth a day of water (chosen)
 )
 
 // refill finds the months that begin with soil emptier than their days allow for. A

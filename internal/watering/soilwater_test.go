@@ -95,10 +95,10 @@ func TestSoilWaterIsThatOfTheFurthestQuarter(t *testing.T) {
 	t.Logf("%d days past what the soil may lose", past)
 }
 
-// seam is how much further than it may an area may be below full on a day: next to
-// nothing, and on the first days of a month what days of the month before needed more.
+// seam is how much further than it may an area may be below full on a day: what is not
+// worth filling the soil for, and on the first days of a month what days of the month before needed more.
 func seam(in *Input, area int, day DayWater) units.Inches {
-	by := units.Inches(2 * refillFrom)
+	by := units.Inches(refillFrom + .01)
 	if n := len(in.Calendar.Days); day.Day <= n {
 		before := in.Areas[area].Need[(day.Month+11)%12]
 		by += max(0, before-day.Need) * units.Inches(n)
