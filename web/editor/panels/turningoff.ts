@@ -38,8 +38,10 @@ export class TurnOffPart {
   async seek(area: string): Promise<void> {
     this.bench().holdBoard();
     const done = this.t.seek(area);
+    this.show();
     this.#stop.focus();
     await done;
+    this.show();
     if (!this.t.shown) this.bench().release();
     if (focusLost()) (this.#take.hidden ? this.#leave : this.#take).focus();
   }
@@ -47,7 +49,8 @@ export class TurnOffPart {
   async #taken(): Promise<void> {
     this.bench().release();
     const back = this.#opener();
-    if (!(await this.t.take())) this.show();
+    await this.t.take();
+    this.show();
     if (focusLost()) back?.focus();
   }
 
@@ -55,6 +58,7 @@ export class TurnOffPart {
     const back = this.#opener();
     this.bench().release();
     this.t.drop();
+    this.show();
     if (focusLost()) back?.focus();
   }
 

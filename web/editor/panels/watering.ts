@@ -2,7 +2,7 @@
 // It is worked out by itself whenever the plan is stored.
 
 import { ask as get, planURL } from "../api";
-import { atMostEvery, button, h, setAttr } from "../dom";
+import { atMostEvery, button, focusLost, h, setAttr } from "../dom";
 import type { Drawing } from "../drawing";
 import { TurningOff } from "../turningoff";
 import { type WaterOptions, WaterPlan } from "../watering";
@@ -93,6 +93,7 @@ export class WaterForm {
   #render(): void {
     if (!this.#bench.isOpen) return;
     const w = this.#w;
+    const within = this.#bench.el.contains(document.activeElement);
     this.#asked.show(w.options);
     this.#answer.show();
     this.#turn.show();
@@ -104,5 +105,6 @@ export class WaterForm {
     this.#again.hidden = !w.stopped;
     setAttr(this.#bench.el, "data-working", w.search.underway ? "yes" : null);
     this.#bench.tell(w.trouble);
+    if (within && focusLost()) (w.stopped ? this.#again : this.#bench.title).focus();
   }
 }

@@ -78,7 +78,7 @@ export class WaterAsked {
     this.el.replaceChildren(
       this.#fold("days", "Days and hours", true, this.#daysPart()),
       this.#fold("climate", "Climate", false, this.#climate.build()),
-      this.#fold("plants", "Plants, soil and target", false, this.#plantsPart()),
+      this.#fold("plants", "Plants and target", false, this.#plantsPart()),
       this.#fold("controller", "Controller", false, [
         h("div", { class: "pairs" }, ...holdsFields.map((f) => this.#c.holds(f))),
       ]),
