@@ -61,8 +61,8 @@ func windowShort(p *plan.Plan, r *Result, areas map[plan.ID]Week, design units.G
 		sum, how = max(zones[slowest], gallons/float64(design)), "even side by side, as far as the design flow goes"
 	}
 	if day := sum / days; day > window+0.5 {
-		text := fmt.Sprintf("At peak, %s a week on turf, the stations run %.0f min a week %s: %s on each of %s, against %s allowed. Longest runs %s, %.0f min a week.",
-			p.Show.Depth(p.PeakWeek(plan.Turf)), math.Ceil(sum), how, hours(day), daysWord(p.Watering, days), hours(window), p.ZoneName(slowest), math.Ceil(zones[slowest]))
+		text := fmt.Sprintf("At peak, %s a week on turf%s, the stations run %.0f min a week %s: %s on each of %s, against %s allowed. Longest runs %s, %.0f min a week.",
+			p.Show.Depth(p.PeakWeek(plan.Turf)), assumed(p), math.Ceil(sum), how, hours(day), daysWord(p.Watering, days), hours(window), p.ZoneName(slowest), math.Ceil(zones[slowest]))
 		f := plan.Found(plan.WindowShort, text, plan.RefTo("zones", slowest)).Looking(p.MiddleOf(headsOf(p, r, slowest))).Measured("minutes_a_week", sum)
 		f.Do = wider(sum, days, window)
 		return []plan.Finding{f}
@@ -81,10 +81,18 @@ func headsOf(p *plan.Plan, r *Result, zone plan.ID) []plan.Ref {
 	return heads
 }
 
+// assumed says that the week at peak is the usual one and not the plan's.
+func assumed(p *plan.Plan) string {
+	if len(p.Watering.ETIn) == 12 || p.Watering.PeakInWk > 0 {
+		return ""
+	}
+	return " as an assumption"
+}
+
 // daysWord is on what days of a week watering is allowed.
 func daysWord(w plan.Watering, days float64) string {
 	if w.Every > 0 {
-		return fmt.Sprintf("%.1f days a week", days)
+		return fmt.Sprintf("%.1f days a week (one in %d)", days, w.Every)
 	}
 	return plan.Plural(int(days), "day", "days")
 }
@@ -96,7 +104,7 @@ func wider(sum, days, window float64) string {
 		ways = append(ways, "allow "+plan.Plural(int(need), "day", "days")+" a week")
 	}
 	if day := sum / days; day <= 24*60 {
-		ways = append(ways, "allow "+hours(day)+" of such a day")
+		ways = append(ways, "allow "+hours(day)+" on each of them")
 	}
 	ways = append(ways, "choose heads of a faster rate or a larger supply, so that stations run side by side")
 	return plan.Capital(strings.Join(ways, ", or ")) + ". The watering program shows what each comes to."
