@@ -11,6 +11,7 @@ import (
 	"evenfall/internal/climate"
 	"evenfall/internal/packs"
 	"evenfall/internal/plan"
+	"evenfall/internal/season"
 	"evenfall/internal/sheets"
 	"evenfall/web/view"
 )
@@ -93,7 +94,7 @@ func (m *waterMaker) page(to *view.ProgramModel, v *WaterView, month int) {
 		to.Year = tableOf(sheets.ProgramYear(m.p, m.prog))
 	}
 	to.Climate = sentence(m.prog.Asked.Year.Source)
-	to.Adjust, to.Off = v.Adjust, sheets.OffSays(m.prog)
+	to.Adjust, to.Off, to.Sensor, to.Budget = v.Adjust, sheets.OffSays(m.prog), sheets.SensorSays(m.p), m.budget()
 	to.Needs, to.Soils = tableOf(sheets.Needs(m.p, m.prog)), tableOf(sheets.Soils(m.p, m.prog, month))
 	for i, w := range m.year.SoilWater(m.in) {
 		to.Pictures = append(to.Pictures, m.soilPicture(&w, plan.Capital(m.p.AreaName(plan.ID(m.in.Areas[i].ID))), month))
@@ -104,6 +105,13 @@ func (m *waterMaker) page(to *view.ProgramModel, v *WaterView, month int) {
 	of := m.year.Months[month]
 	if of == nil {
 		return
+	}
+	for i := range to.Months {
+		for k := range to.Months[i].Programs {
+			if to.Months[i].Shown {
+				to.Months[i].Programs[k].Says = sheets.StartsSay(of.Programs[k])
+			}
+		}
 	}
 	to.Areas, to.Plain = tableOf(sheets.AreasWatered(m.p, m.prog, month)), tableOf(sheets.PlainSums(m.p, m.prog, month))
 	to.Times = tableOf(sheets.Timetable(m.p, m.prog, month))
@@ -123,6 +131,19 @@ func (m *waterMaker) page(to *view.ProgramModel, v *WaterView, month int) {
 			})
 		}
 	}
+}
+
+// budget is the year beside the published budgets of water; no rows without a climate.
+func (m *waterMaker) budget() view.Table {
+	t := view.Table{Columns: []string{"What", "Figure", "Where it is from"}, Numbers: make([]bool, 3)}
+	rows, err := season.Budget(m.prog)
+	if err != nil { // formulas for design, which a yard may be out of reach of
+		t.Rows = [][]string{{"They do not tell of this yard", "–", sentence(err.Error())}}
+	}
+	for _, f := range factsOf(m.sys, rows) {
+		t.Rows = append(t.Rows, []string{f.What, f.Value, f.Source})
+	}
+	return t
 }
 
 func monthCard(of WaterMonth, shown bool) view.ProgramMonth {

@@ -57,7 +57,7 @@ func TestTheProgramPageOpensEachMinuteToTheWeather(t *testing.T) {
 		of := v.Months[c.month]
 		wants := []string{
 			`aria-current="page" href="/plans/` + f.plan.ID + `/program?month=` + strings.ToLower(of.Name) + `"`, v.Says, "From the weather to the minutes, in " + of.Name,
-			"Reference ET of " + of.Name, "Run-time multiplier", "Minutes as solved", "When each station runs", of.Name + ", day by day",
+			"Reference ET of " + of.Name, "Run-time multiplier", "Minutes as solved", "When each station runs", "Most that California", "The rain sensor holds", of.Name + ", day by day",
 			"/files/program.csv", "/files/program.ics", "/packs/owner.pdf", "/papers?pack=owner", v.Saved, v.Caution,
 		}
 		for _, program := range of.Programs {
@@ -71,7 +71,7 @@ func TestTheProgramPageOpensEachMinuteToTheWeather(t *testing.T) {
 				t.Errorf("%q: the page does not say %q", c.query, want)
 			}
 		}
-		if n := strings.Count(body, `<details class="program-chain">`); n != 6 {
+		if n := strings.Count(body, `<details class="program-chain">`); n != 6+1 { // the budgets open, too
 			t.Errorf("%q: %d chains for 6 zones", c.query, n)
 		}
 		if n := strings.Count(body, `<svg class="soil-chart"`); n != 12 || strings.Count(body, `role="img" aria-label="Soil water of `) != n {

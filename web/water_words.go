@@ -106,7 +106,7 @@ func (m *waterMaker) month(i int) WaterMonth {
 		return v
 	}
 	v.Needed, v.Fits = true, of.Fits
-	v.Gallons = m.sys.Volume(roundVolume(of.Gallons * m.cyclesOf(i)))
+	v.Gallons = m.sys.Volume(roundVolume(sheets.GallonsOfMonth(m.prog, i)))
 	if m.prog.Asked.PeakOnly {
 		v.Gallons = m.sys.Volume(roundVolume(of.Gallons)) + " " + sheets.CycleWord(m.cycle)
 	}
@@ -136,11 +136,6 @@ func (m *waterMaker) monthName(i int) string {
 		return "The week at peak"
 	}
 	return climate.MonthNames[i]
-}
-
-// cyclesOf is how many cycles of days a month has.
-func (m *waterMaker) cyclesOf(month int) units.Gallons {
-	return units.Gallons(climate.Days[month]) / units.Gallons(max(m.cycle, 1))
 }
 
 // roundVolume leaves water as it is told: nobody reads a meter to the hundredth.

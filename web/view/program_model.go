@@ -16,6 +16,8 @@ type ProgramModel struct {
 	Times          Table // when each station runs in the month
 	Year           Table
 	Adjust, Off    string
+	Sensor         string
+	Budget         Table // beside the published budgets
 	Areas          Table // what each gets in the month
 	Beside         []string
 	Plain          Table // one-zone sums beside what is solved, in the month
@@ -46,6 +48,7 @@ type ProgramMonth struct {
 // ProgramCard is what is keyed in under one letter.
 type ProgramCard struct {
 	Letter, Days, Starts, Ends string
+	Says                       string // what is to be known of its starts; ""
 	Stations                   []ProgramStation
 }
 
