@@ -215,7 +215,7 @@ func TestEstablishedTurfRestsBetweenWaterings(t *testing.T) {
 		note bool // of some turf, in shade it lasts longer
 	}{
 		{"every day", func(p *plan.Plan) { p.Watering.Days = nil }, 2, true},
-		{"three days", func(*plan.Plan) {}, 2, false},
+		{"three days apart", func(*plan.Plan) {}, 0, false},
 		{"its soil lasts a day", func(p *plan.Plan) {
 			p.Watering.Days = nil
 			change(p, "front-lawn", func(a *plan.Area) { a.Soil, a.RootsIn = "sand", 6 })
@@ -224,7 +224,7 @@ func TestEstablishedTurfRestsBetweenWaterings(t *testing.T) {
 		{"gaps that it does not last", func(p *plan.Plan) { p.Watering.Days = []string{"mon", "tue"} }, 0, false},
 		{"only without rest it lasts", func(p *plan.Plan) { p.Watering.Days = []string{"mon", "tue", "thu", "fri"} }, 0, true},
 		{"each day by itself", func(p *plan.Plan) { p.Watering.Days, p.Watering.Every = nil, 1 }, 0, false},
-		{"one day in three", func(p *plan.Plan) { p.Watering.Days, p.Watering.Every = nil, 3 }, 2, false},
+		{"one day in three", func(p *plan.Plan) { p.Watering.Days, p.Watering.Every = nil, 3 }, 0, false},
 	} {
 		p := yard(t, "demo-mended.json")
 		c.do(p)
@@ -238,6 +238,39 @@ func TestEstablishedTurfRestsBetweenWaterings(t *testing.T) {
 		noted := slices.ContainsFunc(q.Notes, func(n string) bool { return strings.HasPrefix(n, "Established turf") })
 		if noted != c.note {
 			t.Errorf("%s: notes %q", c.name, q.Notes)
+		}
+	}
+}
+
+// Where the hours of the days of rest do not suffice and those of all days do, turf is
+// watered on days that follow one another, and that is said; where neither do, it rests.
+func TestTurfRestsOnlyWhereTheHoursSuffice(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		until  string
+		rested bool // the front lawn never runs on two days in a row
+		fits   bool
+		note   string
+	}{{"06:00", true, true, "Established turf"}, {"01:30", false, true, "Turf is watered on days that follow"}, {"23:00", true, false, "Established turf"}} {
+		p := yard(t, "demo-mended.json")
+		p.Watering.Days, p.Watering.EndHHMM = nil, c.until
+		prog, err := season.Work(context.Background(), p, even(p, 0.65), nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		m := prog.Year.Months[prog.Year.Peak]
+		on, rested := minutesBy(prog, m, "z1"), true
+		for d := range on {
+			rested = rested && (on[d] == 0 || on[(d+1)%len(on)] == 0)
+		}
+		if m.Fits != c.fits || rested != c.rested {
+			t.Errorf("until %s: fits %v, the lawn runs %v", c.until, m.Fits, on)
+		}
+		if !slices.ContainsFunc(prog.Asked.Notes, func(n string) bool { return strings.HasPrefix(n, c.note) }) {
+			t.Errorf("until %s: notes %q", c.until, prog.Asked.Notes)
+		}
+		if rest := areaOf(t, prog.Asked, "front-lawn").Rest; (rest == 2) != c.rested {
+			t.Errorf("until %s: the lawn is asked to rest %d days", c.until, rest)
 		}
 	}
 }

@@ -32,7 +32,7 @@ func Work(ctx context.Context, p *plan.Plan, estimates []coverage.Estimate, tell
 	if err != nil {
 		return nil, err
 	}
-	y, err := watering.PlanYear(ctx, &q.Input, half(steps/2))
+	y, err := q.year(ctx, half(steps/2))
 	if err != nil {
 		return nil, err
 	}

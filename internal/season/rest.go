@@ -1,9 +1,13 @@
 package season
 
 import (
+	"context"
 	"math"
+	"slices"
 
+	"evenfall/internal/coverage"
 	"evenfall/internal/plan"
+	"evenfall/internal/watering"
 )
 
 // restDays is how many days lie between waterings of established turf at least: deep and
@@ -11,10 +15,16 @@ import (
 // asks for.
 const restDays = 2
 
-// rest lets established turf rest between waterings where the days allowed leave gaps
-// that its soil lasts.
+// restNote is said where that may tell.
+const restNote = "Established turf is watered every other day at most, deep and seldom, as is common practice: its roots go deeper for it."
+
+// rest lets established turf rest between waterings where days allowed follow one another
+// and leave gaps that its soil lasts.
 func (q *Question) rest(p *plan.Plan) {
 	days, some := q.Input.Calendar.Days, false
+	if !neighbours(days) {
+		return // it rests as it is
+	}
 	for i := range q.Input.Areas {
 		a := &q.Input.Areas[i]
 		of := chain{p: p, a: p.Areas[plan.ID(a.ID)]}
@@ -31,9 +41,33 @@ func (q *Question) rest(p *plan.Plan) {
 			a.Rest, some = restDays, true
 		}
 	}
-	if some && neighbours(days) {
-		q.note("Established turf is watered every other day at most, deep and seldom, as is common practice: its roots go deeper for it.")
+	if some {
+		q.note(restNote)
 	}
+}
+
+// year works out the programs of the year. Turf that rests waters on the same days; where
+// their hours do not suffice and those of all days do, it does not rest.
+func (q *Question) year(ctx context.Context, tell coverage.Progress) (*watering.Year, error) {
+	y, err := watering.PlanYear(ctx, &q.Input, tell)
+	noted := slices.Index(q.Notes, restNote)
+	if err != nil || noted < 0 || y.Peak < 0 || y.Months[y.Peak].Fits {
+		return y, err
+	}
+	rested := slices.Clone(q.Input.Areas)
+	for i := range q.Input.Areas {
+		q.Input.Areas[i].Rest = 0
+	}
+	restless, err := watering.PlanYear(ctx, &q.Input, nil)
+	if err != nil {
+		return nil, err
+	}
+	if !restless.Months[restless.Peak].Fits {
+		copy(q.Input.Areas, rested)
+		return y, nil
+	}
+	q.Notes[noted] = "Turf is watered on days that follow one another: with a day of rest between, as is common practice, the hours would not suffice."
+	return restless, nil
 }
 
 // spaced reports whether some of the days allowed of a cycle lie least days apart at
