@@ -3,8 +3,10 @@ package season_test
 import (
 	"fmt"
 	"math"
+	"math/rand/v2"
 	"strings"
 	"testing"
+	"time"
 
 	"evenfall/internal/climate"
 	"evenfall/internal/plan"
@@ -208,4 +210,53 @@ func FuzzKeepWeather(f *testing.F) {
 			}
 		}
 	})
+}
+
+// A file of days, with gaps and figures missing: what the plan keeps is the file's year to
+// rounding, and the weather it opens to is the mean of that month's days.
+func TestKeptDaysAreTheFilesYear(t *testing.T) {
+	t.Parallel()
+	r := rand.New(rand.NewPCG(5, 26))
+	var text strings.Builder
+	text.WriteString("date,tmax_c,tmin_c,rh_max_pct,rh_min_pct,sun_h,wind_m_s,rain_mm\n")
+	for day := time.Date(2022, 1, 1, 0, 0, 0, 0, time.UTC); day.Year() < 2024; day = day.AddDate(0, 0, 1) {
+		if r.IntN(20) == 0 {
+			continue
+		}
+		low := 5 + 10*math.Sin(float64(day.YearDay()-100)*2*math.Pi/365) + r.Float64()*4
+		wind := fmt.Sprintf("%.1f", 0.5+r.Float64()*4)
+		if r.IntN(3) == 0 {
+			wind = ""
+		}
+		fmt.Fprintf(&text, "%s,%.1f,%.1f,%d,%d,%.1f,%s,%.1f\n", day.Format("2006-01-02"), low+6+r.Float64()*10, low, 70+r.IntN(30), 20+r.IntN(40), r.Float64()*8, wind, max(0, r.Float64()*20-14))
+	}
+	p := atLyon(t)
+	file := climate.ReadWeather(strings.NewReader(text.String()))
+	want, _, err := file.Year(climate.Place{LatitudeDeg: *p.Site.Latitude, ElevationM: p.Site.ElevationFt.Metres()}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	next, _ := keep(t, p, text.String())
+	got, _, err := season.YearOf(next)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for m := range want.Months {
+		w, g := want.Months[m], got.Months[m]
+		near(t, "ET", float64(g.ET), float64(w.ET), 6e-5)
+		near(t, "rain", float64(g.Rain), float64(w.Rain), 6e-5)
+		if g.Lines != w.Lines || g.Lines < 45 || g.Chain == nil {
+			t.Fatalf("month %d: %d lines of %d, %+v", m+1, g.Lines, w.Lines, g.Chain)
+		}
+		for _, c := range [][2]float64{
+			{g.Chain.TMax, w.Chain.TMax}, {g.Chain.TMin, w.Chain.TMin}, {g.Chain.Saturation, w.Chain.Saturation}, {g.Chain.Actual, w.Chain.Actual},
+			{g.Chain.Rs, w.Chain.Rs}, {g.Chain.Rn, w.Chain.Rn}, {g.Chain.Wind2, w.Chain.Wind2}, {g.Chain.Radiation, w.Chain.Radiation},
+			{g.Chain.Aerodynamic, w.Chain.Aerodynamic}, {g.Chain.ETo, w.Chain.ETo},
+		} {
+			near(t, "of the mean day", c[0], c[1], 6e-4)
+		}
+		if len(g.Chain.Estimated) != 1 || !strings.Contains(g.Chain.Estimated[0], " on ") {
+			t.Errorf("month %d: estimated %q", m+1, g.Chain.Estimated)
+		}
+	}
 }
