@@ -72,6 +72,9 @@ func (b *builder) noProgram(f *flow) {
 var dayNames = map[string]string{"mon": "Monday", "tue": "Tuesday", "wed": "Wednesday", "thu": "Thursday", "fri": "Friday", "sat": "Saturday", "sun": "Sunday"}
 
 func (b *builder) daysWords(n int) string {
+	if every := b.p.Watering.Every; every > 0 {
+		return sheets.ProgramDays(every, []int{0})
+	}
 	if len(b.p.Watering.Days) == 0 {
 		return fmt.Sprintf("%d, none chosen yet: local rules may name them", n)
 	}

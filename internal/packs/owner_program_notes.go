@@ -111,6 +111,7 @@ func (b *builder) whereFrom(f *flow, prog *season.Program, ids []plan.ID) {
 	)
 	t := sheets.AreasWatered(b.p, prog, peak)
 	g := gridOf(t)
+	g.Small = true
 	g.Note = fmt.Sprintf("In %s. The soil is kept where no more is used up at most than may be.", sheets.MonthName(peak))
 	f.table(g)
 	if slices.ContainsFunc(b.peakMonth().Programs, func(p watering.Program) bool { return len(p.Beside(&prog.Asked.Input)) > 0 }) {
@@ -119,9 +120,13 @@ func (b *builder) whereFrom(f *flow, prog *season.Program, ids []plan.ID) {
 	}
 	longest := longestRun(prog, b.peakMonth())
 	f.section("From weather to minutes")
-	f.para("Every figure for the station that runs longest, " + stationName(b.p.Zones[longest]) + " (" + zoneTitle(b.p, longest) + "), in " + sheets.MonthName(peak) + ".")
+	title := zoneTitle(b.p, longest)
+	if n := b.p.Zones[longest].Station; n > 0 {
+		title = "station " + itoa(n) + ", " + title
+	}
+	f.para("Every figure of the one that runs longest, " + title + ", in " + sheets.MonthName(peak) + ".")
 	chain := gridOf(sheets.Chain(b.p, prog, longest, peak))
-	chain.Small, chain.Shares = true, []float64{5, 3, 12}
+	chain.Small, chain.Shares = true, []float64{5, 2.6, 14}
 	f.table(chain)
 }
 

@@ -9,7 +9,7 @@ import (
 // Measures of tables, points: chosen.
 const (
 	cellSize  = 8.5
-	smallCell = 7.5
+	smallCell = 7.0
 	cellPad   = 3.5 // at the left and right of a cell
 	cellLine  = 10.6
 	rowPad    = 2.2 // over and under the words of a row
