@@ -89,5 +89,8 @@ func etSource(y climate.Year, month, days int) string {
 	if y.Months[month].Chain != nil {
 		return fmt.Sprintf("a day's by %d days; %s", days, y.Source)
 	}
+	if slices.ContainsFunc(y.Months[:], func(m climate.Month) bool { return m.Lines > 0 }) {
+		return "not by the weather of this month; " + y.Source
+	}
 	return y.Source
 }

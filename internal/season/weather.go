@@ -3,7 +3,6 @@ package season
 import (
 	"encoding/json"
 	"errors"
-	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -106,14 +105,17 @@ func byKept(y *climate.Year, w plan.Watering) {
 	if len(w.ETBy) != 12 {
 		return
 	}
-	any, all := false, true
+	kept, own := false, false
 	for m, k := range w.ETBy {
 		month := &y.Months[m]
-		if off := math.Abs(k.DayIn*float64(climate.Days[m]) - float64(month.ET)); k.Lines == 0 || off > keptWithin {
-			all = false
+		if k.Lines == 0 {
+			continue // of what the plan had before, which its source says
+		}
+		if off := math.Abs(k.DayIn*float64(climate.Days[m]) - float64(month.ET)); off > keptWithin {
+			own = true
 			continue
 		}
-		any = true
+		kept = true
 		mm := func(in float64) float64 { return in * units.MillimetresPerInch }
 		c := &climate.Chain{
 			TMax: celsius(k.TMaxF), TMin: celsius(k.TMinF), TMean: celsius((k.TMaxF + k.TMinF) / 2), Saturation: k.SaturationKPa, Actual: k.VapourKPa,
@@ -124,11 +126,11 @@ func byKept(y *climate.Year, w plan.Watering) {
 		}
 		month.Chain, month.Lines = c, k.Lines
 	}
-	switch {
-	case all:
+	if kept {
 		y.Source = from(w)
-	case any:
-		y.Source = fmt.Sprintf("%s, and own figures", from(w))
+	}
+	if kept && own {
+		y.Source += "; and own figures"
 	}
 }
 

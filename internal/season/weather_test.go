@@ -99,7 +99,7 @@ func TestFiguresByHandAreNotTheWeathers(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if y.Months[6].Chain != nil || y.Months[5].Chain == nil || !strings.HasSuffix(y.Source, ", and own figures") {
+	if y.Months[6].Chain != nil || y.Months[5].Chain == nil || !strings.HasSuffix(y.Source, "; and own figures") {
 		t.Errorf("%q: %+v", y.Source, y.Months[6])
 	}
 	p.Watering.ETIn = twelve(3.21)
@@ -121,6 +121,12 @@ func TestWeatherOfSomeMonths(t *testing.T) {
 	}
 	near(t, "July, mm a day", float64(y.Months[6].ET)*25.4/31, 4.56, .005)
 	near(t, "August of zone 12", float64(y.Months[7].ET), 7.13, 1e-9)
+	if y.Source != next.Watering.ETFrom || !strings.Contains(y.Source, "zone 12 of the public table") {
+		t.Errorf("source %q", y.Source)
+	}
+	if c := season.ChainOf(ask(t, next), "island", 7); !strings.HasPrefix(factor(t, c, "Reference ET of August").Source, "not by the weather of this month") {
+		t.Errorf("August is from %q", factor(t, c, "Reference ET of August").Source)
+	}
 	if y.Months[6].Lines != 1 || y.Months[7].Lines != 0 || y.Months[7].Chain != nil {
 		t.Errorf("%+v", y.Months[6:8])
 	}
