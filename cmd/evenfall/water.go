@@ -58,7 +58,7 @@ func runWater(ctx context.Context, args []string, stdin io.Reader, stdout, stder
 	}
 	month, err := monthAsked(*named)
 	if err != nil {
-		return c.misused("%s", err)
+		return c.misused("%s.", err)
 	}
 	p, err := readPlan(files[0], stdin)
 	if err != nil {
@@ -98,5 +98,5 @@ func monthAsked(name string) (int, error) {
 			return i, nil
 		}
 	}
-	return 0, fmt.Errorf("--month takes the name of a month, as july, not %q.", name)
+	return 0, fmt.Errorf("--month takes the name of a month, as july, not %q", name)
 }

@@ -110,7 +110,7 @@ func monthAnswer(p *plan.Plan, prog *season.Program, month int) waterMonth {
 	if m == nil {
 		return out
 	}
-	out.Needed, out.Over = true, max(m.Over, 0)
+	out.Needed, out.Over, out.Meet = true, max(m.Over, 0), sheets.StartsMeetSay(prog, month)
 	if n, ok := sheets.MonthPercent(p, prog, month); ok {
 		out.Percent = &n
 	}

@@ -109,6 +109,7 @@ type waterMonth struct {
 	Short    []waterShort     `json:"one_zone_short" jsonschema:"areas that the sums of the zones one by one would leave short"`
 	Over     int              `json:"minutes_over" jsonschema:"that the longest day is past its hours"`
 	Programs []waterProgram   `json:"programs"`
+	Meet     string           `json:"starts_meet_says" jsonschema:"what is done about programs of which one would begin while another runs; empty: none does"`
 	Binds    []waterBind      `json:"limits_not_kept"`
 	Eases    []waterEase      `json:"would_help"`
 	Areas    []waterReceived  `json:"areas"`

@@ -51,35 +51,10 @@ func (b *builder) startsSay(m *watering.Month) []string {
 		says = append(says, fmt.Sprintf("The %s at %s %s past midnight. Most controllers count a start to the day on which it comes, so that on a day of the program it runs first, in the small hours; the water of the day is the same.",
 			plan.Choose(len(past), "start", "starts"), sheets.StartClocks(past), plan.Choose(len(past), "is", "are")))
 	}
-	if a, c, ok := meeting(m, sheets.CycleDays(b.in.Program)); ok {
-		says = append(says, fmt.Sprintf("Program %s runs past midnight into a day of program %s. Where the starts of %s past midnight count to the day on which they come, both would run at once: key those starts in as a program of their own, on the days after.",
-			sheets.ProgramLetter(c), sheets.ProgramLetter(a), sheets.ProgramLetter(a)))
+	if meet := sheets.StartsMeetSay(b.in.Program, m.Month); meet != "" {
+		says = append(says, meet)
 	}
 	return says
-}
-
-// meeting finds two programs of which the first has a start past midnight that comes,
-// counted to its own day, while the second still runs from the evening before.
-func meeting(m *watering.Month, cycle int) (first, second int, ok bool) {
-	for i, p := range m.Programs {
-		for k, o := range m.Programs {
-			dayBefore := slices.ContainsFunc(p.Days, func(d int) bool { return slices.Contains(o.Days, (d+cycle-1)%cycle) })
-			if k == i || !dayBefore {
-				continue
-			}
-			pass := 0
-			for _, r := range o.Runs {
-				pass += sheets.KeyedMinutes(o, r)
-			}
-			for _, s := range p.Starts {
-				late := s >= minutesOfDay
-				if late && slices.ContainsFunc(o.Starts, func(e int) bool { return e < minutesOfDay && e+pass > s }) {
-					return i, k, true
-				}
-			}
-		}
-	}
-	return 0, 0, false
 }
 
 const minutesOfDay = 24 * 60

@@ -288,7 +288,7 @@ func TestProgramsThatMeetPastMidnight(t *testing.T) {
 		{program(100, nil, 0), program(100, nil, 6), false},
 	} {
 		m := &watering.Month{Programs: []watering.Program{c.a, c.b}}
-		if _, _, ok := meeting(m, 7); ok != c.meet {
+		if _, _, ok := sheets.StartsMeet(m, 7); ok != c.meet {
 			t.Errorf("%d: they meet: %v", i, ok)
 		}
 	}

@@ -59,6 +59,11 @@ func ProgramCalendar(w io.Writer, p *plan.Plan, prog *season.Program, no, from s
 	return nil
 }
 
+// sentences are those of some that say something.
+func sentences(some ...string) []string {
+	return slices.DeleteFunc(some, func(s string) bool { return s == "" })
+}
+
 // programCalendar is a calendar being made.
 type programCalendar struct {
 	p     *plan.Plan
@@ -77,7 +82,7 @@ func (c *programCalendar) span(stamp string, begins, last time.Time, month int) 
 	if percent, ok := MonthPercent(c.p, c.prog, month); ok {
 		says = append(says, fmt.Sprintf("Or leave the program of %s in and turn it to %d %%.", peakName(c.prog), percent))
 	}
-	c.day(stamp, begins, title, strings.Join(slices.Concat(says, WhyNot(c.prog, month), c.prog.Asked.Notes, []string{SensorSays(c.p), ProgramCaution}), "\n"))
+	c.day(stamp, begins, title, strings.Join(slices.Concat(says, WhyNot(c.prog, month), sentences(StartsMeetSay(c.prog, month)), c.prog.Asked.Notes, []string{SensorSays(c.p), ProgramCaution}), "\n"))
 	if m == nil {
 		return
 	}
@@ -93,7 +98,7 @@ func (c *programCalendar) span(stamp string, begins, last time.Time, month int) 
 func (c *programCalendar) start(id string, begins, last time.Time, month, letter, start int) {
 	program := c.prog.Year.Months[month].Programs[letter]
 	at, ends := startSpan(program, start)
-	minutes := time.Duration(at%(24*60)) * time.Minute
+	minutes := time.Duration(at%minutesOfDay) * time.Minute
 	lasts := time.Duration(ends-at) * time.Minute
 	title := fmt.Sprintf("Watering %s: %s", ProgramLetter(letter), stationsOf(c.prog, program))
 	if n := len(program.Starts); n > 1 {

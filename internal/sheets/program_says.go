@@ -169,23 +169,3 @@ func SensorSays(p *plan.Plan) string {
 	}
 	return "The plan has no rain sensor: switch the controller off in rain. Many places ask for one."
 }
-
-// StartsSay says what is to be known of the starts of a program: that each runs all its
-// stations, and which of them fall past midnight; "" for one start in the evening.
-func StartsSay(program watering.Program) string {
-	var says []string
-	if n := len(program.Starts); n > 1 {
-		says = append(says, fmt.Sprintf("Each of the %d starts runs all stations for the minutes keyed in.", n))
-	}
-	var past []int
-	for _, s := range program.Starts {
-		if s >= 24*60 {
-			past = append(past, s)
-		}
-	}
-	if len(past) > 0 {
-		says = append(says, fmt.Sprintf("The %s at %s %s past midnight: a controller counts %s to the day on which %s, so that on a named day it runs in the small hours first. The water of the day is the same.",
-			plan.Choose(len(past), "start", "starts"), StartClocks(past), plan.Choose(len(past), "is", "are"), plan.Choose(len(past), "it", "them"), plan.Choose(len(past), "it comes", "they come")))
-	}
-	return strings.Join(says, " ")
-}

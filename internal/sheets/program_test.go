@@ -267,3 +267,27 @@ func TestProgramListIsReadBack(t *testing.T) {
 		t.Errorf("%d names were guarded", held)
 	}
 }
+
+// Programs of which one would begin while another runs are told of, wherever the
+// program is printed.
+func TestStartsThatMeetAreTold(t *testing.T) {
+	t.Parallel()
+	p, prog := watered(t)
+	july := prog.Year.Months[6]
+	if got := StartsMeetSay(prog, 6) + StartsMeetSay(prog, 0); got != "" {
+		t.Errorf("%q", got)
+	}
+	// A's start at 00:10 comes on Monday and Friday; B runs from 22:00 the evening before.
+	july.Programs[1].Days, july.Programs[1].Runs = []int{3}, []watering.Run{{Zone: 0, Minutes: 200, Cycles: 1}}
+	const want = "Program B runs past midnight into a day of program A."
+	var text, cal bytes.Buffer
+	if err := ProgramText(&text, p, prog, 6, false); err != nil {
+		t.Fatal(err)
+	}
+	if err := ProgramCalendar(&cal, p, prog, "", "2026-07-01"); err != nil {
+		t.Fatal(err)
+	}
+	if !strings.Contains(StartsMeetSay(prog, 6), want) || !strings.Contains(text.String(), want) || !strings.Contains(readCalendar(t, cal.String())[0].text["DESCRIPTION"], want) {
+		t.Errorf("it is not told:\n%s", text.String())
+	}
+}

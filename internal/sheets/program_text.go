@@ -76,6 +76,10 @@ func (r *reporter) programs(prog *season.Program, month int) {
 			}
 		}
 	}
+	if s := StartsMeetSay(prog, month); s != "" {
+		r.line("")
+		r.wrap("  ", s)
+	}
 }
 
 // told writes a table that has rows, and what is said of it.

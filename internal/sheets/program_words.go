@@ -40,14 +40,13 @@ func ProgramDays(cycle int, on []int) string {
 
 // Clock is a minute after midnight as a controller shows it; past midnight it begins again.
 func Clock(minute int) string {
-	const day = 24 * 60
-	minute = (minute%day + day) % day
+	minute = (minute%minutesOfDay + minutesOfDay) % minutesOfDay
 	return fmt.Sprintf("%02d:%02d", minute/60, minute%60)
 }
 
 // EndClock is when something ends that began on the day before, where it did.
 func EndClock(minute int) string {
-	if minute >= 24*60 {
+	if minute >= minutesOfDay {
 		return Clock(minute) + " the next day"
 	}
 	return Clock(minute)
