@@ -301,6 +301,7 @@ var rare = []struct {
 		p.until(`document.body.dataset.away === ""`)
 		look("trenches-away")
 	}},
+	{"water", rareWatering},
 	{"prices", func(p *tab, prog *program, look look) {
 		openDemo(p.t, p, prog)
 		p.click("#tab-parts")

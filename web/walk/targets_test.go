@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"math"
 	"os"
+	"strings"
 	"testing"
 
 	"github.com/chromedp/cdproto/page"
@@ -208,7 +209,16 @@ func states(prog *program) []state {
 			p.found("#route")
 			p.frame()
 		}},
-		state{"after", func(p *tab) { p.button("#route", "Cancel") }},
+		state{"water", func(p *tab) {
+			p.wateringOpen()
+			eval[bool](p, `(document.querySelectorAll("#water details").forEach((d) => { d.open = true; }), true)`)
+			p.frame()
+		}},
+		state{"water-areas", func(p *tab) {
+			eval[bool](p, `(document.querySelector("#water .water-areas").scrollIntoView(), true)`)
+			p.frame()
+		}},
+		state{"after", func(p *tab) { p.button("#water", "Close") }},
 		state{"sleeves-page", func(p *tab) {
 			p.click("#tab-trenches")
 			p.button("#trenches", "Sleeve drawing")
@@ -227,6 +237,15 @@ func states(prog *program) []state {
 			p.until(`document.querySelector("#page-words pre").textContent !== ""`)
 		}},
 		state{"papers-office", func(p *tab) { p.choosePack("office") }},
+		state{"program", func(p *tab) {
+			p.visit(strings.TrimSuffix(eval[string](p, "location.origin + location.pathname"), "papers") + "program")
+			p.until(`document.querySelector("body.program")`)
+			eval[bool](p, `(document.querySelectorAll("details").forEach((d) => { d.open = true; }), true)`)
+		}},
+		state{"program-soil", func(p *tab) {
+			eval[bool](p, `(document.querySelector(".soil").scrollIntoView(), true)`)
+			p.frame()
+		}},
 	)
 	return out
 }
