@@ -17,7 +17,7 @@ var read = map[string][]string{
 	"geodata":                      {"internal/plan FuzzGeoJSON"},
 	"nozzle tables as CSV":         {"internal/catalog FuzzReadNozzles"},
 	"tables of pipe and devices":   {"internal/catalog FuzzReadPipes", "internal/catalog FuzzReadDevices"},
-	"linear programs":              {"internal/simplex FuzzSolve"},
+	"linear programs":              {"internal/simplex FuzzSolve", "internal/watering FuzzYear"},
 	"weather":                      {"internal/climate FuzzWeather", "internal/season FuzzKeepWeather", "web FuzzWeather"},
 	"price lists":                  {"internal/parts FuzzReadPrices"},
 	"drawn pipes, and networks":    {"internal/pipework FuzzOf", "internal/hydraulics FuzzNetwork", "internal/hydraulics FuzzPoints", "internal/pipesize FuzzCheapest", "internal/pipesize FuzzPropose", "internal/pressure FuzzCompute", "internal/parts FuzzLists"},

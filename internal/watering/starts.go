@@ -10,6 +10,10 @@ import (
 // Whether that runs off is modelled: water stands as far as it comes faster than the
 // ground takes it in, and goes on soaking in while others run.
 
+// hopelessDay is the minutes of a day from which what stands is no longer modelled: two
+// days in one, which the hours refuse whatever the ground takes in (chosen).
+const hopelessDay = 2 * 24 * 60
+
 // pass is one start of a program: minutes of each zone, in the order of the stations.
 type pass struct {
 	in      *Input
@@ -38,6 +42,9 @@ func (p *pass) apart(starts int) (int, bool) {
 			least = max(least, m+p.g.limits[z].soak)
 			most = max(most, p.length+p.g.limits[z].soak)
 		}
+	}
+	if p.length*starts > hopelessDay {
+		return least, true
 	}
 	for apart := least; apart <= max(least, most); apart++ {
 		if p.runsOff(starts, apart) < 0 {
@@ -75,14 +82,17 @@ func (p *pass) soaksIn(area, starts, apart int) bool {
 			}
 		}
 	}
-	return p.g.over(p.in, area, steps) <= 0
+	_, over := p.g.play(p.in, area, 0, 0, steps)
+	return over <= 0
 }
 
-// over is by how much more stands on an area than may at any time of some runs, inches.
-// A run of a minute is the shortest there is, so what that leaves is no fault of theirs.
-func (g ground) over(in *Input, area int, steps []Step) float64 {
+// play is what stands on an area at the end of some runs, of which none begins before a
+// minute at which so much stands already, and by how much more than may stands at any time
+// of them, inches. A run of a minute is the shortest there is, so what that leaves is no
+// fault of theirs.
+func (g ground) play(in *Input, area int, stands float64, from int, steps []Step) (end, over float64) {
 	rate, intake := g.rate[area], float64(in.Areas[area].Intake)
-	var times []int
+	times := []int{from}
 	for _, s := range steps {
 		if rate[s.Zone] > 0 {
 			times = append(times, s.From, s.Until)
@@ -90,11 +100,8 @@ func (g ground) over(in *Input, area int, steps []Step) float64 {
 	}
 	slices.Sort(times)
 	times = slices.Compact(times)
-	stands, over := 0.0, math.Inf(-1)
-	for i, from := range times {
-		if i+1 == len(times) {
-			break
-		}
+	over = math.Inf(-1)
+	for i, from := range times[:len(times)-1] {
 		got, fastest := -intake, 0.0
 		for _, s := range steps {
 			if s.From <= from && from < s.Until {
@@ -105,25 +112,60 @@ func (g ground) over(in *Input, area int, steps []Step) float64 {
 		stands = max(0, stands+got*float64(times[i+1]-from)/60)
 		over = max(over, stands-max(float64(in.Areas[area].Surface), fastest/60)-1e-9)
 	}
-	return over
+	return stands, over
+}
+
+// stood is the water that stands on the areas of a yard at a minute of a timetable.
+type stood struct {
+	in      *Input
+	g       ground
+	at      int
+	inches  []float64 // by area that zones share slow ground of
+	running []Step    // that have not ended by then
+}
+
+// goOn goes on to a later minute.
+func (s *stood) goOn(now int) {
+	if now <= s.at {
+		return
+	}
+	for i := range s.inches {
+		var steps []Step
+		for _, r := range s.running {
+			if s.g.share[i][r.Zone] {
+				steps = append(steps, Step{r.Zone, max(r.From, s.at), min(r.Until, now)})
+			}
+		}
+		end, last := s.inches[i], s.at
+		if len(steps) > 0 {
+			end, _ = s.g.play(s.in, i, end, s.at, steps)
+			for _, r := range steps {
+				last = max(last, r.Until)
+			}
+		}
+		s.inches[i] = max(0, end-float64(s.in.Areas[i].Intake)*float64(now-last)/60)
+	}
+	s.at = now
+	s.running = slices.DeleteFunc(s.running, func(r Step) bool { return r.Until <= now })
 }
 
 // soaked is the minute from which a run may begin so that no ground that its zone shares
 // with others runs off, by the runs before it.
-func (g ground) soaked(in *Input, before []Step, next Step) int {
+func (s *stood) soaked(next Step) int {
+	s.goOn(next.From)
 	ready := next.From
-	for i := range in.Areas {
-		if !g.share[i][next.Zone] {
+	for i, inches := range s.inches {
+		if !s.g.share[i][next.Zone] {
 			continue
 		}
-		var steps []Step
-		for _, s := range before {
-			if g.share[i][s.Zone] {
-				steps = append(steps, s)
+		steps := []Step{next}
+		for _, r := range s.running {
+			if s.g.share[i][r.Zone] {
+				steps = append(steps, Step{r.Zone, s.at, r.Until})
 			}
 		}
-		if over := g.over(in, i, append(steps, next)); over > 0 {
-			ready = max(ready, next.From+int(over/float64(in.Areas[i].Intake)*60)+1)
+		if _, over := s.g.play(s.in, i, inches, s.at, steps); over > 0 {
+			ready = max(ready, next.From+int(over/float64(s.in.Areas[i].Intake)*60)+1)
 		}
 	}
 	return ready

@@ -19,16 +19,21 @@ type waiting struct {
 // run as far as the flow goes.
 func interleaved(in *Input, minutes []int, g ground) (steps []Step, end int) {
 	var queue []*waiting
+	total := 0
 	for z, m := range minutes {
-		if m > 0 {
+		if total += m; m > 0 {
 			queue = append(queue, &waiting{z, m, g.limits[z].cycles(m), in.Calendar.From})
 		}
+	}
+	ground := &stood{in: in, g: g, at: in.Calendar.From}
+	if total <= hopelessDay {
+		ground.inches = make([]float64, len(in.Areas))
 	}
 	var running []Step
 	now := in.Calendar.From
 	for len(queue) > 0 || len(running) > 0 {
 		for len(queue) > 0 {
-			next := choose(in, queue, running, steps, now, g)
+			next := choose(in, queue, running, ground, now, g)
 			if next < 0 {
 				break
 			}
@@ -36,6 +41,7 @@ func interleaved(in *Input, minutes []int, g ground) (steps []Step, end int) {
 			m := (w.left + w.cycles - 1) / w.cycles
 			s := Step{w.zone, now, now + m}
 			running, steps = append(running, s), append(steps, s)
+			ground.running = append(ground.running, s)
 			w.left, w.cycles = w.left-m, w.cycles-1
 			if w.left == 0 {
 				queue = append(queue[:next], queue[next+1:]...)
@@ -55,7 +61,7 @@ func interleaved(in *Input, minutes []int, g ground) (steps []Step, end int) {
 
 // choose is the index of the station to start now; -1 when none may. One that would make
 // water run off that others left on ground they share is told when it may.
-func choose(in *Input, queue []*waiting, running, steps []Step, now int, g ground) int {
+func choose(in *Input, queue []*waiting, running []Step, stands *stood, now int, g ground) int {
 	flow := units.GPM(0)
 	for _, s := range running {
 		flow += in.Zones[s.Zone].Flow
@@ -73,7 +79,7 @@ func choose(in *Input, queue []*waiting, running, steps []Step, now int, g groun
 		if !free || left <= most {
 			continue
 		}
-		if w.ready = g.soaked(in, steps, Step{w.zone, now, now + (w.left+w.cycles-1)/w.cycles}); w.ready <= now {
+		if w.ready = stands.soaked(Step{w.zone, now, now + (w.left+w.cycles-1)/w.cycles}); w.ready <= now {
 			best, most = i, left
 		}
 	}
