@@ -129,9 +129,9 @@ var (
 	weatherLines = span{low: 0, high: 20_000, in: whole}
 	vapour       = span{low: 0, high: 20} // kPa
 	sunshine     = span{low: 0, high: 50} // MJ/m² a day
-	netSunshine  = span{low: -20, high: 50}
-	windSpeed2m  = span{low: 0, high: 250, in: mph}
-	dayET        = span{low: -1, high: 3, in: inches}
+	netSunshine  = span{low: -50, high: 50}
+	windSpeed2m  = span{low: 0, high: 500, in: mph}
+	dayET        = span{low: -10, high: 10, in: inches}
 	plantFactor  = span{low: 0, high: 1.5, in: share}
 	placeFactor  = span{low: 0, high: 2, in: share}
 	rootDepth    = span{low: 0, high: 240, in: inches}

@@ -3,6 +3,7 @@ package season
 import (
 	"encoding/json"
 	"errors"
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -36,6 +37,9 @@ func KeepWeather(p *plan.Plan, f *climate.WeatherFile) (patch plan.Patch, notes 
 	if err != nil {
 		return nil, nil, err
 	}
+	if err := plausible(y); err != nil {
+		return nil, nil, err
+	}
 	w := map[string]any{"et_from": y.Source}
 	var et, rain []float64
 	var by []plan.MonthWeather
@@ -54,6 +58,18 @@ func KeepWeather(p *plan.Plan, f *climate.WeatherFile) (patch plan.Patch, notes 
 	}
 	patch, err = json.Marshal(map[string]any{"watering": w})
 	return patch, slices.Concat(notes, more), err
+}
+
+// plausible refuses what no plan may have.
+func plausible(y climate.Year) error {
+	var et, rain [12]units.Inches
+	for m, month := range y.Months {
+		et[m], rain[m] = month.ET, month.Rain
+	}
+	if _, err := climate.OfNormals(et, rain, ""); err != nil {
+		return fmt.Errorf("by this weather %w; look at its units", err)
+	}
+	return nil
 }
 
 // baseOf is the climate that a plan has, nil for none; weather it kept before is named in

@@ -158,6 +158,7 @@ func TestWeatherThatCannotBeKept(t *testing.T) {
 	}{
 		"no latitude": {func(p *plan.Plan) { p.Site.Latitude = nil }, lyon(allMonths()...), "latitude of the site"},
 		"mistakes":    {func(*plan.Plan) {}, "month,tmax_c,tmin_c\n2023-07,hot,3\n", "mistakes, which come first"},
+		"a furnace":   {func(p *plan.Plan) { p.Watering.ETZone = 12 }, "month,tmax_c,tmin_c,wind_m_s,dew_c\n2023-07,60,55,90,-60\n", "reference ET of July is"},
 		"no climate":  {func(*plan.Plan) {}, lyon(7), "nothing to reckon January"},
 		"pole":        {func(p *plan.Plan) { p.Watering.HighF = twelve(90); p.Watering.LowF = twelve(50); p.Site.Latitude = nil }, lyon(7), "latitude"},
 	} {
@@ -180,6 +181,8 @@ func FuzzKeepWeather(f *testing.F) {
 	f.Add(lyon(allMonths()...), 45.0, 12)
 	f.Add(lyon(7), -80.0, 3)
 	f.Add("date,tmax_c,tmin_c,rh_max_pct,sun_h,wind_m_s\n2024-12-21,-60,-80,90,0,9\n2024-06-21,45,1,10,14,0\n", 89.0, 18)
+	f.Add("month,tmax_c,tmin_c,wind_m_s,wind_height_m,dew_c\n2023-07,60,55,100,0.5,-60\n", 20.0, 9)
+	f.Add("month,tmax_c,tmin_c,wind_m_s,dew_c,sun_h\n2023-07,60,-90,1,-80,0\n2023-12,60,59,9,45,0\n", 10.0, 9)
 	whole := demo(f)
 	f.Fuzz(func(t *testing.T, text string, latitude float64, zone int) {
 		if !(math.Abs(latitude) <= 90) || zone < 0 || zone > climate.Zones {
