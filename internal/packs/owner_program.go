@@ -60,7 +60,7 @@ func (b *builder) keyedProgram(f *flow, ids []plan.ID) {
 	f.table(b.stationsGrid(m))
 	b.throughTheYear(f)
 	b.rainAndWinter(f)
-	f.section("Written in by hand")
+	f.gap(8)
 	b.byHand(f, "Changed since, and why")
 	f.note(sheets.ProgramCaution)
 	if f.y < f.top-alone*(f.top-f.bottom) {
@@ -232,7 +232,7 @@ func (b *builder) byHand(f *flow, what ...string) {
 	for i, w := range what {
 		rows[i] = []string{w, ""}
 	}
-	f.table(grid{Head: []string{"What", "As keyed in, with the date"}, Shares: []float64{2, 5}, Least: 21, Rows: rows})
+	f.table(grid{Head: []string{"Written in by hand", "As keyed in, with the date"}, Shares: []float64{2, 5}, Least: 21, Rows: rows})
 }
 
 // longestRun is the zone that runs longest on a day of the peak, by its program's index.

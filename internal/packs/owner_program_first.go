@@ -47,7 +47,7 @@ func (b *builder) firstFigure(f *flow, ids []plan.ID) {
 	f.para(b.dayFits(sum, w))
 	f.section("Cycle and soak")
 	f.para("Where water runs off before a station is done, let the whole program run twice with half of its minutes: " + b.twoStarts(week, max(w.Days, 1)) + " A controller that splits minutes by itself (cycle and soak) needs one start. Slopes, clay and sprays need it first.")
-	f.section("Keyed in, by hand")
+	f.gap(8)
 	b.byHand(f, "Program A: days", "Program A: starts", "Program B: days", "Program B: starts")
 	f.section("Seasonal percentage")
 	f.para("100 % is the hottest weeks. Write in what you set through the year, so that the next one starts right.")

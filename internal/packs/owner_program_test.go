@@ -40,6 +40,9 @@ func wateredPlans(t testing.TB) []namedPlan {
 		{"three days", watered(t, func(*plan.Plan) {})},
 		{"two days", watered(t, func(p *plan.Plan) { p.Watering.Days = []string{"mon", "thu"} })},
 		{"metric", watered(t, func(p *plan.Plan) { p.Show, p.Watering.ETZone, p.Accepted = units.Metric, 6, nil })},
+		{"two days, metric", watered(t, func(p *plan.Plan) {
+			p.Show, p.Accepted, p.Watering.Days = units.Metric, nil, []string{"mon", "thu"}
+		})},
 		{"soaks", watered(t, func(p *plan.Plan) { p.Watering.Days, p.Controller.Soaks = nil, true })},
 		{"every other day, no percentage", watered(t, func(p *plan.Plan) {
 			p.Watering.Days, p.Watering.Every, p.Controller.Adjusts = nil, 2, "none"
@@ -212,6 +215,10 @@ func TestTheProgramCardOfEveryKind(t *testing.T) {
 				peak := n.in.Program.Year.Months[n.in.Program.Year.Peak]
 				if strings.Contains(text, "does not fit as the plan stands") == peak.Fits {
 					t.Errorf("it fits: %v, and the card says\n%s", peak.Fits, text)
+				}
+				keyed, _, _ := strings.Cut(text, "Where these figures come from") // sources name what was published
+				if found := usPrint.FindString(keyed); found != "" && n.in.Plan.Show == units.Metric {
+					t.Errorf("a metric card says %q", found)
 				}
 				for _, b := range peak.Binds[:min(len(peak.Binds), mostSaid-1)] {
 					if !strings.Contains(text, b.Says) {

@@ -318,6 +318,9 @@ func TestTheProgramCardHasTheMinutesOfTheBoard(t *testing.T) {
 	}
 }
 
+// usPrint are figures in units that metric plans do not read.
+var usPrint = regexp.MustCompile(`\d+(\.\d+)?('|"| (in|ft|psi|gpm|gal|in/h|ft/s)\b)`)
+
 // Sheets of a metric plan name no inch, foot or psi.
 func TestTextSheetsReadMetric(t *testing.T) {
 	t.Parallel()
@@ -328,14 +331,13 @@ func TestTextSheetsReadMetric(t *testing.T) {
 	p.Show = units.Metric
 	p.Accepted = nil // its reason is in the user's words
 	in := designed(t, p)
-	us := regexp.MustCompile(`\d+(\.\d+)?('|"| (in|ft|psi|gpm|in/h|ft/s)\b)`)
 	for _, s := range textSheets {
 		text := writtenOn(oneSheet(t, in, s.kind, A4, s.code))
-		if found := us.FindString(text); found != "" {
+		if found := usPrint.FindString(text); found != "" {
 			t.Errorf("%s says %q", s.code, found)
 		}
 	}
-	if found := us.FindString(writtenOn(oneSheet(t, in, Crew, A4, "C10"))); found != "" {
+	if found := usPrint.FindString(writtenOn(oneSheet(t, in, Crew, A4, "C10"))); found != "" {
 		t.Errorf("the details say %q", found)
 	}
 }
