@@ -7,6 +7,15 @@
 // than may be used up (RAW = Holds × Depleted), counted for the driest quarter of the
 // area: the scheme of FAO-56 chapter 8, with the low quarter of the Irrigation
 // Association's scheduling.
+//
+// A month goes through the ways to part the days of a cycle into programs (pattern.go).
+// Each is a linear program of minutes (solve.go, linear.go) whose rows are added as cells
+// of the ground turn out to be short of them; what they cost at least orders the search
+// (search.go). Minutes are rounded to what can be keyed in (whole.go), set in time so
+// that nothing runs off (starts.go, timetable.go), and judged: what is not kept
+// (judge.go), and what would help (ease.go). A year keeps the days of its peak where they
+// serve (year.go), fills soil between months where it has to (refill.go), and is played
+// day by day (soilwater.go).
 package watering
 
 import "evenfall/internal/units"

@@ -3,6 +3,7 @@ package watering
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"evenfall/internal/units"
@@ -76,6 +77,28 @@ func (in *Input) savedSays(plain, gallons, whole units.Gallons, cycle string, sh
 	return says
 }
 
+// shortYear names an area that the sums leave short in some month, and how many more.
+func (y *Year) shortYear(in *Input) string {
+	var areas []int
+	for _, m := range y.Months {
+		if m == nil {
+			continue
+		}
+		for _, s := range m.PlainShort {
+			if !slices.Contains(areas, s.Area) {
+				areas = append(areas, s.Area)
+			}
+		}
+	}
+	switch slices.Sort(areas); len(areas) {
+	case 0:
+		return ""
+	case 1:
+		return " The sums would leave " + name(in.Areas[areas[0]].Name, areas[0]) + " short in some month."
+	}
+	return fmt.Sprintf(" The sums would leave %s and %s short in some month.", name(in.Areas[areas[0]].Name, areas[0]), moreAreas(len(areas)-1))
+}
+
 // shortSays names the two areas left shortest.
 func (in *Input) shortSays(short []Short) string {
 	var worst []string
@@ -92,9 +115,16 @@ func (in *Input) shortSays(short []Short) string {
 		worst = append(worst, fmt.Sprintf("%s %s short", name(in.Areas[s.Area].Name, s.Area), in.depth(float64(s.By))))
 	}
 	if n := len(short) - len(worst); n > 0 {
-		worst = append(worst, fmt.Sprintf("%d more areas short", n))
+		worst = append(worst, moreAreas(n)+" short")
 	}
 	return strings.Join(worst, ", ")
+}
+
+func moreAreas(n int) string {
+	if n == 1 {
+		return "1 more area"
+	}
+	return fmt.Sprintf("%d more areas", n)
 }
 
 // depth is a depth of water as the user reads it.

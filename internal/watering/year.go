@@ -76,7 +76,7 @@ func PlanYear(ctx context.Context, in *Input, tell func(done, total int)) (*Year
 		}
 	}
 	y.Saved = y.PlainGallons - y.Gallons
-	y.SavedSays = in.savedSays(y.PlainGallons, y.Gallons, whole, "a year", nil)
+	y.SavedSays = in.savedSays(y.PlainGallons, y.Gallons, whole, "a year", nil) + y.shortYear(in)
 	y.refill(in, fields)
 	y.percent(in, peak)
 	work.at(1, 1)
