@@ -21,10 +21,10 @@ import (
 )
 
 // climateOfDemo is the demo with a climate of its own.
-func climateOfDemo(t *testing.T, more string) *fixture {
+func climateOfDemo(t *testing.T) *fixture {
 	t.Helper()
 	f := demoFixture(t)
-	patch := `{"watering":{"et_zone":9,"rain_in":[3,3,2.5,1,0.5,0.1,0,0,0.3,0.8,1.8,2.6]` + more + `}}`
+	patch := `{"watering":{"et_zone":9,"rain_in":[3,3,2.5,1,0.5,0.1,0,0,0.3,0.8,1.8,2.6]}}`
 	if w := f.do("PATCH", "/api/plans/"+f.plan.ID, patch, patchType, `If-Match: "1"`); w.Code != http.StatusOK {
 		t.Fatalf("%d %s", w.Code, w.Body)
 	}
@@ -44,7 +44,7 @@ func (f *fixture) programPage(t *testing.T, query string) string {
 // The page says what the bench is told, and opens every figure to the weather, without a
 // script: a month by its address.
 func TestTheProgramPageOpensEachMinuteToTheWeather(t *testing.T) {
-	f := climateOfDemo(t, "")
+	f := climateOfDemo(t)
 	var v WaterView
 	if code := f.asks("/water", &v); code != http.StatusOK || len(v.Months) != 12 {
 		t.Fatalf("%d %+v", code, v)
@@ -251,7 +251,7 @@ func TestSoilDepthsAreRound(t *testing.T) {
 // The kept estimate of the field and one drawn for the program are one and the same, so
 // that a program does not depend on what was looked at before.
 func TestTheProgramDoesNotDependOnWhatWasLookedAt(t *testing.T) {
-	f := climateOfDemo(t, "")
+	f := newFixture(t)
 	var cold, warm WaterView
 	var drawn []bool
 	f.searches(func(s *proposers) {
