@@ -3,6 +3,7 @@ package packs
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"evenfall/internal/plan"
 	"evenfall/internal/season"
@@ -22,7 +23,7 @@ func (b *builder) programCard() error {
 	case b.peakMonth() == nil:
 		b.firstFigure(f, ids)
 	default:
-		b.keyedProgram(f, ids)
+		b.keyedProgram(f)
 	}
 	return nil
 }
@@ -45,7 +46,7 @@ const alone = 0.4
 
 // keyedProgram is the card of a watering plan, so far that it can be keyed in without a
 // question, and after it where its figures come from.
-func (b *builder) keyedProgram(f *flow, ids []plan.ID) {
+func (b *builder) keyedProgram(f *flow) {
 	prog, m := b.in.Program, b.peakMonth()
 	b.doesNotFit(f)
 	f.para(b.peakFor())
@@ -66,7 +67,7 @@ func (b *builder) keyedProgram(f *flow, ids []plan.ID) {
 	if f.y < f.top-alone*(f.top-f.bottom) {
 		f.newPage()
 	}
-	b.whereFrom(f, prog, ids)
+	b.whereFrom(f, prog)
 }
 
 // peakFor says what the programs are for.
@@ -92,7 +93,7 @@ func (b *builder) allowedWords() string {
 // programsGrid has the days and starts of each program.
 func (b *builder) programsGrid(m *watering.Month) grid {
 	cycle := sheets.CycleDays(b.in.Program)
-	g := grid{Head: []string{"Program", "Days", "Starts", "Done at", "Keyed in, with the date"}, Shares: []float64{2, 5, 5, 3, 5}, Least: 21}
+	g := grid{Head: []string{"Program", "Days", "Starts", "Done at", "Keyed in, with the date"}, Shares: []float64{2, 5, 5, 3, 5}, Least: 19}
 	for i, p := range m.Programs {
 		g.Rows = append(g.Rows, []string{sheets.ProgramLetter(i), plan.Capital(sheets.ProgramDays(cycle, p.Days)), sheets.StartClocks(p.Starts), sheets.EndClock(p.Ends), ""})
 	}
@@ -209,18 +210,30 @@ func (b *builder) byStation(ids []plan.ID) {
 	slices.SortFunc(ids, func(x, y plan.ID) int { return slices.Index(order, x) - slices.Index(order, y) })
 }
 
-// leftOut says which other stations are set to nothing.
+// leftOut says which other stations are set to nothing, which nothing was worked out for,
+// and which ground no station waters.
 func (b *builder) leftOut(run []plan.ID) string {
-	var others []string
+	asked := b.in.Program.Asked
+	var others, unknown, says []string
 	for _, id := range b.standingZones() {
-		if !slices.Contains(run, id) && b.p.Zones[id].Station > 0 {
+		switch {
+		case slices.Contains(run, id):
+		case !slices.ContainsFunc(asked.Input.Zones, func(z watering.Zone) bool { return z.ID == string(id) }):
+			unknown = append(unknown, b.p.ZoneName(id))
+		case b.p.Zones[id].Station > 0:
 			others = append(others, stationName(b.p.Zones[id]))
 		}
 	}
-	if len(others) == 0 {
-		return ""
+	if len(others) > 0 {
+		says = append(says, fmt.Sprintf("0 minutes: %s %s.", plan.Choose(len(others), "station", "stations"), plan.Series(others)))
 	}
-	return fmt.Sprintf("0 minutes: %s %s.", plan.Choose(len(others), "station", "stations"), plan.Series(others))
+	if len(unknown) > 0 {
+		says = append(says, "Nothing is worked out for "+plan.Several(unknown)+", as no water of theirs is reckoned. Key in by hand what they need.")
+	}
+	if len(asked.Unwet) > 0 {
+		says = append(says, "No station's water lands on "+plan.Several(b.areaNames(asked.Unwet))+".")
+	}
+	return strings.Join(says, " ")
 }
 
 // byHand has room to write in what is keyed in.
@@ -232,7 +245,7 @@ func (b *builder) byHand(f *flow, what ...string) {
 	for i, w := range what {
 		rows[i] = []string{w, ""}
 	}
-	f.table(grid{Head: []string{"Written in by hand", "As keyed in, with the date"}, Shares: []float64{2, 5}, Least: 21, Rows: rows})
+	f.table(grid{Head: []string{"Written in by hand", "As keyed in, with the date"}, Shares: []float64{2, 5}, Least: 18, Rows: rows})
 }
 
 // longestRun is the zone that runs longest on a day of the peak, by its program's index.

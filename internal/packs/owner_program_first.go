@@ -61,6 +61,8 @@ func (b *builder) noProgram(f *flow) {
 	switch prog := b.in.Program; {
 	case prog != nil && prog.Year.Peak >= 0:
 		f.caution("No program serves this plan as it is. " + strings.Join(severalSay(sheets.WhyNot(prog, prog.Year.Peak)), " "))
+	case prog != nil && len(prog.Asked.Input.Areas) == 0:
+		why = "No water of a zone lands yet on planting that is watered from above, so that no program was worked out."
 	case prog != nil:
 		why = "By the climate of the plan nothing has to be watered from above in any month, so that no program was worked out."
 	case b.in.NoProgram != "":

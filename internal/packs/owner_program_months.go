@@ -15,6 +15,7 @@ import (
 // percentage where that serves, else by a table of what is keyed in.
 func (b *builder) throughTheYear(f *flow) {
 	prog := b.in.Program
+	f.keep(125) // section, words and percentages
 	f.section("Through the year")
 	if prog.Asked.PeakOnly {
 		f.para("100 % is the hottest weeks. With a climate in the plan its months stand here. Until then write in what you set, so that the next year starts right.")

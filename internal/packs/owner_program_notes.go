@@ -3,6 +3,7 @@ package packs
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"github.com/paulmach/orb"
 
@@ -98,17 +99,17 @@ func (b *builder) rainAndWinter(f *flow) {
 
 // whereFrom is the small print: climate, evenness, target, what was assumed, what the areas
 // get, and the chain of the station that runs longest.
-func (b *builder) whereFrom(f *flow, prog *season.Program, ids []plan.ID) {
+func (b *builder) whereFrom(f *flow, prog *season.Program) {
 	peak := prog.Year.Peak
 	f.section("Where these figures come from")
-	if says := b.assumedSays(ids); len(says) > 0 {
-		f.bullets(severalSay(says)...)
+	f.note("Climate: " + prog.Asked.Year.Source + ".")
+	if says := b.assumedSays(); len(says) > 0 {
+		f.note("Taken for what the plan does not say: " + lowerFirst(strings.Join(says, " ")))
 	}
-	f.facts(
-		[2]string{"Climate", plan.Capital(prog.Asked.Year.Source) + "."},
-		[2]string{"Who gets enough", targetSays(b.p.Watering.Target)},
-		[2]string{"Reckoned together", sheets.SavedSays(b.p, prog, peak)},
-	)
+	f.note("Who gets enough: " + lowerFirst(targetSays(b.p.Watering.Target)))
+	if saved := sheets.SavedSays(b.p, prog, peak); saved != "" {
+		f.note(saved)
+	}
 	t := sheets.AreasWatered(b.p, prog, peak)
 	g := gridOf(t)
 	g.Small = true
@@ -141,29 +142,12 @@ func targetSays(target string) string {
 	return "The drier half of each area, by the evenness in the field: the common middle between browning and waste."
 }
 
-// assumedSays are what the plan does not say and what was taken for it, ground that no
-// station waters, and stations that nothing was worked out for.
-func (b *builder) assumedSays(ids []plan.ID) []string {
+// assumedSays are what was taken for what the plan does not say.
+func (b *builder) assumedSays() []string {
 	asked := b.in.Program.Asked
 	says := append([]string(nil), asked.Notes...)
 	if asked.PeakOnly {
 		says = append(says, sheets.MonthName(b.in.Program.Year.Peak)+" stands here for every month.")
-	}
-	if len(asked.Unwet) > 0 {
-		says = append(says, "No station's water lands on "+plan.Several(b.areaNames(asked.Unwet))+".")
-	}
-	known := map[plan.ID]bool{}
-	for _, z := range asked.Input.Zones {
-		known[plan.ID(z.ID)] = true
-	}
-	var without []string
-	for _, id := range ids {
-		if !known[id] {
-			without = append(without, b.p.ZoneName(id))
-		}
-	}
-	if len(without) > 0 {
-		says = append(says, "Nothing is worked out for "+plan.Several(without)+", as no water is reckoned there. Key in by hand what is needed.")
 	}
 	return says
 }

@@ -301,6 +301,24 @@ func TestProgramsThatMeetPastMidnight(t *testing.T) {
 	}
 }
 
+// A station that nothing is worked out for is never told to run for nothing.
+func TestStationsWithoutAProgramAreNamed(t *testing.T) {
+	t.Parallel()
+	in := watered(t, func(p *plan.Plan) {
+		p.Zones["drip"] = plan.Zone{Name: "Drip along the wall", Station: 7, Status: plan.New}
+		p.Areas["far"] = plan.Area{Name: "Far bed", Kind: plan.Planting, Outline: rectangle(300, 300, 320, 320), Status: plan.New}
+	})
+	text := writtenOn(oneSheet(t, in, Owner, Letter, "O3"))
+	for _, want := range []string{"Nothing is worked out for zone 7", "Key in by hand", "No station's water lands on Far bed."} {
+		if !strings.Contains(text, want) {
+			t.Errorf("%q is not said:\n%s", want, text)
+		}
+	}
+	if strings.Contains(text, "0 minutes: station 7") {
+		t.Error("it is told to run for nothing")
+	}
+}
+
 // handYear is a year of programs made by hand, so that what is printed of it does not go
 // by how programs are worked out: a bed every night, lawn on three, lawn alone in spring.
 func handYear(peak *watering.Month) *watering.Year {
