@@ -114,48 +114,6 @@ func (in *Input) searchBy(ctx context.Context, fields []*field, month int, g gro
 	return in.shortest(ctx, best, rest, g, e)
 }
 
-// shortest goes on to patterns of more water where the minutes of those of the least fit
-// a day and their timetables do not: those first whose timetables, with minutes rounded
-// up, end first.
-func (in *Input) shortest(ctx context.Context, best *Month, rest []*candidate, g ground, e effort) (*Month, error) {
-	ends := map[*candidate]int{}
-	for _, c := range rest {
-		ends[c] = c.ends(g)
-	}
-	slices.SortStableFunc(rest, func(x, y *candidate) int { return ends[x] - ends[y] })
-	for _, c := range rest[:min(len(rest), e.more)] {
-		err := c.solve(ctx, true)
-		if errors.Is(err, simplex.ErrLost) {
-			continue
-		}
-		if err != nil {
-			return nil, err
-		}
-		m, err := c.month(ctx, g)
-		if err != nil {
-			return nil, err
-		}
-		if m.nearer(best) {
-			best = m
-		}
-		if m.Fits {
-			break
-		}
-	}
-	return best, nil
-}
-
-// ends is when the timetable of its longest day ends, minutes rounded up.
-func (c *candidate) ends(g ground) int {
-	w, last := c.q.roundUp(c.a, g), 0
-	for class := range classes {
-		if p, any := c.q.programOf(w, class, g); any {
-			last = max(last, p.Ends)
-		}
-	}
-	return last
-}
-
 // bound is what all cost at least, by the cuts known, the cheapest first. One that
 // rounding spoils is left out: there are others. The error is that of the last when all
 // are.
@@ -303,28 +261,4 @@ func (c *candidate) month(ctx context.Context, g ground) (*Month, error) {
 		return nil, err
 	}
 	return q.asMonth(a, g), nil
-}
-
-// programs is how many programs there may be.
-func (c Controller) programs() int {
-	if c.Programs <= 0 {
-		return classes
-	}
-	return min(c.Programs, classes)
-}
-
-// starts is how many starts a program may have.
-func (c Controller) starts() int {
-	if c.Starts <= 0 {
-		return 4
-	}
-	return c.Starts
-}
-
-// stations is how many stations there may be.
-func (c Controller) stations() int {
-	if c.Stations <= 0 {
-		return 8
-	}
-	return c.Stations
 }
