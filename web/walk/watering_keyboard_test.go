@@ -101,7 +101,7 @@ func TestTheWateringIsPlannedByKeyboard(t *testing.T) {
 	p.tabTo(`.program-nav a[href$="?month=may"]`, 60)
 	p.enter()
 	p.until(`location.search === "?month=may" && document.querySelector(".program-nav [aria-current]")?.textContent === "May"`)
-	p.tabTo(`.program-chain > summary`, 60)
+	p.tabUntil(`document.activeElement.matches(".program-chain > summary") && document.activeElement.textContent.startsWith("Station 1")`, 60)
 	p.enter()
 	p.until(`document.activeElement.closest("details").open`)
 	if got := eval[string](p, `document.activeElement.closest("details").innerText`); !strings.Contains(got, "Reference ET of May") {

@@ -132,22 +132,22 @@ func TestTheDemosWateringIsPlannedByPointer(t *testing.T) {
 func (p *tab) soilOfFrontLawn() {
 	p.t.Helper()
 	t := p.t
-	card := `[...document.querySelectorAll("#water .water-area")].find((e) => e.querySelector("h4").textContent === "Front lawn")`
+	card := cardOf("Front lawn")
 	lasts := func() string {
 		return eval[string](p, `[...(`+card+`).querySelectorAll(".facts dd")].map((e) => e.textContent).join(" | ")`)
 	}
 	clay := lasts()
+	// Its name shows it on the board; its soil is in its card.
 	eval[bool](p, `((`+card+`).querySelector("h4 button").click(), true)`)
 	p.until(`[...evenfall.state.selection].join() === "areas/front-lawn"`)
+	eval[bool](p, `((c) => ([...c.querySelectorAll("details")].find((d) => d.textContent.startsWith("Its plants and soil")).open = true, c.scrollIntoView(), true))(`+card+`)`)
 	p.frame()
-	p.shot("watering-3-area")
-	p.pressText("#water", "Close")
-	p.click("#tab-selected")
-	p.until(`document.querySelector("#selected").checkVisibility()`)
-	p.choose("#selected", "Soil", "sand")
-	p.until(`evenfall.state.plan.areas["front-lawn"].soil === "sand"`)
+	p.axe("plants and soil of an area on the bench")
 	p.shot("watering-3-soil")
-	p.wateringOpen()
+	soil := eval[string](p, `[...(`+card+`).querySelectorAll("label")].find((l) => l.textContent.startsWith("Soil") && l.checkVisibility()).htmlFor`)
+	p.selectValue("#"+soil, "sand")
+	p.until(`evenfall.state.plan.areas["front-lawn"].soil === "sand"`)
+	p.watered()
 	if sand := lasts(); sand == clay {
 		t.Errorf("on sand the front lawn is told %q, as on clay loam", sand)
 	}
@@ -180,7 +180,7 @@ func (p *tab) daysForbidden(first int) {
 		t.Errorf("on one day: %q, fits %q", says, fits)
 	}
 	why := eval[string](p, `document.querySelector("#water .water-notfit").innerText`)
-	for _, want := range []string{"Why", "h 00 min are allowed", "The soil of Front lawn lasts", "What would help"} {
+	for _, want := range []string{"Why", "h 00 min are allowed", "The soil of Back lawn lasts", "more", "What would help"} {
 		if !strings.Contains(why, want) {
 			t.Errorf("why it does not fit says no %q: %s", want, why)
 		}

@@ -172,13 +172,19 @@ func TestAWeatherFileBecomesMinutes(t *testing.T) {
 	}
 	july := printed.Months[6]
 	var minutes []string
-	for _, of := range july.Programs {
-		for _, s := range of.Stations {
-			minutes = append(minutes, fmt.Sprint(s.Keyed))
-		}
+	onBench := strings.Split(keyed, "\n")
+	if len(onBench) != len(july.Programs) {
+		t.Fatalf("without a page %d programs, on the bench %q", len(july.Programs), keyed)
 	}
-	if got := strings.Join(minutes, " | "); got == "" || !strings.HasSuffix(keyed, got) {
-		t.Errorf("keyed in without a page %q, on the bench %q", got, keyed)
+	for i, of := range july.Programs {
+		var row []string
+		for _, s := range of.Stations {
+			row = append(row, fmt.Sprint(s.Keyed))
+		}
+		minutes = append(minutes, row...)
+		if got := strings.Join(row, " | "); got == "" || !strings.HasSuffix(onBench[i], "| "+got) {
+			t.Errorf("program %d without a page: %q, on the bench %q", i+1, got, onBench[i])
+		}
 	}
 
 	p.click(`#water a[href="` + path + `/program"]`)
@@ -207,7 +213,7 @@ func (p *tab) chainsAgree(zones []struct {
 		Says string
 		Rows [][]string
 	}
-	got := eval[string](p, `JSON.stringify([...document.querySelectorAll(".program-chain")].map((d) => {
+	got := eval[string](p, `JSON.stringify([...document.querySelectorAll(".program-chain")].filter((d) => d.querySelector("summary").textContent.startsWith("Station")).map((d) => {
 		d.querySelector("summary").click();
 		return { open: d.open, says: d.querySelector("summary").textContent, rows: [...d.querySelectorAll("tbody tr")].map((r) => [...r.cells].map((c) => c.textContent)) };
 	}))`)
