@@ -46,12 +46,7 @@ func TestTheProgramIsPrinted(t *testing.T) {
 	p.axe("the card among the papers")
 	p.shot("watering-card")
 	p.click("#papers-save")
-	var card string
-	for _, page := range pagesOf(t, p.downloaded(dir, "-owner.pdf")) {
-		if regexp.MustCompile(`\bO3\b`).MatchString(page) {
-			card += page
-		}
-	}
+	card := cardIn(t, p.downloaded(dir, "-owner.pdf"))
 	saysAll("the door card", card)
 	for _, want := range []string{"Program card", "July", "Jan", "Dec"} {
 		if !strings.Contains(card, want) {
@@ -82,5 +77,30 @@ func TestTheProgramIsPrinted(t *testing.T) {
 			t.Errorf("the printed page does not say %q", want)
 		}
 	}
+	// With two days left it does not fit: the card says so, why, and what would help.
+	p.visit(prog.url + path)
+	p.onBoard()
+	p.wateringOpen()
+	p.day("wed", false)
+	p.watered()
+	why := eval[string](p, `document.querySelector("#water .water-notfit li").textContent`)
+	card = cardIn(t, p.fetchBytes(path+"/packs/owner.pdf"))
+	for _, want := range []string{why, "does not fit", "One more day"} {
+		if !strings.Contains(strings.Join(strings.Fields(card), " "), want) {
+			t.Errorf("the card of a program that does not fit says no %q:\n%s", want, card)
+		}
+	}
 	t.Logf("shown: the card says six stations and their starts as the bench does, and so do %d printed pages of the program", len(pages))
+}
+
+// cardIn is the text of the door card in an owner's pack.
+func cardIn(t *testing.T, pack []byte) string {
+	t.Helper()
+	card := ""
+	for _, page := range pagesOf(t, pack) {
+		if regexp.MustCompile(`\bO3\b`).MatchString(page) {
+			card += page
+		}
+	}
+	return card
 }
