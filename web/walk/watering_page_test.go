@@ -151,6 +151,9 @@ func TestTheWateringProgramFitsNarrowAndLarge(t *testing.T) {
 			p.until(`document.querySelector("body.program")`)
 			eval[bool](p, `(document.querySelectorAll("details").forEach((d) => { d.open = true; }), true)`)
 			p.fits("page of the program")
+			if got := eval[string](p, hiddenFocus); got != "" {
+				t.Errorf("page of the program: hidden when focused:\n%s", got)
+			}
 			p.axe("page of the program, " + c.name)
 			p.shot("program-" + c.name)
 			for i, part := range []string{".program-cards", ".program-year", ".program-chain", ".soil"} {
