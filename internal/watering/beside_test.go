@@ -22,7 +22,7 @@ func TestStationsSideBySideAreTold(t *testing.T) {
 		}
 		for _, p := range m.Programs {
 			together := map[[2]int]int{}
-			for minute := in.Calendar.From; minute < p.Ends; minute++ {
+			for minute := range p.Ends {
 				var on []int
 				for _, s := range p.Steps {
 					if s.From <= minute && minute < s.Until {

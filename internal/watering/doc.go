@@ -12,10 +12,10 @@
 // Each is a linear program of minutes (solve.go, linear.go) whose rows are added as cells
 // of the ground turn out to be short of them; what they cost at least orders the search
 // (search.go). Minutes are rounded to what can be keyed in (whole.go), set in time so
-// that nothing runs off (starts.go, timetable.go), and judged: what is not kept
-// (judge.go), and what would help (ease.go). A year keeps the days of its peak where they
-// serve (year.go), fills soil between months where it has to (refill.go), and is played
-// day by day (soilwater.go).
+// that nothing runs off (starts.go, timetable.go), begun at midnight where they fit after
+// it (midnight.go), and judged: what is not kept (judge.go), and what would help (ease.go).
+// A year keeps the days of its peak where they serve (year.go), fills soil between months
+// where it has to (refill.go), and is played day by day (soilwater.go).
 package watering
 
 import "evenfall/internal/units"
@@ -72,8 +72,11 @@ type Zone struct {
 type Calendar struct {
 	// Days are those of a cycle on which watering is allowed: the seven of a week,
 	// Monday first, or a cycle of another length, to 31.
-	Days        []bool
-	From, Until int  // minutes after midnight; Until may be past it, and is after From
+	Days []bool
+	// From and Until are minutes after midnight; Until may be past it, and is after From. A
+	// day then has both its own small hours, until the end, and its own evening: programs
+	// begin at midnight where they are through by the end, in the evening elsewhere.
+	From, Until int
 	Together    bool // stations may run side by side within Flow
 	Flow        units.GPM
 }

@@ -39,10 +39,12 @@ type Month struct {
 
 // Program is the stations that run on some days of the cycle.
 type Program struct {
-	Days   []int // of the cycle, 0 first
-	Runs   []Run // in the order of the stations
-	Starts []int // minutes after midnight; one where the controller parts run times itself
-	Ends   int   // minutes after midnight of the day it starts
+	Days []int // of the cycle, 0 first
+	Runs []Run // in the order of the stations
+	// Starts are minutes after midnight; one where the controller parts run times itself.
+	// From 24·60 they are past the midnight after the day that the program is named for.
+	Starts []int
+	Ends   int // minutes after midnight of the day it starts
 	Steps  []Step
 	// MinuteSaves is the gallons of a cycle that a minute more each day would save: the
 	// price of its hours. 0 where they do not bind.
@@ -94,6 +96,7 @@ func (q *question) asMonth(a *answer, g ground) *Month {
 			m.Programs = append(m.Programs, p)
 		}
 	}
+	m.atMidnight()
 	m.compare()
 	m.receive()
 	m.judge(a)

@@ -137,7 +137,7 @@ func checkSteps(t *testing.T, in *Input, p Program) {
 				continue
 			}
 			rate, stands := squares/sum, 0.0
-			for minute := in.Calendar.From; minute < p.Ends; minute++ {
+			for minute := range p.Ends {
 				got := -float64(a.Intake)
 				for _, s := range p.Steps {
 					if s.Zone == z && s.From <= minute && minute < s.Until {
@@ -153,7 +153,7 @@ func checkSteps(t *testing.T, in *Input, p Program) {
 		}
 	}
 	checkShared(t, in, p)
-	for minute := in.Calendar.From; minute < p.Ends; minute++ {
+	for minute := range p.Ends {
 		running, flow := 0, 0.0
 		for _, s := range p.Steps {
 			if s.From <= minute && minute < s.Until {
@@ -186,7 +186,7 @@ func checkShared(t *testing.T, in *Input, p Program) {
 			}
 		}
 		stands := 0.0
-		for minute := in.Calendar.From; minute < p.Ends; minute++ {
+		for minute := range p.Ends {
 			got, fastest := -float64(a.Intake), 0.0
 			for _, s := range p.Steps {
 				if shares[s.Zone] && s.From <= minute && minute < s.Until {
