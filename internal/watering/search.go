@@ -16,6 +16,7 @@ const near = 0.01
 type candidate struct {
 	q        *question
 	a        *answer
+	lines    int // stations of all its programs: the figures to be keyed in
 	visits   int // runs of a station in a cycle
 	programs int
 	days     int
@@ -56,7 +57,7 @@ func (in *Input) search(ctx context.Context, fields []*field, month int, g groun
 }
 
 // searchBy finds the least water of all patterns, and of those that take hardly more the
-// one with the fewest runs, then programs, then days. What does not fit costs dearly, so
+// one with the fewest figures to key in, then runs, programs and days. What does not fit costs dearly, so
 // that what fits is found first. Patterns are gone through by what they cost at least, by
 // the cuts known, until none can cost less than what is found.
 func (in *Input) searchBy(ctx context.Context, fields []*field, month int, g ground, e effort, tight int, tell progress) (*Month, error) {
@@ -157,7 +158,7 @@ func (c *candidate) solve(ctx context.Context, exact bool) error {
 	if err != nil {
 		return err
 	}
-	c.a, c.visits, c.programs, c.days = a, 0, 0, 0
+	c.a, c.lines, c.visits, c.programs, c.days = a, 0, 0, 0, 0
 	for class, n := range c.q.p.count {
 		ran := 0
 		for z := range a.minutes {
@@ -165,6 +166,7 @@ func (c *candidate) solve(ctx context.Context, exact bool) error {
 				ran++
 			}
 		}
+		c.lines += ran
 		c.visits += ran * n
 		if ran > 0 {
 			c.programs++
@@ -190,7 +192,7 @@ func (in *Input) simplest(ctx context.Context, all []*candidate, least float64, 
 			}
 			return 1
 		}
-		return cmp.Or(x.visits-y.visits, x.programs-y.programs, x.days-y.days)
+		return cmp.Or(x.lines-y.lines, x.visits-y.visits, x.programs-y.programs, x.days-y.days)
 	})
 	var best *Month
 	var lost error

@@ -81,6 +81,54 @@ func TestSearchFindsTheLeast(t *testing.T) {
 	}
 }
 
+// Of programs that take hardly more than the least, the one with the fewest figures to key
+// in is taken: stations of all programs. Three programs of a day each are not simpler than
+// one of three days for a station that stays off on one of them.
+func TestTheFewestFiguresAreKeyedIn(t *testing.T) {
+	t.Parallel()
+	worse := 0
+	for seed := range uint64(40) {
+		in := yard(seed, 3+int(seed%3), 24, week([]string{"x.x.x", "x..x..x"}[seed%2]))
+		in.Calendar.Until = in.Calendar.From + 20*60
+		fields, g := in.fields(), in.ground()
+		m, err := in.search(context.Background(), fields, 6, g, thorough, progress{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !m.Fits {
+			continue
+		}
+		var all []*candidate
+		least := math.Inf(1)
+		for _, p := range patterns(in.Calendar.Days, in.Controller.programs()) {
+			c := &candidate{q: questionOf(in, fields, 6, p)}
+			if err := c.solve(context.Background(), true); err != nil {
+				t.Fatal(err)
+			}
+			all, least = append(all, c), min(least, c.a.cost)
+		}
+		fewest, most := math.MaxInt, 0
+		for _, c := range all {
+			if c.a.fits() && c.a.cost <= least*(1+near) {
+				fewest, most = min(fewest, c.lines), max(most, c.lines)
+			}
+		}
+		keyed := 0
+		for _, p := range m.Programs {
+			keyed += len(p.Runs)
+		}
+		if keyed > fewest {
+			t.Errorf("seed %d: %d figures are keyed in, %d serve", seed, keyed, fewest)
+		}
+		if most > fewest {
+			worse++
+		}
+	}
+	if worse < 8 {
+		t.Errorf("only %d yards have a choice", worse)
+	}
+}
+
 // Whoever asks is told how far the year is, never back, to the end.
 func TestYearTellsHowFarItIs(t *testing.T) {
 	t.Parallel()
