@@ -1,6 +1,7 @@
 package season_test
 
 import (
+	"fmt"
 	"context"
 	"math"
 	"slices"
@@ -54,19 +55,22 @@ func TestEveryChainAddsUp(t *testing.T) {
 		q := ask(t, p)
 		for _, n := range q.Needs {
 			for month := range 12 {
-				c := season.ChainOf(q, n.ID, month)
+				c, of := season.ChainOf(q, n.ID, month), climate.MonthNames[month]
+				if q.PeakOnly {
+					of = fmt.Sprintf("%d days at peak", climate.Days[month])
+				}
 				for _, f := range c {
 					if f.What == "" || f.Source == "" || math.IsNaN(f.Value) || f.Shown(units.US) == "" || f.Shown(units.Metric) == "" {
 						t.Fatalf("%s: %+v", name, f)
 					}
 				}
-				et := factor(t, c, "Reference ET of "+climate.MonthNames[month]).Value
+				et := factor(t, c, "Reference ET of "+of).Value
 				uses := et * factor(t, c, "Need over reference ET").Value * factor(t, c, "Density of the planting").Value * factor(t, c, "Microclimate").Value
-				near(t, name+": uses", factor(t, c, "The planting uses in "+climate.MonthNames[month]).Value, uses, 1e-9)
+				near(t, name+": uses", factor(t, c, "The planting uses in "+of).Value, uses, 1e-9)
 				rain := 0.0
 				if has(c, "Rain that plants get") {
 					rain = factor(t, c, "Rain that plants get").Value
-					near(t, name+": rain", rain, min(uses, factor(t, c, "Rain of "+climate.MonthNames[month]).Value*factor(t, c, "Rain that counts").Value), 1e-9)
+					near(t, name+": rain", rain, min(uses, factor(t, c, "Rain of "+of).Value*factor(t, c, "Rain that counts").Value), 1e-9)
 				}
 				last := c[len(c)-1]
 				near(t, name+": a day", last.Value, (uses-rain)/float64(climate.Days[month]), 1e-9)

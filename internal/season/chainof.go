@@ -21,6 +21,9 @@ func ChainOf(q *Question, area plan.ID, month int) []Factor {
 	}
 	n, days, sys := &q.Needs[i], climate.Days[month], q.Input.Show
 	x, name := &n.Month[month], climate.MonthNames[month]
+	if q.PeakOnly { // it is no month's
+		name = fmt.Sprintf("%d days at peak", days)
+	}
 	et := Factor{"Reference ET of " + name, float64(x.ET), Inches, etSource(q.Year, month, days)}
 	of := []Factor{et, {"Need over reference ET", x.Plant, "", x.Source}}
 	share := Factor{}
