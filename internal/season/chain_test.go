@@ -1,8 +1,8 @@
 package season_test
 
 import (
-	"fmt"
 	"context"
+	"fmt"
 	"math"
 	"slices"
 	"strings"
