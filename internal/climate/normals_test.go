@@ -17,8 +17,10 @@ func TestOwnFiguresByMonth(t *testing.T) {
 		t.Fatal(err)
 	}
 	sum := units.Inches(0)
-	for _, m := range y.Months {
-		sum += m.ET
+	for m, month := range y.Months {
+		if sum += month.ET; month.ET != et[m] {
+			t.Errorf("ET of %s is %g", MonthNames[m], float64(month.ET))
+		}
 	}
 	near(t, "year", float64(sum), 52.3, .05)
 	if y.Source != "your own figures by month (the city's code)" || y.Months[0].Rain != 4.5 {

@@ -22,6 +22,7 @@ func TestExample18FromAFile(t *testing.T) {
 		"US":      "date_mdy,tmax_f,tmin_f,rh_max_pct,rh_min_pct,sun_h,wind_mph,wind_height_ft,rain_in\r\n7/6/2023,70.7,54.14,84,63,9.25,6.21371,32.8084,0.0590551\r\n",
 		"commas":  "\ufeff\n# station by the pond\nDate_DMY;TMax (C);tmax_c;tmin_c;rh_max_%;rh-min-pct;sun h;wind_m/s;wind_height_m;rain_mm;remark\n6.7.2023;x;21,5;12,3;84;63;9,25;2,7777778;10;1,5;\n",
 		"dew":     "date\ttmax_c\ttmin_c\tdew_c\tsolar_mj_m2\twind_m_s\train_mm\n20230706\t21.5\t12.3\t12.0634\t22.0721\t2.0776\t1.5\n",
+		"dew, °F": "date,tmax_c,tmin_c,dew_f,solar_mj_m2,wind_m_s,rain_mm\n2023-07-06,21.5,12.3,53.7141,22.0721,2.0776,1.5\n",
 		"by watt": "date,tmax_c,tmin_c,rh_max_pct,rh_min_pct,solar_w_m2,wind_m_s,rain_mm\n2023/7/6,21.5,12.3,84,63,255.464,2.0776,1.5\n",
 	} {
 		f := ReadWeather(strings.NewReader(text))
@@ -160,6 +161,28 @@ func TestMonthsOfAFile(t *testing.T) {
 			t.Errorf("month %d estimated (-want +got):\n%s", m+1, diff)
 		}
 	}
+}
+
+// Of a few months heat that goes into the soil is by the neighbour there is (FAO-56 eq.
+// 44), and rain that is not in the file is the base's of that very month.
+func TestSomeMonthsOfAFile(t *testing.T) {
+	t.Parallel()
+	base, err := OfNormals([12]units.Inches{1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12}, [12]units.Inches{6: .6, 8: .8}, "")
+	if err != nil {
+		t.Fatal(err)
+	}
+	f := ReadWeather(strings.NewReader("month,tmax_c,tmin_c\n7,31,17\n8,30,16\n9,25,12\n"))
+	y, _, err := f.Year(Place{LatitudeDeg: 40}, &base)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for m, soil := range map[int]float64{6: .14 * (23 - 24), 7: .07 * (18.5 - 24), 8: .14 * (18.5 - 23)} {
+		c := y.Months[m].Chain
+		below := c.Delta + c.Gamma*(1+.34*c.Wind2)
+		near(t, "by radiation in "+MonthNames[m], c.Radiation, .408*c.Delta*(c.Rn-soil)/below, 1e-9)
+	}
+	near(t, "rain of July", float64(y.Months[6].Rain), .6, 0)
+	near(t, "rain of September", float64(y.Months[8].Rain), .8, 0)
 }
 
 // Days of more than a year, with holes: months are means of the days that are there, the
