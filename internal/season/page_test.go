@@ -58,7 +58,7 @@ the hours and the soil is what does not last.
 			t.Fatal(err)
 		}
 		m := prog.Year.Months[prog.Year.Peak]
-		fmt.Fprintf(&b, "| %s | %s | %s | %.0f | %s | %s |\n", strings.Join(days, ", "), yes(m.Fits), nightOf(prog, m), m.Gallons, binds(m), eases(m))
+		fmt.Fprintf(&b, "| %s | %s | %s | %.0f | %s | %s |\n", strings.Join(days, ", "), yes(m.Fits), nightOf(m), m.Gallons, binds(m), eases(m))
 		if m.Fits != (len(days) == 3) {
 			t.Errorf("on %v it fits: %v", days, m.Fits)
 		}
@@ -199,10 +199,10 @@ func orDash(list []string) string {
 }
 
 // nightOf is how long the longest night is.
-func nightOf(prog *season.Program, m *watering.Month) string {
+func nightOf(m *watering.Month) string {
 	most := 0
 	for _, p := range m.Programs {
-		most = max(most, p.Ends-prog.Asked.Input.Calendar.From)
+		most = max(most, p.Ends-m.Begins())
 	}
 	return fmt.Sprintf("%d h %02d min", most/60, most%60)
 }

@@ -3,6 +3,7 @@ package watering
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"evenfall/internal/units"
 )
@@ -68,7 +69,7 @@ func (m *Month) ease(ctx context.Context, in *Input, fields []*field, g ground, 
 	return nil
 }
 
-// days tries one more day, then two; with longer hours where that is not enough.
+// days tries one more day, then two, then all; with longer hours where that is not enough.
 func (e *easing) days() error {
 	var best *Month
 	var by moreDays
@@ -106,6 +107,11 @@ func (e *easing) days() error {
 			more[i].ease = Ease{Day: -1, Days: []int{by.ease.Day, d}, Says: fmt.Sprintf("Two more days, %s and %s.", DayName(min(d, by.ease.Day), n), DayName(max(d, by.ease.Day), n))}
 		}
 	}
+	if best != nil && best.bound(Soil) {
+		if fits, err := e.everyDay(by.days); fits || err != nil {
+			return err
+		}
+	}
 	if best == nil || !best.bound(Hours) || best.Over >= e.m.Over {
 		return nil
 	}
@@ -129,6 +135,27 @@ func (e *easing) days() error {
 		over += n.Over
 	}
 	return nil
+}
+
+// everyDay tries all days, where the soil lasts so short that no day or two more do; by
+// are those tried before.
+func (e *easing) everyDay(by []bool) (fits bool, err error) {
+	if n := len(by); n == 1 || !slices.Contains(by, false) {
+		return false, nil
+	}
+	other := *e.in
+	other.Calendar.Days = make([]bool, len(by))
+	ease := Ease{Day: -1, Says: "Every day."}
+	if e.in.Calendar.Every() > 0 {
+		other.Calendar.Days, ease.Every = every(1), 1
+	}
+	for d := range other.Calendar.Days {
+		if other.Calendar.Days[d] = true; ease.Every == 0 && !e.in.Calendar.Days[d] {
+			ease.Days = append(ease.Days, d)
+		}
+	}
+	m, err := e.try(ease, &other)
+	return err == nil && m.Fits, err
 }
 
 // ofCycle is the water of another cycle in one of the calendar as it is.

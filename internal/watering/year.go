@@ -2,6 +2,7 @@ package watering
 
 import (
 	"context"
+	"slices"
 
 	"evenfall/internal/climate"
 	"evenfall/internal/units"
@@ -10,12 +11,15 @@ import (
 const (
 	percentStep  = 5    // whole percents controllers are turned by (common practice)
 	mostExtra    = 0.10 // of a month's water that one percentage may take more than its own program (chosen)
+	baseLeast    = 0.8  // of the water of the month of most, from which a month may be the one that others are turned down from (chosen)
 	trivialExtra = 0.01 // of the year's water, below which a month's extra is no matter (chosen)
 )
 
 // Year is the programs of the months, and one percentage for each where that serves.
 type Year struct {
-	Months              [12]*Month // nil where nothing is needed
+	Months [12]*Month // nil where nothing is needed
+	// Peak is the month that asks most of the system, -1 where none does: the one that is
+	// furthest from fitting, or where all fit the one that the others are turned down from.
 	Peak                int
 	Gallons             units.Gallons // of the year
 	PlainGallons, Saved units.Gallons // Saved is less than nought where the programs take more
@@ -31,7 +35,8 @@ type Percent struct {
 	Serves  bool            // no month takes more than a tenth more, and the controller has one percentage for all
 }
 
-// PlanYear works out the year: the peak month first; its days are kept where they serve.
+// PlanYear works out the year: the month of most water first; its days are kept where they
+// serve. What would help is worked out for the peak, where that does not fit.
 // tell, which may be nil, is told how many of so many parts are done.
 func PlanYear(ctx context.Context, in *Input, tell func(done, total int)) (*Year, error) {
 	if err := in.check(); err != nil {
@@ -42,30 +47,37 @@ func PlanYear(ctx context.Context, in *Input, tell func(done, total int)) (*Year
 		return y, nil
 	}
 	fields, g, work := in.fields(), in.ground(), telling(tell)
-	peak, err := in.search(ctx, fields, y.Peak, g, thorough, work.part(0, 40))
+	most := y.Peak
+	first, err := in.search(ctx, fields, most, g, thorough, work.part(0, 40))
 	if err != nil {
 		return nil, err
 	}
-	if err := peak.ease(ctx, in, fields, g, work.part(40, 60)); err != nil {
-		return nil, err
-	}
-	y.Months[y.Peak] = peak
+	y.Months[most] = first
 	for month := range y.Months {
-		part := work.part(60+40*month/12, 60+40*(month+1)/12)
+		part := work.part(40+45*month/12, 40+45*(month+1)/12)
 		part.at(0, 1)
-		if month == y.Peak || !in.needs(month) {
+		if month == most || !in.needs(month) {
 			continue
 		}
-		m, err := in.asPeak(ctx, peak, month, g)
+		m, err := in.asPeak(ctx, first, month, g)
 		if err != nil {
 			return nil, err
 		}
-		if !m.Fits && peak.Fits {
+		if !m.Fits && first.Fits {
 			if m, err = in.search(ctx, fields, month, g, thorough, part); err != nil {
 				return nil, err
 			}
 		}
 		y.Months[month] = m
+	}
+	y.Peak = y.base(most)
+	peak := y.Months[y.Peak]
+	if err := peak.ease(ctx, in, fields, g, work.part(85, 99)); err != nil {
+		return nil, err
+	}
+	work.at(99, 100)
+	if err := ctx.Err(); err != nil {
+		return nil, err
 	}
 	whole := units.Gallons(0)
 	for month, m := range y.Months {
@@ -83,7 +95,51 @@ func PlanYear(ctx context.Context, in *Input, tell func(done, total int)) (*Year
 	return y, nil
 }
 
-// asPeak is a month by the days of the peak.
+// base is the month that is furthest from fitting; where all fit that of most water whose
+// program no other month has to be turned up from, or else that of most.
+func (y *Year) base(most int) int {
+	worst := -1
+	for k := range y.Months { // of those equally far the one of most water
+		month := (most + k) % len(y.Months)
+		m := y.Months[month]
+		if m == nil || m.Fits {
+			continue
+		}
+		if worst < 0 || y.Months[worst].nearer(m) || !m.nearer(y.Months[worst]) && m.driest() > y.Months[worst].driest() {
+			worst = month
+		}
+	}
+	if worst >= 0 {
+		return worst
+	}
+	var near []int
+	for month, m := range y.Months {
+		if m != nil && m.Gallons >= baseLeast*y.Months[most].Gallons {
+			near = append(near, month)
+		}
+	}
+	slices.SortStableFunc(near, func(a, b int) int { return before(float64(y.Months[b].Gallons), float64(y.Months[a].Gallons)) })
+	near = slices.Insert(slices.DeleteFunc(near, func(m int) bool { return m == most }), 0, most)
+	for _, month := range near {
+		if !slices.ContainsFunc(near, func(other int) bool { return y.Months[month].turned(other) > 100 }) {
+			return month
+		}
+	}
+	return most
+}
+
+// driest is the most inches that an area is short by.
+func (m *Month) driest() float64 {
+	most := 0.0
+	for _, b := range m.Binds {
+		if b.Limit == Soil || b.Limit == Reach {
+			most = max(most, b.By)
+		}
+	}
+	return most
+}
+
+// asPeak is a month by the days of that of most water.
 func (in *Input) asPeak(ctx context.Context, peak *Month, month int, g ground) (*Month, error) {
 	c := candidate{q: questionOf(in, peak.q.fields, month, peak.q.p)}
 	if err := c.solve(ctx, true); err != nil {
