@@ -109,7 +109,7 @@ func (m *waterMaker) page(to *view.ProgramModel, v *WaterView, month int) {
 	for i := range to.Months {
 		for k := range to.Months[i].Programs {
 			if to.Months[i].Shown {
-				to.Months[i].Programs[k].Says = sheets.StartsSay(of.Programs[k])
+				to.Months[i].Programs[k].Says = sheets.StartsSay(of.Programs[k], m.cycle)
 			}
 		}
 	}

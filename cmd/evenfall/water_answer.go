@@ -142,7 +142,7 @@ func programAnswer(prog *season.Program, of *watering.Program, i int) waterProgr
 	zones := prog.Asked.Input.Zones
 	out := waterProgram{
 		Letter: sheets.ProgramLetter(i), On: sheets.ProgramDays(sheets.CycleDays(prog), of.Days), Ends: sheets.EndClock(of.Ends),
-		Days: []int{}, Starts: []string{}, Stations: []waterRun{}, Table: []waterStep{}, Says: strings.TrimSpace(sheets.StartsSay(*of) + " " + of.BesideSays(&prog.Asked.Input)), Saves: figure(of.MinuteSaves),
+		Days: []int{}, Starts: []string{}, Stations: []waterRun{}, Table: []waterStep{}, Says: strings.TrimSpace(sheets.StartsSay(*of, sheets.CycleDays(prog)) + " " + of.BesideSays(&prog.Asked.Input)), Saves: figure(of.MinuteSaves),
 	}
 	for _, d := range of.Days {
 		out.Days = append(out.Days, d+1)

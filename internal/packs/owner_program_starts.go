@@ -1,10 +1,6 @@
 package packs
 
 import (
-	"fmt"
-	"slices"
-
-	"evenfall/internal/plan"
 	"evenfall/internal/sheets"
 	"evenfall/internal/watering"
 )
@@ -14,7 +10,6 @@ import (
 // on another day than is thought.
 func (b *builder) startsSay(m *watering.Month) []string {
 	var says []string
-	var past []int
 	follow, several, itself, soaks := false, false, false, false
 	for i, p := range m.Programs {
 		if beside := p.BesideSays(&b.in.Program.Asked.Input); beside != "" {
@@ -26,11 +21,6 @@ func (b *builder) startsSay(m *watering.Month) []string {
 		follow, several, itself = follow || len(p.Runs) > 1, several || len(p.Starts) > 1, itself || partsItself(p)
 		for _, r := range p.Runs {
 			soaks = soaks || r.Cycles > 1 && len(p.Starts) > 1
-		}
-		for _, s := range p.Starts {
-			if s >= minutesOfDay && !slices.Contains(past, s) {
-				past = append(past, s)
-			}
 		}
 	}
 	switch {
@@ -46,15 +36,9 @@ func (b *builder) startsSay(m *watering.Month) []string {
 	if itself {
 		says = append(says, "The controller parts minutes by itself: key in cycle and soak, in minutes, where they are named, so that water soaks in before more comes.")
 	}
-	if len(past) > 0 {
-		slices.Sort(past)
-		says = append(says, fmt.Sprintf("The %s at %s %s past midnight. Most controllers count a start to the day on which it comes, so that on a day of the program it runs first, in the small hours; the water of the day is the same.",
-			plan.Choose(len(past), "start", "starts"), sheets.StartClocks(past), plan.Choose(len(past), "is", "are")))
-	}
+	says = append(says, sheets.MidnightSays(m.Programs, sheets.CycleDays(b.in.Program))...)
 	if meet := sheets.StartsMeetSay(b.in.Program, m.Month); meet != "" {
 		says = append(says, meet)
 	}
 	return says
 }
-
-const minutesOfDay = 24 * 60

@@ -15,6 +15,8 @@ import (
 )
 
 // watered is the demo, changed, with its watering plan.
+const minutesOfDay = 24 * 60
+
 func watered(t testing.TB, change func(p *plan.Plan)) Input {
 	t.Helper()
 	p, err := plan.Decode(demoBytes(t))

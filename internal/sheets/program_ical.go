@@ -155,7 +155,7 @@ func (c *programCalendar) startSays(month, letter int, program watering.Program,
 		}
 		says = append(says, strings.TrimSpace(line))
 	}
-	if s := StartsSay(program); s != "" {
+	if s := StartsSay(program, CycleDays(c.prog)); s != "" {
 		says = append(says, s)
 	}
 	return strings.Join(says, "\n")

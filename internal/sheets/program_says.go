@@ -76,7 +76,8 @@ func WhyNot(prog *season.Program, month int) []string {
 }
 
 // WouldFit is what would make a month fit, in sentences, each with whether it does by
-// itself and what water it then takes.
+// itself and what water it then takes. It is worked out for the peak; of another month
+// that does not fit it says so.
 func WouldFit(p *plan.Plan, prog *season.Program, month int) []string {
 	var says []string
 	m := prog.Year.Months[month]
@@ -89,6 +90,9 @@ func WouldFit(p *plan.Plan, prog *season.Program, month int) []string {
 			s += " Then it fits, with " + waterWords(p.Show, e.Gallons) + " " + CycleWord(CycleDays(prog)) + "."
 		}
 		says = append(says, s)
+	}
+	if peak := prog.Year.Peak; !m.Fits && month != peak && len(prog.Year.Months[peak].Eases) > 0 {
+		says = append(says, "What would help is worked out for "+MonthName(peak)+", the month that is furthest from fitting.")
 	}
 	return says
 }

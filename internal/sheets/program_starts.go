@@ -10,24 +10,59 @@ import (
 	"evenfall/internal/watering"
 )
 
-// StartsSay says what is to be known of the starts of a program: that each runs all its
-// stations, and which of them fall past midnight; "" for one start in the evening.
-func StartsSay(program watering.Program) string {
+// StartsSay says what is to be known of the starts of a program in a cycle of so many
+// days: that each runs all its stations, and which of them fall past midnight; "" for one
+// start in the evening.
+func StartsSay(program watering.Program, cycle int) string {
 	var says []string
 	if n := len(program.Starts); n > 1 {
 		says = append(says, fmt.Sprintf("Each of the %d starts runs all stations for the minutes keyed in.", n))
 	}
+	return strings.Join(append(says, MidnightSays([]watering.Program{program}, cycle)...), " ")
+}
+
+// MidnightSays is what starts past midnight come to at a controller, which counts a start
+// to the day on which it comes (common practice, from memory), and what is done where the
+// days allowed are meant otherwise; nil where no start is past midnight.
+func MidnightSays(programs []watering.Program, cycle int) []string {
 	var past []int
-	for _, s := range program.Starts {
-		if s >= minutesOfDay {
-			past = append(past, s)
+	var after []int // the days after
+	over, named := false, false
+	for _, p := range programs {
+		late := slices.IndexFunc(p.Starts, func(s int) bool { return s >= minutesOfDay })
+		if late < 0 {
+			continue
+		}
+		past, named = append(past, p.Starts[late:]...), named || len(p.Days) < cycle
+		if late > 0 {
+			_, until := startSpan(p, late-1)
+			over = over || until > minutesOfDay
+		}
+		for _, d := range p.Days {
+			after = append(after, (d+1)%cycle)
 		}
 	}
-	if len(past) > 0 {
-		says = append(says, fmt.Sprintf("The %s at %s %s past midnight: a controller counts %s to the day on which %s, so that on a named day it runs in the small hours first. The water of the day is the same.",
-			plan.Choose(len(past), "start", "starts"), StartClocks(past), plan.Choose(len(past), "is", "are"), plan.Choose(len(past), "it", "them"), plan.Choose(len(past), "it comes", "they come")))
+	if len(past) == 0 {
+		return nil
 	}
-	return strings.Join(says, " ")
+	slices.Sort(past)
+	past = slices.Compact(past)
+	it, them := plan.Choose(len(past), "it", "they"), plan.Choose(len(past), "it", "them")
+	says := []string{fmt.Sprintf("The %s at %s %s past midnight. A controller counts %s to the day on which %s: on a day of the program %s first, in the small hours, before what starts in the evening. The water of the day is the same.",
+		plan.Choose(len(past), "start", "starts"), StartClocks(past), plan.Choose(len(past), "is", "are"), them, plan.Choose(len(past), "it comes", "they come"), it+plan.Choose(len(past), " runs", " run"))}
+	if !named {
+		return says
+	}
+	on := "the days after"
+	if cycle == 7 && len(programs) == 1 {
+		slices.Sort(after)
+		on = ProgramDays(cycle, after)
+	}
+	rule := fmt.Sprintf("Where a day's water is allowed only in the night that begins on it, key %s in as a program of its own, on %s.", them, on)
+	if over {
+		rule += " Where days are counted from midnight to midnight, what starts in the evening runs on into the next: have hours worked out that begin at midnight."
+	}
+	return append(says, rule)
 }
 
 // StartsMeet finds two programs of a month of which the first has a start past midnight

@@ -203,7 +203,7 @@ func TestProgramSentences(t *testing.T) {
 		"Then it fits, with 1700 gal a week.":                         strings.Join(WouldFit(p, prog, 6), " "),
 		"Key in the program of July":                                  AdjustSays(p, prog),
 		"each reckoned by itself they would take 1896 gal. Less":      SavedSays(p, prog, 6),
-		"The start at 00:10 is past midnight":                         StartsSay(prog.Year.Months[6].Programs[0]),
+		"The start at 00:10 is past midnight":                         StartsSay(prog.Year.Months[6].Programs[0], 7),
 		"Program A takes 8 h 12 min":                                  strings.Join(WhyNot(prog, 6), " "),
 		"The rain sensor holds the program back":                      SensorSays(p),
 		"every day":                                                   ProgramDays(7, []int{0, 1, 2, 3, 4, 5, 6}),

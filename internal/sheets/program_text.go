@@ -70,7 +70,7 @@ func (r *reporter) programs(prog *season.Program, month int) {
 			rows = append(rows, []string{waterStation(z).String(), zoneName(r.p, z), fmt.Sprint(KeyedMinutes(program, run)), fmt.Sprint(run.Minutes), CycleWords(run), plain})
 		}
 		r.table(rows)
-		for _, s := range []string{StartsSay(program), program.BesideSays(&prog.Asked.Input)} {
+		for _, s := range []string{StartsSay(program, CycleDays(prog)), program.BesideSays(&prog.Asked.Input)} {
 			if s != "" {
 				r.wrap("  ", s)
 			}
