@@ -8,6 +8,7 @@ const (
 	Depletion   ID = "depletion"     // share of what roots reach that may be used before the next watering
 	PartShadeET ID = "part_shade_et" // need in part shade over that in full sun
 	ShadeET     ID = "shade_et"      // likewise in shade
+	LeastMonth  ID = "least_month"   // what an area needs of a month, in inches, from which it is watered in it
 	CreditFull  ID = "credit_full"   // height of plants, in inches, to which what other zones throw over counts whole
 	CreditNone  ID = "credit_none"   // from which none of it counts
 	SodRoots    ID = "sod_roots"     // of new sod, in inches
@@ -92,6 +93,7 @@ func seasonFigures() []FigureRow {
 		{SeedRoots, "plants", "Roots of sown turf", "in", 1, 24, "chosen: the ground that seed lies in"},
 		{Depletion, "plants", "Water that may be used up before the next watering", "share", 0.5, 1, "50 % is the usual (University of Nebraska and others); less for what wilts easily"},
 		{RainCounted, "plants", "Rain that counts", "share", 0.25, 1, "a quarter of a month's rain, as the water budget of the US EPA's labelled homes allows (from memory)"},
+		{LeastMonth, "plants", "Need of a month from which an area is watered in it", "in", 0.1, 12, "chosen: less than rain and sums are known by, and a tenth or so of one watering"},
 		{CreditFull, "plants", "Plants so low lose nothing of what other zones throw over", "in", 12, 240, fades},
 		{CreditNone, "plants", "Plants so high get nothing of what other zones throw over", "in", 36, 240, fades},
 	}

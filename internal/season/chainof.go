@@ -46,6 +46,10 @@ func ChainOf(q *Question, area plan.ID, month int) []Factor {
 		f = append(f, rain, share, counts)
 		rest += " − " + counts.Shown(sys)
 	}
+	if x.Left > 0 {
+		month := Factor{"Left to bring in " + name, float64(x.Left) * float64(days), Inches, rest}
+		return append(f, month, Factor{"Sprinklers have to bring", 0, InchesDay, month.Shown(sys) + " of a month is too little to water for: see the plan's figures"})
+	}
 	return append(f, Factor{"Sprinklers have to bring", float64(x.Day), InchesDay, fmt.Sprintf("%s, over %d days", rest, days)})
 }
 

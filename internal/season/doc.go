@@ -44,12 +44,14 @@ type Need struct {
 	DUFrom  string // whose it is, in words
 }
 
-// MonthNeed is one month of an area. ET and Rain are of the month, Day of a day of it.
+// MonthNeed is one month of an area. ET and Rain are of the month, Day and Left of a day
+// of it.
 type MonthNeed struct {
 	ET     units.Inches // reference
 	Plant  float64      // its plant factor in that month
 	All    units.Ratio  // times what else makes it need more or less
 	Rain   units.Inches // that counts
 	Day    units.Inches // what sprinklers have to bring
+	Left   units.Inches // of a day: so little of a month that it is left to rain and soil; Day is 0 then
 	Source string       // of the plant factor
 }

@@ -24,6 +24,9 @@ func NeedOf(p *plan.Plan, id plan.ID, y climate.Year) (Need, error) {
 	n := Need{ID: id, Name: c.a.Name}
 	density, kmc := c.density(), c.microclimate()
 	n.Factors = []Factor{density, kmc}
+	roots, holds := c.roots(), c.figure("A foot of its soil holds", Inches, p.Areas[id].SoilHolds())
+	n.Holds = watering.Held(units.Inches(holds.Value), units.Inches(roots.Value))
+	n.Soil = []Factor{holds, roots, c.depletion(), c.figure("Its soil takes in", InchesHr, c.a.SoilIntake()), c.surface()}
 	share, rainSource := p.Figure(plan.RainCounted)
 	n.Factors = append(n.Factors, Factor{rainCounts, share, Share, rainSource})
 	for m, month := range y.Months {
@@ -37,12 +40,29 @@ func NeedOf(p *plan.Plan, id plan.ID, y climate.Year) (Need, error) {
 			return Need{}, fmt.Errorf("%q in %s: %w", c.a.Name, climate.MonthNames[m], err)
 		}
 		x.Day = watering.Need(month.ET, x.Rain, x.All, climate.Days[m])
+		if c.little(x.Day*units.Inches(climate.Days[m]), n.Holds*units.Inches(n.Soil[soilDepletion].Value)) {
+			x.Day, x.Left = 0, x.Day
+		}
 		n.Month[m] = x
 	}
-	roots, holds := c.roots(), c.figure("A foot of its soil holds", Inches, p.Areas[id].SoilHolds())
-	n.Holds = watering.Held(units.Inches(holds.Value), units.Inches(roots.Value))
-	n.Soil = []Factor{holds, roots, c.depletion(), c.figure("Its soil takes in", InchesHr, c.a.SoilIntake()), c.surface()}
 	return n, nil
+}
+
+// little reports whether what is needed of a month is too little to water for, and takes
+// at most half (chosen) of what may be used up. New turf is kept wet whatever it needs.
+func (c chain) little(need, available units.Inches) bool {
+	least, _ := c.p.Figure(plan.LeastMonth)
+	return float64(need) < least && need <= available/2 && !(c.a.Cover() == plan.Turf && c.young())
+}
+
+// Left is what is needed in a month, at most of all areas, and not watered for because it
+// is too little (plan.LeastMonth), in inches of all of the month; 0 where there is none.
+func (q *Question) Left(month int) units.Inches {
+	most := units.Inches(0)
+	for _, n := range q.Needs {
+		most = max(most, n.Month[month].Left*units.Inches(climate.Days[month]))
+	}
+	return most
 }
 
 // rainCounts names the share of rain among Need.Factors.
