@@ -1,6 +1,7 @@
 package watering
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"os"
@@ -13,7 +14,8 @@ import (
 // checkReplay plays a program day by day on the cells, by what was printed alone
 // (programs, days, minutes, steps), with nothing of the solver's: soil that is full to
 // begin with, water first and then need, for six cycles. Any quarter of an area is a
-// bucket; those played are the driest by sorting of every run of days.
+// bucket, or any half where that is the target; those played are the driest by sorting of
+// every run of days.
 func checkReplay(t *testing.T, in *Input, m *Month) {
 	t.Helper()
 	days := len(in.Calendar.Days)
@@ -64,7 +66,6 @@ func replayArea(t *testing.T, in *Input, m *Month, i int, minutes [][]float64) {
 		return float64(a.Credit[z])
 	}
 	depth := make([][]float64, days) // by day and cell
-	own := make([]float64, cells)
 	for d := range depth {
 		depth[d] = make([]float64, cells)
 		for z, r := range a.Rates {
@@ -73,51 +74,73 @@ func replayArea(t *testing.T, in *Input, m *Month, i int, minutes [][]float64) {
 			}
 		}
 	}
-	for z, r := range a.Rates {
-		if slices.Contains(in.Zones[z].Own, i) {
-			for c, v := range r {
-				own[c] += float64(v)
-			}
-		}
-	}
-	mean := func(v []float64, set []int, quarter float64) float64 {
-		sum, left := 0.0, quarter
-		for _, c := range set {
-			w := min(1, left)
-			sum += w * v[c]
-			left -= w
-		}
-		return sum / quarter
-	}
-	order := func(v []float64) []int {
-		set := make([]int, cells)
-		for c := range set {
-			set[c] = c
-		}
-		slices.SortStableFunc(set, func(x, y int) int { return before(v[x], v[y]) })
-		return set
-	}
-	quarter := float64(cells) / 4
-	field := 1.0
-	if a.FieldDU > 0 {
-		field = min(1, float64(a.FieldDU)/(mean(own, order(own), quarter)/mean(own, order(own), float64(cells))))
-	}
-	allowed := max(float64(a.Available()), need)
+	part := shareOf(in.Target) * float64(cells)
+	field := lessEven(in, i)
+	allowed := max(float64(a.Holds)*float64(a.Depleted), need)
 	for from := range days {
 		sum := make([]float64, cells)
 		for length := 1; length <= days; length++ {
 			for c, v := range depth[(from+length-1)%days] {
 				sum[c] += v
 			}
-			set, lost := order(sum), 0.0
+			set, lost := inOrder(sum), 0.0
 			for d := range 6 * days {
-				lost = max(0, lost-field*mean(depth[d%days], set, quarter)) + need
+				lost = max(0, lost-field*meanOfFirst(depth[d%days], set, part)) + need
 				if lost > allowed+1e-4 {
 					t.Fatalf("area %d: %.4f in below full on day %d, %.4f allowed", i, lost, d, allowed)
 				}
 			}
 		}
 	}
+}
+
+// shareOf is the part of an area that has to get its need.
+func shareOf(target Target) float64 {
+	return map[Target]float64{Quarter: 1. / 4, Half: 1. / 2, Mean: 1}[target]
+}
+
+// lessEven is what is left of the water of an area where the field is less even than the
+// drawing of its own zones: the mean of the target part by FieldDU over that of the drawing.
+func lessEven(in *Input, i int) float64 {
+	a := &in.Areas[i]
+	if a.FieldDU == 0 {
+		return 1
+	}
+	var own []float64
+	for z, r := range a.Rates {
+		if slices.Contains(in.Zones[z].Own, i) && r != nil {
+			if own == nil {
+				own = make([]float64, len(r))
+			}
+			for c, v := range r {
+				own[c] += float64(v)
+			}
+		}
+	}
+	field := map[Target]float64{Quarter: float64(a.FieldDU), Half: .4 + .6*float64(a.FieldDU), Mean: 1}[in.Target]
+	drawn := meanOfFirst(own, inOrder(own), shareOf(in.Target)*float64(len(own))) / meanOfFirst(own, inOrder(own), float64(len(own)))
+	return min(1, field/drawn)
+}
+
+// meanOfFirst is the mean of so many of a set of cells, the last in part.
+func meanOfFirst(v []float64, set []int, many float64) float64 {
+	sum, left := 0.0, many
+	for _, c := range set {
+		w := max(0, min(1, left))
+		sum += w * v[c]
+		left -= w
+	}
+	return sum / many
+}
+
+// inOrder is the cells by what they have, the least first.
+func inOrder(v []float64) []int {
+	set := make([]int, len(v))
+	for c := range set {
+		set[c] = c
+	}
+	slices.SortStableFunc(set, func(x, y int) int { return cmp.Compare(v[x], v[y]) })
+	return set
 }
 
 // checkSteps plays the timetable minute by minute: water that the ground does not take

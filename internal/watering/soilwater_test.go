@@ -3,55 +3,57 @@ package watering
 import (
 	"context"
 	"math"
+	"math/bits"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"evenfall/internal/climate"
 	"evenfall/internal/units"
 )
 
-// buckets plays every quarter of an area of eight cells, which is two of them, as a
-// bucket of its own through the year, by what the programs print alone. It gives how far
-// the furthest is below full at the end of each day.
+// buckets plays every part of an area of eight cells that is as large as its target says,
+// two of them, four or all, as a bucket of its own through the year, by what the programs
+// print alone. It gives how far the furthest is below full at the end of each day.
 func buckets(in *Input, y *Year, area int) (below [365]float64) {
-	a := &in.Areas[area]
-	field := 1.0
-	if a.FieldDU > 0 {
-		field = 60 * in.fields()[area].factor
-	}
-	for one := range 8 {
-		for two := range one {
-			lost, at := 0.0, 0
-			for month, days := range climate.Days {
-				for range days {
-					got := 0.0
-					if m := y.Months[month]; m != nil {
-						for _, p := range m.Programs {
-							for _, d := range p.Days {
-								for _, r := range p.Runs {
-									if rates := a.Rates[r.Zone]; d == at%len(in.Calendar.Days) && rates != nil {
-										got += float64(r.Minutes) / 60 * field * float64(rates[one]+rates[two]) / 2
-									}
-								}
-							}
-						}
-					}
-					for next, m := range y.Months {
-						if m == nil || m.Refill == 0 || !fillsOn(in, next, at) {
-							continue
-						}
-						for _, p := range m.Programs {
+	a, field := &in.Areas[area], lessEven(in, area)
+	many := int(shareOf(in.Target) * 8)
+	for part := range 1 << 8 {
+		if bits.OnesCount(uint(part)) != many {
+			continue
+		}
+		mean := func(zone int) (sum float64) {
+			for c, v := range a.Rates[zone] {
+				sum += float64(part>>c&1) * float64(v) / float64(many)
+			}
+			return sum * field / 60
+		}
+		lost, at := 0.0, 0
+		for month, days := range climate.Days {
+			for range days {
+				got := 0.0
+				if m := y.Months[month]; m != nil {
+					for _, p := range m.Programs {
+						if slices.Contains(p.Days, at%len(in.Calendar.Days)) {
 							for _, r := range p.Runs {
-								if rates := a.Rates[r.Zone]; rates != nil {
-									got += float64(m.Refill*r.Minutes) / 60 * field * float64(rates[one]+rates[two]) / 2
-								}
+								got += float64(r.Minutes) * mean(r.Zone)
 							}
 						}
 					}
-					lost = min(max(0, lost-got)+float64(a.Need[month]), float64(a.Holds))
-					below[at] = max(below[at], lost)
-					at++
 				}
+				for next, m := range y.Months {
+					if m == nil || m.Refill == 0 || !fillsOn(in, next, at) {
+						continue
+					}
+					for _, p := range m.Programs {
+						for _, r := range p.Runs {
+							got += float64(m.Refill*r.Minutes) * mean(r.Zone)
+						}
+					}
+				}
+				lost = min(max(0, lost-got)+float64(a.Need[month]), float64(a.Holds))
+				below[at] = max(below[at], lost)
+				at++
 			}
 		}
 	}
@@ -77,6 +79,7 @@ func TestSoilWaterIsThatOfTheFurthestQuarter(t *testing.T) {
 	past := 0
 	for seed := range uint64(12) {
 		in := yard(seed+900, 4, 8, week([]string{"x.x.x..", "xxxxxxx", "x..x..x"}[seed%3]))
+		in.Target = []Target{Quarter, Half, Mean, Quarter}[seed%4]
 		in.Calendar.Until = in.Calendar.From + 24*60
 		y, err := PlanYear(context.Background(), in, nil)
 		if err != nil {
