@@ -1,0 +1,175 @@
+package watering
+
+import (
+	"math"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"evenfall/internal/units"
+)
+
+// turnOn is minutes of each zone to begin with, on the days of one program.
+func turnOn(in *Input, days string, minutes ...float64) *whole {
+	class := make([]int8, len(days))
+	for d, c := range days {
+		class[d] = -1
+		if c == 'x' {
+			class[d] = 0
+		}
+	}
+	q := questionOf(in, in.fields(), 6, newPattern(class))
+	w := &whole{q: q, a: q.answer(), minutes: make([][classes]float64, len(in.Zones)), starts: [classes]int{1, 1, 1}}
+	for z, m := range minutes {
+		w.minutes[z][0] = m
+	}
+	return w
+}
+
+// Of two zones that wet the same ground alike the one of more flow gives up its minutes
+// first, and neither keeps what is not missed.
+func TestTheDearerZoneGivesUpItsMinutes(t *testing.T) {
+	t.Parallel()
+	for _, flows := range [][2]units.GPM{{9, 3}, {3, 9}} {
+		in := turf("xxxxxxx")
+		in.Target = Quarter
+		in.Areas[0].Need, in.Areas[0].FieldDU, in.Areas[0].Holds = steady(.35), 0, 2
+		in.Areas[0].Rates = [][]float32{even(8, 1), even(8, 1)}
+		in.Zones = []Zone{{Station: 1, Flow: flows[0], Own: []int{0}}, {Station: 2, Flow: flows[1], Own: []int{0}}}
+		w := turnOn(in, "xxxxxxx", 12, 12) // 21 are enough
+		w.reduce()
+		want := [2]float64{10, 11}
+		if flows[0] < flows[1] {
+			want = [2]float64{11, 10}
+		}
+		if got := [2]float64{w.minutes[0][0], w.minutes[1][0]}; got != want {
+			t.Errorf("flows %v: %v minutes, want %v", flows, got, want)
+		}
+	}
+	// A zone whose water is not missed at all is off.
+	in := bedYard()
+	w := turnOn(in, "xxxxxxx", 30, 3)
+	if w.reduce(); w.minutes[1][0] != 0 || w.minutes[0][0] != 24 {
+		t.Errorf("%v", w.minutes)
+	}
+}
+
+// Whether minutes are enough is told by the cells, whatever cuts are known: as by sorting
+// the cells of every run of days.
+func TestMinutesHoldAsTheCellsDo(t *testing.T) {
+	t.Parallel()
+	rng := rand.New(rand.NewPCG(8, 61))
+	kept, not := 0, 0
+	for seed := range uint64(60) {
+		in := yard(seed+1500, 3, 8, week("xxxxxxx"))
+		in.Target = []Target{Quarter, Half, Mean}[seed%3]
+		for range 40 {
+			w := turnOn(in, []string{"x.x.x..", "xxxxxxx", "x..x..."}[rng.IntN(3)])
+			for z := range w.minutes {
+				w.minutes[z][0] = float64(rng.IntN(60))
+			}
+			zone, worst := rng.IntN(3), math.Inf(1) // least that is left over on any area it reaches
+			for i := range in.Areas {
+				if in.Areas[i].Rates[zone] != nil {
+					worst = min(worst, leftOver(in, w, i))
+				}
+			}
+			if math.Abs(worst) < 1e-4 {
+				continue
+			}
+			if got := w.holds(zone); got != (worst > 0) {
+				t.Fatalf("seed %d: minutes %v hold: %v; %.4f in are left over", seed, w.minutes, got, worst)
+			}
+			if worst > 0 {
+				kept++
+			} else {
+				not++
+			}
+		}
+	}
+	if kept < 100 || not < 100 {
+		t.Errorf("%d kept, %d not", kept, not)
+	}
+}
+
+// leftOver is the least that a part of an area has more than it has to, on any run of days
+// that begins with a watering, and of the cycle.
+func leftOver(in *Input, w *whole, i int) float64 {
+	a, class := &in.Areas[i], w.q.p.class
+	cells := 0
+	for _, r := range a.Rates {
+		cells = max(cells, len(r))
+	}
+	day := make([]float64, cells)
+	for z, r := range a.Rates {
+		for c, v := range r {
+			day[c] += float64(v) * w.minutes[z][0] / 60
+		}
+	}
+	got := lessEven(in, i) * meanOfFirst(day, inOrder(day), shareOf(in.Target)*float64(cells))
+	need := float64(a.Need[6])
+	may := max(float64(a.Holds)*float64(a.Depleted), need)
+	waterings := 0
+	for _, c := range class {
+		if c == 0 {
+			waterings++
+		}
+	}
+	least := float64(waterings)*got - need*float64(len(class))
+	for from := range class {
+		if class[from] != 0 {
+			continue
+		}
+		wet := 0.0
+		for days := 1; days <= len(class); days++ {
+			if class[(from+days)%len(class)] == 0 {
+				least = min(least, wet+may-need*float64(days))
+				wet += got
+			}
+		}
+	}
+	return least
+}
+
+// Days from one watering to the next are those counted on, all round.
+func TestGapsOfAPattern(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		days              string
+		shortest, longest int
+	}{{"x......", 7, 7}, {"x.x.x..", 2, 3}, {"xx.....", 1, 6}, {"x.....x", 1, 6}, {".x...x.", 3, 4}, {"xxxxxxx", 1, 1}, {"...x", 4, 4}, {"x...x...x.....", 4, 6}} {
+		w := turnOn(turf("xxxxxxx"), c.days)
+		if p := w.q.p; p.shortest[0] != c.shortest || p.longest[0] != c.longest {
+			t.Errorf("%s: %d to %d days, want %d to %d", c.days, p.shortest[0], p.longest[0], c.shortest, c.longest)
+		}
+	}
+}
+
+// Of a long cycle there is a pattern for each number of days, and they are as evenly
+// spread as they come: no gap is more than a day longer than another.
+func TestLongCyclesAreSpreadEvenly(t *testing.T) {
+	t.Parallel()
+	for _, n := range []int{10, 14, 31} {
+		counts := map[int]bool{}
+		for _, p := range patterns(slices.Repeat([]bool{true}, n), classes) {
+			if p.count[1] == 0 {
+				counts[p.count[0]] = true
+				if p.longest[0]-p.shortest[0] > 1 {
+					t.Errorf("%d days: %v", n, p.class)
+				}
+			}
+			days := 0
+			for _, c := range p.class {
+				if c >= 0 {
+					days++
+				}
+			}
+			if days != p.count[0]+p.count[1]+p.count[2] {
+				t.Errorf("%v: counts %v", p.class, p.count)
+			}
+		}
+		if len(counts) != n {
+			t.Errorf("%d days: programs of %d lengths", n, len(counts))
+		}
+	}
+}
