@@ -115,6 +115,7 @@ func monthAnswer(p *plan.Plan, prog *season.Program, month int) waterMonth {
 		out.Percent = &n
 	}
 	out.Gallons, out.Least, out.OfMonth = figure(m.Gallons), figure(m.Least), figure(sheets.GallonsOfMonth(prog, month))
+	out.Fills, out.Filling = m.Refill, figure(m.RefillGallons)
 	out.Plain, out.Saved, out.SaysIt = figure(m.PlainGallons), figure(m.Saved), sheets.SavedSays(p, prog, month)
 	for _, s := range m.PlainShort {
 		out.Short = append(out.Short, waterShort{plan.ID(in.Areas[s.Area].ID), figure(s.By)})

@@ -103,6 +103,8 @@ type waterMonth struct {
 	Gallons  figure           `json:"gallons_per_cycle"`
 	Least    figure           `json:"least_gallons_per_cycle" jsonschema:"were minutes not whole"`
 	OfMonth  figure           `json:"gallons_of_month"`
+	Fills    int              `json:"fills_before" jsonschema:"times that all its programs are run once, besides, on the last watering day before it begins"`
+	Filling  figure           `json:"fill_gallons" jsonschema:"of them, which is in no other sum"`
 	Plain    figure           `json:"one_zone_gallons_per_cycle" jsonschema:"what the sums of the zones one by one take"`
 	Saved    figure           `json:"saved_gallons_per_cycle" jsonschema:"less than by those sums; below 0: more"`
 	SaysIt   string           `json:"saved_says"`

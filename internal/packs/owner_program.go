@@ -78,7 +78,10 @@ func (b *builder) peakFor() string {
 	return "For " + sheets.MonthName(b.in.Program.Year.Peak) + ", the month that asks for most. For the other months it is changed as stands under “Through the year”."
 }
 
-// allowedWords are the days and hours of the plan.
+const minutesOfDay = 24 * 60
+
+// allowedWords are the days and hours of the plan: where programs begin at midnight as a
+// day has them, its own small hours and its own evening.
 func (b *builder) allowedWords() string {
 	c := b.in.Program.Asked.Input.Calendar
 	var on []int
@@ -87,7 +90,11 @@ func (b *builder) allowedWords() string {
 			on = append(on, d)
 		}
 	}
-	return sheets.ProgramDays(len(c.Days), on) + ", from " + sheets.Clock(c.From) + " to " + sheets.EndClock(c.Until)
+	days := sheets.ProgramDays(len(c.Days), on)
+	if c.Until > minutesOfDay && b.peakMonth().Begins() == 0 {
+		return days + ", from 00:00 to " + sheets.Clock(c.Until) + " and from " + sheets.Clock(c.From) + " on"
+	}
+	return days + ", from " + sheets.Clock(c.From) + " to " + sheets.EndClock(c.Until)
 }
 
 // programsGrid has the days and starts of each program.

@@ -23,6 +23,7 @@ func (b *builder) throughTheYear(f *flow) {
 		return
 	}
 	f.para(sheets.AdjustSays(b.p, prog))
+	f.bullets(sheets.RefillsSay(b.p, prog)...)
 	if _, serves := sheets.MonthPercent(b.p, prog, prog.Year.Peak); serves {
 		percents := make([]string, 12)
 		for month := range percents {

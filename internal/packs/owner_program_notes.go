@@ -103,7 +103,7 @@ func (b *builder) whereFrom(f *flow, prog *season.Program) {
 	peak := prog.Year.Peak
 	f.section("Where these figures come from")
 	f.note("Climate: " + prog.Asked.Year.Source + ".")
-	if says := b.assumedSays(); len(says) > 0 {
+	if says := prog.Asked.Notes; len(says) > 0 {
 		f.note("Taken for what the plan does not say: " + lowerFirst(strings.Join(says, " ")))
 	}
 	f.note("Who gets enough: " + lowerFirst(targetSays(b.p.Watering.Target)))
@@ -113,7 +113,7 @@ func (b *builder) whereFrom(f *flow, prog *season.Program) {
 	t := sheets.AreasWatered(b.p, prog, peak)
 	g := gridOf(t)
 	g.Small = true
-	g.Note = fmt.Sprintf("In %s. The soil is kept where no more is used up at most than may be.", sheets.MonthName(peak))
+	g.Note = fmt.Sprintf("In %s. The soil is kept where no more is used up at most than may be.", sheets.MonthTitle(prog, peak))
 	f.table(g)
 	if slices.ContainsFunc(b.peakMonth().Programs, func(p watering.Program) bool { return len(p.Beside(&prog.Asked.Input)) > 0 }) {
 		f.section("When each station runs")
@@ -125,7 +125,7 @@ func (b *builder) whereFrom(f *flow, prog *season.Program) {
 	if n := b.p.Zones[longest].Station; n > 0 {
 		title = "station " + itoa(n) + ", " + title
 	}
-	f.para("Every figure of the one that runs longest, " + title + ", in " + sheets.MonthName(peak) + ".")
+	f.para("Every figure of the one that runs longest, " + title + ", in " + sheets.MonthTitle(prog, peak) + ".")
 	chain := gridOf(sheets.Chain(b.p, prog, longest, peak))
 	chain.Small, chain.Shares = true, []float64{5, 2.6, 14}
 	f.table(chain)
@@ -140,14 +140,4 @@ func targetSays(target string) string {
 		return "The driest quarter of each area, by the evenness in the field: nothing browns, and most ground gets more than it needs."
 	}
 	return "The drier half of each area, by the evenness in the field: the common middle between browning and waste."
-}
-
-// assumedSays are what was taken for what the plan does not say.
-func (b *builder) assumedSays() []string {
-	asked := b.in.Program.Asked
-	says := append([]string(nil), asked.Notes...)
-	if asked.PeakOnly {
-		says = append(says, sheets.MonthName(b.in.Program.Year.Peak)+" stands here for every month.")
-	}
-	return says
 }

@@ -15,8 +15,6 @@ import (
 )
 
 // watered is the demo, changed, with its watering plan.
-const minutesOfDay = 24 * 60
-
 func watered(t testing.TB, change func(p *plan.Plan)) Input {
 	t.Helper()
 	p, err := plan.Decode(demoBytes(t))
@@ -144,7 +142,7 @@ func inTurn(t *testing.T, in Input, p *watering.Program, k keyedPrint) {
 		pass += m
 	}
 	for _, s := range k.starts {
-		if s < in.Program.Asked.Input.Calendar.From {
+		if s < p.Starts[0] {
 			s += minutesOfDay
 		}
 		if s < now {

@@ -78,7 +78,7 @@ func ProgramList(p *plan.Plan, prog *season.Program, no string) Table {
 			t = noted(t, "Days", plan.Capital(MonthTitle(prog, month))+" does not fit: "+why)
 		}
 	}
-	for _, n := range prog.Asked.Notes {
+	for _, n := range append(RefillsSay(p, prog), prog.Asked.Notes...) {
 		t = noted(t, "Days", n)
 	}
 	return noted(noted(t, "Days", AdjustSays(p, prog)), "Days", ProgramCaution)

@@ -86,11 +86,26 @@ func (c *programCalendar) span(stamp string, begins, last time.Time, month int) 
 	if m == nil {
 		return
 	}
+	if on := c.lastBefore(begins); m.Refill > 0 && begins.Day() == 1 && !on.Before(c.first) {
+		c.day(stamp+"-fill", on, "Watering: fill the soil before "+MonthTitle(c.prog, month), RefillSays(c.p, c.prog, month))
+	}
 	for i, program := range m.Programs {
 		for s := range program.Starts {
 			c.start(fmt.Sprintf("%s-%s%d", stamp, strings.ToLower(ProgramLetter(i)), s+1), begins, last, month, i, s)
 		}
 	}
+}
+
+// lastBefore is the last day before another on which water is allowed, as far as days of
+// the week say so.
+func (c *programCalendar) lastBefore(day time.Time) time.Time {
+	allowed := c.prog.Asked.Input.Calendar.Days
+	for back := 1; back <= 7 && len(allowed) == 7; back++ {
+		if on := day.AddDate(0, 0, -back); allowed[(int(on.Weekday())+6)%7] {
+			return on
+		}
+	}
+	return day.AddDate(0, 0, -1)
 }
 
 // start adds the rules of one start of a program. A start past midnight is put where a

@@ -26,7 +26,7 @@ func MonthSays(p *plan.Plan, prog *season.Program, month int) string {
 		return "There is nothing to water: no zone's water lands on planting yet."
 	}
 	if m == nil {
-		return "Nothing is to be watered in " + name + "."
+		return strings.TrimSpace("Nothing is to be watered in " + name + ". " + leftSays(prog, []int{month}))
 	}
 	if len(m.Programs) == 0 {
 		return "No station can run in " + name + "."
@@ -34,11 +34,40 @@ func MonthSays(p *plan.Plan, prog *season.Program, month int) string {
 	cycle := CycleWord(CycleDays(prog))
 	says := fmt.Sprintf("%s takes %s on %s, %s; the longest day begins at %s and ends at %s. It takes %s %s.",
 		plan.Capital(name), plan.Plural(len(m.Programs), "program", "programs"), daysRun(prog, m), plan.Plural(minutesOf(m), "minute", "minutes")+" of stations "+cycle,
-		Clock(prog.Asked.Input.Calendar.From), EndClock(lastEnd(m)), waterWords(p.Show, m.Gallons), cycle)
+		Clock(m.Begins()), EndClock(lastEnd(m)), waterWords(p.Show, m.Gallons), cycle)
+	if fill := RefillSays(p, prog, month); fill != "" {
+		says += " " + fill
+	}
 	if !m.Fits {
 		return says + " It does not fit: " + plan.Plural(len(m.Binds), "limit is", "limits are") + " not kept."
 	}
 	return says + " It fits."
+}
+
+// RefillSays says of a month what fills the soil on the last watering day before it begins,
+// and what that takes, which is in no other sum; "" where nothing does.
+func RefillSays(p *plan.Plan, prog *season.Program, month int) string {
+	m := prog.Year.Months[month]
+	if m == nil || m.RefillSays == "" {
+		return ""
+	}
+	return fmt.Sprintf("%s This takes %s, which is not in the water of the month.", m.RefillSays, waterWords(p.Show, m.RefillGallons))
+}
+
+// RefillsSay is what fills the soil before the months of a year that ask for it, and what
+// that takes in all, which is not in the water of the year; nil where no month asks.
+func RefillsSay(p *plan.Plan, prog *season.Program) []string {
+	var says []string
+	sum := units.Gallons(0)
+	for _, m := range prog.Year.Months {
+		if m != nil && m.RefillSays != "" {
+			says, sum = append(says, m.RefillSays), sum+m.RefillGallons
+		}
+	}
+	if len(says) > 0 {
+		says = append(says, "Filling soil before a month takes "+waterWords(p.Show, sum)+" a year, which is not in the water of the year.")
+	}
+	return says
 }
 
 // daysRun names the days on which any program of a month runs.
@@ -80,6 +109,9 @@ func WhyNot(prog *season.Program, month int) []string {
 // that does not fit it says so.
 func WouldFit(p *plan.Plan, prog *season.Program, month int) []string {
 	var says []string
+	if prog.Asked.PeakOnly {
+		month = max(prog.Year.Peak, 0) // all are alike
+	}
 	m := prog.Year.Months[month]
 	if m == nil {
 		return nil
@@ -146,7 +178,8 @@ func AdjustSays(p *plan.Plan, prog *season.Program) string {
 	return fmt.Sprintf("One percentage a month of the program of %s does not serve: %s. Key in the program of each month.", peakName(prog), why)
 }
 
-// OffSays says in which months nothing is needed; "" when there is none.
+// OffSays says in which months nothing is watered, and where hardly anything is needed in
+// some of them; "" when there is none.
 func OffSays(prog *season.Program) string {
 	var off []int
 	for month, m := range prog.Year.Months {
@@ -157,7 +190,28 @@ func OffSays(prog *season.Program) string {
 	if len(off) == 0 {
 		return ""
 	}
-	return "Nothing is to be watered in " + MonthSpan(off) + ": switch the controller off and leave its program in it."
+	return strings.TrimSpace("Nothing is to be watered in " + MonthSpan(off) + ": switch the controller off and leave its program in it. " + leftSays(prog, off))
+}
+
+// leftSays says in which months that are off something is needed, and that it is too
+// little to water for; "" where in none.
+func leftSays(prog *season.Program, off []int) string {
+	var little []int
+	most := units.Inches(0)
+	for _, month := range off {
+		if left := prog.Asked.Left(month); left > 0 {
+			little, most = append(little, month), max(most, left)
+		}
+	}
+	if len(little) == 0 {
+		return ""
+	}
+	names := MonthSpan(little)
+	if prog.Asked.PeakOnly {
+		names = "it"
+	}
+	depth := season.Factor{Value: float64(most), Unit: season.Inches}.Shown(prog.Asked.Input.Show)
+	return fmt.Sprintf("In %s no planting needs more than %s in all of %s, which is too little to water for.", names, depth, plan.Choose(len(little), "the month", "a month"))
 }
 
 // SensorSays is what a rain sensor has to do with the program: the plan's, or that there

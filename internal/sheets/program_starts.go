@@ -23,7 +23,8 @@ func StartsSay(program watering.Program, cycle int) string {
 
 // MidnightSays is what starts past midnight come to at a controller, which counts a start
 // to the day on which it comes (common practice, from memory), and what is done where the
-// days allowed are meant otherwise; nil where no start is past midnight.
+// days allowed are meant otherwise; of starts from midnight on which midnight that is. nil
+// where neither is to be told.
 func MidnightSays(programs []watering.Program, cycle int) []string {
 	var past []int
 	var after []int // the days after
@@ -43,7 +44,7 @@ func MidnightSays(programs []watering.Program, cycle int) []string {
 		}
 	}
 	if len(past) == 0 {
-		return nil
+		return smallHoursSay(programs, cycle)
 	}
 	slices.Sort(past)
 	past = slices.Compact(past)
@@ -63,6 +64,15 @@ func MidnightSays(programs []watering.Program, cycle int) []string {
 		rule += " Where days are counted from midnight to midnight, what starts in the evening runs on into the next: have hours worked out that begin at midnight."
 	}
 	return append(says, rule)
+}
+
+// smallHoursSay says on which side of a named day the midnight is at which programs begin;
+// nil where none does, or every day is one.
+func smallHoursSay(programs []watering.Program, cycle int) []string {
+	if !slices.ContainsFunc(programs, func(p watering.Program) bool { return len(p.Starts) > 0 && p.Starts[0] == 0 && len(p.Days) < cycle }) {
+		return nil
+	}
+	return []string{"00:00 is the midnight with which a day of the program begins: it waters in the small hours of that day. Where a day's water is allowed only in the night that begins on it, key the program in on the days after."}
 }
 
 // StartsMeet finds two programs of a month of which the first has a start past midnight

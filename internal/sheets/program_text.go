@@ -3,6 +3,7 @@ package sheets
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"evenfall/internal/plan"
@@ -23,7 +24,7 @@ func ProgramText(w io.Writer, p *plan.Plan, prog *season.Program, month int, cha
 		t.wrap("  ", "Would help: "+would)
 	}
 	t.programs(prog, month)
-	t.told(ProgramYear(p, prog), AdjustSays(p, prog), offWords(prog), SavedSays(p, prog, -1))
+	t.told(ProgramYear(p, prog), slices.Concat([]string{AdjustSays(p, prog), offWords(prog), SavedSays(p, prog, -1)}, RefillsSay(p, prog))...)
 	t.told(AreasWatered(p, prog, month))
 	t.told(Needs(p, prog), "Climate: "+prog.Asked.Year.Source+".")
 	t.told(Soils(p, prog, month))
