@@ -1,6 +1,7 @@
 package watering
 
 import (
+	"context"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -51,6 +52,56 @@ func TestTheDearerZoneGivesUpItsMinutes(t *testing.T) {
 	w := turnOn(in, "xxxxxxx", 30, 3)
 	if w.reduce(); w.minutes[1][0] != 0 || w.minutes[0][0] != 24 {
 		t.Errorf("%v", w.minutes)
+	}
+}
+
+// Hours are kept wherever some water does, though longer ones would take less; and where
+// none does they give way, and no plant goes short.
+func TestHoursComeBeforeWaterAndPlantsBeforeHours(t *testing.T) {
+	t.Parallel()
+	in := turf("x.x.x..")
+	in.Target = Quarter
+	in.Areas[0].Need, in.Areas[0].FieldDU, in.Areas[0].Intake, in.Areas[0].Holds = steady(.2), 0, 5, 2.4
+	in.Areas[0].Rates = [][]float32{even(8, .5), even(8, 2)} // a slow zone of 240 gal an inch, a fast one of 480
+	in.Zones = []Zone{{Station: 1, Flow: 2, Own: []int{0}}, {Station: 2, Flow: 16, Own: []int{0}}}
+	for _, c := range []struct {
+		minutes    int
+		slow, fast bool // what runs
+		over       bool
+	}{{60, true, false, false}, {40, true, true, false}, {15, false, true, false}, {12, false, true, true}} {
+		in.Calendar.Until = in.Calendar.From + c.minutes
+		m, err := Plan(context.Background(), in, 6)
+		if err != nil {
+			t.Fatal(err)
+		}
+		slow, fast := slices.Max(minutesOf(m, 0)), slices.Max(minutesOf(m, 1))
+		if slow > 0 != c.slow || fast > 0 != c.fast || m.Fits == c.over || m.bound(Hours) != c.over || m.bound(Reach) || m.bound(Soil) {
+			t.Errorf("%d minutes: %d and %d, %+v", c.minutes, slow, fast, m.Binds)
+		}
+	}
+}
+
+// Side by side stations take as much of a day as they take of the flow: two slow zones run
+// at once where, in turn, faster ones that take more water have to help.
+func TestSideBySideTheHoursGoFurther(t *testing.T) {
+	t.Parallel()
+	in := turf("x.x.x..")
+	in.Target = Quarter
+	a := in.Areas[0]
+	a.Need, a.FieldDU, a.Intake, a.Holds = steady(.2), 0, 5, 2.4
+	b := a
+	a.Rates, b.Rates = [][]float32{even(8, .5), even(8, .9), nil, nil}, [][]float32{nil, nil, even(8, .5), even(8, .9)}
+	in.Areas, in.Zones = []Area{a, b}, []Zone{{Flow: 2, Own: []int{0}}, {Flow: 4, Own: []int{0}}, {Flow: 2, Own: []int{1}}, {Flow: 4, Own: []int{1}}}
+	in.Calendar.Until, in.Calendar.Flow = in.Calendar.From+66, 4
+	for _, together := range []bool{true, false} {
+		in.Calendar.Together = together
+		m, err := Plan(context.Background(), in, 6)
+		if err != nil || !m.Fits {
+			t.Fatalf("together %v: %v, %+v", together, err, m)
+		}
+		if fast := slices.Max(minutesOf(m, 1)) + slices.Max(minutesOf(m, 3)); (fast > 0) == together {
+			t.Errorf("together %v: the fast zones run %d minutes", together, fast)
+		}
 	}
 }
 
