@@ -65,7 +65,7 @@ func TestEveryChainAddsUp(t *testing.T) {
 					}
 				}
 				et := factor(t, c, "Reference ET of "+of).Value
-				uses := et * factor(t, c, "Need over reference ET").Value * factor(t, c, "Density of the planting").Value * factor(t, c, "Microclimate").Value
+				uses := et * factor(t, c, "Plant factor").Value * factor(t, c, "Density of the planting").Value * factor(t, c, "Microclimate").Value
 				near(t, name+": uses", factor(t, c, "The planting uses in "+of).Value, uses, 1e-9)
 				rain := 0.0
 				if has(c, "Rain that plants get") {
@@ -99,7 +99,11 @@ func TestETOpensToWhatItIsFrom(t *testing.T) {
 	} {
 		q := ask(t, climates(t)[name])
 		chain := season.ChainOf(q, "front-lawn", 6)
-		if got := factor(t, chain, "Reference ET of July").Source; !strings.Contains(got, c.source) {
+		what := "Reference ET of July"
+		if q.PeakOnly {
+			what = "Reference ET of 31 days at peak"
+		}
+		if got := factor(t, chain, what).Source; !strings.Contains(got, c.source) {
 			t.Errorf("%s: source %q", name, got)
 		}
 		for _, what := range c.has {
@@ -151,7 +155,7 @@ func TestCompositeChainAsPrinted(t *testing.T) {
 			t.Fatal(err)
 		}
 		c := season.MinutesOf(&season.Program{Asked: q, Year: y}, "z", 6)
-		near(t, "to bring", factor(t, c, "To bring in them").Value, 1.40, .005)
+		near(t, "to bring", factor(t, c, "To bring in a round").Value, 1.40, .005)
 		near(t, "at the mean rate", factor(t, c, "Minutes at the mean rate").Value, 56.0, .05)
 		near(t, "plain sum", factor(t, c, "Minutes by the plain sum").Value, printed, .05)
 		near(t, "longest cycle", factor(t, c, "Longest before it runs off").Value, 12.0, .05)
@@ -185,7 +189,7 @@ func TestMinutesFollowFromWhatIsKeyedIn(t *testing.T) {
 			}
 			near(t, name+": "+z.Name, factor(t, c, "Minutes as solved").Value, sum, 1e-9)
 			if has(c, "Of it counts") {
-				if got, need := factor(t, c, "Of it counts").Value, factor(t, c, "To bring in them").Value; m.Fits && got < need-0.01 {
+				if got, need := factor(t, c, "Of it counts").Value, factor(t, c, "To bring in a round").Value; m.Fits && got < need-0.01 {
 					t.Errorf("%s: %s: %g in count of %g needed", name, z.Name, got, need)
 				}
 			}

@@ -25,7 +25,7 @@ func ChainOf(q *Question, area plan.ID, month int) []Factor {
 		name = fmt.Sprintf("%d days at peak", days)
 	}
 	et := Factor{"Reference ET of " + name, float64(x.ET), Inches, etSource(q.Year, month, days)}
-	of := []Factor{et, {"Need over reference ET", x.Plant, "", x.Source}}
+	of := []Factor{et, {"Plant factor", x.Plant, "", x.Source}}
 	share := Factor{}
 	for _, each := range n.Factors {
 		if each.What == rainCounts {

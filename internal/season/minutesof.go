@@ -46,8 +46,8 @@ func (q *Question) soilOf(area, month int) []Factor {
 
 // targetWords say what the run-time multiplier is.
 var targetWords = map[watering.Target]string{
-	watering.Half:    "1 / (0.4 + 0.6 × evenness): the dry half gets enough (Irrigation Association 2005, from memory)",
-	watering.Quarter: "1 / evenness: the driest quarter gets enough",
+	watering.Half:    "1 / (0.4 + 0.6 × DU): the dry half gets enough (Irrigation Association 2005, from memory)",
+	watering.Quarter: "1 / DU: the driest quarter gets enough",
 	watering.Mean:    "1: the mean gets enough, the dry parts too little",
 }
 
@@ -79,12 +79,12 @@ func (q *Question) plainOf(p *watering.Plain) []Factor {
 	sys := q.Input.Show
 	need := Factor{Value: float64(p.Need), Unit: InchesDay}
 	round := Factor{"Days of a round", float64(p.Days), Days, q.roundWords()}
-	depth := Factor{"To bring in them", float64(p.Depth), Inches, product(sys, need, round)}
+	depth := Factor{"To bring in a round", float64(p.Depth), Inches, product(sys, need, round)}
 	rate := Factor{"Mean rate", float64(p.Rate), InchesHr, "the map, all zones that stand for " + n.Name + " together"}
 	base := Factor{"Minutes at the mean rate", p.Base, Minutes, fmt.Sprintf("60 × %s / %s", depth.Shown(sys), rate.Shown(sys))}
 	times := Factor{"Run-time multiplier", p.Multiplier, "", targetWords[q.Input.Target]}
 	f := []Factor{
-		round, depth, rate, base, {"Evenness in the field", float64(p.DU), Share, cmp.Or(from, "the field estimate")}, times,
+		round, depth, rate, base, {"Evenness in the field (DU)", float64(p.DU), Share, cmp.Or(from, "the field estimate")}, times,
 		{"Minutes by the plain sum", p.Minutes, Minutes, product(sys, base, times)},
 	}
 	if p.Longest > 0 {
@@ -128,9 +128,25 @@ func (q *Question) solvedOf(m *watering.Month, zone, area int) []Factor {
 				how += fmt.Sprintf(", in %d cycles with %d min between", r.Cycles, r.Soak)
 			}
 			f = append(f, Factor{fmt.Sprintf("Program %c", 'A'+i), float64(r.Minutes), Minutes, how})
+			if r.Cycles > 1 {
+				f = append(f, Factor{fmt.Sprintf("Cycles in program %c", 'A'+i), float64(r.Cycles), Times, q.paceWords(m.PaceOf(i, r), zone)})
+			}
 		}
 	}
 	return f
+}
+
+// paceWords say what sets the cycles of a zone's run.
+func (q *Question) paceWords(of watering.Pace, zone int) string {
+	if of.Zone < 0 {
+		return "so many that water of one station has soaked in before another's comes to the same ground"
+	}
+	longest := fmt.Sprintf("%d min a day, at most %d min at a time, at the rate where most of its water falls, so that nothing runs off %s", of.Minutes, of.Longest, q.Needs[of.Area].Name)
+	if of.Zone == zone {
+		return longest
+	}
+	z := q.Input.Zones[of.Zone]
+	return fmt.Sprintf("each start runs all stations; station %d, %s, needs most: %s", z.Station, z.Name, longest)
 }
 
 // brought is the mean depth on an area in inches, of the zones that stand for it and of

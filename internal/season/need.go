@@ -84,7 +84,7 @@ func (c chain) figure(what, unit string, id plan.ID) Factor {
 
 // plant is the plant factor in a month.
 func (c chain) plant(month int) Factor {
-	const what = "Need over reference ET"
+	const what = "Plant factor"
 	turf := c.a.Cover() == plan.Turf
 	if turf && c.young() {
 		return c.figure(what, "", plan.NewPlant)

@@ -29,7 +29,7 @@ func redo(words string) (float64, bool) {
 		over, _ = strconv.ParseFloat(m[2], 64)
 		words = strings.TrimSuffix(words, m[0])
 	}
-	if !strings.ContainsAny(words, "×−") && over == 1 || strings.Contains(words, "evenness") {
+	if !strings.ContainsAny(words, "×−") && over == 1 || strings.Contains(words, "DU") {
 		return 0, false
 	}
 	words = strings.NewReplacer("in/h", "", "mm/h", "", "×", " × ", "(", " ( ", ")", " ) ").Replace(words)
