@@ -5,10 +5,12 @@ import (
 	"os"
 	"path/filepath"
 	"reflect"
+	"slices"
 	"testing"
 
 	"evenfall/internal/plan"
 	"evenfall/internal/season"
+	"evenfall/internal/watering"
 )
 
 // Whatever is drawn, what is asked for is sound and the same when asked again.
@@ -75,6 +77,35 @@ func sound(t *testing.T, path string, p *plan.Plan, q *season.Question) {
 	for _, z := range q.Input.Zones {
 		if !(z.Flow > 0) || z.Name != p.Zones[plan.ID(z.ID)].Name {
 			t.Errorf("%s: zone %s %q of %g gpm", path, z.ID, z.Name, z.Flow)
+		}
+	}
+}
+
+// What the findings on the program say of a plan holds of the program that is solved: the
+// mended twin fits, and the other breaks the limit that is named.
+func TestRow41_FindingsAgreeWithTheSolvedProgram(t *testing.T) {
+	t.Parallel()
+	for lot, limit := range map[string]string{"40-starts-few": watering.Starts, "41-two-short-nights": watering.Hours} {
+		work := func(file string) *watering.Month {
+			doc, err := os.ReadFile("../../testdata/plans/mistakes/" + file + ".json")
+			if err != nil {
+				t.Fatal(err)
+			}
+			p, err := plan.Decode(doc)
+			if err != nil {
+				t.Fatal(err)
+			}
+			prog, err := season.Work(context.Background(), p, nil, nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			return prog.Year.Months[prog.Year.Peak]
+		}
+		if m := work(lot); !slices.ContainsFunc(m.Binds, func(b watering.Bind) bool { return b.Limit == limit }) {
+			t.Errorf("%s breaks %+v, want %s", lot, m.Binds, limit)
+		}
+		if m := work(lot + "-mended"); !m.Fits {
+			t.Errorf("%s, mended, breaks %+v", lot, m.Binds)
 		}
 	}
 }
