@@ -224,3 +224,13 @@ func TestLongCyclesAreSpreadEvenly(t *testing.T) {
 		}
 	}
 }
+
+// A run takes as many cycles as the longest goes into it, one where it is as long as that.
+func TestCyclesOfARun(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct{ longest, minutes, cycles int }{{12, 0, 0}, {12, 1, 1}, {12, 12, 1}, {12, 13, 2}, {12, 24, 2}, {12, 25, 3}, {1, 5, 5}, {0, 500, 1}, {0, 0, 0}} {
+		if n := (limit{cycle: c.longest}).cycles(c.minutes); n != c.cycles {
+			t.Errorf("%d minutes, %d at once: %d cycles, want %d", c.minutes, c.longest, n, c.cycles)
+		}
+	}
+}
