@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"maps"
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/paulmach/orb"
@@ -124,6 +125,13 @@ func TestByZoneKnowsWhatLandsNowhere(t *testing.T) {
 		for z, rates := range a.Rates {
 			if rates != nil {
 				wets[a.ID] = append(wets[a.ID], g.Zones[z].ID)
+			}
+		}
+	}
+	for _, a := range g.Areas {
+		for z, rates := range a.Rates {
+			if wet := slices.ContainsFunc(rates, func(r float32) bool { return r > 0 }); rates != nil && !wet {
+				t.Errorf("%s has rates on %s, all nought", g.Zones[z].ID, a.ID)
 			}
 		}
 	}
