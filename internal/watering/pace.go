@@ -12,7 +12,11 @@ type Pace struct {
 // controller parts run times, and where each start runs all stations the one of them that
 // asks for most.
 func (m *Month) PaceOf(program int, run Run) Pace {
-	in, of := m.q.in, Pace{Zone: -1, Area: -1}
+	of := Pace{Zone: -1, Area: -1}
+	if m.q == nil { // it was not worked out here
+		return of
+	}
+	in := m.q.in
 	runs := m.Programs[program].Runs
 	if in.Controller.Soaks || in.Calendar.Together {
 		runs = []Run{run}
