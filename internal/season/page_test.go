@@ -101,7 +101,7 @@ the hours and the soil is what does not last.
 func yearPage(b *strings.Builder, prog *season.Program) {
 	in, y := &prog.Asked.Input, prog.Year
 	peak := y.Months[y.Peak]
-	fmt.Fprintf(b, "%s\n\nThe year takes %.0f gal; the plain sums would take %.0f. %s\n\n", fits(y), y.Gallons, y.PlainGallons, y.SavedSays)
+	fmt.Fprintf(b, "%s\n\n%s\n\n", fits(y), y.SavedSays)
 	stations, rule := "", ""
 	for _, z := range in.Zones {
 		stations += fmt.Sprintf(" %d %s |", z.Station, z.Name)

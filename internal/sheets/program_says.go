@@ -18,9 +18,22 @@ const ProgramCaution = "The program follows from the plan and from mean weather.
 // WinterCaution stands where a program is switched off for the year.
 const WinterCaution = "Where the ground freezes, close the water and clear the pipes before the first hard frost; leave clearing by compressed air to who is trained in it, and never stand over heads or boxes meanwhile."
 
-// MonthSays is the verdict on a month in sentences: what is keyed in, when it ends and what
-// it takes, or that it does not fit.
+// MonthSays is the verdict on a month in sentences: what MonthTakes says, and whether that
+// fits.
 func MonthSays(p *plan.Plan, prog *season.Program, month int) string {
+	says, m := MonthTakes(p, prog, month), prog.Year.Months[month]
+	switch {
+	case m == nil || len(m.Programs) == 0 || len(prog.Asked.Input.Areas) == 0:
+		return says
+	case m.Fits:
+		return says + " It fits."
+	}
+	return says + " It does not fit: " + plan.Plural(len(m.Binds), "limit is", "limits are") + " not kept."
+}
+
+// MonthTakes is what a month takes in sentences: programs, days, hours, minutes and water,
+// and what fills the soil before it.
+func MonthTakes(p *plan.Plan, prog *season.Program, month int) string {
 	name, m := MonthTitle(prog, month), prog.Year.Months[month]
 	if len(prog.Asked.Input.Areas) == 0 {
 		return "There is nothing to water: no zone's water lands on planting yet."
@@ -31,17 +44,17 @@ func MonthSays(p *plan.Plan, prog *season.Program, month int) string {
 	if len(m.Programs) == 0 {
 		return "No station can run in " + name + "."
 	}
-	cycle := CycleWord(CycleDays(prog))
-	says := fmt.Sprintf("%s takes %s on %s, %s; the longest day begins at %s and ends at %s. It takes %s %s.",
-		plan.Capital(name), plan.Plural(len(m.Programs), "program", "programs"), daysRun(prog, m), plan.Plural(minutesOf(m), "minute", "minutes")+" of stations "+cycle,
-		Clock(m.Begins()), EndClock(lastEnd(m)), waterWords(p.Show, m.Gallons), cycle)
+	on := daysRun(prog, m)
+	if !strings.HasPrefix(on, "every") {
+		on = "on " + on
+	}
+	says := fmt.Sprintf("%s takes %s %s, from %s to %s at the longest: %s of stations and %s %s.",
+		plan.Capital(name), plan.Plural(len(m.Programs), "program", "programs"), on, Clock(m.Begins()), EndClock(lastEnd(m)),
+		plan.Plural(minutesOf(m), "minute", "minutes"), waterWords(p.Show, m.Gallons), CycleWord(CycleDays(prog)))
 	if fill := RefillSays(p, prog, month); fill != "" {
 		says += " " + fill
 	}
-	if !m.Fits {
-		return says + " It does not fit: " + plan.Plural(len(m.Binds), "limit is", "limits are") + " not kept."
-	}
-	return says + " It fits."
+	return says
 }
 
 // RefillSays says of a month what fills the soil on the last watering day before it begins,
@@ -137,18 +150,26 @@ func SavedSays(p *plan.Plan, prog *season.Program, month int) string {
 	if prog.Asked.PeakOnly && month < 0 {
 		month = y.Peak
 	}
-	when, takes, plain, says := "In the year", y.Gallons, y.PlainGallons, y.SavedSays
+	plain, says := y.PlainGallons, y.SavedSays
 	if month >= 0 {
 		m := y.Months[month]
 		if m == nil {
 			return ""
 		}
-		when, takes, plain, says = "In "+MonthTitle(prog, month)+", "+CycleWord(CycleDays(prog)), m.Gallons, m.PlainGallons, m.SavedSays
+		plain, says = m.PlainGallons, plan.Capital(MonthTitle(prog, month))+": "+lowered(m.SavedSays)
 	}
 	if plain <= 0 {
 		return ""
 	}
-	return strings.TrimSpace(fmt.Sprintf("%s, the zones solved together take %s; each reckoned by itself they would take %s. %s", when, waterWords(p.Show, takes), waterWords(p.Show, plain), says))
+	return says
+}
+
+// lowered is a sentence that goes on from a name and a colon.
+func lowered(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToLower(s[:1]) + s[1:]
 }
 
 // AdjustSays says whether the program of the peak, turned by one percentage a month,

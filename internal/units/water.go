@@ -21,12 +21,12 @@ func (s System) Velocity(v FeetPerSecond) string {
 	return decimals(float64(v), 1) + " ft/s"
 }
 
-// Volume prints a volume: 5 gal, 2.5 gal, or 18.9 L.
+// Volume prints a volume: 5 gal, 2.5 gal, 283,530 gal, or 18.9 L.
 func (s System) Volume(v Gallons) string {
 	if s == Metric {
-		return strings.TrimSuffix(decimals(float64(v)*LitresPerGallon, 1), ".0") + " L"
+		return grouped(strings.TrimSuffix(decimals(float64(v)*LitresPerGallon, 1), ".0")) + " L"
 	}
-	return short(float64(v)) + " gal"
+	return grouped(short(float64(v))) + " gal"
 }
 
 // Time prints a short time in seconds: 22.5 s.

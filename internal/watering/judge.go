@@ -100,7 +100,12 @@ func daysOf(n int) string {
 	return fmt.Sprintf("%d days", n)
 }
 
-func hours(minutes int) string { return fmt.Sprintf("%d h %02d min", minutes/60, minutes%60) }
+func hours(minutes int) string {
+	if minutes < 60 {
+		return fmt.Sprintf("%d min", minutes)
+	}
+	return fmt.Sprintf("%d h %02d min", minutes/60, minutes%60)
+}
 
 func (m *Month) bound(limit string) bool { return m.count(limit) > 0 }
 

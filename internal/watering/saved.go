@@ -60,13 +60,15 @@ func (in *Input) savedSays(plain, gallons, whole units.Gallons, cycle string, sh
 	if plain <= 0 {
 		return "The sums zone by zone ask for no water."
 	}
-	saved := plain - gallons
-	says := fmt.Sprintf("As much water as by sums zone by zone: %s %s.", in.volume(gallons), cycle)
+	saved, against := plain-gallons, "about as much as"
 	switch {
 	case float64(saved) > alikeShare*float64(plain):
-		says = fmt.Sprintf("%s less %s than by sums zone by zone.", in.volume(saved), cycle)
+		against = in.volume(saved) + " less than"
 	case float64(-saved) > alikeShare*float64(plain):
-		says = fmt.Sprintf("%s more %s than by sums zone by zone.", in.volume(-saved), cycle)
+		against = in.volume(-saved) + " more than"
+	}
+	says := fmt.Sprintf("Solved together the zones take %s %s, %s the %s of sums zone by zone.", in.volume(gallons), cycle, against, in.volume(plain))
+	if float64(-saved) > alikeShare*float64(plain) {
 		if float64(whole) > alikeShare*float64(plain) {
 			says += fmt.Sprintf(" Whole minutes, alike at every start, take %s of what it runs.", in.volume(whole))
 		}
