@@ -89,10 +89,25 @@ func TestMinutesOfThreeDays(t *testing.T) {
 	in := turf("x.x.x..")
 	in.Areas[0].Need, in.Areas[0].FieldDU, in.Areas[0].Intake = steady(.2), 1, .5
 	in.Areas[0].Rates[0] = even(100, .5)
-	within(t, "each", in.plain(0, 3)[0].EachMinutes, 56, 1e-5)
+	p := in.plain(0, 3)[0]
+	within(t, "a week", p.Minutes, 168, 1e-5)
+	within(t, "a day", p.Minutes/7, 24, 1e-5)
+	within(t, "each", p.EachMinutes, 56, 1e-5)
 }
 
-// agronomy g-2 and g-4: a lawn of 225 sqft by 3.60 gpm, .35 in a day at .85: 16 minutes;
+// The multipliers of agronomy (c) by evenness, and those of the quarter.
+func TestMultipliersAsPrinted(t *testing.T) {
+	t.Parallel()
+	for i, printed := range []float64{1.5625, 1.4925, 1.4286, 1.3699, 1.3158, 1.2658, 1.2195, 1.1765, 1.1364, 1.0989, 1.0638, 1.0309, 1.0} {
+		du := units.Ratio(.40 + .05*float64(i))
+		within(t, "by the half", Multiplier(du, Half), printed, 5e-5)
+		within(t, "by the mean", Multiplier(du, Mean), 1, 0)
+	}
+	within(t, "by the quarter at .65", Multiplier(.65, Quarter), 1.538, 5e-4)
+	within(t, "by the quarter at .75", Multiplier(.75, Quarter), 1.333, 5e-4)
+}
+
+// agronomy g-1b, g-2, g-3 and g-4: a lawn of 225 sqft by 3.60 gpm, .35 in a day at .85: 16 minutes;
 // 1.5 in a week at 1.0 in/h: 90.
 func TestMinutesOfOtherSums(t *testing.T) {
 	t.Parallel()
@@ -101,6 +116,12 @@ func TestMinutesOfOtherSums(t *testing.T) {
 	in.Areas[0].Need, in.Areas[0].FieldDU, in.Areas[0].Intake = steady(.35), .85, 5
 	in.Areas[0].Rates[0] = even(100, 96.25*3.6/225)
 	within(t, "a day", in.plain(0, 7)[0].EachMinutes, 16.04, .005)
+	// g-3: 20 by 20 ft by 2.60 gpm. g-1b: .15 in of ET by .70, two days at .49 in/h.
+	in.Areas[0].Rates[0] = even(100, 96.25*2.6/400)
+	within(t, "a day of the medium lawn", in.plain(0, 7)[0].EachMinutes, 39.5, .05)
+	in.Areas[0].Need, in.Areas[0].FieldDU = steady(Need(.15, 0, .70, 1)), 1
+	in.Areas[0].Rates[0] = even(100, .49)
+	within(t, "two days of the field", in.plain(0, 7)[0].Minutes*2/7, 25.7, .05)
 	in.Areas[0].Need, in.Areas[0].FieldDU = steady(1.5/7), 1
 	in.Areas[0].Rates[0] = even(100, 1)
 	within(t, "a week", in.plain(0, 7)[0].Minutes, 90, 1e-5)
