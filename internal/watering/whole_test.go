@@ -75,6 +75,11 @@ func TestHoursComeBeforeWaterAndPlantsBeforeHours(t *testing.T) {
 			t.Fatal(err)
 		}
 		slow, fast := slices.Max(minutesOf(m, 0)), slices.Max(minutesOf(m, 1))
+		// A minute more of each of three days is four thirds of the slow zone's for one of
+		// the fast one's: 2·4/3 gallons for 16/3, three times.
+		if saves, want := m.Programs[0].MinuteSaves, 8.0; c.slow && c.fast && math.Abs(saves-want) > .01 || !c.fast && saves != 0 {
+			t.Errorf("%d minutes: one more saves %.3f gallons, want %.3f", c.minutes, saves, want)
+		}
 		if slow > 0 != c.slow || fast > 0 != c.fast || m.Fits == c.over || m.bound(Hours) != c.over || m.bound(Reach) || m.bound(Soil) {
 			t.Errorf("%d minutes: %d and %d, %+v", c.minutes, slow, fast, m.Binds)
 		}
