@@ -72,6 +72,9 @@ func (m *waterMaker) page(to *view.ProgramModel, v *WaterView, month int) {
 	if !v.Offered {
 		return
 	}
+	if m.year.Peak >= 0 {
+		to.Says = sheets.MonthTakes(m.p, m.prog, m.year.Peak) // whether it fits is the title
+	}
 	for _, e := range v.Eases {
 		to.Eases = append(to.Eases, view.ProgramEase{Says: e.Says, Fits: e.Fits})
 	}
@@ -114,6 +117,7 @@ func (m *waterMaker) page(to *view.ProgramModel, v *WaterView, month int) {
 		}
 	}
 	to.Areas, to.Plain = tableOf(sheets.AreasWatered(m.p, m.prog, month)), tableOf(sheets.PlainSums(m.p, m.prog, month))
+	to.Against = plainAgainst(to.Plain)
 	to.Times = tableOf(sheets.Timetable(m.p, m.prog, month))
 	if says := sheets.SavedSays(m.p, m.prog, month); says != "" && says != v.Saved {
 		to.Saved = append(to.Saved, says)
@@ -127,7 +131,7 @@ func (m *waterMaker) page(to *view.ProgramModel, v *WaterView, month int) {
 		if t := sheets.Chain(m.p, m.prog, plan.ID(zone.ID), month); len(t.Rows) > 0 {
 			to.Chains = append(to.Chains, view.ProgramChain{
 				Title: m.stationName(z), Says: plan.Plural(sheets.ZoneMinutes(of, z), "minute ", "minutes ") + sheets.CycleWord(m.cycle),
-				Table: tableOf(t),
+				Table: capitals(tableOf(t)),
 			})
 		}
 	}
@@ -152,7 +156,12 @@ func monthCard(of WaterMonth, shown bool) view.ProgramMonth {
 	}
 	for _, program := range of.Programs {
 		c := view.ProgramCard{Letter: program.Letter, Days: program.Days, Starts: program.Starts, Ends: program.Ends}
+		c.Each = strings.Contains(program.Starts, " and ")
 		for _, s := range program.Stations {
+			if c.Each { // it stands at the head of the column
+				s.Cycles = ""
+			}
+			c.Cycles = c.Cycles || s.Cycles != ""
 			c.Stations = append(c.Stations, view.ProgramStation{Station: s.Station, Name: s.Name, Minutes: s.Minutes, Cycles: s.Cycles, Plain: s.Plain})
 		}
 		v.Programs = append(v.Programs, c)
@@ -168,6 +177,41 @@ func (m *waterMaker) stationName(zone int) string {
 	return m.zoneName(zone)
 }
 
+// plainAgainst are the one-zone sums with few enough columns to be seen at once: what
+// each zone would run and take by itself, and as solved.
+func plainAgainst(t view.Table) view.Table {
+	if len(t.Rows) == 0 {
+		return t
+	}
+	last := len(t.Columns) - 1
+	of := []int{0, 1, sheets.PlainMinutesColumn, last - 1, sheets.PlainWaterColumn, last}
+	out := view.Table{}
+	for _, i := range of {
+		out.Columns, out.Numbers = append(out.Columns, t.Columns[i]), append(out.Numbers, t.Numbers[i])
+	}
+	for _, i := range []int{2, 4} {
+		out.Columns[i] = "By itself, " + strings.ToLower(out.Columns[i][:1]) + out.Columns[i][1:]
+	}
+	for _, row := range t.Rows {
+		var cells []string
+		for _, i := range of {
+			cells = append(cells, row[i])
+		}
+		out.Rows = append(out.Rows, cells)
+	}
+	return out
+}
+
+// capitals has each cell of a table begin as a sentence does.
+func capitals(t view.Table) view.Table {
+	for _, row := range t.Rows {
+		for i := range row {
+			row[i] = plan.Capital(row[i])
+		}
+	}
+	return t
+}
+
 // tableOf is a table of sheets, ready to print. A column is of figures where any cell is.
 func tableOf(t sheets.Table) view.Table {
 	out := view.Table{Numbers: make([]bool, len(t.Columns))}
@@ -177,7 +221,7 @@ func tableOf(t sheets.Table) view.Table {
 	for _, row := range t.Rows {
 		cells := make([]string, len(row))
 		for i, c := range row {
-			cells[i] = c.String()
+			cells[i] = c.Shown()
 			out.Numbers[i] = out.Numbers[i] || c.IsNumber()
 		}
 		out.Rows = append(out.Rows, cells)

@@ -56,7 +56,7 @@ func TestTheProgramPageOpensEachMinuteToTheWeather(t *testing.T) {
 		body := f.programPage(t, c.query)
 		of := v.Months[c.month]
 		wants := []string{
-			`aria-current="page" href="/plans/` + f.plan.ID + `/program?month=` + strings.ToLower(of.Name) + `"`, v.Says, "From the weather to the minutes, in " + of.Name,
+			`aria-current="page" href="/plans/` + f.plan.ID + `/program?month=` + strings.ToLower(of.Name) + `"`, strings.TrimSuffix(v.Says, " It fits."), "It fits</h2>", "Every figure of these sums", "From the weather to the minutes, in " + of.Name,
 			"Reference ET of " + of.Name, "Run-time multiplier", "Minutes as solved", "When each station runs", "Most that California", "The rain sensor holds", of.Name + ", day by day",
 			"/files/program.csv", "/files/program.ics", "/packs/owner.pdf", "/papers?pack=owner", v.Saved, v.Caution,
 		}

@@ -70,6 +70,15 @@ func waterWords(p *plan.Plan, rev int64, prog *season.Program) *WaterView {
 	for i, e := range peak.Eases {
 		v.Eases = append(v.Eases, m.ease(e, says[i]))
 	}
+	slices.SortStableFunc(v.Eases, func(a, b WaterEase) int { // what is enough by itself first
+		switch {
+		case a.Fits == b.Fits:
+			return 0
+		case a.Fits:
+			return -1
+		}
+		return 1
+	})
 	for i := range m.in.Areas {
 		v.Areas = append(v.Areas, m.area(peak, i))
 	}

@@ -74,6 +74,13 @@ func AreasWatered(p *plan.Plan, prog *season.Program, month int) Table {
 	return t
 }
 
+// Columns of PlainSums: minutes and water of a cycle by a zone's own sum. The last two
+// columns are the same as solved.
+const (
+	PlainMinutesColumn = 9
+	PlainWaterColumn   = 14
+)
+
 // PlainSums are the one-zone sums of a month, every figure of them, beside the minutes
 // that are solved with all zones together.
 func PlainSums(p *plan.Plan, prog *season.Program, month int) Table {

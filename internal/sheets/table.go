@@ -3,6 +3,8 @@ package sheets
 import (
 	"math"
 	"strconv"
+
+	"evenfall/internal/units"
 )
 
 // Table is one list: a title, named columns and rows of cells, one a column.
@@ -49,7 +51,15 @@ func Number(v float64, decimals int) Cell {
 // IsNumber reports whether a cell is a number.
 func (c Cell) IsNumber() bool { return c.numeric }
 
-// String is the cell as it is read: words as they are, numbers with their
+// Shown is the cell as a page shows it: as String, with commas between thousands.
+func (c Cell) Shown() string {
+	if !c.numeric {
+		return c.text
+	}
+	return units.Grouped(c.String())
+}
+
+// String is the cell as a file has it: words as they are, numbers with their
 // decimals.
 func (c Cell) String() string {
 	if !c.numeric {

@@ -44,9 +44,9 @@ func (s System) Length(f Feet) string {
 // Area prints an area: 3,552 ft² or 330 m², with one decimal below 10.
 func (s System) Area(a SqFeet) string {
 	if s == Metric {
-		return grouped(large(a.SqMetres())) + " m²"
+		return Grouped(large(a.SqMetres())) + " m²"
 	}
-	return grouped(large(float64(a))) + " ft²"
+	return Grouped(large(float64(a))) + " ft²"
 }
 
 // Flow prints a flow: 1.36 gpm, 12.8 gpm, or 5.15 L/min.
@@ -152,8 +152,8 @@ func decimals(v float64, n int) string {
 	return s
 }
 
-// grouped puts commas between the thousands of a printed number.
-func grouped(s string) string {
+// Grouped puts commas between the thousands of a printed number: 283,530.
+func Grouped(s string) string {
 	whole, rest, _ := strings.Cut(s, ".")
 	first := strings.IndexFunc(whole, unicode.IsDigit)
 	for i := len(whole) - 3; first >= 0 && i > first; i -= 3 {

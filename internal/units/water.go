@@ -24,9 +24,9 @@ func (s System) Velocity(v FeetPerSecond) string {
 // Volume prints a volume: 5 gal, 2.5 gal, 283,530 gal, or 18.9 L.
 func (s System) Volume(v Gallons) string {
 	if s == Metric {
-		return grouped(strings.TrimSuffix(decimals(float64(v)*LitresPerGallon, 1), ".0")) + " L"
+		return Grouped(strings.TrimSuffix(decimals(float64(v)*LitresPerGallon, 1), ".0")) + " L"
 	}
-	return grouped(short(float64(v))) + " gal"
+	return Grouped(short(float64(v))) + " gal"
 }
 
 // Time prints a short time in seconds: 22.5 s.

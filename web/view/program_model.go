@@ -20,7 +20,8 @@ type ProgramModel struct {
 	Budget         Table // beside the published budgets
 	Areas          Table // what each gets in the month
 	Beside         []string
-	Plain          Table // one-zone sums beside what is solved, in the month
+	Against        Table // what zones take by themselves and as solved, in the month
+	Plain          Table // the same with all figures of the one-zone sums
 	Saved          []string
 	Chains         []ProgramChain
 	Needs, Soils   Table
@@ -49,6 +50,8 @@ type ProgramMonth struct {
 type ProgramCard struct {
 	Letter, Days, Starts, Ends string
 	Says                       string // what is to be known of its starts; ""
+	Each                       bool   // minutes are of each of several starts
+	Cycles                     bool   // some station has cycles
 	Stations                   []ProgramStation
 }
 
