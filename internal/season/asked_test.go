@@ -71,6 +71,7 @@ func TestAnAreasOwnFiguresGoBeforeTheTables(t *testing.T) {
 	bed := needOf(t, q, "entry-bed")
 	near(t, "the bed's need", float64(bed.Month[6].Day), .25*.5*.8*1.2, 1e-12)
 	near(t, "the bed holds", float64(bed.Holds), 1, 1e-12)
+	near(t, "of it may be used up", float64(areaOf(t, q, "entry-bed").Depleted), .4, 1e-12)
 	if bed.Soil[0].Source != "the county's survey" || bed.Soil[1].Source != "this area's own" {
 		t.Errorf("sources: %+v", bed.Soil)
 	}

@@ -47,11 +47,25 @@ func checkReplay(t *testing.T, in *Input, m *Month) {
 		t.Errorf("%.3f gallons replayed, %.3f told", gallons, float64(m.Gallons))
 	}
 	for i := range in.Areas {
-		replayArea(t, in, m, i, minutes)
+		emptied, mean, counts := replayArea(t, in, m, i, minutes)
+		r, n := m.Areas[i], float64(days)
+		for _, told := range []struct {
+			what         string
+			told, played float64
+		}{
+			{"is emptied by", float64(r.Lowest), emptied}, {"gets in the mean", float64(r.Mean), mean}, {"has of it that counts", float64(r.Counts), counts},
+			{"needs", float64(r.Need), n * float64(in.Areas[i].Need[m.Month])}, {"may be emptied by", float64(r.Allowed), float64(in.Areas[i].Holds) * float64(in.Areas[i].Depleted)},
+		} {
+			if math.Abs(told.told-told.played) > 1e-4 {
+				t.Errorf("area %d %s %.5f in, told %.5f", i, told.what, told.played, told.told)
+			}
+		}
 	}
 }
 
-func replayArea(t *testing.T, in *Input, m *Month, i int, minutes [][]float64) {
+// replayArea is the furthest below full that a part of an area is, and what it has of a
+// cycle in the mean and of its driest part, as far as that counts.
+func replayArea(t *testing.T, in *Input, m *Month, i int, minutes [][]float64) (worst, whole, counts float64) {
 	t.Helper()
 	a := &in.Areas[i]
 	days, need := len(minutes), float64(a.Need[m.Month])
@@ -86,12 +100,17 @@ func replayArea(t *testing.T, in *Input, m *Month, i int, minutes [][]float64) {
 			set, lost := inOrder(sum), 0.0
 			for d := range 6 * days {
 				lost = max(0, lost-field*meanOfFirst(depth[d%days], set, part)) + need
+				worst = max(worst, lost)
 				if lost > allowed+1e-4 {
 					t.Fatalf("area %d: %.4f in below full on day %d, %.4f allowed", i, lost, d, allowed)
 				}
 			}
+			if length == days {
+				whole, counts = meanOfFirst(sum, set, float64(cells)), field*meanOfFirst(sum, set, part)
+			}
 		}
 	}
+	return worst, whole, counts
 }
 
 // shareOf is the part of an area that has to get its need.

@@ -234,7 +234,7 @@ func (in *Input) simplest(ctx context.Context, all []*candidate, least float64, 
 }
 
 // nearer reports whether a program is nearer to one that fits than another: no plants go
-// short, then fewer limits broken, then fewer minutes over.
+// short, then fewer limits broken, then fewer minutes over, then fewer starts missing.
 func (m *Month) nearer(than *Month) bool {
 	if short, other := m.bound(Soil) || m.bound(Reach), than.bound(Soil) || than.bound(Reach); short != other {
 		return other
@@ -242,7 +242,21 @@ func (m *Month) nearer(than *Month) bool {
 	if d := len(m.Binds) - len(than.Binds); d != 0 {
 		return d < 0
 	}
-	return m.Over < than.Over
+	if d := m.Over - than.Over; d != 0 {
+		return d < 0
+	}
+	return m.missing(Starts) < than.missing(Starts)
+}
+
+// missing is by how much a limit is not kept, all programs together.
+func (m *Month) missing(limit string) float64 {
+	sum := 0.0
+	for _, b := range m.Binds {
+		if b.Limit == limit {
+			sum += b.By
+		}
+	}
+	return sum
 }
 
 // month makes a program of a candidate, exactly solved: of those that cost the same with

@@ -239,3 +239,45 @@ func TestCyclesOfARun(t *testing.T) {
 		}
 	}
 }
+
+// A controller holds a program with just as many starts, and stations, as it has; with one
+// less it does not, and by how many is told.
+func TestStartsAndStationsOfTheController(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		c        Controller
+		zones    int
+		need     units.Inches // of a day
+		starts   float64      // missing
+		stations float64
+	}{
+		{Controller{Starts: 2}, 1, .2, 0, 0}, {Controller{Starts: 1}, 1, .2, 1, 0}, {Controller{Starts: 1, Soaks: true}, 1, .2, 0, 0},
+		{Controller{}, 1, .4, 0, 0}, {Controller{}, 1, .44, 1, 0}, // 4 starts of 12 minutes, where nothing is said
+		{Controller{Stations: 3, Starts: 9}, 3, .05, 0, 0}, {Controller{Stations: 2, Starts: 9}, 3, .05, 0, 1},
+		{Controller{Starts: 9}, 8, .05, 0, 0}, {Controller{Starts: 9}, 9, .05, 0, 1}, // 8 where nothing is said
+	} {
+		in := turf("x.x.x..")
+		in.Controller, in.Calendar.Until = c.c, in.Calendar.From+24*60
+		in.Areas[0].Need, in.Areas[0].Holds = steady(c.need), 4
+		in.Areas[0].Rates = make([][]float32, c.zones)
+		in.Areas[0].Rates[0] = even(8, 1.5)
+		for z := 1; z < c.zones; z++ {
+			in.Zones = append(in.Zones, Zone{Station: z + 1, Flow: 5, Own: []int{z}})
+			a := in.Areas[0]
+			a.Rates = make([][]float32, c.zones)
+			a.Rates[z] = even(8, 1.5)
+			in.Areas = append(in.Areas, a)
+		}
+		m, err := Plan(context.Background(), in, 6)
+		if err != nil {
+			t.Fatal(err)
+		}
+		missing := map[string]float64{}
+		for _, b := range m.Binds {
+			missing[b.Limit] = b.By
+		}
+		if missing[Starts] != c.starts || missing[Stations] != c.stations || m.Fits != (c.starts+c.stations == 0) {
+			t.Errorf("%+v of %d zones that need %g in a day: %+v", c.c, c.zones, float64(c.need), m.Binds)
+		}
+	}
+}
