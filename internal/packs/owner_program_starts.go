@@ -37,6 +37,9 @@ func (b *builder) startsSay(m *watering.Month) []string {
 		says = append(says, "The controller parts minutes by itself: key in cycle and soak, in minutes, where they are named, so that water soaks in before more comes.")
 	}
 	says = append(says, sheets.MidnightSays(m.Programs, sheets.CycleDays(b.in.Program))...)
+	if often := sheets.OftenSays(b.p, b.in.Program, m.Month); often != "" {
+		says = append(says, often)
+	}
 	if meet := sheets.StartsMeetSay(b.in.Program, m.Month); meet != "" {
 		says = append(says, meet)
 	}

@@ -18,17 +18,19 @@ const ProgramCaution = "The program follows from the plan and from mean weather.
 // WinterCaution stands where a program is switched off for the year.
 const WinterCaution = "Where the ground freezes, close the water and clear the pipes before the first hard frost; leave clearing by compressed air to who is trained in it, and never stand over heads or boxes meanwhile."
 
-// MonthSays is the verdict on a month in sentences: what MonthTakes says, and whether that
-// fits.
+// MonthSays is the verdict on a month in sentences: what MonthTakes says, whether that
+// fits, and what soil wants that lasts less than a day (OftenSays).
 func MonthSays(p *plan.Plan, prog *season.Program, month int) string {
 	says, m := MonthTakes(p, prog, month), prog.Year.Months[month]
 	switch {
 	case m == nil || len(m.Programs) == 0 || len(prog.Asked.Input.Areas) == 0:
 		return says
 	case m.Fits:
-		return says + " It fits."
+		says += " It fits."
+	default:
+		says += " It does not fit: " + plan.Plural(len(m.Binds), "limit is", "limits are") + " not kept."
 	}
-	return says + " It does not fit: " + plan.Plural(len(m.Binds), "limit is", "limits are") + " not kept."
+	return strings.TrimSpace(says + " " + OftenSays(p, prog, month))
 }
 
 // MonthTakes is what a month takes in sentences: programs, days, hours, minutes and water,

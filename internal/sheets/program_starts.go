@@ -59,7 +59,7 @@ func MidnightSays(programs []watering.Program, cycle int) []string {
 		slices.Sort(after)
 		on = ProgramDays(cycle, after)
 	}
-	rule := fmt.Sprintf("Where a day's water is allowed only in the night that begins on it, key %s in as a program of its own, on %s.", them, on)
+	rule := fmt.Sprintf("Where a day's water is allowed only in the night that begins on it, key %s in as a program of %s own, on %s.", them, plan.Choose(len(past), "its", "their"), on)
 	if over {
 		rule += " Where days are counted from midnight to midnight, what starts in the evening runs on into the next: have hours worked out that begin at midnight."
 	}

@@ -3,6 +3,7 @@ package watering
 import (
 	"context"
 	"slices"
+	"strings"
 	"testing"
 
 	"evenfall/internal/units"
@@ -86,6 +87,23 @@ func TestEasesByEveryDay(t *testing.T) {
 		i := slices.IndexFunc(m.Eases, func(e Ease) bool { return e.Says == "Every day." })
 		if m.Fits || i < 0 || !m.Eases[i].Fits {
 			t.Errorf("%s: fits %v, %+v", days, m.Fits, m.Eases)
+		}
+	}
+}
+
+// How much further than it may soil dries is told by the share of what roots reach too.
+func TestSoilSaysByHowMuch(t *testing.T) {
+	t.Parallel()
+	in := turf("x..x...") // 1 in of 2 may be used up; four days take .8
+	in.Areas[0].Need = steady(.27)
+	for holds, want := range map[units.Inches]string{2: "54 % of what roots reach would be used up, where 50 % may be", .6: "all that roots reach would be used up, and more"} {
+		in.Areas[0].Holds = holds
+		m, err := Plan(context.Background(), in, 6)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if i := slices.IndexFunc(m.Binds, func(b Bind) bool { return b.Limit == Soil }); i < 0 || !strings.Contains(m.Binds[i].Says, want) {
+			t.Errorf("%v in: %+v", holds, m.Binds)
 		}
 	}
 }

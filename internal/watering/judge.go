@@ -3,6 +3,8 @@ package watering
 import (
 	"fmt"
 	"slices"
+
+	"evenfall/internal/units"
 )
 
 // Limits that a program can run into.
@@ -40,7 +42,7 @@ func (m *Month) judge(a *answer) {
 		case a.lack[i] > 10*kept:
 			m.bind(Bind{Reach, i, -1, a.lack[i], fmt.Sprintf("%s gets %s less than it needs %s.", title, in.depth(a.lack[i]), daysWord(len(in.Calendar.Days)))})
 		case a.short[i] > 10*kept:
-			m.bind(Bind{Soil, i, -1, a.short[i], fmt.Sprintf("The soil of %s lasts %s; the days allowed are further apart, and it would dry %s further than it may.", title, daysOf(in.Areas[i].Interval(m.Month)), in.depth(a.short[i]))})
+			m.bind(Bind{Soil, i, -1, a.short[i], fmt.Sprintf("The soil of %s lasts %s; the days allowed are further apart, and it would dry %s further than it may: %s.", title, daysOf(in.Areas[i].Interval(m.Month)), in.depth(a.short[i]), in.usedUp(i, m.Month, a.short[i]))})
 		}
 	}
 	for i, p := range m.Programs {
@@ -59,6 +61,17 @@ func (m *Month) judge(a *answer) {
 	}
 	slices.SortStableFunc(m.Binds, func(x, y Bind) int { return order[x.Limit] - order[y.Limit] })
 	m.Fits = len(m.Binds) == 0
+}
+
+// usedUp says how much of what roots reach an area loses that dries so many inches further
+// than it may, since a little is no matter where its soil is known no better.
+func (in *Input) usedUp(area, month int, short float64) string {
+	a := &in.Areas[area]
+	share := (float64(max(a.Available(), a.Need[month])) + short) / float64(a.Holds)
+	if share >= 1 {
+		return "all that roots reach would be used up, and more"
+	}
+	return fmt.Sprintf("%s of what roots reach would be used up, where %s may be", in.Show.Percent(units.Ratio(share)), in.Show.Percent(a.Depleted))
 }
 
 // startsOf is how many starts a controller needs for a program.

@@ -58,6 +58,9 @@ func (y *Year) driedOut(in *Input, fields []*field, month int, exact map[int]boo
 	for _, f := range fields {
 		a := &in.Areas[f.area]
 		may := float64(max(a.Available(), a.Need[month]))
+		if a.Available() < max(a.Need[month], a.Need[(month+11)%12]) {
+			continue // it lasts less than a day anyway
+		}
 		if f.dry || m.w.a.short[f.area] > 10*kept || m.w.a.lack[f.area] > 10*kept {
 			continue
 		}
