@@ -36,5 +36,6 @@ func Work(ctx context.Context, p *plan.Plan, estimates []coverage.Estimate, tell
 	if err != nil {
 		return nil, err
 	}
+	tell(steps, steps)
 	return &Program{Asked: q, Year: y}, nil
 }

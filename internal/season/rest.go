@@ -49,25 +49,37 @@ func (q *Question) rest(p *plan.Plan) {
 // year works out the programs of the year. Turf that rests waters on the same days; where
 // their hours do not suffice and those of all days do, it does not rest.
 func (q *Question) year(ctx context.Context, tell coverage.Progress) (*watering.Year, error) {
-	y, err := watering.PlanYear(ctx, &q.Input, tell)
 	noted := slices.Index(q.Notes, restNote)
-	if err != nil || noted < 0 || y.Peak < 0 || y.Months[y.Peak].Fits {
+	if noted < 0 {
+		return watering.PlanYear(ctx, &q.Input, tell)
+	}
+	half := func(from int) func(done, total int) {
+		return func(done, total int) { tell(from+steps/2*done/max(total, 1), steps) }
+	}
+	y, err := watering.PlanYear(ctx, &q.Input, half(0))
+	if err != nil || y.Peak < 0 || y.Months[y.Peak].Fits {
 		return y, err
 	}
 	rested := slices.Clone(q.Input.Areas)
 	for i := range q.Input.Areas {
 		q.Input.Areas[i].Rest = 0
 	}
-	restless, err := watering.PlanYear(ctx, &q.Input, nil)
+	fits, err := watering.FitsEveryDay(ctx, &q.Input, y.Peak)
 	if err != nil {
 		return nil, err
 	}
-	if !restless.Months[restless.Peak].Fits {
-		copy(q.Input.Areas, rested)
-		return y, nil
+	if fits {
+		restless, err := watering.PlanYear(ctx, &q.Input, half(steps/2))
+		if err != nil {
+			return nil, err
+		}
+		if restless.Months[restless.Peak].Fits {
+			q.Notes[noted] = "Turf is watered on days that follow one another: with a day of rest between, as is common practice, the hours would not suffice."
+			return restless, nil
+		}
 	}
-	q.Notes[noted] = "Turf is watered on days that follow one another: with a day of rest between, as is common practice, the hours would not suffice."
-	return restless, nil
+	copy(q.Input.Areas, rested)
+	return y, nil
 }
 
 // spaced reports whether some of the days allowed of a cycle lie least days apart at
