@@ -101,9 +101,11 @@ func TestE21_EvennessIsAuditedOrEstimatedNeverDrawn(t *testing.T) {
 	}
 	du := 0.6
 	p.Watering.AuditedDU = &du
-	z := p.Zones["z2"]
-	z.AuditedDU = 0.5
-	p.Zones["z2"] = z
+	for zone, du := range map[plan.ID]units.Ratio{"z1": 0.55, "z2": 0.5} { // both water the front lawn: the least holds
+		z := p.Zones[zone]
+		z.AuditedDU = du
+		p.Zones[zone] = z
+	}
 	none := func(int, int) { t.Error("an estimate was drawn where audits say of every area") }
 	q, err := season.Ask(context.Background(), p, nil, none)
 	if err != nil {
@@ -160,6 +162,10 @@ func TestCalendarAndControllerAreThePlans(t *testing.T) {
 	q = ask(t, p)
 	if c := q.Input.Calendar; c.Until-c.From != 24*60 || !c.Together || c.Flow < 12 || c.Flow > 13 || !c.Days[6] {
 		t.Errorf("calendar %+v", c)
+	}
+	p.Watering = plan.Watering{Target: plan.ByLowQuarter}
+	if q := ask(t, p); q.Input.Calendar.From != 22*60 || q.Input.Calendar.Until != 30*60 || q.Input.Target != watering.Quarter {
+		t.Errorf("no hours are named: %+v, target %q", q.Input.Calendar, q.Input.Target)
 	}
 	if k := q.Input.Controller; k.Programs != 2 || k.Starts != 6 || k.Percent || !k.Soaks || q.Input.Target != watering.Mean {
 		t.Errorf("controller %+v, target %q", k, q.Input.Target)
