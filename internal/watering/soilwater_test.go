@@ -7,6 +7,7 @@ import (
 	"math/rand/v2"
 	"slices"
 	"testing"
+	"time"
 
 	"evenfall/internal/climate"
 	"evenfall/internal/units"
@@ -14,50 +15,66 @@ import (
 
 // buckets plays every part of an area of eight cells that is as large as its target says,
 // two of them, four or all, as a bucket of its own through the year, by what the programs
-// print alone. It gives how far the furthest is below full at the end of each day.
-func buckets(in *Input, y *Year, area int) (below [365]float64) {
+// print alone. It gives how far the furthest is below full at the end of each day, and what
+// the driest gets on it.
+func buckets(in *Input, y *Year, area int) (below, got [365]float64) {
 	a, field := &in.Areas[area], lessEven(in, area)
 	many := int(shareOf(in.Target) * 8)
+	var cells [][]float64 // by day
+	for month, days := range climate.Days {
+		for range days {
+			cells = append(cells, depths(in, y, area, month, len(cells)))
+		}
+	}
 	for part := range 1 << 8 {
 		if bits.OnesCount(uint(part)) != many {
 			continue
 		}
-		mean := func(zone int) (sum float64) {
-			for c, v := range a.Rates[zone] {
-				sum += float64(part>>c&1) * float64(v) / float64(many)
-			}
-			return sum * field / 60
-		}
 		lost, at := 0.0, 0
 		for month, days := range climate.Days {
 			for range days {
-				got := 0.0
-				if m := y.Months[month]; m != nil {
-					for _, p := range m.Programs {
-						if slices.Contains(p.Days, at%len(in.Calendar.Days)) {
-							for _, r := range p.Runs {
-								got += float64(r.Minutes) * mean(r.Zone)
-							}
-						}
-					}
+				wet := 0.0
+				for c, v := range cells[at] {
+					wet += float64(part>>c&1) * v * field / float64(many)
 				}
-				for next, m := range y.Months {
-					if m == nil || m.Refill == 0 || !fillsOn(in, next, at) {
-						continue
-					}
-					for _, p := range m.Programs {
-						for _, r := range p.Runs {
-							got += float64(m.Refill*r.Minutes) * mean(r.Zone)
-						}
-					}
+				if part == 1<<many-1 { // the first of them
+					got[at] = wet
 				}
-				lost = min(max(0, lost-got)+float64(a.Need[month]), float64(a.Holds))
+				got[at] = min(got[at], wet)
+				lost = min(max(0, lost-wet)+float64(a.Need[month]), float64(a.Holds))
 				below[at] = max(below[at], lost)
 				at++
 			}
 		}
 	}
-	return below
+	return below, got
+}
+
+// depths is what the cells of an area get on a day of the year, inches.
+func depths(in *Input, y *Year, area, month, at int) []float64 {
+	wet := make([]float64, 8)
+	run := func(p Program, times int) {
+		for _, r := range p.Runs {
+			for c, v := range in.Areas[area].Rates[r.Zone] {
+				wet[c] += float64(times*r.Minutes) / 60 * float64(v)
+			}
+		}
+	}
+	if m := y.Months[month]; m != nil {
+		for _, p := range m.Programs {
+			if slices.Contains(p.Days, at%len(in.Calendar.Days)) {
+				run(p, 1)
+			}
+		}
+	}
+	for next, m := range y.Months {
+		if m != nil && m.Refill > 0 && fillsOn(in, next, at) {
+			for _, p := range m.Programs {
+				run(p, m.Refill)
+			}
+		}
+	}
+	return wet
 }
 
 // fillsOn reports whether a day is the last that allows water up to the first of a month.
@@ -86,11 +103,26 @@ func TestSoilWaterIsThatOfTheFurthestQuarter(t *testing.T) {
 			t.Fatal(err)
 		}
 		for i, w := range y.SoilWater(in) {
-			want := buckets(in, y, i)
+			want, got := buckets(in, y, i)
+			last, most, dry := time.Date(2025, 12, 31, 0, 0, 0, 0, time.UTC), 0.0, 0
 			for d, day := range w.Days {
-				if math.Abs(float64(day.Below)-want[d]) > 1e-6 {
-					t.Fatalf("seed %d, area %d, day %d: %.6f in below full, the furthest quarter %.6f", seed, i, d, float64(day.Below), want[d])
+				if math.Abs(float64(day.Below)-want[d]) > 1e-6 || math.Abs(float64(day.Got)-got[d]) > 1e-6 {
+					t.Fatalf("seed %d, area %d, day %d: %.6f in below full of %.6f got, the furthest part %.6f of %.6f", seed, i, d, float64(day.Below), float64(day.Got), want[d], got[d])
 				}
+				last = last.AddDate(0, 0, 1)
+				if day.Month != int(last.Month())-1 || day.Day != last.Day() || day.Need != in.Areas[i].Need[day.Month] {
+					t.Fatalf("seed %d, area %d, %s: %+v", seed, i, last.Format(time.DateOnly), day)
+				}
+				may := max(float64(in.Areas[i].Holds)*float64(in.Areas[i].Depleted), float64(day.Need))
+				if math.Abs(float64(w.May[day.Month])-may) > 1e-9 {
+					t.Fatalf("seed %d, area %d, month %d: %.4f may be, told %.4f", seed, i, day.Month, may, float64(w.May[day.Month]))
+				}
+				if most = max(most, want[d]); want[d] > may+1e-4 {
+					dry++
+				}
+			}
+			if math.Abs(float64(w.Most)-most) > 1e-6 || w.Past < dry || w.Past > dry+3 { // some are past it by a hair
+				t.Errorf("seed %d, area %d: %.4f in below full at most on %d days past, told %.4f on %d", seed, i, most, dry, float64(w.Most), w.Past)
 			}
 			past += w.Past
 		}
