@@ -7,7 +7,9 @@ import (
 	"evenfall/internal/climate"
 	"evenfall/internal/plan"
 	"evenfall/internal/season"
+	"evenfall/internal/sheets"
 	"evenfall/internal/units"
+	"evenfall/internal/watering"
 )
 
 // waterOptions answers with what a page needs to ask for climate, plants and soil.
@@ -22,6 +24,11 @@ func (s *Site) waterOptions(w http.ResponseWriter, r *http.Request) {
 
 func waterAsk(p *plan.Plan) *WaterOptions {
 	v := &WaterOptions{Zones: waterZones(p.Show), Months: []WaterClimate{}, Needs: []WaterNeed{}, Columns: climate.WeatherHeader + "."}
+	from, until := season.UsualHours()
+	holds := watering.Controller{}.Taken()
+	v.Usual = map[string]string{
+		"start": sheets.Clock(from), "end": sheets.Clock(until), "programs": fmt.Sprint(holds.Programs), "starts": fmt.Sprint(holds.Starts),
+	}
 	y, _, err := season.YearOf(p)
 	if err != nil {
 		v.Climate = sentence(err.Error())
@@ -40,12 +47,15 @@ func waterAsk(p *plan.Plan) *WaterOptions {
 		if a.Kind != plan.Planting || a.Status == plan.Remove || a.WateredBy() != plan.Overhead {
 			continue
 		}
-		need := WaterNeed{ID: id, Name: plan.Capital(p.AreaName(id)), Facts: []WaterFact{}}
+		need := WaterNeed{ID: id, Name: plan.Capital(p.AreaName(id)), Facts: []WaterFact{}, Taken: map[string]string{}}
 		n, err := season.NeedOf(p, id, y)
 		if err != nil {
 			need.Facts = append(need.Facts, WaterFact{What: "Cannot be reckoned", Value: "–", Source: sentence(err.Error())})
 		} else {
 			need.Facts = needFacts(p.Show, y, n, hottest)
+			for member, f := range n.Taken(hottest) {
+				need.Taken[member] = f.Shown(p.Show)
+			}
 		}
 		v.Needs = append(v.Needs, need)
 	}

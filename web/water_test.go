@@ -238,7 +238,13 @@ func TestOptionsOfWateringAreTold(t *testing.T) {
 	if len(v.Needs) != 6 {
 		t.Errorf("%d areas are watered overhead", len(v.Needs))
 	}
+	if want := map[string]string{"start": "22:00", "end": "06:00", "programs": "3", "starts": "4"}; !reflect.DeepEqual(v.Usual, want) {
+		t.Errorf("what is taken for what the plan does not say: %v", v.Usual)
+	}
 	for _, n := range v.Needs {
+		if n.ID == "island" && (n.Taken["roots_in"] != "6 in" || n.Taken["depletion"] != "50 %" || n.Taken["density_factor"] != "1") || len(n.Taken) != 5 {
+			t.Errorf("%s: taken %v", n.Name, n.Taken)
+		}
 		if len(n.Facts) < 8 || n.Name == "" {
 			t.Errorf("%+v", n)
 		}

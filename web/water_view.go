@@ -82,6 +82,9 @@ type WaterOptions struct {
 	Months  []WaterClimate `json:"months"`  // what is used now, January first
 	Needs   []WaterNeed    `json:"needs"`   // by area watered overhead
 	Columns string         `json:"columns"` // of a weather file, in words
+	// Usual is what is taken for the hours and the controller where the plan does not say
+	// it: by start, end, programs, starts.
+	Usual map[string]string `json:"usual"`
 }
 
 // WaterZone is a zone of the public table.
@@ -102,6 +105,8 @@ type WaterNeed struct {
 	ID    plan.ID     `json:"id"`
 	Name  string      `json:"name"`
 	Facts []WaterFact `json:"facts"`
+	// Taken are the figures that the area may have its own of, by its members.
+	Taken map[string]string `json:"taken"`
 }
 
 // WaterFact is one figure of a chain.

@@ -18,6 +18,10 @@ const (
 	usualUntil = 30 * 60
 )
 
+// UsualHours are the hours where the plan does not name both, in minutes after midnight;
+// the end is of the next day.
+func UsualHours() (from, until int) { return usualFrom, usualUntil }
+
 // calendar is when water may be put out, and how much at a time.
 func (q *Question) calendar(p *plan.Plan) {
 	w := p.Watering

@@ -48,6 +48,16 @@ func NeedOf(p *plan.Plan, id plan.ID, y climate.Year) (Need, error) {
 	return n, nil
 }
 
+// Taken are the figures of the area in a month for which the plan may have its own, by the
+// members of an area: those of the plan, or the usual ones where it has none.
+func (n *Need) Taken(month int) map[string]Factor {
+	x := n.Month[month]
+	return map[string]Factor{
+		"plant_factor": {"Plant factor", x.Plant, "", x.Source}, "density_factor": n.Factors[0], "microclimate": n.Factors[1],
+		"roots_in": n.Soil[soilRoots], "depletion": n.Soil[soilDepletion],
+	}
+}
+
 // little reports whether what is needed of a month is too little to water for, and takes
 // at most half (chosen) of what may be used up. New turf is kept wet whatever it needs.
 func (c chain) little(need, available units.Inches) bool {

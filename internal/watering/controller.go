@@ -1,5 +1,11 @@
 package watering
 
+// Taken is what a controller is reckoned to hold: the usual where it is not said.
+func (c Controller) Taken() Controller {
+	c.Stations, c.Programs, c.Starts = c.stations(), c.programs(), c.starts()
+	return c
+}
+
 // programs is how many programs there may be.
 func (c Controller) programs() int {
 	if c.Programs <= 0 {

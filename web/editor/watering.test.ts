@@ -30,7 +30,7 @@ const view = (rev: number, says = "It fits."): WaterView => ({
   caution: "",
 });
 
-const options: WaterOptions = { zones: [], climate: "", months: [], needs: [], columns: "" };
+const options: WaterOptions = { zones: [], climate: "", months: [], needs: [], columns: "", usual: {} };
 
 interface Asked {
   readonly url: string;

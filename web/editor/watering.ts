@@ -82,8 +82,19 @@ export interface WaterOptions {
   zones: { zone: number; name: string }[] | null;
   climate: string;
   months: WaterClimate[] | null;
-  needs: { id: string; name: string; facts: WaterFact[] | null }[] | null;
+  needs: WaterNeed[] | null;
   columns: string;
+  /** What is taken for hours and controller where the plan does not say it. */
+  usual: Record<string, string>;
+}
+
+/** What an area is reckoned with now. */
+export interface WaterNeed {
+  id: string;
+  name: string;
+  facts: WaterFact[] | null;
+  /** The figures that it may have its own of, by its members. */
+  taken: Record<string, string>;
 }
 
 export interface WaterClimate {

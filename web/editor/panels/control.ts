@@ -29,7 +29,8 @@ export class Control {
     readonly as: "text" | "long" | "choice" | "yes",
     hint: string,
     readonly take: Take,
-    readonly empty = "",
+    /** What an empty field means, shown faintly in it. */
+    public empty = "",
   ) {
     const id = `field-${++made}`;
     this.input = input(as, id);

@@ -172,7 +172,11 @@ export class WaterAnswer {
     });
     return {
       el: card.el,
-      update: (a) => card.update(a, this.w.options?.needs?.find((n) => n.id === a.id)?.facts ?? []),
+      update: (a) =>
+        card.update(
+          a,
+          this.w.options?.needs?.find((n) => n.id === a.id),
+        ),
     };
   }
 

@@ -6,8 +6,9 @@ import type { Field } from "../fields";
 import { areaFields } from "../fields_areas";
 import { find } from "../model";
 import type { Board } from "../state";
-import type { WaterArea, WaterFact } from "../watering";
+import type { WaterArea, WaterFact, WaterNeed } from "../watering";
 import { Control } from "./control";
+import { usually } from "./wateringcontrols";
 
 const heightField = areaFields.find((f) => f.key === "plant_height_in");
 const ownField = areaFields.find((f) => f.key === "own_zones_only");
@@ -24,6 +25,8 @@ const groundKeys: ReadonlySet<string> = new Set([
   "depletion",
 ]);
 const groundFields = areaFields.filter((f) => groundKeys.has(f.key));
+
+const none: readonly WaterFact[] = [];
 
 let made = 0;
 
@@ -42,6 +45,7 @@ export class WateringArea {
   #fields: { field: Field; control: Control }[] = [];
   #area: WaterArea | null = null;
   #facts: readonly WaterFact[] | null = null;
+  #taken: Readonly<Record<string, string>> = {};
 
   constructor(
     readonly board: Board,
@@ -86,8 +90,9 @@ export class WateringArea {
     );
   }
 
-  update(a: WaterArea, facts: readonly WaterFact[]): void {
+  update(a: WaterArea, need: WaterNeed | undefined): void {
     this.#area = a;
+    this.#taken = need?.taken ?? {};
     setText(this.#name, a.name);
     setAttr(this.#name, "aria-label", `Show ${a.name}`);
     fill(this.#figures, [
@@ -110,7 +115,7 @@ export class WateringArea {
     setAttr(this.#turn, "aria-label", `Turn arcs off… ${a.name}`);
     this.#ground.hidden = !thing;
     this.#showGround();
-    this.#showChain(facts);
+    this.#showChain(need?.facts ?? none);
   }
 
   #count(): void {
@@ -153,12 +158,14 @@ export class WateringArea {
       this.#ground.append(h("div", { class: "fields" }, ...this.#fields.map((f) => f.control.el)));
     }
     const cx = { plan, catalog };
-    for (const { field, control } of this.#fields)
+    for (const { field, control } of this.#fields) {
+      control.empty = usually(this.#taken[field.key]) ?? control.empty;
       control.show({
         value: field.get(cx, a.id),
         mixed: false,
         choices: field.choices?.(cx, [a.id]) ?? [],
       });
+    }
   }
 
   #showChain(facts: readonly WaterFact[]): void {

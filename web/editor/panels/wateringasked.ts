@@ -147,7 +147,7 @@ export class WaterAsked {
     const { plan } = this.board;
     if (plan.show !== this.#units) this.#build();
     this.#climate.tell(options);
-    this.#c.show(plan);
+    this.#c.show(plan, options?.usual);
     const said = targets.find(([v]) => v === target.get(plan));
     setText(this.#target, said?.[2] ?? "");
     this.#tell("days", daysText(plan));

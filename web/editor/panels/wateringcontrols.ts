@@ -7,8 +7,14 @@ import type { Board } from "../state";
 import type { SupplyField } from "../supply";
 import { Control } from "./control";
 
+/** What stands faintly in an empty field: the figure that is taken. */
+export const usually = (figure: string | undefined): string | undefined =>
+  figure === undefined ? undefined : `${figure}, the usual`;
+
 export class WaterControls {
   #shows: ((p: Plan) => void)[] = [];
+  /** What an empty field stands for, by its member. */
+  #usual: Readonly<Record<string, string>> = {};
 
   constructor(readonly board: Board) {}
 
@@ -18,7 +24,8 @@ export class WaterControls {
   }
 
   /** Brings all fields in step with the plan. */
-  show(p: Plan): void {
+  show(p: Plan, usual?: Readonly<Record<string, string>>): void {
+    if (usual) this.#usual = usual;
     for (const fn of this.#shows) fn(p);
   }
 
@@ -52,9 +59,10 @@ export class WaterControls {
       return next.ok ? this.commit(f.label.toLowerCase(), next.value) : next.sentence;
     };
     const c = this.control(f.label, f.as, f.hint?.(board.plan) ?? "", take, f.empty?.(board.plan) ?? "");
-    this.whenShown((p) =>
-      c.show({ value: f.get(p), mixed: false, choices: f.choices?.(p, board.catalog) ?? [] }),
-    );
+    this.whenShown((p) => {
+      c.empty = usually(this.#usual[f.key]) ?? c.empty;
+      c.show({ value: f.get(p), mixed: false, choices: f.choices?.(p, board.catalog) ?? [] });
+    });
     return c.el;
   }
 
@@ -69,9 +77,10 @@ export class WaterControls {
       return null;
     };
     const c = this.control(f.label, f.as, f.hint?.(board.plan) ?? "", take, f.empty);
-    this.whenShown((p) =>
-      c.show({ value: f.get(cx(p), "at"), mixed: false, choices: f.choices?.(cx(p), ["at"]) ?? [] }),
-    );
+    this.whenShown((p) => {
+      c.empty = usually(this.#usual[f.key]) ?? c.empty;
+      c.show({ value: f.get(cx(p), "at"), mixed: false, choices: f.choices?.(cx(p), ["at"]) ?? [] });
+    });
     return c.el;
   }
 }
