@@ -49,6 +49,19 @@ func processor(b *testing.B) float64 {
 	return s(u.Utime) + s(u.Stime)
 }
 
+// BenchmarkLawn is the year of one lawn of 60 zones, in which each zone has its part in
+// every cut.
+func BenchmarkLawn(b *testing.B) {
+	in := oneLawn(3, 60, 4000, week("xxxxxxx"))
+	before := processor(b)
+	for b.Loop() {
+		if _, err := PlanYear(context.Background(), in, nil); err != nil {
+			b.Fatal(err)
+		}
+	}
+	b.ReportMetric((processor(b)-before)/float64(b.N), "cpu-s")
+}
+
 func BenchmarkSoilWater(b *testing.B) {
 	in := yard(7, 8, 600, week("xxxxxxx"))
 	y, err := PlanYear(context.Background(), in, nil)

@@ -3,13 +3,13 @@ package watering
 import (
 	"context"
 	"errors"
-	"slices"
 
 	"evenfall/internal/simplex"
 )
 
 // What breaking a limit costs, in gallons of a minute, and in times the water of an
-// inch: dearer than any water, an inch that is missing dearer than any minutes, so that the hours give way before the plants do.
+// inch: dearer than any water, an inch that is missing dearer than any
+// minutes, so that the hours give way before the plants do.
 // Where days are too far apart for a soil, an inch of that is worth so many times its
 // own zones' water and no more: a bed is not kept by flooding the lawn beside it. What
 // is short for want of days stays so when the hours are looked at (all chosen).
@@ -46,7 +46,7 @@ func (q *question) program(fields []*field, base []float64, price *[classes]floa
 					if price != nil {
 						cost += price[c] * q.load(z)
 					}
-					p.at[z][c], _ = p.lp.Variable(cost)
+					p.at[z][c], _ = p.variable(cost)
 				}
 			}
 		}
@@ -54,11 +54,11 @@ func (q *question) program(fields []*field, base []float64, price *[classes]floa
 		if base == nil {
 			dry = shortTimes * f.inch / fine
 		}
-		s, _ := p.lp.Variable(dry)
-		l, _ := p.lp.Variable(lackTimes * f.inch / fine)
+		s, _ := p.variable(dry)
+		l, _ := p.variable(lackTimes * f.inch / fine)
 		p.short, p.lack = append(p.short, s), append(p.lack, l)
 		if q.smooth {
-			e, _ := p.lp.Variable(emptied * f.inch / fine)
+			e, _ := p.variable(emptied * f.inch / fine)
 			p.empty = append(p.empty, e)
 			a := &q.in.Areas[f.area]
 			_, _ = p.lp.AtMost((q.holds(a)+p.already(f))*fine, simplex.Term{Variable: e, Factor: 1}, simplex.Term{Variable: s, Factor: -1})
@@ -70,12 +70,18 @@ func (q *question) program(fields []*field, base []float64, price *[classes]floa
 	return p
 }
 
+// variable adds a variable of so much cost.
+func (p *program) variable(cost float64) (int, error) {
+	p.cost = append(p.cost, cost)
+	return p.lp.Variable(cost)
+}
+
 // windows keeps the minutes of each program within a day's hours, for a price.
 func (p *program) windows() {
 	window := float64(p.q.window())
 	for c := range classes {
 		var terms []simplex.Term
-		over, _ := p.lp.Variable(minuteOver)
+		over, _ := p.variable(minuteOver)
 		p.over[c] = over
 		for z := range p.at {
 			if v := p.at[z][c]; v >= 0 {
@@ -143,7 +149,9 @@ func (p *program) row(i, at, k int, cut []float64, a ask) {
 }
 
 // solve finds the least cost with the cuts known, and when it is to be exact goes on
-// with the cells that are the driest by it until none is short.
+// with the cells that are the driest by it until none is short. Where that does not come
+// to an end soon it is near the least (nearby), or, after many rounds, all that is found
+// is run so much longer that no cell is short.
 func (p *program) solve(ctx context.Context, out *answer, exact bool) error {
 	for i, f := range p.fields {
 		p.asks, p.has = append(p.asks, p.askOf(i)), append(p.has, map[[2]int]bool{})
@@ -151,6 +159,8 @@ func (p *program) solve(ctx context.Context, out *answer, exact bool) error {
 			p.row(i, 0, k, f.pool[0], a)
 		}
 	}
+	var best *nearby
+	large := anyLarge(p.fields)
 	for round := 0; ; {
 		s, err := p.lp.Solve(ctx)
 		if errors.Is(err, simplex.ErrLost) { // by many warm rows: from the beginning
@@ -159,132 +169,61 @@ func (p *program) solve(ctx context.Context, out *answer, exact bool) error {
 		if err != nil {
 			return err
 		}
-		p.read(s, out)
+		p.read(s.X, out)
+		p.priced(s, out)
 		if p.takeShort(s, out) {
 			continue
 		}
-		if round++; !exact || round > mostCuts || !p.cut(out) || !p.takeShort(s, out) {
+		if !exact {
+			out.cost += s.Cost
+			return nil
+		}
+		if round++; large {
+			best = p.nearer(best, s, out)
+			if best.cost <= s.Cost*(1+enough) || round >= nearRounds {
+				p.read(best.x, out)
+				p.lengthen(out, best.longer)
+				out.cost += s.Cost
+				return nil
+			}
+			p.read(s.X, out)
+			if p.takeShort(s, out) {
+				continue
+			}
+		}
+		longer := p.cut(out)
+		if longer == 1 || round > mostCuts || !p.takeShort(s, out) {
+			p.lengthen(out, longer)
 			out.cost += s.Cost
 			return nil
 		}
 	}
 }
 
-// rowsEach is how many rows of a field are taken in at a time (chosen: most never bind,
-// and one that is not there costs nothing).
-const rowsEach = 4
-
-// takeShort adds the rows of cuts known that a solution is short by most, and tells
-// whether there are any.
-func (p *program) takeShort(s *simplex.Solution, out *answer) bool {
-	any := false
-	for i, f := range p.fields {
-		asks := p.asks[i]
-		worst := make([]shortBy, len(asks)) // by ask
-		for n, cut := range f.pool {
-			by := f.brings(cut, out.minutes)
-			for k, a := range asks {
-				miss := a.least - got(a.waterings, by) - s.X[a.broken]/fine
-				if miss > kept/2 && miss > worst[k].miss && !p.has[i][[2]int{n, k}] {
-					worst[k] = shortBy{miss, n, k}
-				}
-			}
-		}
-		slices.SortStableFunc(worst, func(x, y shortBy) int { return before(y.miss, x.miss) })
-		for _, w := range worst[:min(len(worst), rowsEach)] {
-			if w.miss > 0 {
-				p.row(i, w.cut, w.ask, f.pool[w.cut], asks[w.ask])
-				any = true
-			}
-		}
-	}
-	return any
-}
-
-// shortBy is by how many inches a cut brings less than an ask.
-type shortBy struct {
-	miss     float64
-	cut, ask int
-}
-
-// brings is what a cut gets by minutes of its zones on a day of each program, inches.
-func (f *field) brings(cut []float64, minutes [][classes]float64) (by [classes]float64) {
-	for i, z := range f.zones {
-		for c, m := range minutes[z] {
-			by[c] += m * cut[i]
-		}
-	}
-	return by
-}
-
-// got is what so many waterings of each program come to.
-func got(waterings [classes]int, by [classes]float64) float64 {
-	sum := 0.0
-	for c, n := range waterings {
-		sum += float64(n) * by[c]
-	}
-	return sum
-}
-
-func (p *program) read(s *simplex.Solution, out *answer) {
+// read takes minutes and what is broken from the variables.
+func (p *program) read(x []float64, out *answer) {
 	for z, at := range p.at {
 		for c, v := range at {
 			if v >= 0 {
-				out.minutes[z][c] = s.X[v]
+				out.minutes[z][c] = x[v]
 			}
 		}
 	}
 	for i, f := range p.fields {
-		out.short[f.area], out.lack[f.area] = p.already(f)+s.X[p.short[i]]/fine, s.X[p.lack[i]]/fine
+		out.short[f.area], out.lack[f.area] = p.already(f)+x[p.short[i]]/fine, x[p.lack[i]]/fine
 	}
 	if p.base != nil {
 		for c := range classes {
-			out.over[c] = s.X[p.over[c]]
+			out.over[c] = x[p.over[c]]
+		}
+	}
+}
+
+// priced takes what a minute more of each program's day saves from a solution.
+func (p *program) priced(s *simplex.Solution, out *answer) {
+	if p.base != nil {
+		for c := range classes {
 			out.price[c] = s.Prices[p.window[c]]
 		}
 	}
-}
-
-// cut adds rows for areas that are short by their actual driest cells.
-func (p *program) cut(out *answer) bool {
-	any := false
-	for _, f := range p.fields {
-		p.q.shortfalls(f, out.minutes, out.short[f.area], out.lack[f.area], func(_ float64, cut []float64) bool {
-			any = cut != nil && f.add(cut) || any
-			return true
-		})
-	}
-	return any
-}
-
-// shortfalls calls for every run of an area that is short by its cells, with by how much
-// and those cells' mean rates, until told false.
-func (q *question) shortfalls(f *field, minutes [][classes]float64, short, lack float64, each func(by float64, cut []float64) bool) {
-	a := &q.in.Areas[f.area]
-	check := func(least float64, waterings [classes]int) bool {
-		if least <= kept {
-			return true
-		}
-		ran := func(z int) float64 {
-			m := 0.0
-			for c, n := range waterings {
-				m += float64(n) * minutes[z][c]
-			}
-			return m
-		}
-		if f.atLeast(ran) >= least {
-			return true
-		}
-		if f.received(ran, q.in.Target.share()) >= least-kept {
-			return true
-		}
-		got, cut := f.driestOf(ran, q.in.Target.share())
-		return each(least-got, cut)
-	}
-	for _, r := range q.p.runs {
-		if !check(q.mayLose(a, r)-short, r.waterings) {
-			return
-		}
-	}
-	check(float64(a.Need[q.month])*float64(len(q.p.class))-lack, q.p.count)
 }

@@ -262,6 +262,9 @@ func (m *Month) missing(limit string) float64 {
 // month makes a program of a candidate, exactly solved: of those that cost the same with
 // the same stations in its programs the smoothest.
 func (c *candidate) month(ctx context.Context, g ground) (*Month, error) {
+	if anyLarge(c.q.fields) { // it is only near the least, so that none costs the same
+		return c.q.asMonth(c.a, g), nil
+	}
 	q := *c.q
 	q.smooth, q.may = true, slices.Clone(q.may)
 	for z := range q.may {

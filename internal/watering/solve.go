@@ -10,7 +10,7 @@ import (
 const (
 	kept     = 1e-6 // inches by which a row may be short: rounding
 	fewer    = 1e-4 // of its water, by which days cost more than fewer days (chosen: breaks ties only)
-	mostCuts = 60   // rounds before a solution is taken as it is; few are ever needed
+	mostCuts = 60   // rounds before a solution is run longer instead; few are ever needed
 )
 
 // question is one month asked of one pattern.
@@ -233,6 +233,7 @@ type program struct {
 	q      *question
 	fields []*field
 	lp     simplex.Problem
+	cost   []float64      // by variable
 	at     [][classes]int // by zone: its variable in each program, -1 for none
 	short  []int          // by field
 	lack   []int

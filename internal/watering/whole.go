@@ -114,7 +114,7 @@ func (q *question) byCuts(f *field, minutes [][classes]float64, short, lack floa
 
 func (q *question) byCells(f *field, minutes [][classes]float64, short, lack float64) bool {
 	holds := true
-	q.shortfalls(f, minutes, short, lack, func(_ float64, cut []float64) bool {
+	q.shortfalls(f, minutes, short, lack, func(_, _ float64, cut []float64) bool {
 		if cut != nil {
 			f.add(cut)
 		}
