@@ -223,6 +223,7 @@ func TestEstablishedTurfRestsBetweenWaterings(t *testing.T) {
 		{"new sod", func(p *plan.Plan) { p.Watering.Days, p.Watering.Stage = nil, plan.NewSod }, 0, false},
 		{"gaps that it does not last", func(p *plan.Plan) { p.Watering.Days = []string{"mon", "tue"} }, 0, false},
 		{"only without rest it lasts", func(p *plan.Plan) { p.Watering.Days = []string{"mon", "tue", "thu", "fri"} }, 0, true},
+		{"Sunday and Monday meet", func(p *plan.Plan) { p.Watering.Days = []string{"mon", "wed", "fri", "sun"} }, 2, true},
 		{"each day by itself", func(p *plan.Plan) { p.Watering.Days, p.Watering.Every = nil, 1 }, 0, false},
 		{"one day in three", func(p *plan.Plan) { p.Watering.Days, p.Watering.Every = nil, 3 }, 0, false},
 	} {

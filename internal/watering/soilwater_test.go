@@ -136,7 +136,7 @@ func TestSoilWaterIsThatOfTheFurthestQuarter(t *testing.T) {
 // seam is how much further than it may an area may be below full on a day: what is not
 // worth filling the soil for, and on the first days of a month what days of the month before needed more.
 func seam(in *Input, area int, day DayWater) units.Inches {
-	by := units.Inches(refillFrom + .01)
+	by := units.Inches(.05 + .01)
 	if n := len(in.Calendar.Days); day.Day <= n {
 		before := in.Areas[area].Need[(day.Month+11)%12]
 		by += max(0, before-day.Need) * units.Inches(n)
