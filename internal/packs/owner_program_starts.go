@@ -26,9 +26,9 @@ func (b *builder) startsSay(m *watering.Month) []string {
 	switch {
 	case len(says) > 0: // how they run is said
 	case several:
-		says = append(says, "Each start runs all stations of its program, one after another: no station needs a start of its own.")
+		says = append(says, "Each start runs all stations of its program, one after another: no station needs a start of its own. Take out other starts that the controller came with.")
 	case follow:
-		says = append(says, "One start for all stations of a program: they follow one another by themselves, and each further start would run all of them again.")
+		says = append(says, "One start for all stations of a program: they follow one another by themselves, and each further start would run all of them again: take out those that the controller came with.")
 	}
 	if soaks {
 		says = append(says, "Starts stand so far apart that water has soaked in before more comes. Do not move them together.")

@@ -13,7 +13,7 @@ import (
 )
 
 // ProgramCaution stands under every watering program.
-const ProgramCaution = "The program follows from the plan and from mean weather. Local rules on days and hours, and a drought's, go before it. Key it in, look at the ground after a week, and change what you see. New sod or seed wants water short and often until it is rooted."
+const ProgramCaution = "The program follows from the plan and from mean weather: hot spells want more, cool ones less. Local rules on days and hours, and a drought's, go before it. Key it in, look at the ground after a week, and change what you see. New sod or seed wants water short and often until it is rooted."
 
 // WinterCaution stands where a program is switched off for the year.
 const WinterCaution = "Where the ground freezes, close the water and clear the pipes before the first hard frost; leave clearing by compressed air to who is trained in it, and never stand over heads or boxes meanwhile."
