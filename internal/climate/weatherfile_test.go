@@ -135,7 +135,24 @@ func monthly(months ...int) string {
 	return b.String()
 }
 
-// A file by month comes to what ByMonths says of the same figures.
+// byMonths is a year by the weather of each month's mean day (FAO-56 eq. 6), heat going
+// into the soil by the temperatures of the months before and after (eq. 43).
+func byMonths(months [12]Weather, rain [12]units.Inches) (Year, error) {
+	y := Year{Source: "weather by month (FAO-56 Penman-Monteith)"}
+	mean := func(m int) float64 { w := months[(m+12)%12]; return (w.TMax + w.TMin) / 2 }
+	for m, w := range months {
+		w.Day = middleDay(m)
+		w.SoilMJ = SoilHeatBetween(mean(m-1), mean(m+1))
+		c, err := Penman(w)
+		if err != nil {
+			return Year{}, fmt.Errorf("%s: %w", MonthNames[m], err)
+		}
+		y.Months[m] = Month{ET: units.Inches(c.ETo * float64(Days[m]) / mmPerInch), Rain: rain[m], Chain: c}
+	}
+	return y, nil
+}
+
+// A file by month comes to what byMonths says of the same figures.
 func TestMonthsOfAFile(t *testing.T) {
 	t.Parallel()
 	at := Place{LatitudeDeg: 40, ElevationM: 300, WindHeightM: 3}
@@ -150,7 +167,7 @@ func TestMonthsOfAFile(t *testing.T) {
 		weather[m] = Weather{LatitudeDeg: 40, ElevationM: 300, WindHeightM: 3, TMax: c[0], TMin: c[1], RHMax: ptr(85), RHMin: ptr(45), WindMS: ptr(1.5)}
 		rain[m] = units.Inches(float64(20+m) / 25.4)
 	}
-	want, err := ByMonths(weather, rain)
+	want, err := byMonths(weather, rain)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -36,20 +36,3 @@ func ByTemperatures(latitudeDeg float64, tMax, tMin [12]float64, rain [12]units.
 	}
 	return y, nil
 }
-
-// ByMonths is a year by the weather of each month's mean day (FAO-56 eq. 6), heat going
-// into the soil by the temperatures of the months before and after (eq. 43).
-func ByMonths(months [12]Weather, rain [12]units.Inches) (Year, error) {
-	y := Year{Source: "weather by month (FAO-56 Penman-Monteith)"}
-	mean := func(m int) float64 { w := months[(m+12)%12]; return (w.TMax + w.TMin) / 2 }
-	for m, w := range months {
-		w.Day = middleDay(m)
-		w.SoilMJ = SoilHeatBetween(mean(m-1), mean(m+1))
-		c, err := Penman(w)
-		if err != nil {
-			return Year{}, fmt.Errorf("%s: %w", MonthNames[m], err)
-		}
-		y.Months[m] = Month{ET: units.Inches(c.ETo * float64(Days[m]) / mmPerInch), Rain: rain[m], Chain: c}
-	}
-	return y, nil
-}

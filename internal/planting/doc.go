@@ -119,27 +119,3 @@ func Landscape(species, density, microclimate units.Ratio) (units.Ratio, error) 
 	}
 	return species * density * microclimate, nil
 }
-
-// Range is the range of one of the factors of a landscape.
-type Range struct {
-	Name                 string
-	Typical, Least, Most units.Ratio
-}
-
-// RangeSource names where densities and places come from.
-const RangeSource = "UC and DWR guide to landscape plantings (2000); ranges from memory"
-
-// Densities are the ranges of kd, and Places those of kmc, as the guide has them; the
-// typical figure of a range is its middle.
-var (
-	Densities = []Range{
-		{"new or sparse", .7, .5, .9},
-		{"full, of one kind", 1, 1, 1},
-		{"dense, in layers", 1.2, 1.1, 1.3},
-	}
-	Places = []Range{
-		{"shaded or sheltered from wind", .7, .5, .9},
-		{"open, as a park", 1, 1, 1},
-		{"beside paving or walls, or windy", 1.25, 1.1, 1.4},
-	}
-)

@@ -112,11 +112,6 @@ func TestLandscapeCoefficient(t *testing.T) {
 			t.Errorf("%v is taken: %g", c, float64(v))
 		}
 	}
-	for _, r := range append(Densities[:len(Densities):len(Densities)], Places...) {
-		if r.Least > r.Typical || r.Typical > r.Most {
-			t.Errorf("%+v", r)
-		}
-	}
 }
 
 // Worked examples of the ordinance (agronomy e-5) and of EPA's budget (e-7).
