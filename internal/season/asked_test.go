@@ -34,6 +34,12 @@ func TestTheYearGoesByTheFirstThatIsGiven(t *testing.T) {
 		return float64(y.Months[6].ET)
 	}
 	near(t, "zone 12 in July", year(), 8.06, 0)
+	p.Watering.RainIn = []float64{6: 1.2, 11: .3}
+	for m, fell := range map[int]float64{0: 0, 6: 1.2, 11: .3} {
+		y, _, _ := season.YearOf(p)
+		near(t, "rain beside a zone", float64(y.Months[m].Rain), fell, 1e-12)
+	}
+	p.Watering.RainIn = nil
 	p.Watering.HighF, p.Watering.LowF = twelve(95), twelve(64.4)
 	// FAO-56 eq. 52 at 39.5° N on the 15th of July, Ra by hand from table (d): about 40.8
 	near(t, "by temperatures", year(), 0.0023*(26.5+17.8)*4.123106*40.85*0.408*31/25.4, 0.05)

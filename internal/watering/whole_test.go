@@ -281,3 +281,20 @@ func TestStartsAndStationsOfTheController(t *testing.T) {
 		}
 	}
 }
+
+// Turf that rests is in the program of the fewest days whose gaps its soil lasts; where it
+// does not last a cycle of days of rest it does not rest.
+func TestTurfThatRestsIsInTheFewestDays(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		holds units.Inches
+		want  [classes]bool
+	}{{2.4, [classes]bool{1: true}}, {1.2, [classes]bool{0: true}}, {.8, [classes]bool{0: true, 1: true}}} {
+		in := turf("xxxxxxx")
+		in.Areas[0].Holds, in.Areas[0].Rest = c.holds, 2 // .2 in a day of half of it: 6, 3 and 2 days
+		q := questionOf(in, in.fields(), 6, newPattern([]int8{0, 1, 0, -1, 0, 1, -1}))
+		if q.may[0] != c.want {
+			t.Errorf("holds %g: %v, want %v", float64(c.holds), q.may[0], c.want)
+		}
+	}
+}
