@@ -62,7 +62,7 @@ func (in *Input) search(ctx context.Context, fields []*field, month int, g groun
 // the cuts known, until none can cost less than what is found.
 func (in *Input) searchBy(ctx context.Context, fields []*field, month int, g ground, e effort, tight int, tell progress) (*Month, error) {
 	var all []*candidate
-	for _, p := range patterns(in.Calendar.Days, in.Controller.programs()) {
+	for _, p := range looked(patterns(in.Calendar.Days, in.Controller.programs()), len(in.Zones)) {
 		q := questionOf(in, fields, month, p)
 		q.tight = tight
 		all = append(all, &candidate{q: q})
@@ -86,7 +86,7 @@ func (in *Input) searchBy(ctx context.Context, fields []*field, month int, g gro
 	}
 	rest := slices.DeleteFunc(slices.Clone(all), func(c *candidate) bool { return !c.a.fits() })
 	all = slices.DeleteFunc(all, func(c *candidate) bool { return c.a.cost > first.cost*(1+near)+1e-6 })
-	if all, err = bound(ctx, all, tell.part(50, 75)); err != nil {
+	if all, err = bound(ctx, again(all, e.sure, len(in.Zones)), tell.part(50, 75)); err != nil {
 		return nil, err
 	}
 	least := -1.0
