@@ -38,6 +38,7 @@ var goals = []goal{
 	{"the linear program of 60 zones and 14 days, ms", "BenchmarkYard/60x14", "best-ms", 50, 0},
 	{"the watering programs of a year of 60 zones, days of a week, s of one core", "BenchmarkYear/zones=60/week", "cpu-s", 5, 0},
 	{"the same of a fortnight whose hours are too short, s of one core", "BenchmarkYear/zones=60/fortnight/over", "cpu-s", 5, 0},
+	{"the same of one lawn of 60 zones, s of one core", "BenchmarkLawn", "cpu-s", 5, 0},
 	{"thirty years of weather by day, read and reckoned, ms", "BenchmarkWeather", "best-ms", 100, 0},
 	{"routes of the demo, s of one core", "BenchmarkRoute/demo", "cpu-s", 2, 0},
 	{"routes of a yard of 100 heads, s of one core", "BenchmarkRoute/heads=100", "cpu-s", 2, 0},

@@ -9,6 +9,7 @@ import (
 	"evenfall/internal/coverage"
 	"evenfall/internal/geom"
 	"evenfall/internal/plan"
+	"evenfall/internal/season"
 	"evenfall/internal/units"
 )
 
@@ -60,4 +61,15 @@ func TestAParksLawnIsInLargerBlocks(t *testing.T) {
 		t.Errorf("%d blocks", blocks)
 	}
 	near(t, "mean", sum/float64(blocks), float64(r.Areas[0].Mean), 0.02*float64(r.Areas[0].Mean))
+}
+
+// BenchmarkPark is the watering plan of one lawn of 60 zones, its evenness drawn, in hours
+// that do not suffice.
+func BenchmarkPark(b *testing.B) {
+	p := parkLawn(b, 60)
+	for b.Loop() {
+		if _, err := season.Work(context.Background(), p, nil, nil); err != nil {
+			b.Fatal(err)
+		}
+	}
 }

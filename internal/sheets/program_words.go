@@ -38,11 +38,8 @@ func ProgramDays(cycle int, on []int) string {
 	return fmt.Sprintf("days %s of every %d", plan.Series(numbers), cycle)
 }
 
-// Clock is a minute after midnight as a controller shows it; past midnight it begins again.
-func Clock(minute int) string {
-	minute = (minute%minutesOfDay + minutesOfDay) % minutesOfDay
-	return fmt.Sprintf("%02d:%02d", minute/60, minute%60)
-}
+// Clock is a minute after midnight as a controller shows it.
+func Clock(minute int) string { return watering.Clock(minute) }
 
 // EndClock is when something ends that began on the day before, where it did.
 func EndClock(minute int) string {
