@@ -64,7 +64,7 @@ func TestTheProgramsPageNeedsNoScript(t *testing.T) {
 	first := `[...document.querySelectorAll(".program-chain")].find((d) => d.querySelector("summary").textContent.startsWith("Station 1"))`
 	eval[bool](p, first+`.querySelector("summary").click() ?? true`)
 	p.until(first + `.open`)
-	if chain := eval[string](p, first+`.innerText`); !strings.Contains(chain, "Reference ET of April") || !strings.Contains(chain, "zone 14 of the public table") {
+	if chain := eval[string](p, first+`.innerText`); !strings.Contains(chain, "Reference ET of April") || !strings.Contains(chain, "Zone 14 of the public table") {
 		t.Errorf("the chain of April: %s", chain)
 	}
 	p.shot("program-april-chain")
