@@ -14,3 +14,12 @@ func depthOf(sys units.System, in units.Inches) string {
 	}
 	return fmt.Sprintf("%.2f in", float64(in))
 }
+
+// meanRate is the mean of what cells get.
+func meanRate(rates []float32) float64 {
+	sum := 0.0
+	for _, r := range rates {
+		sum += float64(r)
+	}
+	return sum / float64(max(len(rates), 1))
+}

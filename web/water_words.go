@@ -294,11 +294,3 @@ const (
 func (m *waterMaker) week(depth units.Inches) string {
 	return depthOf(m.sys, depth*7/units.Inches(max(m.cycle, 1)))
 }
-
-func meanRate(rates []float32) float64 {
-	sum := 0.0
-	for _, r := range rates {
-		sum += float64(r)
-	}
-	return sum / float64(max(len(rates), 1))
-}
