@@ -20,7 +20,7 @@ func hostileProgram() ProgramModel {
 		Title: hostile, Box: "0 0 1 1", Water: hostile, Level: hostile, Limit: hostile, LimitSays: hostile, Past: list, Drops: list,
 		Ticks: []SoilTick{{Says: hostile}}, Depths: []SoilTick{{Says: hostile}},
 	}
-	card := ProgramCard{hostile, hostile, hostile, hostile, hostile, []ProgramStation{{hostile, hostile, hostile, hostile, hostile}}}
+	card := ProgramCard{hostile, hostile, hostile, hostile, hostile, true, true, []ProgramStation{{hostile, hostile, hostile, hostile, hostile}}}
 	return ProgramModel{
 		ID: "p1", Name: hostile, Date: hostile, Says: hostile, Offered: true, Why: list, Eases: []ProgramEase{{Says: hostile}}, Assumed: list,
 		Month: hostile, During: hostile, Times: table, Months: []ProgramMonth{{Name: hostile, Says: hostile, Word: hostile, Shown: true, Percent: hostile, Programs: []ProgramCard{card}}, {Name: hostile, Word: hostile}},
