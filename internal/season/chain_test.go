@@ -280,3 +280,34 @@ func TestFactorsAreShownInThePlansUnits(t *testing.T) {
 		}
 	}
 }
+
+// What zones bring an area is told by hand's sums: rates by minutes, and of other zones
+// the half that counts of a bed half grown.
+func TestWhatZonesBringIsTold(t *testing.T) {
+	t.Parallel()
+	p := islandYard(t)
+	change(p, "island", func(a *plan.Area) { a.PlantHeightIn = 31 })
+	prog, m := peakOf(t, p)
+	a, c := areaOf(t, prog.Asked, "island"), season.MinutesOf(prog, "z7", prog.Year.Peak)
+	own, others := 0.0, 0.0
+	for z, rates := range a.Rates {
+		minutes := 0.0
+		for _, of := range minutesBy(prog, m, plan.ID(prog.Asked.Input.Zones[z].ID)) {
+			minutes += float64(of)
+		}
+		for _, r := range rates {
+			depth := float64(r) * minutes / 60 / float64(len(rates))
+			if prog.Asked.Input.Zones[z].ID == "z7" {
+				own += depth
+			} else {
+				others += depth * (36 - 31) / (36 - 12)
+			}
+		}
+	}
+	near(t, "its own zones bring", factor(t, c, "Its own zones bring").Value, own, 1e-6)
+	near(t, "other zones bring", factor(t, c, "Other zones bring").Value, others, 1e-6)
+	near(t, "in the mean", float64(receivedBy(t, prog, m, "island").Mean), own+others, 1e-6)
+	if own == 0 || others == 0 {
+		t.Errorf("%g and %g in", own, others)
+	}
+}
