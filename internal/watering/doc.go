@@ -11,9 +11,10 @@
 // A month goes through the ways to part the days of a cycle into programs (pattern.go).
 // Each is a linear program of minutes (solve.go, linear.go) whose rows are added as cells
 // of the ground turn out to be short of them; what they cost at least orders the search
-// (search.go; of many zones fewer ways are gone through, budget.go). Minutes are rounded to what can be keyed in (whole.go), set in time so
-// that nothing runs off (starts.go, timetable.go), begun at midnight where they fit after
-// it (midnight.go), and judged: what is not kept (judge.go), and what would help (ease.go).
+// (search.go; of many zones fewer ways are gone through, budget.go). Minutes are rounded
+// to what can be keyed in (whole.go), set in time so that nothing runs off (starts.go,
+// timetable.go), begun at midnight where they fit after it (midnight.go), and judged: what
+// is not kept (judge.go), and what would help (ease.go).
 // A year keeps the days of its peak where they serve (year.go), fills soil between months
 // where it has to (refill.go), and is played day by day (soilwater.go).
 package watering
