@@ -311,3 +311,17 @@ func TestWhatZonesBringIsTold(t *testing.T) {
 		t.Errorf("%g and %g in", own, others)
 	}
 }
+
+// A valve of two beds opens to the one that asks longest of it.
+func TestAValveOfTwoBedsOpensToTheOneThatAsksLongest(t *testing.T) {
+	t.Parallel()
+	for _, bed := range []plan.ID{"island", "entry-bed"} {
+		p := yard(t, "demo-mended.json")
+		change(p, bed, func(a *plan.Area) { a.PlantFactor = 0.9 })
+		prog, err := season.Work(context.Background(), p, even(p, 0.65), nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, "plants of "+string(bed), factor(t, season.MinutesOf(prog, "z6", prog.Year.Peak), "Plant factor").Value, 0.9, 0)
+	}
+}
