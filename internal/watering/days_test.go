@@ -2,6 +2,7 @@ package watering
 
 import (
 	"context"
+	"fmt"
 	"math/rand/v2"
 	"strings"
 	"testing"
@@ -145,6 +146,14 @@ func TestEasesDoWhatTheySay(t *testing.T) {
 			}
 			if !n.Fits {
 				t.Errorf("seed %d: %q, and it does not fit: %+v", seed, e.Says, n.Binds)
+			}
+			// Of a cycle of the calendar as it is; sought less thoroughly.
+			if got, want := float64(e.Gallons), float64(n.Gallons)*float64(len(in.Calendar.Days))/float64(len(wider(in, e).Calendar.Days)); got < .9*want || got > 1.1*want {
+				t.Errorf("seed %d: %q takes %.0f gallons, told %.0f", seed, e.Says, want, got)
+			}
+			until := in.Calendar.Until + e.Minutes
+			if e.Minutes > 0 && !strings.Contains(e.Says, fmt.Sprintf("to %02d:%02d.", until/60%24, until%60)) {
+				t.Errorf("seed %d: %q, until %d", seed, e.Says, until)
 			}
 		}
 	}
