@@ -65,7 +65,7 @@ func TestEveryChainAddsUp(t *testing.T) {
 					}
 				}
 				et := factor(t, c, "Reference ET of "+of).Value
-				uses := et * factor(t, c, "Plant factor").Value * factor(t, c, "Density of the planting").Value * factor(t, c, "Microclimate").Value
+				uses := et * factor(t, c, "Plant factor").Value * factor(t, c, "Density factor").Value * factor(t, c, "Microclimate factor").Value
 				near(t, name+": uses", factor(t, c, "The planting uses in "+of).Value, uses, 1e-9)
 				rain := 0.0
 				if has(c, "Rain that plants get") {

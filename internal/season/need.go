@@ -120,13 +120,13 @@ func (c chain) young() bool {
 
 func (c chain) density() Factor {
 	if v := c.a.Density; v > 0 {
-		return Factor{"Density of the planting", v, "", c.own}
+		return Factor{"Density factor", v, "", c.own}
 	}
-	return Factor{"Density of the planting", 1, "", "a full planting"}
+	return Factor{"Density factor", 1, "", "a full planting"}
 }
 
 func (c chain) microclimate() Factor {
-	const what = "Microclimate"
+	const what = "Microclimate factor"
 	switch {
 	case c.a.Microclimate > 0:
 		return Factor{what, c.a.Microclimate, "", c.own}

@@ -146,7 +146,7 @@ const short = (key: "roots_in" | "plant_height_in", label: string, empty: string
 const wateringPlan: readonly Field[] = [
   factor("plant_factor", "Plant factor", "need over reference ET", 1.5),
   factor("density_factor", "Density factor", "thin planting under 1", 2),
-  factor("microclimate", "Place factor", "shade under 1, hot walls over 1", 2),
+  factor("microclimate", "Microclimate factor", "shade under 1, hot walls over 1", 2),
   short("roots_in", "Roots reach", "the usual"),
   member(
     "areas",
