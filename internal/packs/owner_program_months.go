@@ -7,6 +7,7 @@ import (
 
 	"evenfall/internal/climate"
 	"evenfall/internal/plan"
+	"evenfall/internal/season"
 	"evenfall/internal/sheets"
 	"evenfall/internal/watering"
 )
@@ -24,18 +25,30 @@ func (b *builder) throughTheYear(f *flow) {
 	}
 	f.para(sheets.AdjustSays(b.p, prog))
 	f.bullets(sheets.RefillsSay(b.p, prog)...)
-	if _, serves := sheets.MonthPercent(b.p, prog, prog.Year.Peak); serves {
-		percents := make([]string, 12)
-		for month := range percents {
-			percents[month] = "off"
-			if n, ok := sheets.MonthPercent(b.p, prog, month); ok {
-				percents[month] = itoa(n) + " %"
-			}
-		}
+	if percents, serves := b.percents(sheets.MonthPercent); serves {
 		f.table(percentGrid(percents))
 		return
 	}
 	f.table(b.monthsGrid())
+	if percents, may := b.percents(sheets.InsteadPercent); may {
+		f.keep(60)
+		f.para("Or the program of " + sheets.MonthTitle(prog, prog.Year.Peak) + " at:")
+		f.table(percentGrid(percents))
+	}
+}
+
+// percents are the percentages of the months, by who answers for them; false where the
+// month of the program itself has none.
+func (b *builder) percents(of func(*plan.Plan, *season.Program, int) (int, bool)) ([]string, bool) {
+	percents := make([]string, 12)
+	for month := range percents {
+		percents[month] = "off"
+		if n, ok := of(b.p, b.in.Program, month); ok {
+			percents[month] = itoa(n) + " %"
+		}
+	}
+	_, any := of(b.p, b.in.Program, b.in.Program.Year.Peak)
+	return percents, any
 }
 
 // monthHeads are the months in as few letters as a column of them has room for.

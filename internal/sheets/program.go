@@ -2,6 +2,7 @@ package sheets
 
 import (
 	"fmt"
+	"slices"
 
 	"evenfall/internal/climate"
 	"evenfall/internal/plan"
@@ -85,7 +86,7 @@ func ProgramList(p *plan.Plan, prog *season.Program, no string) Table {
 }
 
 // ProgramYear is the year by month: what is needed, what is run, what it takes, and the
-// percentage of the program of the peak where one serves.
+// percentage of the program of the peak where there is one.
 func ProgramYear(p *plan.Plan, prog *season.Program) Table {
 	sys, cycle := p.Show, CycleWord(CycleDays(prog))
 	t := Table{Title: "The year by month", Columns: []Column{
@@ -103,6 +104,8 @@ func ProgramYear(p *plan.Plan, prog *season.Program) Table {
 		}
 		percent := Cell{}
 		if n, ok := MonthPercent(p, prog, month); ok {
+			percent = Count(n)
+		} else if n, ok := InsteadPercent(p, prog, month); ok {
 			percent = Count(n)
 		}
 		row = append(row, percent, Count(len(m.Programs)), Count(minutesOf(m)), Text(EndClock(lastEnd(m))), Text(yes(m.Fits)),
@@ -158,6 +161,17 @@ func MonthFits(prog *season.Program, month int) bool {
 func MonthPercent(p *plan.Plan, prog *season.Program, month int) (int, bool) {
 	y := prog.Year
 	if y.Percent == nil || !y.Percent.Serves || !percentHeld(p) || y.Months[month] == nil || prog.Asked.PeakOnly {
+		return 0, false
+	}
+	return y.Percent.ByMonth[month], true
+}
+
+// InsteadPercent is the percentage of the program of the peak that no plant goes short of in
+// a month, where the months take so much less by programs of their own that these are told
+// first; false where one serves or cannot be had, and where that program does not fit.
+func InsteadPercent(p *plan.Plan, prog *season.Program, month int) (int, bool) {
+	y := prog.Year
+	if y.Percent == nil || y.Percent.Serves || !percentHeld(p) || y.Months[month] == nil || prog.Asked.PeakOnly || !MonthFits(prog, y.Peak) || slices.Max(y.Percent.ByMonth[:]) > 100 {
 		return 0, false
 	}
 	return y.Percent.ByMonth[month], true

@@ -21,6 +21,24 @@ func TestPercentIsToldWhereItServes(t *testing.T) {
 	if n, ok := MonthPercent(p, prog, 3); ok {
 		t.Errorf("one that does not serve the year is told: %d", n)
 	}
+	if n, ok := InsteadPercent(p, prog, 3); ok {
+		t.Errorf("of a program that does not fit: %d", n)
+	}
+	prog.Year.Months[prog.Year.Peak].Fits = true
+	if n, ok := InsteadPercent(p, prog, 3); !ok || n != 45 {
+		t.Errorf("instead of programs by month: %d, %v", n, ok)
+	}
+	if _, ok := InsteadPercent(p, prog, 0); ok {
+		t.Error("instead, of a month in which nothing is needed")
+	}
+	prog.Year.Percent.ByMonth[4] = 105
+	if n, ok := InsteadPercent(p, prog, 3); ok {
+		t.Errorf("a program that is short in another month may be turned: %d", n)
+	}
+	prog.Year.Percent.ByMonth[4], prog.Year.Percent.Serves = 45, true
+	if n, ok := InsteadPercent(p, prog, 3); ok {
+		t.Errorf("what serves is told as something else: %d", n)
+	}
 }
 
 // Without a climate the calendar goes through a year of days, whichever it begins on, and

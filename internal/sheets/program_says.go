@@ -198,6 +198,9 @@ func AdjustSays(p *plan.Plan, prog *season.Program) string {
 	if worst >= 0 {
 		why += fmt.Sprintf(", and %s more in %s", p.Show.Percent(most), MonthName(worst))
 	}
+	if _, ok := InsteadPercent(p, prog, y.Peak); ok {
+		return fmt.Sprintf("Key in the program of each month. Or leave that of %s and turn it by one percentage a month: no plant goes short, but %s.", peakName(prog), why)
+	}
 	return fmt.Sprintf("One percentage a month of the program of %s does not serve: %s. Key in the program of each month.", peakName(prog), why)
 }
 

@@ -79,6 +79,10 @@ func PlanYear(ctx context.Context, in *Input, tell func(done, total int)) (*Year
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
+	y.percent(in, peak)
+	if err := y.seldom(ctx, in, fields, g); err != nil {
+		return nil, err
+	}
 	whole := units.Gallons(0)
 	for month, m := range y.Months {
 		if m != nil {
@@ -90,7 +94,7 @@ func PlanYear(ctx context.Context, in *Input, tell func(done, total int)) (*Year
 	y.Saved = y.PlainGallons - y.Gallons
 	y.SavedSays = in.savedSays(y.PlainGallons, y.Gallons, whole, "a year", nil) + y.shortYear(in)
 	y.refill(in, fields)
-	y.percent(in, peak)
+	y.percent(in, peak) // beside what the months now take
 	work.at(1, 1)
 	return y, nil
 }
