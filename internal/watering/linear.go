@@ -1,8 +1,10 @@
 package watering
 
 import (
+	"cmp"
 	"context"
 	"errors"
+	"fmt"
 
 	"evenfall/internal/simplex"
 )
@@ -46,7 +48,7 @@ func (q *question) program(fields []*field, base []float64, price *[classes]floa
 					if price != nil {
 						cost += price[c] * q.load(z)
 					}
-					p.at[z][c], _ = p.variable(cost)
+					p.at[z][c] = p.variable(cost)
 				}
 			}
 		}
@@ -54,14 +56,13 @@ func (q *question) program(fields []*field, base []float64, price *[classes]floa
 		if base == nil {
 			dry = shortTimes * f.inch / fine
 		}
-		s, _ := p.variable(dry)
-		l, _ := p.variable(lackTimes * f.inch / fine)
+		s, l := p.variable(dry), p.variable(lackTimes*f.inch/fine)
 		p.short, p.lack = append(p.short, s), append(p.lack, l)
 		if q.smooth {
-			e, _ := p.variable(emptied * f.inch / fine)
+			e := p.variable(emptied * f.inch / fine)
 			p.empty = append(p.empty, e)
 			a := &q.in.Areas[f.area]
-			_, _ = p.lp.AtMost((q.holds(a)+p.already(f))*fine, simplex.Term{Variable: e, Factor: 1}, simplex.Term{Variable: s, Factor: -1})
+			p.atMost((q.holds(a)+p.already(f))*fine, simplex.Term{Variable: e, Factor: 1}, simplex.Term{Variable: s, Factor: -1})
 		}
 	}
 	if base != nil {
@@ -70,10 +71,20 @@ func (q *question) program(fields []*field, base []float64, price *[classes]floa
 	return p
 }
 
-// variable adds a variable of so much cost.
-func (p *program) variable(cost float64) (int, error) {
+// variable adds a variable of so much cost. What is wrong with it, or with a row, is told
+// by solve: a row that is left out would leave ground short without a word.
+func (p *program) variable(cost float64) int {
 	p.cost = append(p.cost, cost)
-	return p.lp.Variable(cost)
+	v, err := p.lp.Variable(cost)
+	p.wrong = cmp.Or(p.wrong, err)
+	return v
+}
+
+// atMost adds a row, and gives its index.
+func (p *program) atMost(most float64, terms ...simplex.Term) int {
+	i, err := p.lp.AtMost(most, terms...)
+	p.wrong = cmp.Or(p.wrong, err)
+	return i
 }
 
 // windows keeps the minutes of each program within a day's hours, for a price.
@@ -81,17 +92,17 @@ func (p *program) windows() {
 	window := float64(p.q.window())
 	for c := range classes {
 		var terms []simplex.Term
-		over, _ := p.variable(minuteOver)
+		over := p.variable(minuteOver)
 		p.over[c] = over
 		for z := range p.at {
 			if v := p.at[z][c]; v >= 0 {
 				terms = append(terms, simplex.Term{Variable: v, Factor: p.q.load(z)})
 				if p.q.in.Calendar.Together {
-					_, _ = p.lp.AtMost(window, simplex.Term{Variable: v, Factor: 1}, simplex.Term{Variable: over, Factor: -1})
+					p.atMost(window, simplex.Term{Variable: v, Factor: 1}, simplex.Term{Variable: over, Factor: -1})
 				}
 			}
 		}
-		p.window[c], _ = p.lp.AtMost(window, append(terms, simplex.Term{Variable: over, Factor: -1})...)
+		p.window[c] = p.atMost(window, append(terms, simplex.Term{Variable: over, Factor: -1})...)
 	}
 }
 
@@ -145,7 +156,8 @@ func (p *program) row(i, at, k int, cut []float64, a ask) {
 			}
 		}
 	}
-	_, _ = p.lp.AtLeast(a.least*fine, append(terms, simplex.Term{Variable: a.broken, Factor: 1})...)
+	_, err := p.lp.AtLeast(a.least*fine, append(terms, simplex.Term{Variable: a.broken, Factor: 1})...)
+	p.wrong = cmp.Or(p.wrong, err)
 }
 
 // solve finds the least cost with the cuts known, and when it is to be exact goes on
@@ -162,6 +174,9 @@ func (p *program) solve(ctx context.Context, out *answer, exact bool) error {
 	var best *nearby
 	large := anyLarge(p.fields)
 	for round := 0; ; {
+		if p.wrong != nil {
+			return fmt.Errorf("these flows, rates and depths cannot be reckoned with: %w", p.wrong)
+		}
 		s, err := p.lp.Solve(ctx)
 		if errors.Is(err, simplex.ErrLost) { // by many warm rows: from the beginning
 			s, err = p.lp.Solve(ctx)

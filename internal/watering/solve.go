@@ -234,6 +234,7 @@ type program struct {
 	fields []*field
 	lp     simplex.Problem
 	cost   []float64      // by variable
+	wrong  error          // the first that a variable or a row met with
 	at     [][classes]int // by zone: its variable in each program, -1 for none
 	short  []int          // by field
 	lack   []int
