@@ -13,6 +13,7 @@ import (
 	"evenfall/internal/plan"
 	"evenfall/internal/season"
 	"evenfall/internal/sheets"
+	"evenfall/internal/watering"
 	"evenfall/web/view"
 )
 
@@ -29,7 +30,7 @@ func (s *Site) programPage(w http.ResponseWriter, r *http.Request) {
 		s.fail(w, r, err)
 		return
 	}
-	m := view.ProgramModel{Caution: wateringCaution, Says: "", Files: programFiles(string(q.o.id))}
+	m := view.ProgramModel{Caution: sheets.ProgramCaution, Says: "", Files: programFiles(string(q.o.id))}
 	err = s.within(r.Context(), computeMost, []chan struct{}{q.o.estimating, s.long}, func(ctx context.Context) error {
 		prog, err := s.program(ctx, q, nil)
 		var no *noProgram
@@ -55,10 +56,8 @@ func monthAsked(s string) (int, error) {
 	if s == "" {
 		return -1, nil
 	}
-	for i, name := range climate.MonthNames {
-		if len(s) >= 3 && len(s) <= len(name) && strings.EqualFold(s, name[:len(s)]) {
-			return i, nil
-		}
+	if month, ok := climate.MonthNamed(s); ok {
+		return month, nil
 	}
 	return 0, refuse(http.StatusBadRequest, "No month is named “%s”; write one as july.", clipped(s))
 }
@@ -130,7 +129,7 @@ func (m *waterMaker) page(to *view.ProgramModel, v *WaterView, month int) {
 	for z, zone := range m.in.Zones {
 		if t := sheets.Chain(m.p, m.prog, plan.ID(zone.ID), month); len(t.Rows) > 0 {
 			to.Chains = append(to.Chains, view.ProgramChain{
-				Title: m.stationName(z), Says: plan.Plural(sheets.ZoneMinutes(of, z), "minute ", "minutes ") + sheets.CycleWord(m.cycle),
+				Title: m.stationName(z), Says: plan.Plural(sheets.ZoneMinutes(of, z), "minute ", "minutes ") + watering.CycleWord(m.cycle),
 				Table: capitals(tableOf(t)),
 			})
 		}

@@ -3,6 +3,7 @@ package web
 import (
 	"context"
 	"encoding/json"
+	"html"
 	"math"
 	"net/http"
 	"os"
@@ -58,7 +59,7 @@ func TestTheProgramPageOpensEachMinuteToTheWeather(t *testing.T) {
 		wants := []string{
 			`aria-current="page" href="/plans/` + f.plan.ID + `/program?month=` + strings.ToLower(of.Name) + `"`, strings.TrimSuffix(v.Says, " It fits."), "It fits</h2>", "Every figure of these sums", "From the weather to the minutes, in " + of.Name,
 			"Reference ET of " + of.Name, "Run-time multiplier", "Minutes as solved", "When each station runs", "Most that California", "The rain sensor holds", of.Name + ", day by day",
-			"/files/program.csv", "/files/program.ics", "/packs/owner.pdf", "/papers?pack=owner", v.Saved, v.Caution,
+			"/files/program.csv", "/files/program.ics", "/packs/owner.pdf", "/papers?pack=owner", v.Saved, html.EscapeString(v.Caution),
 		}
 		for _, program := range of.Programs {
 			wants = append(wants, "Program "+program.Letter, program.Days, program.Starts, program.Ends)

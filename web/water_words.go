@@ -14,15 +14,11 @@ import (
 	"evenfall/internal/watering"
 )
 
-// wateringCaution goes with every program.
-const wateringCaution = "A program is reckoned and not measured: look at the ground after a week, and turn single stations up or down. " +
-	"Local rules on days and hours go before it. New sod or seed wants a program of its own until it is rooted."
-
 // noWater is the answer for a plan that has no watering plan.
 func noWater(rev int64, no *noProgram) *WaterView {
 	return &WaterView{
 		Rev: rev, Says: no.sentence, Assumed: []string{}, Months: []WaterMonth{}, Why: []string{}, Eases: []WaterEase{},
-		Areas: []WaterArea{}, Caution: wateringCaution,
+		Areas: []WaterArea{}, Caution: sheets.ProgramCaution,
 	}
 }
 
@@ -46,7 +42,7 @@ func waterWords(p *plan.Plan, rev int64, prog *season.Program) *WaterView {
 	m := waterMakerOf(p, prog)
 	v := &WaterView{
 		Rev: rev, Offered: true, Peak: max(m.year.Peak, 0), Assumed: m.assumed(), Months: []WaterMonth{}, Why: []string{},
-		Eases: []WaterEase{}, Areas: []WaterArea{}, Caution: wateringCaution,
+		Eases: []WaterEase{}, Areas: []WaterArea{}, Caution: sheets.ProgramCaution,
 	}
 	for i := range m.year.Months {
 		if !m.prog.Asked.PeakOnly || i == v.Peak { // they are all the same, and no months
@@ -96,15 +92,7 @@ func (m *waterMaker) peak() *watering.Month {
 
 // assumed is what was taken for what the plan does not say, and what is left out.
 func (m *waterMaker) assumed() []string {
-	out := slices.Clone(m.prog.Asked.Notes)
-	if n := len(m.prog.Asked.Unwet); n > 0 {
-		names := make([]string, n)
-		for i, id := range m.prog.Asked.Unwet {
-			names[i] = m.p.AreaName(id)
-		}
-		out = append(out, fmt.Sprintf("No zone's water lands on %s, so %s no program.", plan.Series(names), plan.Choose(n, "it has", "they have")))
-	}
-	return orEmpty(out)
+	return orEmpty(append(slices.Clone(m.prog.Asked.Notes), sheets.UnwetSay(m.p, m.prog)...))
 }
 
 // month is one month, 0 January.
@@ -117,7 +105,7 @@ func (m *waterMaker) month(i int) WaterMonth {
 	v.Needed, v.Fits = true, of.Fits
 	v.Gallons = m.sys.Volume(roundVolume(sheets.GallonsOfMonth(m.prog, i)))
 	if m.prog.Asked.PeakOnly {
-		v.Gallons = m.sys.Volume(roundVolume(of.Gallons)) + " " + sheets.CycleWord(m.cycle)
+		v.Gallons = m.sys.Volume(roundVolume(of.Gallons)) + " " + watering.CycleWord(m.cycle)
 	}
 	if n, ok := sheets.MonthPercent(m.p, m.prog, i); ok {
 		v.Percent = fmt.Sprintf("%d %%", n)
@@ -177,22 +165,19 @@ func (m *waterMaker) zoneName(zone int) string {
 	return plan.Capital(m.p.ZoneName(id))
 }
 
-// weekdays are the words of the document for the days of a week, Monday first.
-var weekdays = []string{"mon", "tue", "wed", "thu", "fri", "sat", "sun"}
-
 // ease is a limit made wider, and the one step that makes it. An ease may be of several
 // limits at once.
 func (m *waterMaker) ease(e watering.Ease, says string) WaterEase {
 	v := WaterEase{Says: says, Fits: e.Fits}
 	change, labels := map[string]any{}, []string(nil)
 	water := map[string]any{}
-	if len(e.Days) > 0 && m.cycle == len(weekdays) {
+	if len(e.Days) > 0 && m.cycle == len(plan.Weekdays()) {
 		allowed := slices.Clone(m.in.Calendar.Days)
 		for _, d := range e.Days {
 			allowed[d] = true
 		}
 		var days []string
-		for d, word := range weekdays {
+		for d, word := range plan.Weekdays() {
 			if allowed[d] {
 				days = append(days, word)
 			}

@@ -6,7 +6,6 @@ import (
 	_ "embed"
 	"fmt"
 	"io"
-	"strings"
 
 	"evenfall/internal/climate"
 	"evenfall/internal/season"
@@ -86,17 +85,13 @@ func runWater(ctx context.Context, args []string, stdin io.Reader, stdout, stder
 	return c.done(writeFile(*out, text.Bytes(), *force))
 }
 
-// monthAsked is the month of a name, 0 January: "july", or its first letters, three at
-// least; -1 for none.
+// monthAsked is the month of a name or the beginning of it; -1 for none.
 func monthAsked(name string) (int, error) {
-	name = strings.ToLower(strings.TrimSpace(name))
 	if name == "" {
 		return -1, nil
 	}
-	for i, m := range climate.MonthNames {
-		if len(name) >= 3 && strings.HasPrefix(strings.ToLower(m), name) {
-			return i, nil
-		}
+	if month, ok := climate.MonthNamed(name); ok {
+		return month, nil
 	}
 	return 0, fmt.Errorf("--month takes the name of a month, as july, not %q", name)
 }

@@ -237,9 +237,7 @@ func (b *builder) leftOut(run []plan.ID) string {
 	if len(unknown) > 0 {
 		says = append(says, "Nothing is worked out for "+plan.Several(unknown)+", as no water of theirs is reckoned. Key in by hand what they need.")
 	}
-	if len(asked.Unwet) > 0 {
-		says = append(says, "No station's water lands on "+plan.Several(b.areaNames(asked.Unwet))+".")
-	}
+	says = append(says, sheets.UnwetSay(b.p, b.in.Program)...)
 	return strings.Join(says, " ")
 }
 

@@ -193,7 +193,7 @@ func shortDays(cycle int, on []int) string {
 	for i, d := range on {
 		out[i] = itoa(d + 1)
 		if cycle == 7 {
-			out[i] = [7]string{"Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"}[d]
+			out[i] = watering.Weekdays[d][:3]
 		}
 	}
 	return strings.Join(out, " ")

@@ -309,7 +309,7 @@ func TestStationsWithoutAProgramAreNamed(t *testing.T) {
 		p.Areas["far"] = plan.Area{Name: "Far bed", Kind: plan.Planting, Outline: rectangle(300, 300, 320, 320), Status: plan.New}
 	})
 	text := writtenOn(oneSheet(t, in, Owner, Letter, "O3"))
-	for _, want := range []string{"Nothing is worked out for zone 7", "Key in by hand", "No station's water lands on Far bed."} {
+	for _, want := range []string{"Nothing is worked out for zone 7", "Key in by hand", "No zone's water lands on Far bed: the program leaves it dry."} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is not said:\n%s", want, text)
 		}

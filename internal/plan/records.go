@@ -1,6 +1,10 @@
 package plan
 
-import "evenfall/internal/units"
+import (
+	"slices"
+
+	"evenfall/internal/units"
+)
 
 // Watering is what the watering plan is made for.
 type Watering struct {
@@ -54,6 +58,9 @@ const (
 	ByLowQuarter = "low_quarter" // 1/DU: the driest quarter gets enough
 	ByMean       = "mean"        // the mean gets enough, the dry parts too little
 )
+
+// Weekdays are the words of Watering.Days, Monday first. The caller owns them.
+func Weekdays() []string { return slices.Clone(weekdays) }
 
 // Proof is what was measured on the finished system.
 type Proof struct {

@@ -8,9 +8,6 @@ import (
 	"evenfall/internal/watering"
 )
 
-// weekdays are the words of the document in the order of watering.Calendar.
-var weekdays = []string{"mon", "tue", "wed", "thu", "fri", "sat", "sun"}
-
 // The hours where the plan names none: at night, when it is calm, and dry by day
 // (common practice).
 const (
@@ -25,8 +22,8 @@ func UsualHours() (from, until int) { return usualFrom, usualUntil }
 // calendar is when water may be put out, and how much at a time.
 func (q *Question) calendar(p *plan.Plan) {
 	w := p.Watering
-	c := watering.Calendar{Days: make([]bool, len(weekdays)), From: usualFrom, Until: usualUntil, Together: w.Together}
-	for i, d := range weekdays {
+	c := watering.Calendar{Days: make([]bool, len(plan.Weekdays())), From: usualFrom, Until: usualUntil, Together: w.Together}
+	for i, d := range plan.Weekdays() {
 		c.Days[i] = len(w.Days) == 0 || slices.Contains(w.Days, d)
 	}
 	if len(w.Days) == 0 && w.Every == 0 {

@@ -61,7 +61,7 @@ func weatherOf(y climate.Year, month int) []Factor {
 	}
 	source := y.Source
 	if n := y.Months[month].Lines; n > 0 {
-		source = "mean of " + plural(n, "line", "lines") + " of the weather"
+		source = "mean of " + plan.Plural(n, "line", "lines") + " of the weather"
 	}
 	by := func(first string) string {
 		for _, e := range c.Estimated {

@@ -1,7 +1,6 @@
 package season
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -104,12 +103,4 @@ func product(s units.System, parts ...Factor) string {
 // inches prints a depth of water as Factors are.
 func inches(s units.System, in units.Inches) string {
 	return Factor{Value: float64(in), Unit: Inches}.Shown(s)
-}
-
-// plural is a count with its thing.
-func plural(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
 }

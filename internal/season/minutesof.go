@@ -123,7 +123,7 @@ func (q *Question) solvedOf(m *watering.Month, zone, area int) []Factor {
 			if r.Zone != zone {
 				continue
 			}
-			how := fmt.Sprintf("on each of %s", plural(len(p.Days), "day", "days"))
+			how := fmt.Sprintf("on each of %s", plan.Plural(len(p.Days), "day", "days"))
 			if r.Cycles > 1 {
 				how += fmt.Sprintf(", in %d cycles with %d min between", r.Cycles, r.Soak)
 			}

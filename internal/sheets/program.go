@@ -1,7 +1,6 @@
 package sheets
 
 import (
-	"fmt"
 	"slices"
 
 	"evenfall/internal/climate"
@@ -88,7 +87,7 @@ func ProgramList(p *plan.Plan, prog *season.Program, no string) Table {
 // ProgramYear is the year by month: what is needed, what is run, what it takes, and the
 // percentage of the program of the peak where there is one.
 func ProgramYear(p *plan.Plan, prog *season.Program) Table {
-	sys, cycle := p.Show, CycleWord(CycleDays(prog))
+	sys, cycle := p.Show, watering.CycleWord(CycleDays(prog))
 	t := Table{Title: "The year by month", Columns: []Column{
 		{"Month", 11}, rainDepths.column(sys, "Reference ET", 12), rainDepths.column(sys, "Rain", 10), {"Percent of " + peakName(prog), 12},
 		{"Programs", 10}, {"Minutes " + cycle, 14}, {"Longest day ends", 18}, {"Fits", 8},
@@ -136,17 +135,6 @@ func Timetable(p *plan.Plan, prog *season.Program, month int) Table {
 
 // CycleDays is how many days go by until a program begins again: 7 of a week.
 func CycleDays(prog *season.Program) int { return len(prog.Asked.Input.Calendar.Days) }
-
-// CycleWord is "a week", or "in 3 days" of a cycle of another length.
-func CycleWord(days int) string {
-	switch days {
-	case 1:
-		return "a day"
-	case 7:
-		return "a week"
-	}
-	return fmt.Sprintf("in %d days", days)
-}
 
 // MonthFits reports whether a month is kept within all limits, as one in which nothing is
 // needed is.

@@ -56,7 +56,7 @@ func lasts(a *watering.Area, month int) Cell {
 // AreasWatered is what each area gets by the programs of a month beside what it needs. It
 // has no rows where nothing is needed.
 func AreasWatered(p *plan.Plan, prog *season.Program, month int) Table {
-	sys, cycle := p.Show, CycleWord(CycleDays(prog))
+	sys, cycle := p.Show, watering.CycleWord(CycleDays(prog))
 	t := Table{Title: "What the areas get in " + MonthTitle(prog, month), Columns: []Column{
 		{"Area", 24}, rainDepths.column(sys, "Needs "+cycle, 12), rainDepths.column(sys, "Gets in the mean", 12), rainDepths.column(sys, "Its dry part gets", 12),
 		rainDepths.column(sys, "Is used up at most", 12), rainDepths.column(sys, "May be used up", 12), {"Soil lasts, days", 10},
@@ -84,7 +84,7 @@ const (
 // PlainSums are the one-zone sums of a month, every figure of them, beside the minutes
 // that are solved with all zones together.
 func PlainSums(p *plan.Plan, prog *season.Program, month int) Table {
-	sys, cycle := p.Show, CycleWord(CycleDays(prog))
+	sys, cycle := p.Show, watering.CycleWord(CycleDays(prog))
 	t := Table{Title: "One-zone sums of " + MonthTitle(prog, month), Columns: []Column{
 		{"Station", 9}, {"Zone", 24}, {"For", 24}, dayDepths.column(sys, "Need a day", 10), rainDepths.column(sys, "Need "+cycle, 10), rates.column(sys, "Rate of its own heads", 12),
 		{"Minutes at the mean", 10}, {"Evenness, %", 10}, {"Times", 8}, {"Minutes " + cycle, 10}, {"Waterings", 10}, {"Minutes each", 10},

@@ -52,7 +52,7 @@ func MonthTakes(p *plan.Plan, prog *season.Program, month int) string {
 	}
 	says := fmt.Sprintf("%s takes %s %s, from %s to %s at the longest: %s of stations and %s %s.",
 		plan.Capital(name), plan.Plural(len(m.Programs), "program", "programs"), on, Clock(m.Begins()), EndClock(lastEnd(m)),
-		plan.Plural(minutesOf(m), "minute", "minutes"), waterWords(p.Show, m.Gallons), CycleWord(CycleDays(prog)))
+		plan.Plural(minutesOf(m), "minute", "minutes"), waterWords(p.Show, m.Gallons), watering.CycleWord(CycleDays(prog)))
 	if fill := RefillSays(p, prog, month); fill != "" {
 		says += " " + fill
 	}
@@ -134,7 +134,7 @@ func WouldFit(p *plan.Plan, prog *season.Program, month int) []string {
 	for _, e := range m.Eases {
 		s := e.Says
 		if e.Fits {
-			s += " Then it fits, with " + waterWords(p.Show, e.Gallons) + " " + CycleWord(CycleDays(prog)) + "."
+			s += " Then it fits, with " + waterWords(p.Show, e.Gallons) + " " + watering.CycleWord(CycleDays(prog)) + "."
 		}
 		says = append(says, s)
 	}

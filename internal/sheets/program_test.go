@@ -218,8 +218,8 @@ func TestProgramSentences(t *testing.T) {
 		"The plan has no rain sensor: switch the controller off in":   SensorSays(plan.Empty("", units.US)),
 		"There is nothing to water: no zone's water lands on":         MonthSays(p, &season.Program{Asked: &season.Question{}, Year: &watering.Year{Peak: -1}}, 0),
 		"Nothing is ever to be watered.":                              AdjustSays(p, &season.Program{Asked: &season.Question{}, Year: &watering.Year{Peak: -1}}),
-		"a day, in 3 days, a week":                                    strings.Join([]string{CycleWord(1), CycleWord(3), CycleWord(7)}, ", "),
-		"No zone's water lands on Drive strip: the program leaves it": strings.Join(unwetSay(p, prog), " "),
+		"a day, in 3 days, a week":                                    strings.Join([]string{watering.CycleWord(1), watering.CycleWord(3), watering.CycleWord(7)}, ", "),
+		"No zone's water lands on Drive strip: the program leaves it": strings.Join(UnwetSay(p, prog), " "),
 	} {
 		if !strings.Contains(got, want) {
 			t.Errorf("%q does not hold %q", got, want)

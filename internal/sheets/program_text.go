@@ -35,7 +35,7 @@ func ProgramText(w io.Writer, p *plan.Plan, prog *season.Program, month int, cha
 		}
 	}
 	t.line("")
-	for _, n := range append(append([]string{}, prog.Asked.Notes...), unwetSay(p, prog)...) {
+	for _, n := range append(append([]string{}, prog.Asked.Notes...), UnwetSay(p, prog)...) {
 		t.wrap("", "Note: "+n)
 	}
 	t.wrap("", SensorSays(p))
@@ -97,8 +97,8 @@ func (r *reporter) told(t Table, says ...string) {
 	}
 }
 
-// unwetSay names planting that no zone's water lands on.
-func unwetSay(p *plan.Plan, prog *season.Program) []string {
+// UnwetSay names planting that no zone's water lands on.
+func UnwetSay(p *plan.Plan, prog *season.Program) []string {
 	if len(prog.Asked.Unwet) == 0 {
 		return nil
 	}

@@ -10,9 +10,6 @@ import (
 	"evenfall/internal/watering"
 )
 
-// weekdayNames are the days of a cycle of seven, Monday first.
-var weekdayNames = [7]string{"Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"}
-
 // ProgramLetter is what the program of an index goes by on a controller: A, B, C.
 func ProgramLetter(i int) string { return string(rune('A' + i)) }
 
@@ -25,7 +22,7 @@ func ProgramDays(cycle int, on []int) string {
 	case cycle == 7:
 		names := make([]string, len(on))
 		for i, d := range on {
-			names[i] = weekdayNames[d]
+			names[i] = watering.Weekdays[d]
 		}
 		return plan.Series(names)
 	case len(on) == 1:

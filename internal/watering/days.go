@@ -6,16 +6,17 @@ import (
 	"slices"
 )
 
-var weekdays = [7]string{"Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"}
+// Weekdays are the days of a cycle of seven by name, Monday first.
+var Weekdays = [7]string{"Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"}
 
 // DayName is what a day of a cycle, the first 0, is called: a weekday where the cycle is
 // a week, with its week where it is of several, and a number elsewhere.
 func DayName(day, of int) string {
 	switch {
 	case of == 7:
-		return weekdays[day]
+		return Weekdays[day]
 	case of%7 == 0:
-		return fmt.Sprintf("%s of week %d", weekdays[day%7], day/7+1)
+		return fmt.Sprintf("%s of week %d", Weekdays[day%7], day/7+1)
 	}
 	return fmt.Sprintf("day %d of %d", day+1, of)
 }

@@ -40,7 +40,7 @@ func (m *Month) judge(a *answer) {
 		case f.dry:
 			m.bind(Bind{Reach, i, -1, 0, fmt.Sprintf("A part of %s gets no water from any zone, so that no minutes are enough.", title)})
 		case a.lack[i] > 10*kept:
-			m.bind(Bind{Reach, i, -1, a.lack[i], fmt.Sprintf("%s gets %s less than it needs %s.", title, in.depth(a.lack[i]), daysWord(len(in.Calendar.Days)))})
+			m.bind(Bind{Reach, i, -1, a.lack[i], fmt.Sprintf("%s gets %s less than it needs %s.", title, in.depth(a.lack[i]), CycleWord(len(in.Calendar.Days)))})
 		case a.short[i] > 10*kept:
 			m.bind(Bind{Soil, i, -1, a.short[i], fmt.Sprintf("The soil of %s lasts %s; the days allowed are further apart, and it would dry %s further than it may: %s.", title, daysOf(in.Areas[i].Interval(m.Month)), in.depth(a.short[i]), in.usedUp(i, m.Month, a.short[i]))})
 		}

@@ -40,11 +40,11 @@ func (m *Month) compare() {
 			m.PlainShort = append(m.PlainShort, Short{f.area, units.Inches(by)})
 		}
 	}
-	m.SavedSays = in.savedSays(m.PlainGallons, m.Gallons, m.Gallons-m.Least, daysWord(len(in.Calendar.Days)), m.PlainShort)
+	m.SavedSays = in.savedSays(m.PlainGallons, m.Gallons, m.Gallons-m.Least, CycleWord(len(in.Calendar.Days)), m.PlainShort)
 }
 
-// daysWord is a cycle of days in words.
-func daysWord(days int) string {
+// CycleWord is a cycle of days in words: "a week", "in 3 days".
+func CycleWord(days int) string {
 	switch days {
 	case 1:
 		return "a day"
