@@ -123,7 +123,11 @@ func states(prog *program) []state {
 		p.button("#parts", "Open all lists")
 		eval[bool](p, `(document.querySelector("#parts td details").open = true)`)
 		p.frame()
-	}}, state{"drawer-history", click("#tab-history")})
+	}}, state{"drawer-history", func(p *tab) {
+		p.click("#tab-history")
+		p.until(`document.querySelector("#history .steps [data-key]")`)
+		p.frame()
+	}})
 	out = append(out, state{"drawer-shut", click("#tab-history")}, state{"layers", click("#tab-layers")})
 	for _, c := range []string{"areas", "site", "barriers", "trees", "keep_dry", "heads", "valves", "pipes", "nodes", "sleeves", "wires", "sensors", "elevations", "supply", "controller", "notes"} {
 		out = append(out, state{"selected-" + c, selectOn(c)})
