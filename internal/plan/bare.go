@@ -75,7 +75,6 @@ var unmarshalers = json.JoinUnmarshalers(
 		return marked(d, (*bareSensor)(v), &v.X, &v.Y)
 	}),
 	json.UnmarshalFromFunc(func(d *jsontext.Decoder, v *CatchCan) error {
-		v.ML = absent
 		return marked(d, (*bareCan)(v), &v.X, &v.Y)
 	}),
 	json.UnmarshalFromFunc(func(d *jsontext.Decoder, v *Note) error {

@@ -86,7 +86,7 @@ func fullPlan() *Plan {
 		Watering: Watering{Days: []string{"mon", "thu"}, StartHHMM: "22:00", EndHHMM: "05:30", PeakInWk: 1.5, AuditedDU: numberOf(0.7),
 			ETIn: months(2), HighF: months(70), LowF: months(-4), RainIn: months(0.5), ETZone: 12, ETFrom: "the airport, 1991 to 2020",
 			ETBy: fullWeather(), Turf: "warm", Stage: Sown, Target: ByMean, Together: true},
-		Proof:    Proof{StartedUp: "2026-05-31", Cans: map[ID]CatchCan{"c1": {X: 3, Y: 3, ML: 21}}, Minutes: 10, ThroatIn2: 15.9},
+		Proof:    Proof{StartedUp: "2026-05-31", Cans: map[ID]CatchCan{"c1": {X: 3, Y: 3, ML: numberOf(21)}}, Minutes: 10, ThroatIn2: 15.9},
 		Notes:    map[ID]Note{"m1": {X: 9, Y: 9, Text: "gas line\nbelow", Status: Existing}},
 		Underlay: &Underlay{SHA256: hex.EncodeToString([]byte(strings.Repeat("p", 32))), FtPerPx: 0.1, X: -5, Y: -5, RotateDeg: 3, Opacity: 0.5, Locked: true, WidthPx: 1200, HeightPx: 900, ScaledBy: fullLength(100, 20), CheckedBy: fullLength(700.5, 80)},
 		Accepted: map[ID]Accepted{"f1": {Code: "pop-up too short", About: []Ref{"heads/h1"}, Rank: Mend, Reason: "kept as it is", By: "R.", On: "2026-02-28"}},

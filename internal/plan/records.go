@@ -62,21 +62,6 @@ const (
 // Weekdays are the words of Watering.Days, Monday first. The caller owns them.
 func Weekdays() []string { return slices.Clone(weekdays) }
 
-// Proof is what was measured on the finished system.
-type Proof struct {
-	StartedUp string          `json:"started_up,omitzero"` // civil date
-	Cans      map[ID]CatchCan `json:"cans,omitempty"`
-	Minutes   float64         `json:"minutes,omitzero"`
-	ThroatIn2 float64         `json:"throat_in2,omitzero"`
-}
-
-// CatchCan is one can of an audit.
-type CatchCan struct {
-	X  units.Feet `json:"x_ft"`
-	Y  units.Feet `json:"y_ft"`
-	ML float64    `json:"catch_ml"`
-}
-
 // Note is a remark pinned to a place.
 type Note struct {
 	X      units.Feet `json:"x_ft"`

@@ -91,21 +91,25 @@ type Head struct {
 	ThrowFt  *units.Feet   `json:"throw_ft,omitempty"`   // as set; absent: the table's throw
 	SetBack  *units.Feet   `json:"setback_ft,omitempty"` // wanted distance from the edge, when it matters
 	Zone     ID            `json:"zone,omitzero"`
+	State    *HeadState    `json:"state,omitempty"` // as it was found; a copy of a head has none
+	Built    *Built        `json:"built,omitempty"` // likewise
 	Status   Status        `json:"status,omitzero"`
 	Locked   bool          `json:"locked,omitzero"`
 }
 
 // Zone is the heads of one valve.
 type Zone struct {
-	Name      string      `json:"name"`
-	Station   int         `json:"station,omitzero"` // controller terminal; 0: not given yet
-	Flag      string      `json:"flag,omitzero"`    // mark on the stake-out flags, in words
-	ValveAt   *Spot       `json:"valve_at,omitempty"`
-	Valve     ID          `json:"valve,omitzero"`        // among devices; absent: the generic 1 in valve
-	Pressure  units.PSI   `json:"pressure_psi,omitzero"` // planned at the heads; 0: each nozzle's best
-	AuditedDU units.Ratio `json:"audited_du,omitzero"`   // found by an audit of this zone; 0: none
-	Status    Status      `json:"status,omitzero"`
-	Locked    bool        `json:"locked,omitzero"`
+	Name      string         `json:"name"`
+	Station   int            `json:"station,omitzero"` // controller terminal; 0: not given yet
+	Flag      string         `json:"flag,omitzero"`    // mark on the stake-out flags, in words
+	ValveAt   *Spot          `json:"valve_at,omitempty"`
+	Valve     ID             `json:"valve,omitzero"`        // among devices; absent: the generic 1 in valve
+	Pressure  units.PSI      `json:"pressure_psi,omitzero"` // planned at the heads; 0: each nozzle's best
+	AuditedDU units.Ratio    `json:"audited_du,omitzero"`   // found by an audit of this zone; 0: none
+	Runs      map[ID]ZoneRun `json:"runs,omitempty"`        // by hand, measured
+	Built     *Built         `json:"built,omitempty"`       // its valve
+	Status    Status         `json:"status,omitzero"`
+	Locked    bool           `json:"locked,omitzero"`
 }
 
 // Node is a joint of the pipe network.
@@ -139,6 +143,7 @@ type Sleeve struct {
 	NominalIn units.Inches `json:"nominal_in,omitzero"` // 0: by what is in it
 	Carries   string       `json:"carries,omitzero"`    // pipe | wire | spare; absent: whatever crosses there
 	Method    string       `json:"method,omitzero"`     // before_paving | water_bore | saw_cut | other_bore; absent: not chosen
+	Built     *Built       `json:"built,omitempty"`
 	Status    Status       `json:"status,omitzero"`
 	Locked    bool         `json:"locked,omitzero"`
 }

@@ -43,6 +43,7 @@ const (
 	PartQuote
 	PartWatering
 	PartProof
+	PartPhotos
 	PartNotes
 	PartUnderlay
 	PartAccepted

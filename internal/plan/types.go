@@ -55,6 +55,8 @@ type Plan struct {
 	Watering Watering `json:"watering,omitempty"`
 	Proof    Proof    `json:"proof,omitempty"`
 
+	Photos map[ID]Photo `json:"photos,omitempty"`
+
 	Notes    map[ID]Note     `json:"notes,omitempty"`
 	Underlay *Underlay       `json:"underlay,omitempty"`
 	Accepted map[ID]Accepted `json:"accepted,omitempty"` // findings accepted with a reason

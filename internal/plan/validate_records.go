@@ -101,7 +101,7 @@ func (c *inspector) proof(v Proof) {
 		s := subject{"proof/cans", id, ""}
 		c.id(s)
 		c.spot(s, "", v.X, v.Y)
-		c.number(s, "catch_ml", v.ML, catchML)
+		c.given(s, "catch_ml", v.ML, catchML)
 	})
 }
 

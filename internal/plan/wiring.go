@@ -20,6 +20,7 @@ type Box struct {
 	Name   string     `json:"name,omitzero"`
 	X      units.Feet `json:"x_ft"`
 	Y      units.Feet `json:"y_ft"`
+	Built  *Built     `json:"built,omitempty"`
 	Status Status     `json:"status,omitzero"`
 	Locked bool       `json:"locked,omitzero"`
 }
