@@ -4,6 +4,7 @@
 
 import type { Patch } from "./merge";
 import { type Lot, placeNamed, touchedPlaces } from "./places";
+import type { Built, HeadState, Photo, Proof, ZoneRun } from "./proof";
 
 export { apply, clone, diff, isEmpty, type Json, type Patch, same } from "./merge";
 
@@ -129,6 +130,7 @@ export interface Sleeve {
   carries?: "pipe" | "wire" | "spare";
   /** Left out: not chosen. */
   method?: "before_paving" | "water_bore" | "saw_cut" | "other_bore";
+  built?: Built;
   status?: Status;
   locked?: boolean;
 }
@@ -145,6 +147,7 @@ export interface WireRun {
 /** A box for splices away from the valves. */
 export interface SpliceBox extends Spot {
   name?: string;
+  built?: Built;
   status?: Status;
   locked?: boolean;
 }
@@ -407,6 +410,9 @@ export interface Head extends Spot {
   throw_ft?: number;
   setback_ft?: number;
   zone?: string;
+  /** As it was found; a copy of a head has none, nor is it built. */
+  state?: HeadState;
+  built?: Built;
   status?: Status;
   locked?: boolean;
 }
@@ -421,6 +427,10 @@ export interface Zone {
   pressure_psi?: number;
   /** Found by an audit of this zone. */
   audited_du?: number;
+  /** By hand, measured. */
+  runs?: Record<string, ZoneRun>;
+  /** Its valve. */
+  built?: Built;
   status?: Status;
   locked?: boolean;
 }
@@ -563,7 +573,8 @@ export interface Plan {
   prices?: Record<string, Price>;
   quote?: Quote;
   watering?: Watering;
-  proof?: unknown;
+  proof?: Proof;
+  photos?: Record<string, Photo>;
   underlay?: Underlay;
 }
 
