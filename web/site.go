@@ -106,6 +106,7 @@ func (s *Site) router() chi.Router {
 	r.With(s.computed).Get("/plans/{id}/sleeves", s.sleevesPage)
 	r.With(s.computed).Get("/plans/{id}/quote", s.quotePage)
 	r.With(s.computed).Get("/plans/{id}/program", s.programPage)
+	r.With(s.computed).Get("/plans/{id}/yard", s.yardPage)
 	r.Get("/plans/{id}/papers", s.papersPage)
 	r.With(s.computed).Get("/plans/{id}/packs/{kind}.pdf", s.packFile)
 	r.With(s.computed).Get("/plans/{id}/packs/{kind}/pages/{page}.svg", s.packPage)
