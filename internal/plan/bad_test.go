@@ -34,6 +34,22 @@ func TestSavedPlanOfFormat1(t *testing.T) {
 	}
 }
 
+// TestADocumentOfBeforeAuditsStillReads holds the reading of files that held one audit and
+// no records: every can has its catch.
+func TestADocumentOfBeforeAuditsStillReads(t *testing.T) {
+	doc := readFile(t, "testdata/before-audits.json")
+	p, err := Decode(doc)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if can := p.Proof.Cans["c1"]; can.ML == nil || *can.ML != 21 || p.Proof.Minutes != 10 {
+		t.Errorf("its audit reads as %+v", p.Proof)
+	}
+	if string(p.Encode()) != string(doc) {
+		t.Error("it is written otherwise than it was")
+	}
+}
+
 func readFile(t *testing.T, path string) []byte {
 	t.Helper()
 	b, err := os.ReadFile(path)

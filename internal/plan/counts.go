@@ -9,7 +9,7 @@ import (
 // counted are the collections in the order a change of them is told in.
 var counted = []string{
 	"heads", "zones", "areas", "barriers", "trees", "keep_dry", "elevations", "ties", "nozzles", "bodies", "pipe_classes", "devices",
-	"nodes", "pipes", "sleeves", "sensors", "wires", "boxes", "prices", "proof/cans", "notes", "accepted",
+	"nodes", "pipes", "sleeves", "sensors", "wires", "boxes", "prices", "proof/checks", "proof/pressure_tests", "proof/wires", "proof/touches", "proof/resistances", "proof/audits", "proof/cans", "photos", "notes", "accepted",
 }
 
 // tally counts things by collection; members that are no collections count

@@ -67,30 +67,62 @@ func fullPlan() *Plan {
 			Pump:  []PumpPoint{{Flow: 0, PSI: 60}, {Flow: 12, PSI: 48}},
 			Meter: "d1", Isolation: "d2", BackflowDevice: "d3", MasterValve: "d5", Filter: "d6", SwingJoint: "d7", BackflowHeightFt: feetOf(2.6),
 		},
-		Heads:       map[ID]Head{"h1": {Tag: "1-1", Nozzle: "n1", Body: "o1", X: 10, Y: 10, StartDeg: 45, SweepDeg: 90, ThrowFt: feetOf(9.5), SetBack: feetOf(0.5), Zone: "z1", Status: Existing, Locked: true}},
-		Zones:       map[ID]Zone{"z1": {Name: "Front", Station: 1, Flag: "red", ValveAt: &Spot{2, 2}, Valve: "d4", Pressure: 30, AuditedDU: 0.6, Status: Existing, Locked: true}},
+		Heads:       map[ID]Head{"h1": {Tag: "1-1", Nozzle: "n1", Body: "o1", X: 10, Y: 10, StartDeg: 45, SweepDeg: 90, ThrowFt: feetOf(9.5), SetBack: feetOf(0.5), Zone: "z1", State: fullState(), Built: fullBuilt(), Status: Existing, Locked: true}},
+		Zones:       map[ID]Zone{"z1": {Name: "Front", Station: 1, Flag: "red", ValveAt: &Spot{2, 2}, Valve: "d4", Pressure: 30, AuditedDU: 0.6, Runs: fullRuns(), Built: fullBuilt(), Status: Existing, Locked: true}},
 		Nozzles:     fullNozzles(),
 		Bodies:      map[ID]catalog.Body{"o1": {Name: "6 in body", Generic: true, Source: "made up", Height: 6, Regulated: 30, CheckValve: true, Takes: "female", InletIn: 0.5}},
 		PipeClasses: map[ID]catalog.PipeClass{"k1": fullPipeClass()},
 		Devices:     fullDevices(),
 		Nodes:       map[ID]Node{"j1": {Kind: "head", X: 10, Y: 10, Head: "h1", Zone: "z1", Status: Existing, Locked: true}, "j2": {Kind: "valve", X: 2, Y: 2}},
 		Pipes:       map[ID]Pipe{"p1": {From: "j2", To: "j1", Via: geom.Line{{X: 2, Y: 8}}, Class: "k1", Material: "PE", NominalIn: 0.75, Zone: "z1", Status: Existing, Locked: true}},
-		Sleeves:     map[ID]Sleeve{"s1": {From: Spot{0, 1}, To: Spot{0, 9}, NominalIn: 2, Carries: "wire", Method: "saw_cut", Status: Existing, Locked: true}},
+		Sleeves:     map[ID]Sleeve{"s1": {From: Spot{0, 1}, To: Spot{0, 9}, NominalIn: 2, Carries: "wire", Method: "saw_cut", Built: fullBuilt(), Status: Existing, Locked: true}},
 		Controller:  Controller{At: &Spot{1, 1}, Stations: 6, Programs: 2, Starts: 6, Adjusts: "none", Soaks: true, Place: "garage", Outdoors: true, OutletAt: &Spot{1, 2}, Status: Existing, Locked: true},
 		Sensors:     map[ID]Sensor{"r1": {Kind: "rain", X: 1, Y: 1, HeightFt: feetOf(9), Wireless: true, Status: Existing, Locked: true}},
 		Wires:       map[ID]WireRun{"w1": {Line: geom.Line{{X: 1, Y: 1}, {X: 2, Y: 3}}, Lay: "building", Status: Existing, Locked: true}},
-		Boxes:       map[ID]Box{"x1": {Name: "By the gate", X: 4, Y: 4, Status: Existing, Locked: true}},
+		Boxes:       map[ID]Box{"x1": {Name: "By the gate", X: 4, Y: 4, Built: fullBuilt(), Status: Existing, Locked: true}},
 		Wiring:      Wiring{Cable: "multi", HotAWG: 18, CommonAWG: 16},
 		Prices:      map[ID]Price{"c1": {Item: "Flag", Unit: "each", Each: 0.2, Code: "F-1"}},
 		Quote:       Quote{Currency: "$", PerTrenchFt: 1, PerSleeveFt: 2, PerHead: 3, PerValve: 4, Rentals: map[ID]Rental{"r1": {What: "Trencher", Days: 1, Each: 90}}, MarkUpShare: 0.2, TaxShare: 0.08, TaxOn: "all", Notes: "as agreed"},
 		Watering: Watering{Days: []string{"mon", "thu"}, StartHHMM: "22:00", EndHHMM: "05:30", PeakInWk: 1.5, AuditedDU: numberOf(0.7),
 			ETIn: months(2), HighF: months(70), LowF: months(-4), RainIn: months(0.5), ETZone: 12, ETFrom: "the airport, 1991 to 2020",
 			ETBy: fullWeather(), Turf: "warm", Stage: Sown, Target: ByMean, Together: true},
-		Proof:    Proof{StartedUp: "2026-05-31", Cans: map[ID]CatchCan{"c1": {X: 3, Y: 3, ML: numberOf(21)}}, Minutes: 10, ThroatIn2: 15.9},
+		Proof:    fullProof(),
+		Photos:   map[ID]Photo{"f1": {SHA256: hex.EncodeToString([]byte(strings.Repeat("q", 32))), WidthPx: 1600, HeightPx: 1200, On: "2026-06-01", About: "heads/h1", X: feetOf(4), Y: feetOf(5), Caption: "Box by\nthe gate"}},
 		Notes:    map[ID]Note{"m1": {X: 9, Y: 9, Text: "gas line\nbelow", Status: Existing}},
 		Underlay: &Underlay{SHA256: hex.EncodeToString([]byte(strings.Repeat("p", 32))), FtPerPx: 0.1, X: -5, Y: -5, RotateDeg: 3, Opacity: 0.5, Locked: true, WidthPx: 1200, HeightPx: 900, ScaledBy: fullLength(100, 20), CheckedBy: fullLength(700.5, 80)},
 		Accepted: map[ID]Accepted{"f1": {Code: "pop-up too short", About: []Ref{"heads/h1"}, Rank: Mend, Reason: "kept as it is", By: "R.", On: "2026-02-28"}},
 	}
+}
+
+func fullProof() Proof {
+	half, leans := units.Inches(0.5), units.Degrees(270)
+	wind := units.MPH(3)
+	return Proof{
+		StartedUp: "2026-05-31",
+		Checks:    map[ID]StepDone{"fill": {On: "2026-05-30", By: "R.", Note: "spat, then seated"}},
+		Tests:     map[ID]PressureTest{"t1": {On: "2026-05-29", Of: "z1", Start: 62, End: 61, Minutes: 120, Meter: "still", Note: "held"}},
+		Wires:     map[ID]FoundWire{"w1": {Order: 1, Mark: "red", Terminal: 3, Note: "short"}, "w2": {Mark: "white", Common: true}},
+		Touches:   map[ID]Touch{"u1": {Order: 1, Wire: "w1", Ran: []ID{"z1"}, Note: "slow"}},
+		Readings:  map[ID]OhmReading{"o1": {Order: 1, From: "w1", To: "w2", Ohms: numberOf(28)}},
+		Audits: map[ID]Audit{"a1": {
+			Name: "Front", On: "2026-06-02", Area: "a1", Runs: map[ID]float64{"z1": 10}, ThroatIn2: 15.9, Scale: "depth", WindMPH: &wind, WindFromDeg: &leans,
+			Cans: map[ID]CatchCan{"c1": {X: 3, Y: 3, Depth: &half, Note: "under a shrub", Out: true}}, Note: "calm",
+		}},
+		Cans: map[ID]CatchCan{"c1": {X: 3, Y: 3, ML: numberOf(21)}}, Minutes: 10, ThroatIn2: 15.9,
+	}
+}
+
+func fullState() *HeadState {
+	leans := units.Degrees(90)
+	return &HeadState{SetOn: "2026-06-01", SeenOn: "2026-06-01", Faults: []string{Tilted, WrongNozzle}, TiltDeg: 8, TiltToward: &leans, Nozzle: "a spray", Note: "by the drive"}
+}
+
+func fullBuilt() *Built {
+	return &Built{On: "2026-06-01", Was: &Spot{1, 2}, WasTo: &Spot{3, 4}, DepthIn: 12, Note: "round a root"}
+}
+
+func fullRuns() map[ID]ZoneRun {
+	return map[ID]ZoneRun{"r1": {On: "2026-06-01", When: "before", StaticPSI: 62, RunningPSI: 44, PSIAt: "valve", AtHead: "h1", FlowGPM: 8.1, MeterGal: 5, MeterS: 37, Flushed: "2026-05-31", Note: "muddy"}}
 }
 
 func intOf(v int) *int { return &v }

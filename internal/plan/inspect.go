@@ -139,6 +139,20 @@ var phrases = map[string]string{
 	"peak_in_per_week":       "peak need",
 	"throat_in2":             "throat of the cans",
 	"catch_ml":               "catch",
+	"depth_in":               "depth",
+	"end_psi":                "pressure at the end",
+	"running_psi":            "pressure while running",
+	"psi_at":                 "place of the gauge",
+	"at_head":                "head of the gauge",
+	"flow_gpm":               "flow",
+	"meter":                  "meter",
+	"meter_gal":              "volume by the meter",
+	"meter_s":                "time by the meter",
+	"when":                   "occasion",
+	"tilt_deg":               "tilt",
+	"tilt_toward_deg":        "direction of the tilt",
+	"set_on":                 "date of setting",
+	"seen_on":                "date of looking",
 	"sha256":                 "picture",
 	"width_px":               "width in pixels",
 	"height_px":              "height in pixels",
@@ -217,6 +231,9 @@ func phrase(member string) string {
 		}
 	}
 	name := member[strings.LastIndexByte(member, '/')+1:]
+	if p, ok := phrases[name]; ok {
+		return p
+	}
 	for _, unit := range []string{"_ft", "_in", "_deg", "_psi", "_gpm"} {
 		name = strings.TrimSuffix(name, unit)
 	}

@@ -8,6 +8,8 @@ const (
 	MaxVertices = 200_000  // corners of all outlines and lines together
 	MaxText     = 2_000    // characters in one text
 	MaxID       = 40       // characters in one id
+	MaxCans     = 2_000    // catch-cans of one audit
+	MaxPhotos   = 500      // photographs of a plan
 	MaxBytes    = 16 << 20 // of a document or a patch
 )
 

@@ -16,7 +16,16 @@ func SortedIDs[T any](things map[ID]T) []ID {
 func (p *Plan) Count() int {
 	return len(p.Areas) + len(p.Barriers) + len(p.Trees) + len(p.KeepDry) + len(p.Elevations) + len(p.Ties) +
 		len(p.Heads) + len(p.Zones) + len(p.Nozzles) + len(p.Bodies) + len(p.PipeClasses) + len(p.Devices) + len(p.Supply.Statics) + len(p.Nodes) + len(p.Pipes) + len(p.Sleeves) +
-		len(p.Sensors) + len(p.Wires) + len(p.Boxes) + len(p.Prices) + len(p.Quote.Rentals) + len(p.Proof.Cans) + len(p.Notes) + len(p.Accepted)
+		len(p.Sensors) + len(p.Wires) + len(p.Boxes) + len(p.Prices) + len(p.Quote.Rentals) + p.Proof.count() + len(p.Photos) + len(p.Notes) + len(p.Accepted)
+}
+
+// count is how many things the records hold, cans of audits too.
+func (v Proof) count() int {
+	n := len(v.Checks) + len(v.Tests) + len(v.Wires) + len(v.Touches) + len(v.Readings) + len(v.Audits) + len(v.Cans)
+	for _, a := range v.Audits {
+		n += len(a.Cans)
+	}
+	return n
 }
 
 // Split returns the collection and the id of a reference. The id of a single

@@ -1,6 +1,8 @@
 package plan
 
 import (
+	"slices"
+
 	"evenfall/internal/units"
 )
 
@@ -68,7 +70,7 @@ type FoundWire struct {
 
 // Touch is a wire powered with the common on its terminal, and what ran.
 type Touch struct {
-	Order int    `json:"order"` // from 1
+	Order int    `json:"order,omitzero"` // from 1
 	Wire  ID     `json:"wire"`
 	Ran   []ID   `json:"ran,omitempty"` // zones that ran; absent: none did
 	Note  string `json:"note,omitzero"`
@@ -77,7 +79,7 @@ type Touch struct {
 // OhmReading is the resistance between two wires at the controller, everything else off
 // them and the power off.
 type OhmReading struct {
-	Order int      `json:"order"` // from 1
+	Order int      `json:"order,omitzero"` // from 1
 	From  ID       `json:"from"`
 	To    ID       `json:"to"`
 	Ohms  *float64 `json:"ohms,omitempty"` // absent: the meter showed an open circuit
@@ -106,6 +108,22 @@ type CatchCan struct {
 	Note  string        `json:"note,omitzero"`      // tipped, under a shrub …; a can with Out set is left out of the sums
 	Out   bool          `json:"left_out,omitzero"`
 }
+
+// What may be wrong with a head, as HeadState.Faults has it.
+const (
+	Tilted      = "tilted"
+	Sunk        = "sunk"         // its top stands below the ground or the grass
+	Blocked     = "blocked"      // nozzle or filter
+	Worn        = "worn"         // nozzle or seal
+	Leaking     = "leaking"      // round the stem, or from the body
+	Stuck       = "stuck"        // it does not rise, fall or turn
+	WrongNozzle = "wrong_nozzle" // not the one drawn, or unlike its zone's
+	OffTarget   = "off_target"   // its arc is set wrong
+	Hidden      = "hidden"       // a plant or a thing stands in its throw
+)
+
+// HeadFaults are the words of HeadState.Faults. The caller owns them.
+func HeadFaults() []string { return slices.Clone(headFaults) }
 
 // HeadState is how a head was found by somebody walking the yard.
 type HeadState struct {

@@ -142,7 +142,13 @@ var (
 	opacity      = span{low: 0, high: 1, in: share}
 	runMinutes   = span{low: 0, high: 1_440}
 	catchML      = span{low: 0, high: 100_000}
-	throat       = span{low: 0, high: 1_000}         // square inches
+	throat       = span{low: 0, high: 1_000} // square inches
+	inOrder      = span{low: 0, high: 100_000, in: whole}
+	resistance   = span{low: 0, high: 1e8} // ohms
+	heldMinutes  = span{low: 0, high: 100_000}
+	catchDepth   = span{low: 0, high: 100, in: inches}
+	tilt         = span{low: 0, high: 90, in: degrees}
+	depthUnder   = span{low: 0, high: 240, in: inches}
 	wireGauge    = span{low: 0, high: 18, in: whole} // AWG; 0: not chosen
 	money        = span{low: 0, high: 1e8}
 	markUp       = span{low: 0, high: 10, in: share}
@@ -171,6 +177,11 @@ var (
 	freezeKinds    = words{"none", "blow_out", "manual_drain", "automatic_drain"}
 	pushBacks      = words{"pump", "second_source"}
 	measuredPlaces = words{"connection", "outside_tap", "hydrant"}
+	meterDials     = words{"still", "moved"}
+	canScales      = words{"volume", "depth"}
+	runWhens       = words{"start_up", "before", "after", "check"}
+	gaugePlaces    = words{"head", "valve", "tap"}
+	headFaults     = words{Tilted, Sunk, Blocked, Worn, Leaking, Stuck, WrongNozzle, OffTarget, Hidden}
 	tapPlaces      = words{"before_regulator", "after_regulator"}
 	pipeMaterials  = words{string(catalog.PVC), string(catalog.PE), string(catalog.Copper), string(catalog.Steel)}
 	pipeJoints     = words{"cement", "insert", "solder", "thread"}

@@ -167,7 +167,7 @@ func refPattern() string {
 			collections = append(collections, name)
 		}
 	}
-	return `^(` + strings.Join(collections, "|") + `|proof/cans|supply/statics)(/[A-Za-z][A-Za-z0-9_-]{0,39})?$`
+	return `^(` + strings.Join(collections, "|") + `|proof/(checks|pressure_tests|wires|touches|resistances|audits|cans)|supply/statics)(/[A-Za-z][A-Za-z0-9_-]{0,39})?$`
 }
 
 // cornerSchema is a corner of an outline: x, y and the bulge of the edge that

@@ -47,6 +47,7 @@ var groundEntries = map[string]map[string]entry{
 		"quote":        {"Rates that work and parts are offered for.", free{}, false},
 		"watering":     {"What the watering plan is made for.", free{}, false},
 		"proof":        {"What was measured on the finished system.", free{}, false},
+		"photos":       {"Photographs kept with the plan.", atMost(MaxPhotos), false},
 		"notes":        {"Remarks pinned to places.", free{}, false},
 		"underlay":     {"A photograph under the drawing.", free{}, false},
 		"accepted":     {"The findings the user keeps, with the reason.", free{}, false},

@@ -9,7 +9,7 @@ type entry struct {
 
 // entryOf returns the entry of a member.
 func entryOf(typeName, member string) (e entry, ok bool) {
-	for _, table := range []map[string]map[string]entry{groundEntries, systemEntries, catalogEntries, pipeEntries} {
+	for _, table := range []map[string]map[string]entry{groundEntries, systemEntries, catalogEntries, pipeEntries, proofEntries} {
 		if e, ok = table[typeName][member]; ok {
 			return e, true
 		}
@@ -103,6 +103,20 @@ func (m monthly) on(n *schemaNode) {
 		m.limit.on(item)
 	}
 }
+
+// eachOf limits every value of a collection of numbers.
+type eachOf struct{ limit }
+
+func (e eachOf) on(n *schemaNode) {
+	if value, ok := n.Additional.(*schemaNode); ok {
+		e.limit.on(value)
+	}
+}
+
+// atMost is how many things a collection may have.
+type atMost int
+
+func (m atMost) on(n *schemaNode) { n.MaxProperties = int(m) }
 
 // filled is a text of one character or more.
 type filled struct{ limit }

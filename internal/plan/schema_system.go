@@ -52,6 +52,8 @@ var systemEntries = map[string]map[string]entry{
 		"sweep_deg":  {"The arc, anticlockwise from its start; 0 only for strips.", sweep, false},
 		"throw_ft":   {"As set; left out, the throw of the nozzle's table.", throw, false},
 		"setback_ft": {"Wanted distance from the edge.", setBack, false},
+		"state":      {"How it was found.", free{}, false},
+		"built":      builtEntry,
 		"zone":       {"Its zone among the plan's zones.", free{}, false},
 	},
 	"Zone": {
@@ -62,6 +64,8 @@ var systemEntries = map[string]map[string]entry{
 		"valve":        {"The valve among the plan's devices; left out, the generic 1 in valve.", free{}, false},
 		"pressure_psi": {"Planned at the heads; 0 is each nozzle's best.", pressure, false},
 		"audited_du":   {"Distribution uniformity that an audit of the zone found; 0 is none.", wholeShare, false},
+		"runs":         {"Runs by hand, measured.", free{}, false},
+		"built":        builtEntry,
 	},
 	"Node": {
 		"x_ft": eastEntry, "y_ft": northEntry, "status": statusEntry, "locked": lockEntry,
@@ -80,6 +84,7 @@ var systemEntries = map[string]map[string]entry{
 		"zone":       {"The zone it belongs to; left out, it is the mainline.", free{}, false},
 	},
 	"Sleeve": {
+		"built":  builtEntry,
 		"status": statusEntry, "locked": lockEntry,
 		"from":       {"One end.", free{}, true},
 		"to":         {"The other end.", free{}, true},
@@ -111,7 +116,8 @@ var systemEntries = map[string]map[string]entry{
 		"lay":  {"How it lies: in a trench of its own, or on or in a building. Left out: trench.", wireLays, false},
 	},
 	"Box": {
-		"name": nameEntry, "x_ft": eastEntry, "y_ft": northEntry, "status": statusEntry, "locked": lockEntry,
+		"built": builtEntry,
+		"name":  nameEntry, "x_ft": eastEntry, "y_ft": northEntry, "status": statusEntry, "locked": lockEntry,
 	},
 	"Wiring": {
 		"cable":      {"Single conductors or multi-conductor cable; left out, whichever suits.", cables, false},
@@ -173,16 +179,6 @@ var systemEntries = map[string]map[string]entry{
 		"wind_in":        {"Of a day's reference ET, what wind and dry air account for.", dayET, false},
 		"day_in":         {"Reference ET of a day; while it is not et_in of the month over its days, et_in was written by hand since.", dayET, false},
 		"estimated":      {"What was not measured and how it was taken, in words.", prose, false},
-	},
-	"Proof": {
-		"started_up": {"Civil date of the start-up: 2026-05-31.", pattern(datePattern), false},
-		"cans":       {"The catch-cans of an audit.", free{}, false},
-		"minutes":    {"How long the cans caught. Unit: minutes.", runMinutes, false},
-		"throat_in2": {"Opening of one can. Unit: square inches.", throat, false},
-	},
-	"CatchCan": {
-		"x_ft": eastEntry, "y_ft": northEntry,
-		"catch_ml": {"What it caught. Unit: millilitres.", catchML, true},
 	},
 	"Accepted": {
 		"code":   {"Code of the finding.", filled{line}, true},

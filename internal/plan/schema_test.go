@@ -96,7 +96,7 @@ func TestSchemaSpeaksOfEveryMember(t *testing.T) {
 			known++
 		}
 	}
-	for _, table := range []map[string]map[string]entry{groundEntries, systemEntries, catalogEntries, pipeEntries} {
+	for _, table := range []map[string]map[string]entry{groundEntries, systemEntries, catalogEntries, pipeEntries, proofEntries} {
 		for _, members := range table {
 			known -= len(members)
 		}

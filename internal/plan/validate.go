@@ -57,6 +57,7 @@ func (c *inspector) inspect() {
 	c.quote(p.Quote)
 	c.watering(p.Watering)
 	c.proof(p.Proof)
+	each(c, p.Photos, c.photo)
 	each(c, p.Notes, c.note)
 	c.underlay(p.Underlay)
 	each(c, p.Accepted, c.accepted)
@@ -66,6 +67,9 @@ func (c *inspector) inspect() {
 func (c *inspector) counts() {
 	if n := c.plan.Count(); n > MaxObjects {
 		c.tell(subject{}, "", "The plan has %d things in it; the most is %d. Split it into several plans.", n, MaxObjects)
+	}
+	if n := len(c.plan.Photos); n > MaxPhotos {
+		c.tell(subject{}, "photos", "The plan has %d photographs; the most is %d. Take some away.", n, MaxPhotos)
 	}
 	n := len(c.plan.Site.Lot)
 	for _, a := range c.plan.Areas {

@@ -92,19 +92,6 @@ func (c *inspector) heat(s subject, v Watering) {
 	}
 }
 
-func (c *inspector) proof(v Proof) {
-	s := subject{collection: "proof"}
-	c.date(s, "started_up", v.StartedUp, false)
-	c.number(s, "minutes", v.Minutes, runMinutes)
-	c.number(s, "throat_in2", v.ThroatIn2, throat)
-	each(c, v.Cans, func(id ID, v CatchCan) {
-		s := subject{"proof/cans", id, ""}
-		c.id(s)
-		c.spot(s, "", v.X, v.Y)
-		c.given(s, "catch_ml", v.ML, catchML)
-	})
-}
-
 // accepted looks at a finding that was accepted. What it is about may be gone
 // from the plan: the decision was made all the same, and a thing deleted may
 // come back by an undo.

@@ -49,6 +49,8 @@ func (c *inspector) head(id ID, v Head) {
 	}
 	c.length(s, "throw_ft", v.ThrowFt, throw)
 	c.length(s, "setback_ft", v.SetBack, setBack)
+	c.state(s, v.State)
+	c.built(s, v.Built)
 	c.word(s, "status", string(v.Status), statuses, false)
 }
 
@@ -62,6 +64,8 @@ func (c *inspector) zone(id ID, v Zone) {
 	c.deviceOf(s, "valve", v.Valve, catalog.ZoneValve)
 	c.number(s, "pressure_psi", float64(v.Pressure), pressure)
 	c.number(s, "audited_du", float64(v.AuditedDU), wholeShare)
+	c.runs(s, v.Runs)
+	c.built(s, v.Built)
 	c.word(s, "status", string(v.Status), statuses, false)
 }
 
@@ -113,6 +117,7 @@ func (c *inspector) sleeve(id ID, v Sleeve) {
 	c.number(s, "nominal_in", float64(v.NominalIn), pipeSizeOr0)
 	c.word(s, "carries", v.Carries, sleeveLoads, false)
 	c.word(s, "method", v.Method, sleeveMethods, false)
+	c.built(s, v.Built)
 	c.word(s, "status", string(v.Status), statuses, false)
 }
 

@@ -13,6 +13,7 @@ func (c *inspector) box(id ID, v Box) {
 	c.id(s)
 	c.text(s, "name", v.Name, false)
 	c.spot(s, "", v.X, v.Y)
+	c.built(s, v.Built)
 	c.word(s, "status", string(v.Status), statuses, false)
 }
 

@@ -39,7 +39,15 @@ var nouns = map[string]string{
 	"options/figures":     "figure",
 	"notes":               "note",
 	"accepted":            "accepted finding",
-	"proof/cans":          "catch-can",
+	"photos":              "photograph",
+
+	"proof/checks":         "step of the start-up",
+	"proof/pressure_tests": "pressure test",
+	"proof/wires":          "wire at the controller",
+	"proof/touches":        "touch",
+	"proof/resistances":    "reading of resistance",
+	"proof/audits":         "audit",
+	"proof/cans":           "catch-can",
 }
 
 // thing names one thing of a collection in a sentence: head "2-8" (heads/h14).
@@ -65,8 +73,8 @@ func placeIn(text []byte, pointer string) string {
 		return "the plan"
 	}
 	head, n := toks[0], 1
-	if len(toks) > 1 && head == "proof" && toks[1] == "cans" {
-		head, n = "proof/cans", 2
+	if len(toks) > 1 && head == "proof" && nouns["proof/"+toks[1]] != "" {
+		head, n = "proof/"+toks[1], 2
 	}
 	if _, ok := nouns[head]; !ok {
 		return inside(toks[1:], strconv.Quote(toks[0]))
@@ -75,7 +83,7 @@ func placeIn(text []byte, pointer string) string {
 		return "the collection " + head
 	}
 	called := ""
-	for _, name := range []string{"tag", "name", "code"} {
+	for _, name := range []string{"tag", "name", "code", "mark"} {
 		if v := find(text, append(slices.Clone(toks[:n+1]), name)...); called == "" && len(v) > 0 && v[0] == '"' {
 			b, _ := jsontext.AppendUnquote(nil, v) // what can be read of a bad name is enough here
 			called = string(b)
