@@ -41,6 +41,12 @@ func (q palette) byteOf(rate int32) byte {
 	return byte(min(mapOff+v, 255))
 }
 
+// MapByte is the byte of the map for a rate on planting watered overhead, as a share of
+// its mean: what is drawn beside the map in the same colours is told by it.
+func MapByte(ofMean units.Ratio) byte {
+	return byte(min(max(float64(ofMean), 0)*mapMean+1.5, mapMost))
+}
+
 // palettes makes one palette for each surface.
 func (f *Field) palettes(r *Result) []palette {
 	out := make([]palette, len(f.land.surfaces))
