@@ -1,0 +1,116 @@
+package proof
+
+import (
+	"fmt"
+
+	"evenfall/internal/plan"
+)
+
+// WireMap is what is known of the conductors at the controller, and what to do next.
+type WireMap struct {
+	Says      string          // how far it is, a sentence
+	Next      *WireStep       // nil: all is found, or there is nothing to go on
+	Wires     []WireAt        // in the order they were noted
+	Terminals []TerminalEntry // the map: the common first, then by station
+	Warnings  []string        // sentences, the gravest first
+	Caution   string          // stands wherever any of this is shown
+	Zones     int             // that stand in the plan
+	Found     int             // of them, those whose wire is known
+	// Touches and Readings are how many are still needed at most, following Next, if
+	// nothing is at fault.
+	Touches, Readings int
+}
+
+// WireStep is what to do next.
+type WireStep struct {
+	Kind     string  // StepNote | StepRead | StepTouch
+	From, To plan.ID // of a reading
+	Wire     plan.ID // to be powered
+	Says     string
+}
+
+// The kinds of WireStep.
+const (
+	StepNote  = "note"  // put in the wires first
+	StepRead  = "read"  // the resistance between From and To
+	StepTouch = "touch" // power Wire, and see which zone runs
+)
+
+// WireAt is a conductor and what it was found to be.
+type WireAt struct {
+	ID    plan.ID
+	Mark  string    // its colour or tape; "wire 3" where none was given
+	Kind  string    // one of the Wire… constants
+	Zones []plan.ID // that ran by it, or are left for it
+	Is    string    // in words: "Zone 3, Side lawn", "Common", "Not found yet"
+	Left  bool      // nothing shows it but that everything else is found
+	Goes  string    // the terminal it belongs on: "Common", "3"; "" none
+	Moves string    // "Move from 2 to 3."; "" where it is right, or on none
+	Warn  string    // what is odd about it; "" nothing
+	Ohms  *float64  // to the common; nil not read, or open
+	Open  bool      // it was read, and the meter showed no path
+}
+
+// The kinds of WireAt.
+const (
+	WireZone    = "zone"
+	WireCommon  = "common"
+	WireMaster  = "master"  // of the master valve
+	WireSpare   = "spare"   // leads to no valve: spare or broken
+	WireSeveral = "several" // valves of several stations
+	WireShorted = "shorted"
+	WireUnknown = "unknown"
+)
+
+// TerminalEntry is a line of the terminal map.
+type TerminalEntry struct {
+	Terminal string    // "Common", "Master valve", "3"; "–" of a zone without station
+	Station  int       // 0 for none
+	Zones    []plan.ID // on it
+	Zone     string    // in words
+	Wires    []plan.ID // that belong on it
+	Wire     string    // their marks; "" not found
+	Ohms     string    // of its coil with its wire, "27 Ω"; "" not read
+	Warn     string
+}
+
+// wireCaution stands wherever wires are worked on (common practice, from memory).
+const wireCaution = "Only the low-voltage side: pull the controller's transformer plug before you touch or move wires, and before you read resistance. Never work on a controller wired to the mains, nor behind its mains cover: that is a licensed electrician's. Power one wire at a time, and no wire that reads short."
+
+// Wires tells what is known of the wires at the controller and what to do next.
+func Wires(p *plan.Plan) WireMap {
+	f := gather(p)
+	m := WireMap{Caution: wireCaution, Zones: len(f.zones)}
+	for i := range f.ids {
+		m.Wires = append(m.Wires, f.wire(i))
+	}
+	for i, w := range m.Wires {
+		if w.Kind == WireUnknown && f.last[i] < 0 && m.Next == nil {
+			m.Next = &WireStep{Kind: StepTouch, Wire: w.ID, Says: "Power " + w.Mark + " and see which zone runs."}
+		}
+	}
+	if len(f.ids) < 2 {
+		m.Next = &WireStep{Kind: StepNote, Says: "Note every wire that comes out at the controller, each by its colour or by tape put on it."}
+	}
+	return m
+}
+
+// wire is what is seen of one wire by itself.
+func (f *found) wire(i int) WireAt {
+	w := WireAt{ID: f.ids[i], Mark: f.mark(i), Kind: WireUnknown, Is: "Not found yet"}
+	ran, powered := f.ran(i)
+	switch {
+	case f.wires[i].Common:
+		w.Kind, w.Is, w.Goes = WireCommon, "Common", "Common"
+	case len(ran) == 1:
+		w.Kind, w.Zones, w.Is = WireZone, ran, plan.Capital(f.zone(ran[0]))
+	case len(ran) > 1:
+		w.Kind, w.Zones, w.Is = WireSeveral, ran, plan.Capital(f.named(ran))
+	case powered:
+		w.Kind, w.Is = WireSpare, "Spare or broken"
+	}
+	if s := f.terminal(w.Zones); s > 0 {
+		w.Goes = fmt.Sprint(s)
+	}
+	return w
+}
