@@ -19,6 +19,7 @@ var read = map[string][]string{
 	"tables of pipe and devices":   {"internal/catalog FuzzReadPipes", "internal/catalog FuzzReadDevices"},
 	"linear programs":              {"internal/simplex FuzzSolve", "internal/watering FuzzYear"},
 	"weather":                      {"internal/climate FuzzWeather", "internal/season FuzzKeepWeather", "web FuzzWeather"},
+	"plans handed over":            {"internal/handover FuzzOpen"},
 	"price lists":                  {"internal/parts FuzzReadPrices"},
 	"drawn pipes, and networks":    {"internal/pipework FuzzOf", "internal/hydraulics FuzzNetwork", "internal/hydraulics FuzzPoints", "internal/pipesize FuzzCheapest", "internal/pipesize FuzzPropose", "internal/pressure FuzzCompute", "internal/parts FuzzLists"},
 	"numbers with units":           {"internal/units FuzzParseNumber", "internal/units FuzzParseLength", "internal/units FuzzParseFlow", "internal/units FuzzParsePressure", "internal/units FuzzParseAngle", "internal/units FuzzWaterReaders"},
