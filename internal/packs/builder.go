@@ -27,6 +27,7 @@ type builder struct {
 	tell     Tell
 	stake    *stakeout.Plan
 	dug      *sheets.Digging
+	rec      *record               // recordOf
 	byZone   map[plan.ID][]plan.ID // standingHeads
 	now      sheet
 	pages    []*page

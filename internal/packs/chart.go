@@ -153,10 +153,10 @@ func (b *builder) settle(c *chart, q *page, v *drawing.View, where string) {
 }
 
 // listsOf are the crew's lists that have what labels would say; where: that of what is
-// in none of them. A sheet that names no list has none.
+// in none of them. A sheet that names no list has none; the record drawing has its own.
 func listsOf(lost []label, where string) string {
-	if where == "" {
-		return ""
+	if where == "" || where == recordCode {
+		return where
 	}
 	by := map[string]string{"heads": "C6", "pipes": "C7", "trench": "C7", "sleeves": "C7", "zones": "C8"}
 	var lists []string

@@ -30,6 +30,7 @@ func sheetsOf(k Kind) []sheet {
 			{"O3", "Program card", "what is keyed into the controller", (*builder).programCard},
 			{"O4", "Winter card", "how it is made safe from freezing and started again", (*builder).winterCard},
 			{"O5", "Each season", "what to look at, and when", (*builder).seasonChecks},
+			{recordCode, "Record drawing", "what went into the ground and where, found by tape from fixed corners", (*builder).recordDrawing},
 		}
 	case Office:
 		return []sheet{

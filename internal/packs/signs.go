@@ -41,10 +41,14 @@ const (
 	signFlow
 	signFixed
 	signKey
+	signMainPlace
 	signFlag
 	signTape
+	signNew
 	signExisting
 	signRemove
+	signBuilt
+	signWas
 	signLot
 	signBuilding
 	signPaving
@@ -95,10 +99,14 @@ var signWords = [signCount]string{
 	signFlow:         "which way the water goes",
 	signFixed:        "fixed point to measure from",
 	signKey:          "point of the trench list, C7",
+	signMainPlace:    "bend or branch of the main, by its M",
 	signFlag:         "white flag, with its tag",
 	signTape:         "measured along, or by tape",
+	signNew:          "strong line: new",
 	signExisting:     "thin and grey: there already",
 	signRemove:       "crossed out or dashed: to be removed",
+	signBuilt:        "measured where it went",
+	signWas:          "where it was drawn before",
 	signLot:          "property line",
 	signBuilding:     "building",
 	signPaving:       "paving",
@@ -206,12 +214,18 @@ func (c *chart) sampleItems(s sign, w, h float64) []drawing.Item {
 		return append(c.pipe(row, pipeMain, first, plan.New), c.arrow(at, orb.Point{1, 0}, drawing.Black)...)
 	case signFixed:
 		return append(c.fixed(orb.Point{-4.5 * c.k, 0}), c.badge(orb.Point{4 * c.k, 0}, "A")...)
-	case signKey:
+	case signKey, signMainPlace:
 		return c.key(at)
 	case signFlag:
 		return c.flag(orb.Point{-2 * c.k, -4 * c.k})
 	case signTape:
 		return []drawing.Item{&drawing.Line{Pen: c.tapePen(), Points: row}}
+	case signNew:
+		return c.headMark(at, first, true, catalog.Spray, plan.New)
+	case signBuilt:
+		return append(c.dot(at, first.ink()), c.brackets(at)...)
+	case signWas:
+		return c.was(orb.Point{-w/2 + 4*c.k, 0}, orb.Point{w / 2, 0})
 	case signExisting:
 		return c.headMark(at, first, true, catalog.Spray, plan.Existing)
 	case signRemove:
@@ -237,9 +251,12 @@ func (c *chart) sampleItems(s sign, w, h float64) []drawing.Item {
 }
 
 // legend are the signs that the chart used, each with what it means.
-func (c *chart) legend(wide float64) []block {
+func (c *chart) legend(wide float64) []block { return c.legendOf(0, signCount, wide) }
+
+// legendOf are those of them from one sign to before another.
+func (c *chart) legendOf(from, before sign, wide float64) []block {
 	var out []block
-	for s := range signCount {
+	for s := from; s < before; s++ {
 		if !c.used[s] {
 			continue
 		}
