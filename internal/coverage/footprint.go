@@ -19,12 +19,20 @@ type Footprint struct {
 	set   setting
 	peak  float64        // in/h
 	walls []geom.Segment // what stops its water
-	wider []geom.Segment // and what would, were it thrown as far as a leaning head throws
+	wider []geom.Segment // and what would, were it stretched the most
 }
 
-// Lean is how a head stands: Deg off plumb, its top towards Toward, anticlockwise from
-// the plan's east. The zero value is a plumb head.
-type Lean struct{ Deg, Toward units.Degrees }
+// Stretch is how far a head throws in a direction, degrees anticlockwise from the plan's
+// east, over how far it is set to: what a head does that leans. The same water goes into
+// each direction, so that it falls over 1/g² of the rate where the throw is g times as
+// far. What turns of the arc by leaning, a few degrees, is left out. nil is a head as set.
+type Stretch func(towards units.Degrees) float64
+
+// Values of a Stretch are kept within these. Chosen.
+const (
+	LeastStretch = 0.1
+	MostStretch  = 1.35
+)
 
 // Footprints are those of all heads that run, by id, at given pressures (nil: planned
 // ones) and in a steady wind (its zero value: calm air), and the heads that cannot run. A
@@ -40,7 +48,7 @@ func Footprints(p *plan.Plan, given Given, w Wind) ([]Footprint, []LeftOut, erro
 	for i := range set {
 		set[i].air = air
 		far := set[i]
-		far.throw *= farthestLean
+		far.throw *= MostStretch
 		list[i] = Footprint{
 			ID: set[i].id, Run: runs[i], set: set[i], peak: set[i].peak(),
 			walls: wallsOf(&set[i], all), wider: wallsOf(&far, all),
@@ -52,17 +60,32 @@ func Footprints(p *plan.Plan, given Given, w Wind) ([]Footprint, []LeftOut, erro
 // At is where the head stands.
 func (f *Footprint) At() orb.Point { return f.set.at }
 
-// Farthest is how far from the head its water may land at the most, however it leans.
+// Facing is the middle of the directions it waters; of a full circle the start of its arc.
+func (f *Footprint) Facing() units.Degrees {
+	start, sweep := f.set.start, f.set.sweep
+	if f.set.isStrip {
+		start, sweep, _ = f.set.quarters()
+	}
+	if sweep >= 360 {
+		sweep = 0
+	}
+	return units.Degrees(geom.NormDeg(start + sweep/2))
+}
+
+// Farthest is how far from the head its water may land at the most, however it is stretched.
 func (f *Footprint) Farthest() units.Feet {
 	far := f.set.throw
 	if f.set.isStrip {
 		_, _, far = f.set.quarters()
 	}
-	return units.Feet(far * farthestLean * f.set.air.reach())
+	return units.Feet(far * MostStretch * f.set.air.reach())
 }
 
-// RateAt is the rate the head brings a place, plumb as it was drawn or leaning.
-func (f *Footprint) RateAt(at orb.Point, l Lean) units.InchesPerHour {
+// Trajectory is the angle above level at which its water leaves, the head plumb.
+func (f *Footprint) Trajectory() units.Degrees { return units.Degrees(f.set.trajectory) }
+
+// RateAt is the rate the head brings a place.
+func (f *Footprint) RateAt(at orb.Point, by Stretch) units.InchesPerHour {
 	s := &f.set
 	x, y := at[0]-s.at[0], at[1]-s.at[1]
 	thrown, carried := math.Hypot(x, y), 1.0
@@ -75,8 +98,9 @@ func (f *Footprint) RateAt(at orb.Point, l Lean) units.InchesPerHour {
 		x, y = x-float64(thrown*s.air.dx), y-float64(thrown*s.air.dy) // as it was thrown
 	}
 	g, walls := 1.0, f.walls
-	if l.Deg > 0 {
-		g, walls = s.leaned(math.Atan2(y, x), l), f.wider
+	if by != nil {
+		g = min(max(by(units.Degrees(math.Atan2(y, x)*180/math.Pi)), LeastStretch), MostStretch)
+		walls = f.wider
 	}
 	share := s.shareAt(x, y, thrown, g)
 	if share == 0 || blocked(s.at, at, walls) {

@@ -41,7 +41,7 @@ func sumAt(list []Footprint, at orb.Point, cell float64) float64 {
 		for j := range n {
 			q := orb.Point{at[0] + ((float64(i)+0.5)/n-0.5)*cell, at[1] + ((float64(j)+0.5)/n-0.5)*cell}
 			for k := range list {
-				sum += float64(list[k].RateAt(q, Lean{}))
+				sum += float64(list[k].RateAt(q, nil))
 			}
 		}
 	}
@@ -80,9 +80,14 @@ func TestFootprintsTogetherAreTheField(t *testing.T) {
 	}
 }
 
-// The water of a head is its flow however it stands: of a full circle leaning does not
-// change the sum, for it turns no water away from its direction.
-func TestLeaningMovesWaterAndLosesNone(t *testing.T) {
+// towards throws less far on one side and farther on the other.
+func towards(deg, by float64) Stretch {
+	return func(to units.Degrees) float64 { return 1 - by*math.Cos((float64(to)-deg)*math.Pi/180) }
+}
+
+// The water of a head is its flow however it is stretched, for that turns no water away
+// from its direction; and its middle lies on the side it throws farther to.
+func TestStretchingMovesWaterAndLosesNone(t *testing.T) {
 	t.Parallel()
 	y := newYard().lip(0).area("lawn", plan.Planting, -60, -60, 60, -60, 60, 60, -60, 60).nozzle("n", 20, 0.5, linear)
 	y.head("n", 0, 0, 0, 360)
@@ -90,7 +95,11 @@ func TestLeaningMovesWaterAndLosesNone(t *testing.T) {
 	list := footprintsOf(t, &y.Plan, Wind{})
 	for k := range list {
 		f := &list[k]
-		for _, l := range []Lean{{}, {6, 40}, {10, 200}, {15, 75}} {
+		for _, c := range []struct{ deg, by float64 }{{}, {40, 0.1}, {200, 0.2}, {75, 0.3}} {
+			l := towards(c.deg, c.by)
+			if c.by == 0 {
+				l = nil
+			}
 			sum, mx, my := 0.0, 0.0, 0.0
 			const step = 0.1
 			for x := -30.0; x < 30; x += step {
@@ -99,29 +108,16 @@ func TestLeaningMovesWaterAndLosesNone(t *testing.T) {
 					sum, mx, my = sum+v, mx+v*x, my+v*y
 				}
 			}
-			near(t, "water of a leaning head over its flow", sum/96.25/float64(f.Run.Flow), 1, 0.003)
-			if f.set.sweep < 360 || l.Deg == 0 {
+			near(t, "water of a stretched head over its flow", sum/96.25/float64(f.Run.Flow), 1, 0.003)
+			if f.set.sweep < 360 || l == nil {
 				continue
 			}
-			away := math.Atan2(my, mx)*180/math.Pi - float64(l.Toward)
+			away := math.Atan2(my, mx)*180/math.Pi - c.deg
 			if math.Cos(away*math.Pi/180) > -0.99 {
-				t.Errorf("a head that leans %v: its water has its middle %.0f° from there, want the other side", l, away)
+				t.Errorf("a head that throws less far towards %g°: its water has its middle %.0f° from there, want the other side", c.deg, away)
 			}
 		}
 	}
-}
-
-// In the direction it leans to, a stream of 25° that leaves at 15° comes down at
-// sin(37.5°)/sin(62.5°) = 0.686 of its way; against it, at 35°, sin(87.5°)/sin(62.5°) =
-// 1.126 (by hand); to the sides it stays.
-func TestLeaningThrowsByHand(t *testing.T) {
-	t.Parallel()
-	s := setting{trajectory: 25, throw: 20}
-	l := Lean{10, 90}
-	near(t, "towards", s.leaned(math.Pi/2, l), 0.6863, 0.0002)
-	near(t, "away", s.leaned(-math.Pi/2, l), 1.1263, 0.0002)
-	near(t, "aside", s.leaned(0, l), 1, 1e-9)
-	near(t, "flat nozzle, into the ground", (&setting{trajectory: 5}).leaned(0, Lean{20, 0}), leastLean, 1e-9)
 }
 
 // A wall shades what lies behind it, and nothing beside it; a building its other side.
@@ -135,9 +131,9 @@ func TestFootprintBehindAWall(t *testing.T) {
 		x, y float64
 		wet  bool
 	}{{4, 0, true}, {10, 0, false}, {15, 3, false}, {10, 9, true}, {-10, 0, true}, {6, 2.6, true}} {
-		for _, l := range []Lean{{}, {8, 180}} {
+		for _, l := range []Stretch{nil, towards(180, 0.1)} {
 			if got := f.RateAt(orb.Point{c.x, c.y}, l) > 0; got != c.wet {
-				t.Errorf("lean %v: wet at (%g, %g) is %v, want %v", l, c.x, c.y, got, c.wet)
+				t.Errorf("stretched %v: wet at (%g, %g) is %v, want %v", l != nil, c.x, c.y, got, c.wet)
 			}
 		}
 	}
@@ -151,10 +147,10 @@ func TestFootprintOfAStrip(t *testing.T) {
 	y.head("s", 0, 0, 90, 0)
 	f := footprintsOf(t, &y.Plan, Wind{})[0]
 	// 1 gpm over 30 ft by 4 ft with a mean share of 1/2: 96.25/(60·4/... ) = 96.25/60 at the head.
-	near(t, "beside the head", float64(f.RateAt(orb.Point{-2, 0}, Lean{})), 96.25/60, 1e-9)
-	near(t, "halfway", float64(f.RateAt(orb.Point{-2, 7.5}, Lean{})), 96.25/120, 1e-9)
-	near(t, "other side", float64(f.RateAt(orb.Point{2, 7.5}, Lean{})), 0, 0)
-	near(t, "past its side", float64(f.RateAt(orb.Point{-4.1, 7.5}, Lean{})), 0, 0)
+	near(t, "beside the head", float64(f.RateAt(orb.Point{-2, 0}, nil)), 96.25/60, 1e-9)
+	near(t, "halfway", float64(f.RateAt(orb.Point{-2, 7.5}, nil)), 96.25/120, 1e-9)
+	near(t, "other side", float64(f.RateAt(orb.Point{2, 7.5}, nil)), 0, 0)
+	near(t, "past its side", float64(f.RateAt(orb.Point{-4.1, 7.5}, nil)), 0, 0)
 }
 
 // What is drawn beside the map has its bytes.
@@ -206,7 +202,7 @@ func BenchmarkFootprints(b *testing.B) {
 		sum := units.InchesPerHour(0)
 		for k := range list {
 			for n := range 40 {
-				sum += list[k].RateAt(orb.Point{float64(n), float64(n)}, Lean{8, units.Degrees(n * 9)})
+				sum += list[k].RateAt(orb.Point{float64(n), float64(n)}, towards(float64(n*9), 0.2))
 			}
 		}
 	}
