@@ -80,8 +80,8 @@ func TestFootprintsTogetherAreTheField(t *testing.T) {
 	}
 }
 
-// towards throws less far on one side and farther on the other.
-func towards(deg, by float64) Stretch {
+// stretchedOff throws less far on one side and farther on the other.
+func stretchedOff(deg, by float64) Stretch {
 	return func(to units.Degrees) float64 { return 1 - by*math.Cos((float64(to)-deg)*math.Pi/180) }
 }
 
@@ -96,7 +96,7 @@ func TestStretchingMovesWaterAndLosesNone(t *testing.T) {
 	for k := range list {
 		f := &list[k]
 		for _, c := range []struct{ deg, by float64 }{{}, {40, 0.1}, {200, 0.2}, {75, 0.3}} {
-			l := towards(c.deg, c.by)
+			l := stretchedOff(c.deg, c.by)
 			if c.by == 0 {
 				l = nil
 			}
@@ -131,7 +131,7 @@ func TestFootprintBehindAWall(t *testing.T) {
 		x, y float64
 		wet  bool
 	}{{4, 0, true}, {10, 0, false}, {15, 3, false}, {10, 9, true}, {-10, 0, true}, {6, 2.6, true}} {
-		for _, l := range []Stretch{nil, towards(180, 0.1)} {
+		for _, l := range []Stretch{nil, stretchedOff(180, 0.1)} {
 			if got := f.RateAt(orb.Point{c.x, c.y}, l) > 0; got != c.wet {
 				t.Errorf("stretched %v: wet at (%g, %g) is %v, want %v", l != nil, c.x, c.y, got, c.wet)
 			}
@@ -202,7 +202,7 @@ func BenchmarkFootprints(b *testing.B) {
 		sum := units.InchesPerHour(0)
 		for k := range list {
 			for n := range 40 {
-				sum += list[k].RateAt(orb.Point{float64(n), float64(n)}, towards(float64(n*9), 0.2))
+				sum += list[k].RateAt(orb.Point{float64(n), float64(n)}, stretchedOff(float64(n*9), 0.2))
 			}
 		}
 	}
