@@ -12,3 +12,5 @@ export const BAR_A_PSI = 0.0689475729;
 export const KILOMETRES_A_MILE = 1.609344;
 /** Centimetres in an inch, exactly. */
 export const CM_AN_INCH = 2.54;
+/** Millilitres in a United States fluid ounce, exactly. */
+export const ML_A_FLUID_OUNCE = 29.5735295625;

@@ -7,6 +7,7 @@ import { Layers, layerNamed, layerOf } from "./layers";
 import { LongWork } from "./longwork";
 import { has, type Plan, type Ref } from "./model";
 import { PipeLook } from "./pipelook";
+import type { AuditView } from "./proofview";
 import type { WhatIf } from "./whatif";
 
 export type Topic =
@@ -25,6 +26,7 @@ export type Topic =
   | "earlier" // an earlier state is looked at, or no longer
   | "notice"
   | "pipelook" // pipes are coloured by something else
+  | "audit" // what was made of the audit in view
   | "digs" // somebody shows what is dug, or nobody any longer
   | "layers" // what is shown, locked and faded
   | "catalog";
@@ -58,6 +60,8 @@ export abstract class Desk {
     this.pruneSelection();
     this.emit("layers");
   });
+  /** What the server makes of the audit whose cans are on the board; null before it has said so. */
+  audit: AuditView | null = null;
   readonly pipeLook = new PipeLook(() => this.emit("pipelook"));
   #tool = "select";
   #selection: ReadonlySet<Ref> = new Set();

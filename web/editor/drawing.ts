@@ -98,7 +98,7 @@ export class Drawing {
 
   #follow(): void {
     const { board } = this;
-    for (const topic of ["plan", "design", "hover", "whatif", "away", "pipelook"] as const)
+    for (const topic of ["plan", "design", "hover", "whatif", "away", "pipelook", "audit", "layers"] as const)
       board.subscribe(topic, () => this.redraw());
     board.subscribe("selection", () => {
       const grip = this.inHand;
@@ -437,6 +437,7 @@ export class Drawing {
       design: board.whatIf?.pictured(board.design) ?? board.design,
       stop: this.stop,
       flows: { by: board.pipeLook.by, zone: zoneChosen(this.shownPlan, board.selection) },
+      audit: { audit: board.layers.audit, view: board.audit },
       moving: this.moving,
       zooming: this.zooming,
       view: this.view,

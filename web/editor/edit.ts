@@ -112,7 +112,8 @@ export function copyThings(p: Plan, refs: Iterable<Ref>): Clip {
 
 /**
  * Puts a copy down, moved by dx, dy feet, and says what it made. Copies of heads
- * lose their tag, which belongs to one head; and lose a zone this plan lacks.
+ * lose their tag, which belongs to one head; and lose a zone this plan lacks. No copy
+ * is as its original was found or built.
  */
 export function pasteThings(p: Plan, clip: Clip, by: Point): [Plan, Ref[]] {
   const [plan, made] = layCopies(p, clip, [(c, thing) => laid(c, thing, shiftBy(by))]);
@@ -194,7 +195,8 @@ export function layOrCopy(
 }
 
 function fresh(p: Plan, c: Drawn, thing: Collections[Drawn], names: Set<string>): Collections[Drawn] {
-  const { locked: _locked, ...free } = thing as Area;
+  // What was seen and measured of one thing holds for no other.
+  const { locked: _locked, built: _built, state: _state, ...free } = thing as Area & Record<string, unknown>;
   if (c === "areas") {
     const name = freeName(names, free.name);
     names.add(name);

@@ -112,6 +112,8 @@ function everything(): Plan {
   });
   p = put(p, "supply", "connection", spot);
   p = put(p, "supply", "backflow_at", spot);
+  p = { ...p, proof: { audits: { q1: {} } } };
+  p = put(p, "cans", "q1.c1", { ...spot, catch_ml: 31 });
   p = put(p, "nodes", "j1", { kind: "connection", ...spot });
   p = put(p, "nodes", "j2", { kind: "joint", x_ft: 9, y_ft: 6 });
   return put(p, "pipes", "p1", { from: "j1", to: "j2", nominal_in: 1 });

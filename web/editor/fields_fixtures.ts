@@ -16,6 +16,7 @@ import {
   statuses,
   statusField,
 } from "./fields";
+import { builtFields } from "./fields_found";
 import { parseCoordinate, read } from "./length";
 import { find, put } from "./model";
 import { deviceChoices, withRow } from "./supplyrows";
@@ -84,7 +85,7 @@ export const auditedDU: Field = {
 
 export const fixtureFields = {
   site: [outline],
-  valves: [...spot("valves"), valve, auditedDU, statusField("valves")],
+  valves: [...spot("valves"), valve, auditedDU, statusField("valves"), ...builtFields("valves")],
   supply: spot("supply"),
   elevations: [...spot("elevations"), level, choice("elevations", "status", "Status", grades)],
   ties: [

@@ -2,6 +2,7 @@
 
 import { bodies, bodyChoices, fitting, nozzleChoices, nozzles, ownThrow } from "./catalog";
 import { type Choice, choice, coordinate, type Field, setAll, statuses, text, yes } from "./fields";
+import { builtFields, stateFields } from "./fields_found";
 import { angleText, lengthText } from "./format";
 import { normDeg } from "./geometry";
 import { arcFor, setBody, setNozzle } from "./heads";
@@ -148,4 +149,6 @@ export const headFields: readonly Field[] = [
   zone,
   choice("heads", "status", "Status", statuses),
   yes("heads", "locked", "Locked in place"),
+  ...stateFields,
+  ...builtFields("heads"),
 ];

@@ -4,6 +4,7 @@
 import { cornersText, parseCorners } from "./corners";
 import { choice, coordinate, type Field, length, member, statuses, text, yes } from "./fields";
 import { areaFields } from "./fields_areas";
+import { canFields } from "./fields_cans";
 import { fixtureFields } from "./fields_fixtures";
 import { headFields } from "./fields_heads";
 import { pictureFields } from "./fields_picture";
@@ -95,6 +96,7 @@ export const placed = [
   "wires",
   "ties",
   "notes",
+  "cans",
   "underlay",
 ] as const;
 export type Placed = (typeof placed)[number];
@@ -109,6 +111,7 @@ export const fieldsOf: Record<Placed, readonly Field[]> = {
   keep_dry: keepDryFields,
   heads: headFields,
   notes: noteFields,
+  cans: canFields,
   pipes: pipeFields,
   nodes: nodeFields,
   underlay: pictureFields,

@@ -15,6 +15,7 @@ import {
   text,
   yes,
 } from "./fields";
+import { builtFields } from "./fields_found";
 import { read, refuse } from "./length";
 import { find, type Plan, put } from "./model";
 import { sizeChoices } from "./pipeclasses";
@@ -55,6 +56,7 @@ const sleeveFields: readonly Field[] = [
   end("sleeves", "to", "y_ft", "To y"),
   choice("sleeves", "status", "Status", statuses),
   yes("sleeves", "locked", "Locked in place"),
+  ...builtFields("sleeves"),
 ];
 
 const line: Field = {
@@ -85,6 +87,7 @@ const boxFields: readonly Field[] = [
   coordinate("boxes", "y_ft", "Y, north"),
   choice("boxes", "status", "Status", statuses),
   yes("boxes", "locked", "Locked in place"),
+  ...builtFields("boxes"),
 ];
 
 /** A member of the controller, which the document has one of. */

@@ -3,6 +3,7 @@
 // browser, makes no step, and nothing listed, counted or exported depends on it.
 
 import type { Shelf } from "./aids";
+import { partsOfCan } from "./audits";
 import { ids as idsOf, type Plan, parts, type Ref } from "./model";
 import { type Drawn, isDrawn, isLocked } from "./things";
 
@@ -17,6 +18,7 @@ export type LayerName =
   | "wiring"
   | "trenches"
   | "fixtures"
+  | "cans"
   | "names"
   | "notes"
   | "grid";
@@ -61,6 +63,13 @@ export const layers: readonly Layer[] = [
     says: "Valves, sensors, controller, boxes, connection, heights, ties",
     lockable: true,
   },
+  {
+    name: "cans",
+    title: "Catch cans",
+    says: "Cans of an audit: what each caught, beside what was predicted there",
+    lockable: true,
+    seldom: true,
+  },
   { name: "names", title: "Names", says: "Names of areas, tags of heads" },
   { name: "notes", title: "Notes", says: "Remarks pinned to places", lockable: true },
   { name: "grid", title: "Grid", says: "The lines to draw by" },
@@ -89,6 +98,7 @@ const of: Readonly<Record<Drawn, LayerName>> = {
   supply: "fixtures",
   valves: "fixtures",
   notes: "notes",
+  cans: "cans",
 };
 
 /** The layer a thing lies on; null for what is not drawn. */
@@ -133,6 +143,7 @@ export class Layers implements Sight {
   #hidden = new Set<LayerName>(seldom);
   #locked = new Set<LayerName>();
   #strength = new Map<LayerName, number>();
+  #audit: string | null = null;
   #shelf: Shelf | null = null;
   #key = "";
 
@@ -199,8 +210,20 @@ export class Layers implements Sight {
     this.#keep();
   }
 
+  /** The audit whose cans are on the board: of several one, or their cans would lie on each other. */
+  get audit(): string | null {
+    return this.#audit;
+  }
+
+  lookAtAudit(id: string | null): void {
+    if (id === this.#audit) return;
+    this.#audit = id;
+    this.changed();
+  }
+
   hides(r: Ref): boolean {
     const layer = layerOf(r);
+    if (layer === "cans" && partsOfCan(parts(r)[1])[0] !== this.#audit) return true;
     return layer !== null && this.#hidden.has(layer);
   }
 

@@ -4,7 +4,7 @@
 
 import type { Patch } from "./merge";
 import { type Lot, placeNamed, touchedPlaces } from "./places";
-import type { Built, HeadState, Photo, Proof, ZoneRun } from "./proof";
+import type { Built, CatchCan, HeadState, Photo, Proof, ZoneRun } from "./proof";
 
 export { apply, clone, diff, isEmpty, type Json, type Patch, same } from "./merge";
 
@@ -607,6 +607,7 @@ export interface Collections {
   supply: Spot;
   controller: Spot;
   valves: Spot;
+  cans: CatchCan;
   underlay: Underlay;
 }
 export type Collection = keyof Collections;
@@ -752,11 +753,14 @@ const alphabet = "0123456789abcdefghjkmnpqrstvwxyz";
  * id is never used again after its thing is gone, and no counter could promise
  * that across tabs; a billion random ids do.
  */
-export function newID(p: Plan, c: Collection): string {
+export const newID = (p: Plan, c: Collection): string => freshID(letters[c] ?? "x", thingsOf(p, c));
+
+/** An id that none of these has, with a first letter: also for records that are no things, as an audit. */
+export function freshID(letter: string, taken: object = {}): string {
   for (;;) {
     const bytes = crypto.getRandomValues(new Uint8Array(6));
-    const id = (letters[c] ?? "x") + Array.from(bytes, (b) => alphabet[b & 31]).join("");
-    if (find(p, c, id) === undefined) return id;
+    const id = letter + Array.from(bytes, (b) => alphabet[b & 31]).join("");
+    if (!Object.hasOwn(taken, id)) return id;
   }
 }
 

@@ -1,5 +1,6 @@
 // What things are called in labels, lists and announcements.
 
+import { canNumber } from "./audits";
 import { lengthText, placeText } from "./format";
 import { distance, type Point } from "./geometry";
 import {
@@ -65,6 +66,7 @@ export const thingNames: Record<Collection, string> = {
   pipe_classes: "Pipe class",
   devices: "Device",
   underlay: "Picture",
+  cans: "Catch can",
 };
 
 const cut = (text: string): string => (text.length > 40 ? `${text.slice(0, 39)}…` : text);
@@ -100,6 +102,7 @@ export function nameOf(p: Plan, r: Ref): string {
     const t = find(p, "ties", id);
     return t ? `tie of ${lengthText(t.distance_ft, p.show)}` : "tie";
   }
+  if (c === "cans") return find(p, c, id) ? `catch can ${canNumber(p, id)}` : "a catch can no longer here";
   if (c === "sleeves") return sleeveName(p, id);
   if (c === "wires") return wireName(p, id);
   if (c === "pipes") return pipeName(p, id, nameOf);
@@ -145,6 +148,7 @@ const plurals: Record<Collection, string> = {
   pipe_classes: "pipe classes",
   devices: "devices",
   underlay: "pictures",
+  cans: "catch cans",
 };
 
 export const plural = (c: Collection): string => plurals[c];

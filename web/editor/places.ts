@@ -1,8 +1,10 @@
 // Where the document keeps the things that are not members of a collection of
-// their own: the property line, and the places of valves, controller and
-// supply. Everything else reads and writes them like any other thing.
+// their own: the property line, the places of valves, controller and supply, and
+// the cans of audits. Everything else reads and writes them like any other thing.
 
+import { cansOf, touchedCans, withCan, withoutCan } from "./audits";
 import type { Outline, Plan, Spot, Underlay } from "./model";
+import type { CatchCan } from "./proof";
 
 /** The property line as a thing: there is at most one, "site/lot". */
 export interface Lot {
@@ -56,6 +58,11 @@ export const places = {
     put: (p, _id, thing) => ({ ...p, underlay: thing as Underlay }),
     drop: (p) => without(p, "underlay") as unknown as Plan,
   },
+  cans: {
+    all: cansOf,
+    put: (p, id, thing) => withCan(p, id, thing as CatchCan),
+    drop: withoutCan,
+  },
   supply: membersOf("supply", ["connection", "backflow_at"]),
   controller: membersOf("controller", ["at", "outlet_at"]),
   valves: {
@@ -98,5 +105,6 @@ export function touchedPlaces(patch: Readonly<Record<string, unknown>>): string[
   if (has("site", "lot")) out.push("site/lot");
   for (const m of ["connection", "backflow_at"]) if (has("supply", m)) out.push(`supply/${m}`);
   for (const m of ["at", "outlet_at"]) if (has("controller", m)) out.push(`controller/${m}`);
+  out.push(...touchedCans(patch));
   return out;
 }

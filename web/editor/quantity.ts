@@ -2,7 +2,14 @@
 // them, with or without their unit. The units are those of internal/units;
 // testdata/vectors/quantity.json holds flow and pressure to them.
 
-import { BAR_A_PSI, LITRES_A_GALLON, METRES_A_FOOT } from "./conversions";
+import {
+  BAR_A_PSI,
+  CM_AN_INCH,
+  KILOMETRES_A_MILE,
+  LITRES_A_GALLON,
+  METRES_A_FOOT,
+  ML_A_FLUID_OUNCE,
+} from "./conversions";
 import { parseNumber } from "./fields";
 import { type Read, read, refuse } from "./length";
 import type { System } from "./model";
@@ -54,6 +61,66 @@ export const time: Quantity = {
   bare: { us: "s", metric: "s" },
   units: { s: 1, sec: 1, seconds: 1, min: 60, minutes: 60 },
   names: "s or min",
+};
+
+/** What a catch can holds. A fluid ounce is the US one. */
+export const catchVolume: Quantity = {
+  what: "catch",
+  bare: { us: "ml", metric: "ml" },
+  units: { ml: 1, cc: 1, cm3: 1, "cm³": 1, floz: ML_A_FLUID_OUNCE, oz: ML_A_FLUID_OUNCE },
+  names: "ml or fl oz",
+};
+
+/** What is read off a can that is marked by depth. */
+export const catchDepth: Quantity = {
+  what: "depth",
+  bare: { us: "in", metric: "mm" },
+  units: { in: 1, inch: 1, inches: 1, mm: 0.1 / CM_AN_INCH, cm: 1 / CM_AN_INCH },
+  names: "in, mm or cm",
+};
+
+/** How deep something lies under the ground. */
+export const depthUnder: Quantity = {
+  what: "depth",
+  bare: { us: "in", metric: "cm" },
+  units: { ...catchDepth.units, ft: 12, m: 100 / CM_AN_INCH },
+  names: "in, ft, cm or m",
+};
+
+/** How long a zone ran. */
+export const minutes: Quantity = {
+  what: "time",
+  bare: { us: "min", metric: "min" },
+  units: { min: 1, minutes: 1, minute: 1, h: 60, s: 1 / 60, sec: 1 / 60 },
+  names: "min, h or s",
+};
+
+/** The opening of a can. */
+export const opening: Quantity = {
+  what: "area",
+  bare: { us: "in²", metric: "cm²" },
+  units: {
+    "in²": 1,
+    in2: 1,
+    sqin: 1,
+    "cm²": 1 / CM_AN_INCH ** 2,
+    cm2: 1 / CM_AN_INCH ** 2,
+    sqcm: 1 / CM_AN_INCH ** 2,
+  },
+  names: "in² or cm²",
+};
+
+/** How fast the wind blows. */
+export const windSpeed: Quantity = {
+  what: "wind",
+  bare: { us: "mph", metric: "km/h" },
+  units: {
+    mph: 1,
+    "km/h": 1 / KILOMETRES_A_MILE,
+    kmh: 1 / KILOMETRES_A_MILE,
+    "m/s": 3.6 / KILOMETRES_A_MILE,
+  },
+  names: "mph, km/h or m/s",
 };
 
 export const speed: Quantity = {

@@ -16,8 +16,8 @@ import { OUTLET } from "./places";
 
 type Stated = { readonly status?: Status };
 
-/** What the document gives no status: a boundary and a picture are not built, the supply's points go with the supply; nor has the outlet any. */
-export const unstated: ReadonlySet<Collection> = new Set<Collection>(["site", "supply", "underlay"]);
+/** What the document gives no status: a boundary and a picture are not built, cans are taken up again, the supply's points go with the supply; nor has the outlet any. */
+export const unstated: ReadonlySet<Collection> = new Set<Collection>(["site", "supply", "underlay", "cans"]);
 
 /** What lies there before the sprinklers come. Nothing is bought for an area either way. */
 const before: ReadonlySet<Kind> = new Set<Kind>(["building", "paving", "right_of_way", "no_dig", "water"]);

@@ -40,6 +40,7 @@ export const drawn = [
   "supply",
   "valves",
   "notes",
+  "cans",
   "heads",
 ] as const satisfies readonly Collection[];
 export type Drawn = (typeof drawn)[number];
@@ -56,6 +57,7 @@ export const placed = [
   "supply",
   "valves",
   "notes",
+  "cans",
   "heads",
 ] as const;
 export type Placed = (typeof placed)[number];

@@ -6,6 +6,7 @@ import { byID, h } from "../dom";
 import { type Barrier, ids, type Kind, type Plan, type Status, type WateringKind } from "../model";
 import { kindNames, wateringWords } from "../names";
 import { standsApart } from "../pipenet";
+import { canMarks } from "../scene/cans";
 import { marks } from "../scene/fixtures";
 import { Hatches, hatchID, hatchOf } from "../scene/hatches";
 import { pressureSigns } from "../scene/heads";
@@ -67,6 +68,7 @@ export function signsOf(p: Plan, design: Design | null = null): Sign[] {
     add("contour", "Contour line: ground of one level", () => s("path", { class: "contour", d: LINE }));
   }
   if (ids(p, "ties").length > 0) add("tie", "Tie: a measured distance", () => tied());
+  if (ids(p, "cans").length > 0) add("can", "Catch can: left what it caught, right what was predicted", can);
   if (ids(p, "notes").length > 0) add("note", "Note", () => mark("note", "note-mark", objectMarks.note));
   const states = new Set(Object.values(design?.heads ?? {}).map((h) => h.state));
   for (const [state, text] of pressures) if (states.has(state)) add(state, text, () => pressed(state));
@@ -165,6 +167,14 @@ const tree = (): SVGElement =>
 
 const mark = (group: string, name: string, d: string): SVGElement =>
   s("g", { class: group, transform: "translate(18 10)" }, s("path", { class: name, d }));
+
+const can = (): SVGElement =>
+  s(
+    "g",
+    { class: "can read", transform: "translate(18 10) scale(.8)" },
+    s("path", { class: "can-mark", d: canMarks.whole }),
+    s("path", { class: "can-line", d: canMarks.middle }),
+  );
 
 /** Tells the hatches of this list from those of the board. */
 const OF = "sign-";

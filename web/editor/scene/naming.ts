@@ -126,7 +126,8 @@ export function marksOf(plan: Plan, scale: number, tags = true): Boxes {
   const words = scale >= WORDS_FROM;
   for (const c of placed) {
     for (const id of ids(plan, c)) {
-      if (c === "nodes" && !standsApart(plan, id)) continue;
+      // Cans are shown for a while only: names do not move for them.
+      if (c === "cans" || (c === "nodes" && !standsApart(plan, id))) continue;
       const at = spotOf(plan, ref(c, id));
       if (!at) continue;
       const [x, y] = [at[0] * scale, at[1] * scale];

@@ -7,6 +7,7 @@ import type { Design } from "../design";
 import type { Grid } from "../grid";
 import type { Plan, Ref } from "../model";
 import { toPixel, transformOf, type View } from "../view";
+import { type AuditLook, Cans } from "./cans";
 import { Contours } from "./contours";
 import { Fixtures, fixtureKeys } from "./fixtures";
 import { type FlowLook, Flows } from "./flows";
@@ -40,6 +41,8 @@ export interface Picture extends Over {
   readonly zooming: boolean;
   /** How the water in the pipes is shown. */
   readonly flows: FlowLook;
+  /** The audit whose cans are shown. */
+  readonly audit: AuditLook;
   /** What lies under a finger that places something. */
   readonly under: Pick<Under, "finger" | "at" | "snapped">;
 }
@@ -66,6 +69,7 @@ export class Scene {
   readonly #wiring = new Wiring();
   readonly #pipes = new Pipes();
   readonly #fixtures = new Fixtures();
+  readonly #cans = new Cans();
   readonly #flows = new Flows();
   readonly #heads = new Heads();
   readonly #overlay = new Overlay();
@@ -93,6 +97,7 @@ export class Scene {
       this.#pipes.el,
       this.#flows.el,
       this.#fixtures.el,
+      this.#cans.el,
       this.#grounds.names,
     );
     this.#aloft.append(this.#heads.upWedges, this.#overlay.world);
@@ -114,6 +119,9 @@ export class Scene {
     if (state || differs(...wiringKeys, "show")) this.#wiring.show(shown);
     if (state || differs(...pipeKeys, "pipe_classes", "show")) this.#pipes.show(shown);
     if (state || differs(...fixtureKeys, "show")) this.#fixtures.show(shown);
+    const { audit, view } = p.audit;
+    if (state || was?.audit.audit !== audit || was.audit.view !== view || differs("proof", "show"))
+      this.#cans.show(shown, p.audit);
     const heads = state || this.#base !== base || differs("heads", "nozzles", "zones", "show");
     if (heads || was?.design !== p.design || was.still !== p.still) {
       this.#heads.show(shown, liftedOf(p), this.#base ?? p.view, p.view, performance.now());

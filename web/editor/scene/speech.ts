@@ -1,6 +1,7 @@
 // What each thing of the scene is called by screen readers.
 
 import type { Design } from "../design";
+import { catchText, catchUnit } from "../fields_cans";
 import { angleText, areaText, lengthText, placeText } from "../format";
 import { find, type Plan, parts, type Ref } from "../model";
 import { capital, kindNames, nameOf, tieText, wateringWords } from "../names";
@@ -128,6 +129,11 @@ function sizeSpeech(p: Plan, r: Ref): string[] {
     const it = find(p, "sensors", id);
     const high = it?.height_ft === undefined ? "" : `${lengthText(it.height_ft, p.show)} above the ground`;
     return [high, it?.wireless ? "wireless" : ""];
+  }
+  if (c === "cans") {
+    const typed = catchText(p, id);
+    const caught = typed === "" ? "not read" : `caught ${typed} ${catchUnit(p, id)}`;
+    return [caught, find(p, "cans", id)?.left_out ? "left out of the sums" : ""];
   }
   if (c === "controller" && id === "at") return [p.controller?.place ?? ""];
   const t = c === "trees" ? find(p, "trees", id) : undefined;
