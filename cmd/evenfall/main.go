@@ -50,6 +50,8 @@ func tasks(env func(string) string) []task {
 		{"water", "work out the watering program of a plan file", runWater},
 		{"export", "write the lists and papers of a plan file into a folder", runExport},
 		{"papers", "write one pack of sheets of a plan file as PDF", runPapers},
+		{"hand-over", "pack a plan file, its pictures and the owner's papers into one file", runHandOver},
+		{"take-over", "open a file that was handed over", runTakeOver},
 		{"import-geojson", "make a plan file of outlines from open geodata", runImportGeoJSON},
 	}
 }

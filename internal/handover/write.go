@@ -34,15 +34,14 @@ func Write(ctx context.Context, w io.Writer, p *plan.Plan, pictures Pictures, pa
 		if err != nil {
 			return nil, err
 		}
-		ending, err := endingOf(kind)
-		if err != nil {
+		if _, err := endingOf(kind); err != nil {
 			return nil, err
 		}
 		if got := checksum(b); got != sum {
 			return nil, fmt.Errorf("the picture %s was kept under another checksum: it is %s", sum[:8], got[:8])
 		}
 		found = append(found, sum)
-		if err := put(z, pictureRoot+sum+ending, zip.Store, b); err != nil {
+		if err := put(z, pictureRoot+PictureName(sum, kind), zip.Store, b); err != nil {
 			return nil, err
 		}
 	}
@@ -81,6 +80,15 @@ func put(z *zip.Writer, name string, method uint16, b []byte) error {
 func checksum(b []byte) string {
 	sum := sha256.Sum256(b)
 	return hex.EncodeToString(sum[:])
+}
+
+// PictureName is the plain file name of a picture. It panics on a kind that is not kept.
+func PictureName(sum, kind string) string {
+	ending, err := endingOf(kind)
+	if err != nil {
+		panic("handover: " + err.Error())
+	}
+	return sum + ending
 }
 
 func endingOf(kind string) (string, error) {
