@@ -37,7 +37,7 @@ func (s *Site) guard(next http.Handler) http.Handler {
 			s.fail(w, r, err)
 			return
 		}
-		r.Body = http.MaxBytesReader(w, r.Body, bodyMost)
+		r.Body = http.MaxBytesReader(w, r.Body, mostOf(r))
 		inner.ServeHTTP(w, r)
 	}))
 }
@@ -83,13 +83,22 @@ func reads(method string) bool { return method == http.MethodGet || method == ht
 // isData reports whether a request asks for data rather than for a page a user
 // may come to from anywhere.
 func isData(r *http.Request) bool {
-	return isAPI(r) || strings.HasPrefix(r.URL.Path, "/plans/") && (strings.Contains(r.URL.Path, "/files/") || strings.Contains(r.URL.Path, "/packs/"))
+	return isAPI(r) || strings.HasPrefix(r.URL.Path, "/plans/") &&
+		(strings.Contains(r.URL.Path, "/files/") || strings.Contains(r.URL.Path, "/packs/") || strings.HasSuffix(r.URL.Path, "/handover"))
 }
 
 // isAPI reports whether the answer is read by a program, so that errors come as
 // JSON.
 func isAPI(r *http.Request) bool {
 	return strings.HasPrefix(r.URL.Path, "/api/") || strings.HasPrefix(r.URL.Path, "/schema/")
+}
+
+// mostOf is how many bytes the body of a request may have, whoever it is for.
+func mostOf(r *http.Request) int64 {
+	if r.URL.Path == handoverPath {
+		return handoverMost
+	}
+	return bodyMost
 }
 
 // catch turns a fault of the program into an answer with a number that the log

@@ -167,6 +167,7 @@ type AuditView struct {
 	Patch   json.RawMessage `json:"patch,omitempty"` // that does so
 	Label   string          `json:"label"`
 	Rules   []string        `json:"rules"` // of an audit, that this one does not keep
+	Notes   []string        `json:"notes"` // what was taken for the prediction: pressures, wind, minutes
 }
 
 // AuditFigure is a figure with its form and source.
@@ -190,7 +191,8 @@ type AuditCan struct {
 	Expected  *int    `json:"predicted_byte"` // of the mean prediction; null none
 	Percent   string  `json:"percent"`        // of the mean catch
 	Out       bool    `json:"out"`
-	Low       bool    `json:"low"` // of the driest quarter
+	Low       bool    `json:"low"`   // of the driest quarter
+	Where     string  `json:"where"` // how its place is found: "near 2-3"; "" not said
 }
 
 // AuditFault is what the catches say of one head.

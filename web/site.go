@@ -111,6 +111,7 @@ func (s *Site) router() chi.Router {
 	r.With(s.computed).Get("/plans/{id}/packs/{kind}.pdf", s.packFile)
 	r.With(s.computed).Get("/plans/{id}/packs/{kind}/pages/{page}.svg", s.packPage)
 	r.With(s.computed).Get("/plans/{id}/packs/{kind}/pages/{page}.txt", s.packWords)
+	r.With(s.computed).Get("/plans/{id}/handover", s.handOver)
 	r.Get("/static/{name}", s.static)
 	r.Get("/schema/{name}", s.schema)
 
@@ -161,6 +162,7 @@ func (s *Site) router() chi.Router {
 		r.Get("/catalog", s.catalog)
 		r.Post("/catalog/preview", s.previewCatalog)
 		r.Post("/import/geojson", s.importGeoJSON)
+		r.Post("/import/handover", s.openHandedOver)
 	})
 	return r
 }

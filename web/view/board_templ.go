@@ -114,95 +114,134 @@ func boardBar(m BoardModel) templ.Component {
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 7, "</h1><div class=\"bar-group\" role=\"group\" aria-label=\"Steps\"><button type=\"button\" id=\"undo\">Undo</button> <button type=\"button\" id=\"redo\">Redo</button></div><details class=\"menu\" id=\"plan-menu\"><summary>Plan</summary><ul><li><button type=\"button\" data-runs=\"plan.find\">Find a thing…</button></li><li><button type=\"button\" id=\"plan-settings\">Name, units, place…</button></li><li><button type=\"button\" data-runs=\"plan.supply\">Water supply…</button></li><li><button type=\"button\" data-runs=\"head.arrange\">Arrange heads…</button></li><li><button type=\"button\" data-runs=\"zone.group\">Group the heads…</button></li><li><button type=\"button\" data-runs=\"pipe.route\">Route pipes and wire…</button></li><li><button type=\"button\" data-runs=\"pipe.size\">Size the pipes…</button></li><li><button type=\"button\" data-runs=\"plan.water\">Watering…</button></li><li><button type=\"button\" data-runs=\"plan.papers\">Papers to build from…</button></li><li><button type=\"button\" data-runs=\"plan.rules\">Local rules…</button></li><li><button type=\"button\" data-runs=\"plan.prices\">Bring prices…</button></li><li><button type=\"button\" data-runs=\"plan.rates\">Rates of the quote…</button></li><li><button type=\"button\" data-runs=\"plan.figures\">Figures to reckon with…</button></li><li><button type=\"button\" id=\"nozzles-import\">Bring in a table…</button></li><li><button type=\"button\" id=\"first-steps-again\">Show the first steps</button></li><li id=\"wheel-choice\"></li></ul></details> <details class=\"menu\" id=\"export\"><summary>Export</summary><ul><li><a href=\"")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 7, "</h1><div class=\"bar-group\" role=\"group\" aria-label=\"Steps\"><button type=\"button\" id=\"undo\">Undo</button> <button type=\"button\" id=\"redo\">Redo</button></div><details class=\"menu\" id=\"plan-menu\"><summary>Plan</summary><ul><li><button type=\"button\" data-runs=\"plan.find\">Find a thing…</button></li><li><button type=\"button\" id=\"plan-settings\">Name, units, place…</button></li><li><button type=\"button\" data-runs=\"plan.supply\">Water supply…</button></li><li><button type=\"button\" data-runs=\"head.arrange\">Arrange heads…</button></li><li><button type=\"button\" data-runs=\"zone.group\">Group the heads…</button></li><li><button type=\"button\" data-runs=\"pipe.route\">Route pipes and wire…</button></li><li><button type=\"button\" data-runs=\"pipe.size\">Size the pipes…</button></li><li><button type=\"button\" data-runs=\"plan.water\">Watering…</button></li><li><button type=\"button\" data-runs=\"plan.papers\">Papers to build from…</button></li><li><a href=\"")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
 		var templ_7745c5c3_Var5 string
-		templ_7745c5c3_Var5, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.SafeURL("/plans/" + m.ID + "/papers")).ResolveURL(ctx)
+		templ_7745c5c3_Var5, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.SafeURL("/plans/" + m.ID + "/yard")).ResolveURL(ctx)
 		if templ_7745c5c3_Err != nil {
-			return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/board.templ`, Line: 76, Col: 61}
+			return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/board.templ`, Line: 64, Col: 59}
 		}
 		_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var5)
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 8, "\">Papers to build from, PDF…</a></li>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 8, "\">In the yard: start-up, wires, cans…</a></li><li><button type=\"button\" data-runs=\"plan.rules\">Local rules…</button></li><li><button type=\"button\" data-runs=\"plan.prices\">Bring prices…</button></li><li><button type=\"button\" data-runs=\"plan.rates\">Rates of the quote…</button></li><li><button type=\"button\" data-runs=\"plan.figures\">Figures to reckon with…</button></li><li><button type=\"button\" id=\"nozzles-import\">Bring in a table…</button></li><li><button type=\"button\" id=\"first-steps-again\">Show the first steps</button></li><li id=\"wheel-choice\"></li></ul></details> <details class=\"menu\" id=\"export\"><summary>Export</summary><ul><li><a href=\"")
+		if templ_7745c5c3_Err != nil {
+			return templ_7745c5c3_Err
+		}
+		var templ_7745c5c3_Var6 string
+		templ_7745c5c3_Var6, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.SafeURL("/plans/" + m.ID + "/papers")).ResolveURL(ctx)
+		if templ_7745c5c3_Err != nil {
+			return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/board.templ`, Line: 77, Col: 61}
+		}
+		_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var6)
+		if templ_7745c5c3_Err != nil {
+			return templ_7745c5c3_Err
+		}
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 9, "\">Papers to build from, PDF…</a></li>")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
 		for _, f := range exports(m.ID) {
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 9, "<li><a href=\"")
-			if templ_7745c5c3_Err != nil {
-				return templ_7745c5c3_Err
-			}
-			var templ_7745c5c3_Var6 string
-			templ_7745c5c3_Var6, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.SafeURL(f.href)).ResolveURL(ctx)
-			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/board.templ`, Line: 78, Col: 40}
-			}
-			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var6)
-			if templ_7745c5c3_Err != nil {
-				return templ_7745c5c3_Err
-			}
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 10, "\" download>")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 10, "<li><a href=\"")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
 			var templ_7745c5c3_Var7 string
-			templ_7745c5c3_Var7, templ_7745c5c3_Err = templ.JoinStringErrs(f.label)
+			templ_7745c5c3_Var7, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.SafeURL(f.href)).ResolveURL(ctx)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/board.templ`, Line: 78, Col: 61}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/board.templ`, Line: 79, Col: 40}
 			}
-			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var7))
-			if templ_7745c5c3_Err != nil {
-				return templ_7745c5c3_Err
-			}
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 11, "</a></li>")
+			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var7)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 11, "\" download>")
+			if templ_7745c5c3_Err != nil {
+				return templ_7745c5c3_Err
+			}
+			var templ_7745c5c3_Var8 string
+			templ_7745c5c3_Var8, templ_7745c5c3_Err = templ.JoinStringErrs(f.label)
+			if templ_7745c5c3_Err != nil {
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/board.templ`, Line: 79, Col: 61}
+			}
+			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var8))
+			if templ_7745c5c3_Err != nil {
+				return templ_7745c5c3_Err
+			}
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 12, "</a></li>")
+			if templ_7745c5c3_Err != nil {
+				return templ_7745c5c3_Err
+			}
 		}
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 12, "<li><a href=\"")
-		if templ_7745c5c3_Err != nil {
-			return templ_7745c5c3_Err
-		}
-		var templ_7745c5c3_Var8 string
-		templ_7745c5c3_Var8, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.SafeURL("/plans/" + m.ID + "/sleeves")).ResolveURL(ctx)
-		if templ_7745c5c3_Err != nil {
-			return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/board.templ`, Line: 80, Col: 62}
-		}
-		_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var8)
-		if templ_7745c5c3_Err != nil {
-			return templ_7745c5c3_Err
-		}
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 13, "\">Sleeve drawing to print…</a></li><li><a href=\"")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 13, "<li><a href=\"")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
 		var templ_7745c5c3_Var9 string
-		templ_7745c5c3_Var9, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.SafeURL("/plans/" + m.ID + "/quote")).ResolveURL(ctx)
+		templ_7745c5c3_Var9, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.SafeURL("/plans/" + m.ID + "/sleeves")).ResolveURL(ctx)
 		if templ_7745c5c3_Err != nil {
-			return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/board.templ`, Line: 81, Col: 60}
+			return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/board.templ`, Line: 81, Col: 62}
 		}
 		_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var9)
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 14, "\">Quote to print…</a></li><li><a href=\"")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 14, "\">Sleeve drawing to print…</a></li><li><a href=\"")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
 		var templ_7745c5c3_Var10 string
-		templ_7745c5c3_Var10, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.SafeURL("/plans/" + m.ID + "/program")).ResolveURL(ctx)
+		templ_7745c5c3_Var10, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.SafeURL("/plans/" + m.ID + "/quote")).ResolveURL(ctx)
 		if templ_7745c5c3_Err != nil {
-			return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/board.templ`, Line: 82, Col: 62}
+			return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/board.templ`, Line: 82, Col: 60}
 		}
 		_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var10)
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 15, "\">Watering program to print…</a></li><li><button type=\"button\" id=\"print-page\">Print…</button></li></ul></details> <span class=\"bar-end\">")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 15, "\">Quote to print…</a></li><li><a href=\"")
+		if templ_7745c5c3_Err != nil {
+			return templ_7745c5c3_Err
+		}
+		var templ_7745c5c3_Var11 string
+		templ_7745c5c3_Var11, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.SafeURL("/plans/" + m.ID + "/program")).ResolveURL(ctx)
+		if templ_7745c5c3_Err != nil {
+			return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/board.templ`, Line: 83, Col: 62}
+		}
+		_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var11)
+		if templ_7745c5c3_Err != nil {
+			return templ_7745c5c3_Err
+		}
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 16, "\">Watering program to print…</a></li><li><a href=\"")
+		if templ_7745c5c3_Err != nil {
+			return templ_7745c5c3_Err
+		}
+		var templ_7745c5c3_Var12 string
+		templ_7745c5c3_Var12, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.SafeURL("/plans/" + m.ID + "/yard#yard-log")).ResolveURL(ctx)
+		if templ_7745c5c3_Err != nil {
+			return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/board.templ`, Line: 84, Col: 68}
+		}
+		_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var12)
+		if templ_7745c5c3_Err != nil {
+			return templ_7745c5c3_Err
+		}
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 17, "\">Log for the yard to print…</a></li><li><a href=\"")
+		if templ_7745c5c3_Err != nil {
+			return templ_7745c5c3_Err
+		}
+		var templ_7745c5c3_Var13 string
+		templ_7745c5c3_Var13, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.SafeURL("/plans/" + m.ID + "/handover")).ResolveURL(ctx)
+		if templ_7745c5c3_Err != nil {
+			return templ.Error{Err: templ_7745c5c3_Err, FileName: `view/board.templ`, Line: 85, Col: 63}
+		}
+		_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var13)
+		if templ_7745c5c3_Err != nil {
+			return templ_7745c5c3_Err
+		}
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 18, "\" download>Everything in one file, to hand over</a></li><li><button type=\"button\" id=\"print-page\">Print…</button></li></ul></details> <span class=\"bar-end\">")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
@@ -210,7 +249,7 @@ func boardBar(m BoardModel) templ.Component {
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 16, "<button type=\"button\" data-runs=\"plan.commands\">Commands</button> <button type=\"button\" id=\"keys\">Keys</button> <a class=\"button\" href=\"/help\">Help</a></span></header>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 19, "<button type=\"button\" data-runs=\"plan.commands\">Commands</button> <button type=\"button\" id=\"keys\">Keys</button> <a class=\"button\" href=\"/help\">Help</a></span></header>")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
@@ -235,7 +274,7 @@ func boardSide() templ.Component {
 		}
 		ctx = templ.InitializeContext(ctx)
 		ctx = templ.ClearChildren(ctx)
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 17, "<aside id=\"side\" class=\"side\" aria-label=\"Readings, selection and findings\"><section id=\"readings\" class=\"readings\" aria-label=\"Readings\"></section><div class=\"tabs\" role=\"tablist\" aria-label=\"Findings, selection and layers\"><button type=\"button\" role=\"tab\" id=\"tab-findings\" aria-controls=\"findings\" aria-selected=\"true\">Findings</button> <button type=\"button\" role=\"tab\" id=\"tab-selected\" aria-controls=\"selected\" aria-selected=\"false\" tabindex=\"-1\">Selected</button> <button type=\"button\" role=\"tab\" id=\"tab-layers\" aria-controls=\"layers\" aria-selected=\"false\" tabindex=\"-1\">Layers</button></div><div id=\"findings\" class=\"panel\" role=\"tabpanel\" aria-labelledby=\"tab-findings\" tabindex=\"0\"></div><div id=\"selected\" class=\"panel\" role=\"tabpanel\" aria-labelledby=\"tab-selected\" tabindex=\"0\" hidden></div><div id=\"layers\" class=\"panel\" role=\"tabpanel\" aria-labelledby=\"tab-layers\" tabindex=\"0\" hidden></div></aside>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 20, "<aside id=\"side\" class=\"side\" aria-label=\"Readings, selection and findings\"><section id=\"readings\" class=\"readings\" aria-label=\"Readings\"></section><div class=\"tabs\" role=\"tablist\" aria-label=\"Findings, selection and layers\"><button type=\"button\" role=\"tab\" id=\"tab-findings\" aria-controls=\"findings\" aria-selected=\"true\">Findings</button> <button type=\"button\" role=\"tab\" id=\"tab-selected\" aria-controls=\"selected\" aria-selected=\"false\" tabindex=\"-1\">Selected</button> <button type=\"button\" role=\"tab\" id=\"tab-layers\" aria-controls=\"layers\" aria-selected=\"false\" tabindex=\"-1\">Layers</button></div><div id=\"findings\" class=\"panel\" role=\"tabpanel\" aria-labelledby=\"tab-findings\" tabindex=\"0\"></div><div id=\"selected\" class=\"panel\" role=\"tabpanel\" aria-labelledby=\"tab-selected\" tabindex=\"0\" hidden></div><div id=\"layers\" class=\"panel\" role=\"tabpanel\" aria-labelledby=\"tab-layers\" tabindex=\"0\" hidden></div></aside>")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
@@ -260,7 +299,7 @@ func boardDrawer() templ.Component {
 		}
 		ctx = templ.InitializeContext(ctx)
 		ctx = templ.ClearChildren(ctx)
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 18, "<section id=\"drawer\" class=\"drawer\" aria-label=\"Tables\"><div class=\"tabs\" role=\"tablist\" aria-label=\"Tables\"><button type=\"button\" role=\"tab\" id=\"tab-objects\" aria-controls=\"objects\" aria-selected=\"false\">Objects</button> <button type=\"button\" role=\"tab\" id=\"tab-zones\" aria-controls=\"zones\" aria-selected=\"false\" tabindex=\"-1\">Zones</button> <button type=\"button\" role=\"tab\" id=\"tab-pressure\" aria-controls=\"pressure\" aria-selected=\"false\" tabindex=\"-1\">Pressure</button> <button type=\"button\" role=\"tab\" id=\"tab-trenches\" aria-controls=\"trenches\" aria-selected=\"false\" tabindex=\"-1\">Trenches</button> <button type=\"button\" role=\"tab\" id=\"tab-parts\" aria-controls=\"parts\" aria-selected=\"false\" tabindex=\"-1\">Parts</button> <button type=\"button\" role=\"tab\" id=\"tab-history\" aria-controls=\"history\" aria-selected=\"false\" tabindex=\"-1\">History</button></div><div id=\"objects\" class=\"panel\" role=\"tabpanel\" aria-labelledby=\"tab-objects\" hidden></div><div id=\"zones\" class=\"panel\" role=\"tabpanel\" aria-labelledby=\"tab-zones\" hidden></div><div id=\"pressure\" class=\"panel\" role=\"tabpanel\" aria-labelledby=\"tab-pressure\" hidden></div><div id=\"trenches\" class=\"panel\" role=\"tabpanel\" aria-labelledby=\"tab-trenches\" hidden></div><div id=\"parts\" class=\"panel\" role=\"tabpanel\" aria-labelledby=\"tab-parts\" hidden></div><div id=\"history\" class=\"panel\" role=\"tabpanel\" aria-labelledby=\"tab-history\" hidden></div></section>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 21, "<section id=\"drawer\" class=\"drawer\" aria-label=\"Tables\"><div class=\"tabs\" role=\"tablist\" aria-label=\"Tables\"><button type=\"button\" role=\"tab\" id=\"tab-objects\" aria-controls=\"objects\" aria-selected=\"false\">Objects</button> <button type=\"button\" role=\"tab\" id=\"tab-zones\" aria-controls=\"zones\" aria-selected=\"false\" tabindex=\"-1\">Zones</button> <button type=\"button\" role=\"tab\" id=\"tab-pressure\" aria-controls=\"pressure\" aria-selected=\"false\" tabindex=\"-1\">Pressure</button> <button type=\"button\" role=\"tab\" id=\"tab-trenches\" aria-controls=\"trenches\" aria-selected=\"false\" tabindex=\"-1\">Trenches</button> <button type=\"button\" role=\"tab\" id=\"tab-parts\" aria-controls=\"parts\" aria-selected=\"false\" tabindex=\"-1\">Parts</button> <button type=\"button\" role=\"tab\" id=\"tab-history\" aria-controls=\"history\" aria-selected=\"false\" tabindex=\"-1\">History</button></div><div id=\"objects\" class=\"panel\" role=\"tabpanel\" aria-labelledby=\"tab-objects\" hidden></div><div id=\"zones\" class=\"panel\" role=\"tabpanel\" aria-labelledby=\"tab-zones\" hidden></div><div id=\"pressure\" class=\"panel\" role=\"tabpanel\" aria-labelledby=\"tab-pressure\" hidden></div><div id=\"trenches\" class=\"panel\" role=\"tabpanel\" aria-labelledby=\"tab-trenches\" hidden></div><div id=\"parts\" class=\"panel\" role=\"tabpanel\" aria-labelledby=\"tab-parts\" hidden></div><div id=\"history\" class=\"panel\" role=\"tabpanel\" aria-labelledby=\"tab-history\" hidden></div></section>")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
@@ -285,7 +324,7 @@ func themeChoice() templ.Component {
 		}
 		ctx = templ.InitializeContext(ctx)
 		ctx = templ.ClearChildren(ctx)
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 19, "<label class=\"theme\"><span class=\"unseen\">Light or dark</span> <select id=\"theme\"><option value=\"\">System theme</option> <option value=\"light\">Light</option> <option value=\"dark\">Dark</option></select></label>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 22, "<label class=\"theme\"><span class=\"unseen\">Light or dark</span> <select id=\"theme\"><option value=\"\">System theme</option> <option value=\"light\">Light</option> <option value=\"dark\">Dark</option></select></label>")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}

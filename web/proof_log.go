@@ -1,0 +1,180 @@
+package web
+
+import (
+	"fmt"
+	"strconv"
+
+	"evenfall/internal/plan"
+	"evenfall/web/view"
+)
+
+// The parts of the log in the yard, by the words of their addresses.
+const (
+	logStart = "start"
+	logWires = "wires"
+	logHeads = "heads"
+	logCans  = "cans"
+	logBuilt = "built"
+)
+
+// yardLog is the log as it is read and printed: what was entered where it was, and
+// blanks to write in where not.
+func yardLog(v *ProofView) []view.YardPart {
+	parts := []view.YardPart{startLog(&v.Start), wiresLog(&v.Wires), headsLog(v.Heads), cansLog(v.Audits)}
+	if len(v.Built) > 0 {
+		parts = append(parts, builtLog(v.Built))
+	}
+	return parts
+}
+
+// logTable begins a table of the log. The columns that are named with a star are blanks
+// to be written in where nothing is known yet, those with a hash are of figures.
+func logTable(title string, columns ...string) view.YardTable {
+	t := view.YardTable{Title: title}
+	for _, c := range columns {
+		blank, number := false, false
+		for len(c) > 0 && (c[0] == '*' || c[0] == '#') {
+			blank, number = blank || c[0] == '*', number || c[0] == '#'
+			c = c[1:]
+		}
+		t.Columns, t.Blank, t.Numbers = append(t.Columns, c), append(t.Blank, blank), append(t.Numbers, number)
+	}
+	return t
+}
+
+func startLog(v *ProofStart) view.YardPart {
+	part := view.YardPart{Word: logStart, Title: "Start-up", Says: v.Says}
+	for _, s := range v.Steps {
+		step := view.YardStep{Title: s.Title, How: s.How, Caution: s.Caution, Done: s.On, Note: s.Note}
+		if s.On != "" && s.By != "" {
+			step.Done += " by " + s.By
+		}
+		part.Steps = append(part.Steps, step)
+	}
+	tests := logTable("Pressure tests", "*What held", "*#Pressure at first", "*#At last", "*#Minutes", "*Dial of the meter")
+	tests.Rows = append(tests.Rows, []string{"The main", "", "", "", ""}, []string{"", "", "", "", ""})
+	for _, t := range v.Tests {
+		tests.Says = append(tests.Says, t.Says)
+	}
+	part.Tables = append(part.Tables, tests)
+	if len(v.Zones) == 0 {
+		return part
+	}
+	zones := logTable("Each zone run by hand", "#Station", "Zone", "#Predicted flow", "#Predicted at the meter", "*#Measured flow",
+		"Gauge at head", "#Predicted pressure", "*#Measured pressure", "#Predicted static", "*#Measured static")
+	for _, z := range v.Zones {
+		station := z.Station
+		if station == "" {
+			station = "–"
+		}
+		zones.Rows = append(zones.Rows, []string{station, z.Name, z.Flow, z.MeterTime, "", z.HeadTag, z.Pressure, "", z.Static, ""})
+		if z.Unknown != "" {
+			zones.Says = append(zones.Says, z.Name+": "+z.Unknown)
+		}
+	}
+	part.Tables = append(part.Tables, zones)
+	runs := logTable("What was measured", "Zone", "Measured beside predicted", "What it most likely means", "What to do")
+	for _, z := range v.Zones {
+		for _, r := range z.Runs {
+			row := []string{z.Name, r.Says, "", ""}
+			if len(r.Likely) > 0 {
+				row[2], row[3] = r.Likely[0].Cause, r.Likely[0].Do
+			}
+			runs.Rows = append(runs.Rows, row)
+		}
+	}
+	if len(runs.Rows) > 0 {
+		part.Tables = append(part.Tables, runs)
+	}
+	return part
+}
+
+func wiresLog(v *ProofWires) view.YardPart {
+	part := view.YardPart{Word: logWires, Title: "Wires", Says: v.Says, Caution: v.Caution, Warn: v.Warnings}
+	if v.Next != nil {
+		part.Says += " " + v.Next.Says
+	}
+	found := logTable("Wires at the controller", "Wire", "What it is", "Terminal", "What to do")
+	for _, w := range v.Wires {
+		moves := w.Moves
+		if w.Warn != "" {
+			if moves != "" {
+				moves += ". "
+			}
+			moves += w.Warn
+		}
+		found.Rows = append(found.Rows, []string{w.Mark, w.Is, w.Goes, moves})
+	}
+	if len(found.Rows) > 0 {
+		part.Tables = append(part.Tables, found)
+	}
+	terminals := logTable("Map of terminals", "#Terminal", "Zone", "*Wire", "*#Resistance", "To be known")
+	for _, t := range v.Terminals {
+		terminals.Rows = append(terminals.Rows, []string{t.Terminal, t.Zone, t.Wire, t.Ohms, t.Warn})
+	}
+	if len(terminals.Rows) > 0 {
+		part.Tables = append(part.Tables, terminals)
+	}
+	return part
+}
+
+func headsLog(heads []ProofHead) view.YardPart {
+	part := view.YardPart{Word: logHeads, Title: "Nozzles", Says: "No head is drawn yet."}
+	if len(heads) == 0 {
+		return part
+	}
+	set := 0
+	walk := logTable("Heads in walking order", "Head", "Zone", "Where", "Nozzle", "#Arc", "Left edge of the arc", "#Throw", "Turned down", "*Set on", "*Changed, or seen")
+	for _, h := range heads {
+		if h.SetOn != "" {
+			set++
+		}
+		seen := plan.Series(h.Faults)
+		if h.Note != "" {
+			if seen != "" {
+				seen += ". "
+			}
+			seen += h.Note
+		}
+		walk.Rows = append(walk.Rows, []string{h.Tag, h.Zone, h.Where, h.Nozzle, h.Arc, h.Edge, h.Throw, h.Turn, h.SetOn, plan.Capital(seen)})
+	}
+	part.Says = setSays(set, len(heads))
+	part.Tables = append(part.Tables, walk)
+	return part
+}
+
+// setSays says how many heads are set.
+func setSays(set, all int) string {
+	switch of := plan.Plural(all, "head", "heads"); set {
+	case 0:
+		return "None of " + of + " is set yet."
+	case all:
+		return "All of " + of + " are set."
+	default:
+		return fmt.Sprintf("%d of %s %s set.", set, of, plan.Choose(set, "is", "are"))
+	}
+}
+
+func cansLog(audits []ProofAudit) view.YardPart {
+	part := view.YardPart{Word: logCans, Title: "Catch cans", Says: "No cans are laid out yet."}
+	if len(audits) == 0 {
+		return part
+	}
+	part.Says = ""
+	t := logTable("Audits", "Audit", "#Cans", "#Read")
+	for _, a := range audits {
+		t.Rows = append(t.Rows, []string{a.Says, strconv.Itoa(a.Cans), strconv.Itoa(a.Read)})
+	}
+	part.Tables = append(part.Tables, t)
+	return part
+}
+
+func builtLog(built []ProofBuilt) view.YardPart {
+	part := view.YardPart{Word: logBuilt, Title: "As built"}
+	t := logTable("Where things are", "What", "Measured on", "Moved", "How it is found")
+	for _, b := range built {
+		t.Rows = append(t.Rows, []string{b.What, b.On, b.Moved, b.Dims})
+	}
+	part.Tables = append(part.Tables, t)
+	return part
+}
