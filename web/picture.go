@@ -29,10 +29,10 @@ const (
 // pictureMost is how many bytes a picture may have.
 const pictureMost = 20 << 20
 
-// putPicture keeps a picture to trace over and answers with the name it is kept
-// by. It changes no plan: the step that lays it under one is the page's. Nothing
-// here makes pixels of it: the header says its size, and a few kilobytes that
-// would fill the memory are refused by that.
+// putPicture keeps a picture to trace over, or a photograph, and answers with the name
+// it is kept by. It changes no plan: the step that lays it under one, or puts it among
+// the photographs, is the page's. Nothing here makes pixels of it: the header says its
+// size, and a few kilobytes that would fill the memory are refused by that.
 func (s *Site) putPicture(w http.ResponseWriter, r *http.Request) {
 	if _, err := s.Plans.Load(r.Context(), chi.URLParam(r, "id")); err != nil {
 		s.fail(w, r, err)
@@ -81,7 +81,7 @@ func readPicture(w http.ResponseWriter, r *http.Request) (kind string, b []byte,
 }
 
 var errPictureLarge = refuse(http.StatusRequestEntityTooLarge,
-	"This picture is larger than the %d MiB a picture may have. Save it smaller, or as JPEG: 4,000 pixels across are plenty to trace over.", pictureMost>>20)
+	"This picture is larger than the %d MiB a picture may have. Save it smaller, or as JPEG: 4,000 pixels across are plenty to trace over, 2,000 for a photograph.", pictureMost>>20)
 
 // checkPicture refuses a picture that is too large to show, or not whole.
 func checkPicture(kind string, b []byte) error {
@@ -94,7 +94,7 @@ func checkPicture(kind string, b []byte) error {
 	// The sides are 32 bits each at most, so their product does not overflow.
 	if max(c.Width, c.Height) > plan.MaxPictureSide || int64(c.Width)*int64(c.Height) > plan.MaxPicturePixels {
 		return refuse(http.StatusUnprocessableEntity,
-			"This picture has %d × %d pixels; it may have up to %d on a side and %d million in all. Save it smaller: 4,000 across are plenty to trace over.",
+			"This picture has %d × %d pixels; it may have up to %d on a side and %d million in all. Save it smaller: 4,000 across are plenty to trace over, 2,000 for a photograph.",
 			c.Width, c.Height, plan.MaxPictureSide, plan.MaxPicturePixels/1_000_000)
 	}
 	if kind == pngKind && !wholePNG(b) || kind == jpegKind && !wholeJPEG(b) {
