@@ -1,0 +1,110 @@
+package proof
+
+import (
+	"cmp"
+	"context"
+	"slices"
+	"strings"
+
+	"evenfall/internal/coverage"
+	"evenfall/internal/plan"
+	"evenfall/internal/units"
+)
+
+// RetrofitPlan is what an old system would gain by mending: how its heads were found,
+// each zone before and after, and what to mend in the order of the water it saves.
+type RetrofitPlan struct {
+	Offered bool   // false: Says tells what is missing
+	Says    string // in a sentence
+	Census  []CensusLine
+	Zones   []ZoneMended // by station, name, id
+	Mends   []Mend       // the most water saved first
+	Before  units.Gallons
+	After   units.Gallons
+	PerYear bool     // false: of a week at peak, since the plan has no climate
+	Assumed []string // what was taken for what is not known, in sentences
+}
+
+// CensusLine is how many heads were found in a state.
+type CensusLine struct {
+	State string // as in plan.HeadState.Faults; "sound", "not_seen", "mixed"
+	Words string
+	Heads []plan.ID
+	Tags  string
+}
+
+// ZoneMended is a zone as it was found and as it would be.
+type ZoneMended struct {
+	ID                                plan.ID
+	Name                              string
+	FlowBefore, FlowAfter             units.GPM
+	FlowMeasured                      bool // before: by a run, not reckoned
+	PSIBefore, PSIAfter               units.PSI
+	DUBefore, DUAfter                 units.Ratio
+	DUAudited                         bool // before
+	WaterBefore, WaterAfter           units.Gallons
+	Flow, Pressure, DU, Water, Saving string // in words, before → after
+}
+
+// Mend is one thing to do.
+type Mend struct {
+	Says   string
+	Saves  units.Gallons // after those before it in the list; 0 where it saves none by itself
+	Saving string        // in words
+	Heads  []plan.ID
+	Zone   plan.ID
+	Why    string
+}
+
+// Retrofit is what mending an old system would gain, by how its heads were found, what
+// was measured and audited. estimates are the plan's field estimates where they are known
+// already; nil draws them. tell may be nil. An error is a sentence, or the context's.
+func Retrofit(ctx context.Context, p *plan.Plan, estimates []coverage.Estimate, tell coverage.Progress) (*RetrofitPlan, error) {
+	r := &RetrofitPlan{Census: census(p)}
+	return r, nil
+}
+
+// sound and notSeen are the states of the census that are no faults.
+const (
+	sound   = "sound"
+	notSeen = "not_seen"
+)
+
+// stateWords are the states of the census in its order.
+var stateWords = []struct{ state, words string }{
+	{"tilted", "leaning"}, {"sunk", "sunk below grade"}, {"hidden", "behind growth"}, {"blocked", "stopped up"}, {"worn", "worn"},
+	{"leaking", "leaking"}, {"stuck", "not rising or not going down"}, {"wrong_nozzle", "with a nozzle other than drawn"},
+	{"off_target", "turned off their ground"}, {sound, "sound"}, {notSeen, "not looked at yet"},
+}
+
+// census counts the heads that stand by how they were found; a head with several faults
+// is counted in each.
+func census(p *plan.Plan) []CensusLine {
+	by := map[string][]plan.ID{}
+	for _, id := range plan.SortedIDs(p.Heads) {
+		h := p.Heads[id]
+		switch {
+		case !h.Status.Stands():
+		case h.State == nil || h.State.SeenOn == "" && h.State.SetOn == "" && len(h.State.Faults) == 0:
+			by[notSeen] = append(by[notSeen], id)
+		case len(h.State.Faults) == 0:
+			by[sound] = append(by[sound], id)
+		default:
+			for _, f := range h.State.Faults {
+				by[f] = append(by[f], id)
+			}
+		}
+	}
+	var out []CensusLine
+	for _, s := range stateWords {
+		if ids := by[s.state]; len(ids) > 0 {
+			tags := make([]string, len(ids))
+			for i, id := range ids {
+				tags[i] = p.HeadTag(id)
+			}
+			slices.SortStableFunc(tags, func(a, b string) int { return cmp.Or(cmp.Compare(len(a), len(b)), cmp.Compare(a, b)) })
+			out = append(out, CensusLine{State: s.state, Words: s.words, Heads: ids, Tags: strings.Join(tags, ", ")})
+		}
+	}
+	return out
+}

@@ -1,0 +1,256 @@
+package proof
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"strings"
+
+	"evenfall/internal/plan"
+	"evenfall/internal/pressure"
+	"evenfall/internal/units"
+)
+
+// held is a run with what it is held against.
+type held struct {
+	readings
+	flowOff, psiOff, staticOff float64 // from the drawn prediction; in gpm, psi, psi
+	flowKnown, psiKnown        bool
+	at                         string // where the pressure was read, in words
+}
+
+// hold puts a run beside its prediction.
+func (w *watch) hold(zone plan.ID, v plan.ZoneRun) held {
+	q := w.before[zone]
+	h := held{}
+	sd := predictSD
+	if w.d.Pressure.Supply.Assumed {
+		sd = assumedSD
+	}
+	flow, measured := flowOf(v)
+	h.drawn = state{flow: float64(q.Flow), rest: float64(q.Static)}
+	h.drawn.pressure, h.at, h.tap = w.pressureAt(zone, v, q)
+	h.want = h.drawn
+	if v.StaticPSI > 0 && q.Static > 0 {
+		h.staticKnown, h.staticOff = true, float64(v.StaticPSI-q.Static)
+		h.static = h.staticOff / (float64(gaugePSI) / 2 * math.Sqrt2) // two readings of gauges
+		if math.Abs(h.static) > within {
+			if day, ok := w.onStatic(zone, v.StaticPSI); ok {
+				at, _, _ := w.pressureAt(zone, v, day)
+				h.want = state{flow: float64(day.Flow), pressure: at, rest: float64(v.StaticPSI)}
+			}
+		}
+	}
+	if h.drawn.rest <= h.drawn.pressure {
+		h.drawn.rest = 1.3 * h.drawn.pressure // chosen: nothing is known of the supply
+	}
+	if h.want.rest <= h.want.pressure {
+		h.want.rest = 1.3 * h.want.pressure
+	}
+	h.heads, h.otherZone = float64(max(len(q.Heads), 1)), w.otherFlow(zone)
+	h.regulated = w.regulated(zone, v, q)
+	h.flowSD = math.Hypot(measured*float64(flow), sd*h.drawn.flow)
+	h.psiSD = math.Hypot(float64(gaugePSI)/2, psiPredictSD*h.drawn.pressure*sd/predictSD)
+	if flow > 0 && q.Flow > 0 {
+		h.flowKnown, h.flow, h.flowOff = true, float64(flow), float64(flow-q.Flow)
+	}
+	if v.RunningPSI > 0 && h.drawn.pressure > 0 {
+		h.psiKnown, h.pressure, h.psiOff = true, float64(v.RunningPSI), float64(v.RunningPSI)-h.drawn.pressure
+	}
+	return h
+}
+
+// pressureAt is what is predicted where a run's pressure was read; 0 where it is not known.
+func (w *watch) pressureAt(zone plan.ID, v plan.ZoneRun, q Predicted) (psi float64, at string, tap bool) {
+	switch v.PSIAt {
+	case "valve":
+		return float64(q.Valve), "behind the valve", false
+	case "tap":
+		return float64(q.Tap), "at the tap", true
+	}
+	head := cmp.Or(v.AtHead, q.Head)
+	for _, h := range q.Heads {
+		if h.Head == head {
+			return float64(h.Pressure), "at " + w.p.HeadTag(head), false
+		}
+	}
+	return 0, "at a head that is not in the zone any more", false
+}
+
+// regulated reports whether the pressure where it was read is held by a body.
+func (w *watch) regulated(zone plan.ID, v plan.ZoneRun, q Predicted) bool {
+	head := cmp.Or(v.AtHead, q.Head)
+	set := w.p.Bodies[w.p.Heads[head].Body].Regulated
+	return (v.PSIAt == "" || v.PSIAt == "head") && set > 0
+}
+
+// otherFlow is the mean flow predicted of the other zones.
+func (w *watch) otherFlow(zone plan.ID) float64 {
+	sum, n := 0.0, 0.0
+	for _, id := range plan.SortedIDs(w.before) {
+		if q := w.before[id].Flow; id != zone && q > 0 {
+			sum, n = sum+float64(q), n+1
+		}
+	}
+	if n == 0 {
+		return 0
+	}
+	return sum / n
+}
+
+// onStatic predicts a solved zone on another pressure at rest: the curve of the supply is
+// moved by the difference, as a measured one is by the day's.
+func (w *watch) onStatic(zone plan.ID, static units.PSI) (Predicted, bool) {
+	s := w.p.Supply
+	if !w.before[zone].Solved || len(s.Pump) > 0 || s.StaticPSI <= 0 || s.FlowGPM <= 0 || s.ResidualPSI <= 0 {
+		return Predicted{}, false
+	}
+	if hasRegulator(w.p) && static >= s.RegulatorPSI {
+		return Predicted{}, false
+	}
+	q := *w.p
+	q.Supply.Statics = nil
+	q.Supply.ResidualPSI = static - (s.StaticPSI - s.ResidualPSI)
+	q.Supply.StaticPSI = static
+	if q.Supply.ResidualPSI <= 0 {
+		return Predicted{}, false
+	}
+	z := pressure.Check(&q, w.d.Pipework, zone)
+	if len(z) != 1 || !z[0].Solved {
+		return Predicted{}, false
+	}
+	return predictedBy(z[0]), true
+}
+
+// sign is which way a run is off.
+func (h held) sign() sign {
+	s := sign{known: h.flowKnown || h.psiKnown}
+	if h.flowKnown {
+		s.flow = side(h.flowOff, within*h.flowSD)
+	}
+	if h.psiKnown {
+		s.pressure = side(h.psiOff, within*h.psiSD)
+	}
+	return s
+}
+
+func side(off, room float64) int {
+	switch {
+	case off > room:
+		return 1
+	case off < -room:
+		return -1
+	}
+	return 0
+}
+
+// signsOf are the signs of the last run of each zone that was for something other than
+// an old system before it was mended.
+func (w *watch) signsOf() map[plan.ID]sign {
+	out := map[plan.ID]sign{}
+	for _, id := range zonesInOrder(w.p) {
+		last, found := plan.ZoneRun{}, false
+		runs := w.p.Zones[id].Runs
+		for _, r := range plan.SortedIDs(runs) {
+			if v := runs[r]; !found || v.On >= last.On {
+				last, found = v, true
+			}
+		}
+		if s := w.hold(id, last).sign(); found && s.known {
+			out[id] = s
+		}
+	}
+	return out
+}
+
+// shareOf is whether other zones are off as this one is.
+func (w *watch) shareOf(zone plan.ID, s sign) share {
+	same, others := 0, 0
+	for id, o := range w.signs { // counted: order does not matter
+		if id != zone {
+			others++
+			if s.alike(o) {
+				same++
+			}
+		}
+	}
+	switch {
+	case others == 0:
+		return unasked
+	case 3*same >= 2*others:
+		return everyZone
+	case 3*same <= others:
+		return alone
+	}
+	return withOther
+}
+
+// run is one run beside what was predicted, with what a difference most likely means.
+func (w *watch) run(zone, id plan.ID, v plan.ZoneRun) Run {
+	out := Run{ID: id, Run: v}
+	out.Flow, _ = flowOf(v)
+	h := w.hold(zone, v)
+	s := h.sign()
+	h.share = w.shareOf(zone, s)
+	out.Known = s.known
+	out.Good = s.known && s.flow == 0 && s.pressure == 0
+	if s.known && !out.Good {
+		out.Likely = likely(w.p, h.readings)
+		for i := range out.Likely {
+			w.word(zone, h, &out.Likely[i])
+		}
+	}
+	out.Says = w.says(zone, v, out, h)
+	return out
+}
+
+// says is a run in a sentence: "8.1 gpm, 12 % under; 31 psi at 3-7, 8 psi under".
+func (w *watch) says(zone plan.ID, v plan.ZoneRun, r Run, h held) string {
+	sys := w.p.Show
+	var say []string
+	if r.Flow > 0 {
+		text := sys.Flow(r.Flow)
+		if h.flowKnown {
+			text += ", " + beside(h.flowOff, within*h.flowSD, fmt.Sprintf("%.0f %%", 100*math.Abs(h.flowOff)/h.drawn.flow))
+		}
+		say = append(say, text)
+	}
+	if v.RunningPSI > 0 {
+		text := sys.Pressure(v.RunningPSI) + " " + h.at
+		if h.psiKnown {
+			text += ", " + beside(h.psiOff, within*h.psiSD, sys.Pressure(units.PSI(math.Abs(h.psiOff))))
+		}
+		say = append(say, text)
+	}
+	if v.StaticPSI > 0 {
+		text := sys.Pressure(v.StaticPSI) + " at rest"
+		if h.staticKnown {
+			text += ", " + beside(h.staticOff, within*float64(gaugePSI)/2*math.Sqrt2, sys.Pressure(units.PSI(math.Abs(h.staticOff))))
+		}
+		say = append(say, text)
+	}
+	if len(say) == 0 {
+		return "Nothing measured yet"
+	}
+	if !r.Known {
+		say = append(say, "nothing to hold it against: "+w.unknownShort(zone))
+	}
+	return strings.Join(say, "; ")
+}
+
+func (w *watch) unknownShort(zone plan.ID) string {
+	if w.before[zone].Flow <= 0 {
+		return "nothing is predicted for this zone"
+	}
+	return "neither flow nor pressure where one is predicted"
+}
+
+func beside(off, room float64, by string) string {
+	switch side(off, room) {
+	case 1:
+		return by + " over"
+	case -1:
+		return by + " under"
+	}
+	return "as predicted"
+}

@@ -1,0 +1,196 @@
+package proof
+
+import (
+	"github.com/paulmach/orb"
+
+	"evenfall/internal/catalog"
+	"evenfall/internal/plan"
+)
+
+// The names of the steps of a start-up, keys of plan.Proof.Checks.
+const (
+	StepShut     plan.ID = "shut"
+	StepDevice   plan.ID = "device_shut"
+	StepFill     plan.ID = "fill"
+	StepAir      plan.ID = "air_out"
+	StepHold     plan.ID = "hold"
+	StepLaterals plan.ID = "laterals"
+	StepFlush    plan.ID = "flush"
+	StepNozzles  plan.ID = "nozzles"
+	StepWires    plan.ID = "wires"
+	StepRun      plan.ID = "run"
+	StepTester   plan.ID = "backflow_test"
+	StepRecord   plan.ID = "record"
+)
+
+// yard is what a start-up goes by.
+type yard struct {
+	p                                *plan.Plan
+	pumped, metered, inLine, breaker bool
+	fresh                            bool // there is new pipe, so that trenches are open
+	device                           catalog.Device
+	chosen                           bool
+}
+
+func yardOf(p *plan.Plan) yard {
+	k := p.Supply.Kind
+	y := yard{p: p, pumped: k == plan.Well || k == plan.Pond || len(p.Supply.Pump) > 0}
+	_, y.device, y.chosen = p.BackflowDevice()
+	y.breaker = y.chosen && y.device.Backflow == catalog.AtmosphericBreaker
+	y.inLine = y.chosen && !y.breaker || !y.chosen && (p.Supply.Backflow != "" || k.Drunk())
+	_, _, meter := p.Meter()
+	y.metered = meter || p.Supply.MeterIn > 0 || !y.pumped
+	y.fresh = len(p.Pipes) == 0
+	for _, v := range p.Pipes {
+		y.fresh = y.fresh || v.Status.IsNew()
+	}
+	return y
+}
+
+// steps are the start-up in order (trade.md E17, B16): everything shut, filled slowly,
+// air out, held at pressure before cover, flushed, nozzles, each zone run, the device
+// tested by who is licensed. Common practice, from memory, where no row is named.
+func steps(p *plan.Plan) []Step {
+	y := yardOf(p)
+	list := []Step{y.shut()}
+	if y.inLine {
+		list = append(list, Step{ID: StepDevice, Title: "Close the backflow device",
+			How: "All test cocks closed, both shut-offs of the device closed. Test cocks are for the tester: they let no air out of the main."})
+	}
+	list = append(list, y.fill(), y.air(), y.hold(), y.laterals(), y.flush(),
+		Step{ID: StepNozzles, Title: "Nozzles in and set",
+			How: "Screens and nozzles in from the valve outward. Then head by head on the walk: left edge, arc, throw, top flush with grade and plumb."},
+		Step{ID: StepWires, Title: "Find the wires",
+			How:     "With the controller unplugged read the resistance of each wire to the common, then run each station: does the zone open that the plan says?",
+			Caution: "Only the low-voltage side, and unplugged before a terminal is touched. A controller wired to the mains is a licensed electrician's work."},
+		y.run())
+	if y.inLine || y.chosen {
+		list = append(list, Step{ID: StepTester, Title: "Backflow device tested",
+			How:     "By a licensed tester before the system is used, and every year after. Keep the report; send it where local code asks.",
+			Caution: "Nobody else takes the device apart, adjusts or removes it: it keeps the drinking water clean."})
+	}
+	list = append(list, Step{ID: StepRecord, Title: "Program in, record drawn",
+		How: "Key in the program of the month, set clock and date. Note what stands elsewhere than drawn, with distances from fixed corners."})
+	for i := range list {
+		s := &list[i]
+		if done, ok := p.Proof.Checks[s.ID]; ok {
+			s.Done = &done
+		} else if on := p.Site.BackflowTestedOn; s.ID == StepTester && on != "" {
+			s.Done = &plan.StepDone{On: on}
+		}
+	}
+	return list
+}
+
+func (y yard) shut() Step {
+	s := Step{ID: StepShut, Title: "Everything shut",
+		How: "The system's shut-off closed, every zone valve closed with its bleed, drains and blow-out port closed, the controller off. Read and note the pressure at rest."}
+	if y.pumped {
+		s.How = "The pump off at its disconnect and the valve behind the tank closed, every zone valve closed with its bleed, drains and blow-out port closed, the controller off."
+		s.Caution = "Pump and pressure switch are on the mains: what is behind their covers is an electrician's."
+	}
+	return s
+}
+
+func (y yard) fill() Step {
+	s := Step{ID: StepFill, Title: "Fill slowly", Caution: "Fast filling drives air ahead of the water and breaks joints. Eye protection on; nobody stands over a joint."}
+	from := "Open the shut-off at the connection, "
+	switch {
+	case y.pumped && y.inLine:
+		from = "Switch the pump on with the valve behind the tank nearly shut, open that a little at a time, "
+	case y.pumped:
+		s.How = "Switch the pump on with the valve behind the tank nearly shut; open it a quarter turn at a time until no more water is heard."
+		return s
+	}
+	switch {
+	case !y.inLine:
+		s.How = "Open the shut-off at the connection slowly, a quarter turn at a time, until no more water is heard."
+	case y.device.Backflow == catalog.ReducedPressure:
+		s.How = from + "then the INLET of the device slowly. The relief opening may spit; wait until it stops. Then the OUTLET slowly."
+	case y.device.Backflow == catalog.DoubleCheck:
+		s.How = from + "then the INLET of the device slowly until it is full. Then the OUTLET slowly."
+	default:
+		s.How = from + "then the INLET of the device slowly until the breaker seats and stops spitting. Then the OUTLET slowly."
+	}
+	return s
+}
+
+func (y yard) air() Step {
+	at := "the bleed of the highest and farthest zone valve"
+	if id := FarthestValve(y.p); id != "" {
+		at += ", by this plan that of " + y.p.ZoneName(id)
+	}
+	return Step{ID: StepAir, Title: "Air out of the main", How: "Open " + at + ", until water runs without spitting, and close it. No test cock is opened for this."}
+}
+
+func (y yard) hold() Step {
+	s := Step{ID: StepHold, Title: "Hold the main at pressure",
+		Caution: "Test with water alone, never with air: a pipe that bursts with air throws splinters."}
+	watch := "Nothing drips and the dial of the meter stands still."
+	if !y.metered {
+		watch = "Pump off and the valve to the tank closed: nothing drips and the gauge stands still."
+	}
+	if y.fresh {
+		s.How = "Before anything is covered, and after the cement of the joints has cured as its can says: the pressure at rest for one to two hours. " + watch + " What drips is cut out, made anew and tested again."
+	} else {
+		s.How = "All zone valves closed, the pressure at rest for a quarter of an hour, longer where you can. " + watch + " Soft or wet ground over the main tells as well."
+	}
+	return s
+}
+
+func (y yard) laterals() Step {
+	s := Step{ID: StepLaterals, Title: "Laterals, zone by zone"}
+	if y.fresh {
+		s.How = "Cap the risers but those at the ends. Open the zone valve slowly by its bleed until water alone comes there, cap these too, look at every joint under pressure, close the valve."
+	} else {
+		s.How = "Open each zone valve slowly by its bleed and walk the zone: drips, wet ground, heads that do not rise or lean."
+	}
+	return s
+}
+
+func (y yard) flush() Step {
+	how := "Nozzles out. Zone by zone open the valve slowly by its bleed and let it run until every riser is clear, those at the ends of the lines last. Note the date with the zone."
+	if !y.fresh {
+		how = "Where heads throw short or in streaks, or pipe was opened: take the nozzles of that zone out and let it run until every riser is clear, those at the ends last."
+	}
+	if _, _, ok := y.p.Filter(); ok {
+		how += " Then, with the water shut off, clean the filter at the supply."
+	}
+	return Step{ID: StepFlush, Title: "Flush, ends last", How: how}
+}
+
+func (y yard) run() Step {
+	s := Step{ID: StepRun, Title: "Run each zone and measure"}
+	flow := "time the volume named with the zone at the meter, no other water running"
+	if !y.metered {
+		flow = "there is no meter on this plan, so time a bucket: a hose slipped over a nozzle, at two or three heads of the zone, times their number"
+	}
+	s.How = "One zone at a time. Once its heads are up: the pressure at the head named, " + flow + ". Look for drips, soft ground, water on walks; heads go down when it stops."
+	return s
+}
+
+// FarthestValve is the zone valve that air goes to when the main is filled: the highest
+// by the ground's heights, of those as high the farthest from the connection; "" where
+// no valve has a place.
+func FarthestValve(p *plan.Plan) plan.ID {
+	ground := p.Relief()
+	from := orb.Point{}
+	if c := p.Supply.Connection; c != nil {
+		from = orb.Point{float64(c.X), float64(c.Y)}
+	}
+	best, high, far := plan.ID(""), 0.0, 0.0
+	for _, id := range zonesInOrder(p) {
+		z := p.Zones[id]
+		if z.ValveAt == nil {
+			continue
+		}
+		at := orb.Point{float64(z.ValveAt.X), float64(z.ValveAt.Y)}
+		level, _ := ground.Height(at)
+		dx, dy := at[0]-from[0], at[1]-from[1]
+		away := dx*dx + dy*dy
+		if best == "" || level > high+0.05 || level > high-0.05 && away > far {
+			best, high, far = id, level, away
+		}
+	}
+	return best
+}
