@@ -1,9 +1,8 @@
 package proof
 
 import (
-	"fmt"
-
 	"evenfall/internal/plan"
+	"evenfall/internal/wire"
 )
 
 // WireMap is what is known of the conductors at the controller, and what to do next.
@@ -75,42 +74,28 @@ type TerminalEntry struct {
 }
 
 // wireCaution stands wherever wires are worked on (common practice, from memory).
-const wireCaution = "Only the low-voltage side: pull the controller's transformer plug before you touch or move wires, and before you read resistance. Never work on a controller wired to the mains, nor behind its mains cover: that is a licensed electrician's. Power one wire at a time, and no wire that reads short."
+const wireCaution = "Low-voltage side only: pull the controller's transformer plug before you touch or move a wire and before you read a resistance. What is behind a mains cover, or wired to the mains, is a licensed electrician's. Power one wire at a time, and none that reads short."
 
-// Wires tells what is known of the wires at the controller and what to do next.
-func Wires(p *plan.Plan) WireMap {
-	f := gather(p)
+// Wires tells what is known of the wires at the controller and what to do next: the
+// fewest touches, as each is a walk to see what runs, then the fewest readings, as
+// long as nothing is at fault.
+func Wires(p *plan.Plan) WireMap { return WiresAlong(p, nil) }
+
+// WiresAlong is Wires where it is known how the wires lie: what a valve reads is then held
+// to the length and gauge of its own wire. w may be nil.
+func WiresAlong(p *plan.Plan, w *wire.Wiring) WireMap {
+	f := gatherWires(p)
+	f.lengths(w)
+	f.conclude()
 	m := WireMap{Caution: wireCaution, Zones: len(f.zones)}
 	for i := range f.ids {
 		m.Wires = append(m.Wires, f.wire(i))
 	}
-	for i, w := range m.Wires {
-		if w.Kind == WireUnknown && f.last[i] < 0 && m.Next == nil {
-			m.Next = &WireStep{Kind: StepTouch, Wire: w.ID, Says: "Power " + w.Mark + " and see which zone runs."}
-		}
-	}
-	if len(f.ids) < 2 {
-		m.Next = &WireStep{Kind: StepNote, Says: "Note every wire that comes out at the controller, each by its colour or by tape put on it."}
-	}
+	f.conflicts(m.Wires)
+	m.Found = len(f.zones) - len(f.unfound)
+	m.Next, m.Touches, m.Readings = f.step()
+	m.Terminals = f.terminals(m.Wires)
+	m.Warnings = f.warnings(m.Wires)
+	m.Says = f.says(&m)
 	return m
-}
-
-// wire is what is seen of one wire by itself.
-func (f *found) wire(i int) WireAt {
-	w := WireAt{ID: f.ids[i], Mark: f.mark(i), Kind: WireUnknown, Is: "Not found yet"}
-	ran, powered := f.ran(i)
-	switch {
-	case f.wires[i].Common:
-		w.Kind, w.Is, w.Goes = WireCommon, "Common", "Common"
-	case len(ran) == 1:
-		w.Kind, w.Zones, w.Is = WireZone, ran, plan.Capital(f.zone(ran[0]))
-	case len(ran) > 1:
-		w.Kind, w.Zones, w.Is = WireSeveral, ran, plan.Capital(f.named(ran))
-	case powered:
-		w.Kind, w.Is = WireSpare, "Spare or broken"
-	}
-	if s := f.terminal(w.Zones); s > 0 {
-		w.Goes = fmt.Sprint(s)
-	}
-	return w
 }

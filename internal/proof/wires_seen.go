@@ -9,14 +9,16 @@ import (
 	"evenfall/internal/plan"
 )
 
-// found is what was noted of the wires, by their place in the list.
-type found struct {
-	p      *plan.Plan
-	ids    []plan.ID
-	wires  []plan.FoundWire
-	at     map[plan.ID]int
-	zones  []plan.ID // that stand, by station
-	master bool      // there is a master valve, on a wire of its own
+// wireWork is what was noted of the wires, by their place in the list, and what follows.
+type wireWork struct {
+	wiresKnown
+	p         *plan.Plan
+	ids       []plan.ID
+	wires     []plan.FoundWire
+	at        map[plan.ID]int
+	zones     []plan.ID           // that stand, by station
+	hasMaster bool                // there is a master valve, on a wire of its own
+	extra     map[plan.ID]float64 // ohms that its wire there and back adds to a zone's valve, where it is known how it lies
 
 	touches  []touched
 	readings []reading
@@ -38,10 +40,10 @@ type reading struct {
 	open bool
 }
 
-// gather reads the records. What names a wire that is not noted any more is left out.
-func gather(p *plan.Plan) *found {
-	f := &found{p: p, at: map[plan.ID]int{}, zones: ZonesInOrder(p)}
-	_, _, f.master = p.MasterValve()
+// gatherWires reads the records. What names a wire that is not noted any more is left out.
+func gatherWires(p *plan.Plan) *wireWork {
+	f := &wireWork{p: p, at: map[plan.ID]int{}, zones: ZonesInOrder(p)}
+	_, _, f.hasMaster = p.MasterValve()
 	f.ids = plan.SortedIDs(p.Proof.Wires)
 	slices.SortStableFunc(f.ids, func(a, b plan.ID) int {
 		return cmp.Compare(late(p.Proof.Wires[a].Order), late(p.Proof.Wires[b].Order))
@@ -65,7 +67,7 @@ func late(order int) int {
 
 // gatherTouches reads the touches in their order. Of a wire touched several times the
 // last counts; it is doubtful until it has been seen twice running.
-func (f *found) gatherTouches() {
+func (f *wireWork) gatherTouches() {
 	ids := plan.SortedIDs(f.p.Proof.Touches)
 	slices.SortStableFunc(ids, func(a, b plan.ID) int {
 		return cmp.Compare(late(f.p.Proof.Touches[a].Order), late(f.p.Proof.Touches[b].Order))
@@ -96,7 +98,7 @@ func (f *found) gatherTouches() {
 }
 
 // gatherReadings reads the resistances; of a pair read several times the last counts.
-func (f *found) gatherReadings() {
+func (f *wireWork) gatherReadings() {
 	ids := plan.SortedIDs(f.p.Proof.Readings)
 	slices.SortStableFunc(ids, func(a, b plan.ID) int {
 		return cmp.Compare(late(f.p.Proof.Readings[a].Order), late(f.p.Proof.Readings[b].Order))
@@ -125,7 +127,7 @@ func ZonesInOrder(p *plan.Plan) []plan.ID {
 }
 
 // ran are the zones that ran when wire i was powered, and whether it was.
-func (f *found) ran(i int) ([]plan.ID, bool) {
+func (f *wireWork) ran(i int) ([]plan.ID, bool) {
 	if f.last[i] < 0 {
 		return nil, false
 	}
@@ -133,7 +135,7 @@ func (f *found) ran(i int) ([]plan.ID, bool) {
 }
 
 // read is the reading between two wires, and whether there is one.
-func (f *found) read(a, b int) (reading, bool) {
+func (f *wireWork) read(a, b int) (reading, bool) {
 	for _, r := range f.readings {
 		if r.a == min(a, b) && r.b == max(a, b) {
 			return r, true
@@ -143,7 +145,7 @@ func (f *found) read(a, b int) (reading, bool) {
 }
 
 // mark names a wire as its owner does.
-func (f *found) mark(i int) string {
+func (f *wireWork) mark(i int) string {
 	if m := strings.Join(strings.Fields(f.wires[i].Mark), " "); m != "" {
 		return m
 	}
@@ -151,7 +153,7 @@ func (f *found) mark(i int) string {
 }
 
 // zone names a zone that ran, which may be gone from the plan.
-func (f *found) zone(id plan.ID) string {
+func (f *wireWork) zone(id plan.ID) string {
 	if _, ok := f.p.Zones[id]; !ok {
 		return "a zone that is gone from the plan"
 	}
@@ -159,7 +161,7 @@ func (f *found) zone(id plan.ID) string {
 }
 
 // named are zones in a series; "nothing" for none.
-func (f *found) named(zones []plan.ID) string {
+func (f *wireWork) named(zones []plan.ID) string {
 	var words []string
 	for _, id := range zones {
 		words = append(words, f.zone(id))
@@ -171,7 +173,7 @@ func (f *found) named(zones []plan.ID) string {
 }
 
 // terminal is the station that zones belong on; 0 where they have none or several.
-func (f *found) terminal(zones []plan.ID) int {
+func (f *wireWork) terminal(zones []plan.ID) int {
 	station := 0
 	for _, id := range zones {
 		s := f.p.Zones[id].Station

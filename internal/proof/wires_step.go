@@ -1,0 +1,203 @@
+package proof
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"evenfall/internal/plan"
+)
+
+// step is what to do next, and how many touches and readings are still needed at most.
+func (f *wireWork) step() (next *WireStep, touches, readings int) {
+	if len(f.zones) == 0 {
+		return nil, 0, 0
+	}
+	if len(f.ids) < 2 {
+		return &WireStep{Kind: StepNote, Says: "Note every wire that comes out at the controller, spares too: each by its colour, or by tape that you put on it. If you know the common, say so; it is often white."}, 0, 0
+	}
+	for i := range f.ids {
+		if f.doubtful[i] >= 0 {
+			return f.touch(i, "It ran something else the last time."), 1 + len(f.toTry()), 0
+		}
+	}
+	if q, ok := f.joined(); ok {
+		return f.reading(q, fmt.Sprintf("One zone ran by both: below %s they are joined.", ohmsSay(shortMost))), len(f.toTry()), 1
+	}
+	if len(f.unfound) == 0 && (!f.hasMaster || f.master >= 0 || !f.sound) {
+		return nil, 0, 0
+	}
+	try := f.toTry()
+	if f.sound && len(try) > 0 {
+		touches = f.wanted() - 1
+	} else {
+		touches = len(try)
+	}
+	if q, most, ok := f.toRead(); ok {
+		return f.reading(q, f.readWhy(try)), touches, most
+	}
+	if len(try) == 0 || !slices.Contains(f.common, true) {
+		return nil, 0, 0
+	}
+	return f.touch(try[0], ""), max(touches, 1), 0
+}
+
+// wanted is how many valves no wire is known for.
+func (f *wireWork) wanted() int {
+	n := len(f.unfound)
+	if f.hasMaster && f.master < 0 {
+		n++
+	}
+	return n
+}
+
+// toTry are the wires to be powered, those that surely lead to a valve first.
+func (f *wireWork) toTry() []int {
+	try := f.untried()
+	slices.SortStableFunc(try, func(a, b int) int {
+		switch {
+		case f.live[a] == f.live[b]:
+			return 0
+		case f.live[a]:
+			return -1
+		}
+		return 1
+	})
+	return try
+}
+
+// joined is a pair of wires by which one zone ran and which were not read yet.
+func (f *wireWork) joined() (ask, bool) {
+	for _, z := range f.zones {
+		by := f.running(z)
+		for i, a := range by {
+			for _, b := range by[i+1:] {
+				if _, read := f.read(a, b); !read {
+					return ask{a, b}, true
+				}
+			}
+		}
+	}
+	return ask{}, false
+}
+
+// toRead is the reading that tells most: which wire is the common, and which lead nowhere.
+// The common has to be known before a wire is powered; that a wire leads nowhere is told
+// by a reading without a walk.
+func (f *wireWork) toRead() (q ask, most int, ok bool) {
+	common := slices.Contains(f.common, true)
+	if len(f.worlds) == 0 {
+		if common {
+			return ask{}, 0, false
+		}
+		return f.anyUnread()
+	}
+	if common && !f.sound && len(f.toTry()) <= f.wanted() {
+		return ask{}, 0, false
+	}
+	g := &readingGame{worlds: f.worlds, n: len(f.ids), read: map[ask]bool{}}
+	for _, r := range f.readings {
+		g.read[ask{r.a, r.b}] = true
+		g.told |= 1<<r.a | 1<<r.b
+	}
+	for i := range f.ids {
+		if _, powered := f.ran(i); powered || f.wires[i].Common {
+			g.told |= 1 << i
+		}
+	}
+	return g.next()
+}
+
+// anyUnread is the next wire against the first one, of wires too many to think through.
+func (f *wireWork) anyUnread() (ask, int, bool) {
+	for i := 1; i < len(f.ids); i++ {
+		if _, read := f.read(0, i); !read {
+			return ask{0, i}, len(f.ids) - i, true
+		}
+	}
+	return ask{}, 0, false
+}
+
+// reading is the step of reading a pair.
+func (f *wireWork) reading(q ask, why string) *WireStep {
+	says := fmt.Sprintf("Read the resistance between %s and %s: transformer unplugged, both off their terminals. %s", f.mark(q.a), f.mark(q.b), why)
+	return &WireStep{Kind: StepRead, From: f.ids[q.a], To: f.ids[q.b], Says: strings.TrimSpace(says)}
+}
+
+// readWhy says what a reading is for, and what to do without a meter.
+func (f *wireWork) readWhy(try []int) string {
+	if !slices.Contains(f.common, true) {
+		return "That finds the common: a wire reads one coil against it, two in line against any other. Without a meter: mark as common the wire, often white, that is joined to one lead of every valve in a box."
+	}
+	if len(try) == 0 {
+		return "That tells which wire leads to a valve."
+	}
+	return fmt.Sprintf("That tells which wires lead nowhere and saves walking. Without a meter: power %s instead.", f.mark(try[0]))
+}
+
+// touch is the step of powering a wire.
+func (f *wireWork) touch(i int, why string) *WireStep {
+	var says []string
+	if why != "" {
+		says = append(says, fmt.Sprintf("Touch %s again. %s", f.mark(i), why))
+	}
+	how := fmt.Sprintf("Power %s", f.mark(i))
+	if t := f.wires[i].Terminal; t > 0 {
+		how += fmt.Sprintf(", which is on terminal %d: run that station", t)
+	} else {
+		how += ": put it on a free terminal and run that station"
+	}
+	says = append(says, how+", then see which zone runs.")
+	if len(f.touches) == 0 {
+		says = append(says, f.first())
+	}
+	return &WireStep{Kind: StepTouch, Wire: f.ids[i], Says: strings.Join(says, " ")}
+}
+
+// first is what has to be so before the first touch.
+func (f *wireWork) first() string {
+	var commons []string
+	for i, is := range f.common {
+		if is {
+			commons = append(commons, f.mark(i))
+		}
+	}
+	says := fmt.Sprintf("First, with the transformer unplugged, put %s on the common terminal; open the supply.", plan.Series(commons))
+	if f.hasMaster {
+		says += " Open the master valve by its bleed, or no zone runs."
+	}
+	return says
+}
+
+// says tells how far it is.
+func (f *wireWork) says(m *WireMap) string {
+	switch {
+	case len(f.zones) == 0:
+		return "The plan has no zone yet: draw the zones, then find their wires."
+	case len(f.ids) == 0:
+		return fmt.Sprintf("No wire is noted yet. %s to be found.", plan.Plural(len(f.zones), "zone is", "zones are"))
+	case m.Found == m.Zones && m.Next == nil:
+		s := "The wires of all zones are found."
+		if m.Zones == 1 {
+			s = "The wire of the zone is found."
+		}
+		if f.left >= 0 {
+			s += fmt.Sprintf(" %s is told by being the only one left: power it once to be sure.", plan.Capital(f.mark(f.left)))
+		}
+		return s
+	case m.Next == nil:
+		return fmt.Sprintf("%d of %s found, and no wire is left to try.", m.Found, plan.Plural(m.Zones, "zone", "zones"))
+	}
+	s := fmt.Sprintf("%d of %s found", m.Found, plan.Plural(m.Zones, "zone", "zones"))
+	var need []string
+	if m.Readings > 0 {
+		need = append(need, plan.Plural(m.Readings, "reading", "readings"))
+	}
+	if m.Touches > 0 {
+		need = append(need, plan.Plural(m.Touches, "touch", "touches"))
+	}
+	if len(need) == 0 {
+		return s + "."
+	}
+	return fmt.Sprintf("%s; %s more at most if nothing is at fault.", s, plan.Series(need))
+}
