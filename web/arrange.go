@@ -8,6 +8,7 @@ import (
 	"evenfall/internal/arrange"
 	"evenfall/internal/coverage"
 	"evenfall/internal/plan"
+	"evenfall/internal/proof"
 	"evenfall/internal/season"
 	"evenfall/internal/trench"
 	"evenfall/internal/zones"
@@ -21,10 +22,13 @@ type proposers struct {
 	route   func(context.Context, *plan.Plan, trench.Options, func(done, total int)) (*trench.Proposal, error)
 	water   func(context.Context, *plan.Plan, []coverage.Estimate, coverage.Progress) (*season.Program, error)
 	turnOff func(context.Context, *plan.Plan, plan.ID, arrange.Options, func(done, total int)) (*arrange.TurnOff, error)
+
+	audit    func(context.Context, *plan.Plan, plan.ID) (*proof.Audited, error)
+	retrofit func(context.Context, *plan.Plan, []coverage.Estimate, coverage.Progress) (*proof.RetrofitPlan, error)
 }
 
 func ourProposers() proposers {
-	return proposers{arrange.Propose, arrange.Improve, zones.Propose, trench.Propose, season.Work, arrange.KeepOff}
+	return proposers{arrange.Propose, arrange.Improve, zones.Propose, trench.Propose, season.Work, arrange.KeepOff, auditSoon, proof.Retrofit}
 }
 
 // The steps of the searches, as a page shows them.
@@ -129,4 +133,9 @@ func (s *Site) group(w http.ResponseWriter, r *http.Request) {
 		}
 		return groupWords(q.p, q.rev, found), nil
 	})
+}
+
+// auditSoon stands until proof reckons audits.
+func auditSoon(context.Context, *plan.Plan, plan.ID) (*proof.Audited, error) {
+	return nil, errors.New("audits are not reckoned yet")
 }

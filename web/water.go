@@ -43,11 +43,7 @@ func (s *Site) program(ctx context.Context, q question, tell coverage.Progress) 
 	if a.program != nil {
 		return a.program, nil
 	}
-	var estimates []coverage.Estimate
-	if a.installed != nil {
-		estimates = a.installed.Areas
-	}
-	prog, err := s.search.water(ctx, q.p, estimates, tell)
+	prog, err := s.search.water(ctx, q.p, q.estimates(), tell)
 	if stopped := ctx.Err(); stopped != nil {
 		return nil, stopped
 	}

@@ -31,6 +31,8 @@ type asked struct {
 	installed *coverage.Installed
 	windy     *coverage.Picture
 	program   *season.Program
+	proof     *ProofView
+	audit     *AuditView // the one asked for last
 }
 
 // recall is what is kept for a revision.
@@ -60,6 +62,12 @@ func (o *opened) remember(a asked) {
 		if a.program == nil {
 			a.program = o.asked.program
 		}
+		if a.proof == nil {
+			a.proof = o.asked.proof
+		}
+		if a.audit == nil {
+			a.audit = o.asked.audit
+		}
 	}
 	o.asked = a
 }
@@ -82,6 +90,14 @@ func (s *Site) question(r *http.Request) (question, error) {
 		return question{}, &plan.Stale{Now: saved.Rev}
 	}
 	return question{o, saved.Rev, p}, nil
+}
+
+// estimates are the field estimates of the areas, if they are worked out already.
+func (q question) estimates() []coverage.Estimate {
+	if a := q.o.recall(q.rev); a.installed != nil {
+		return a.installed.Areas
+	}
+	return nil
 }
 
 func (q question) installed(ctx context.Context, tell coverage.Progress) (*coverage.Installed, error) {
