@@ -60,9 +60,10 @@ type cause struct {
 	all, one bool
 	// static: the pressure at rest falls (-1) or rises (+1) with it.
 	static int
-	// heads is the usual extra flow in flows of one head, and how wide it scatters, in
-	// powers of e; 0: any.
-	heads, wide float64
+	// extra is the usual flow that it adds, in gpm at the pressure of a running zone, and
+	// wide how far that scatters, in powers of e; wide 0: any. An open half-inch riser
+	// gives some 5 gpm and an open pipe more than 10: from memory.
+	extra, wide float64
 	when        func(*plan.Plan) bool // nil: always
 }
 
@@ -74,20 +75,19 @@ var causes = []cause{
 	{cause: LowRegulator, shape: less, prior: 0.6, all: true, static: -1, when: hasRegulator},
 	{cause: ValveNotOpen, shape: less, prior: 1.2, one: true},
 	{cause: CrushedPipe, shape: less, prior: 0.5, one: true},
-	{cause: Leak, shape: outflow, prior: 1, one: true, heads: 1, wide: 0.9},
-	{cause: BrokenPipe, shape: outflow, prior: 1, one: true, heads: 7, wide: 0.7},
-	{cause: MissingNozzle, shape: outflow, prior: 1, one: true, heads: 3, wide: 0.6},
-	{cause: LargerNozzles, shape: outflow, prior: 0.8, one: true, heads: 1.5, wide: 0.9},
-	{cause: SecondZone, shape: outflow, prior: 0.5, one: true, heads: 7, wide: 0.6},
+	{cause: Leak, shape: outflow, prior: 1, one: true, extra: 1.5, wide: 0.8},
+	{cause: BrokenPipe, shape: outflow, prior: 1, one: true, extra: 12, wide: 0.6},
+	{cause: MissingNozzle, shape: outflow, prior: 1, one: true, extra: 5, wide: 0.45},
+	{cause: LargerNozzles, shape: outflow, prior: 0.8, one: true, wide: 0.6},
+	{cause: SecondZone, shape: outflow, prior: 0.5, one: true, wide: 0.5},
 	{cause: MainLeak, shape: outflow, prior: 0.6, all: true},
 	{cause: SmallNozzles, shape: stopped, prior: 0.9, one: true},
 	{cause: BlockedHeads, shape: stopped, prior: 1.1, one: true},
 	{cause: BlockedHead, shape: oneHead, prior: 1, one: true},
 	{cause: HighSupply, shape: more, prior: 1, all: true, static: 1},
 	{cause: NoRegulation, shape: more, prior: 0.8, when: holdsPressure},
-	{cause: LargerNozzles, shape: flowOnly, prior: 0.2, one: true},
-	{cause: GaugeOrPlace, shape: highGauge, prior: 0.3},
-	{cause: MeterReading, shape: flowOnly, prior: 0.3},
+	{cause: GaugeOrPlace, shape: highGauge, prior: 0.1},
+	{cause: MeterReading, shape: flowOnly, prior: 0.06},
 }
 
 func hasFilter(p *plan.Plan) bool { _, _, ok := p.Filter(); return ok }
@@ -119,14 +119,14 @@ type readings struct {
 	staticKnown    bool
 	heads          float64 // in the zone
 	share          share
-	regulated      bool
 	otherZone      float64 // mean flow of the other zones
 }
 
 // state is what a zone does by prediction.
 type state struct {
 	flow, pressure float64
-	rest           float64 // pressure there if nothing flowed
+	inlet          float64 // before a body that may hold it at pressure
+	rest           float64 // there if nothing flowed
 }
 
 // share is whether the other zones show the same.
@@ -183,7 +183,7 @@ func (r readings) fits(c cause) float64 {
 	d := r.apart(c.shape, want)
 	w := math.Exp(-min(d*d, 400) / 2)
 	w *= r.byStatic(c.static) * r.byShare(c)
-	if c.heads > 0 && r.flow > 0 {
+	if c.wide > 0 && r.flow > 0 {
 		w *= r.byExtra(c)
 	}
 	return w
@@ -221,18 +221,28 @@ func (r readings) byExtra(c cause) float64 {
 	if r.pressure > 0 && !r.tap && r.want.pressure > 0 {
 		at = math.Sqrt(r.pressure / r.want.pressure)
 	}
-	each := r.want.flow / max(r.heads, 1)
-	extra := (r.flow - r.want.flow*min(at, 1)) / each
+	extra := r.flow - r.want.flow*min(at, 1)
 	if extra <= 0 {
 		return 0.01
 	}
-	usual := c.heads
-	if c.cause == SecondZone && r.otherZone > 0 {
-		usual = 0.8 * r.otherZone / each // less, since both share the supply
+	usual := c.extra
+	switch {
+	case c.cause == LargerNozzles:
+		usual = largerBy * r.want.flow
+	case c.cause == SecondZone && r.otherZone > 0:
+		usual = secondShare * r.otherZone
+	case c.cause == SecondZone:
+		usual = secondShare * r.want.flow
 	}
 	z := math.Log(extra/usual) / c.wide
 	return math.Exp(-z*z/2) + 0.02
 }
+
+const (
+	// largerBy is how much more a nozzle of the next size gives, as a share; secondShare is
+	// what a second zone still gives, since both draw on one supply. Chosen.
+	largerBy, secondShare = 0.4, 0.8
+)
 
 // apart is how far the readings are from what a shape can make, in standard deviations.
 func (r readings) apart(s shape, want state) float64 {
@@ -249,8 +259,14 @@ func (r readings) apart(s shape, want state) float64 {
 	}
 	// The pressure that is lost on the way, at the flow predicted. Where hardly any is,
 	// a tenth of what is at hand is taken.
-	lost := max(want.rest-want.pressure, 0.1*want.pressure)
-	behind := func(v float64) float64 { return max(want.pressure+lost*(1-v*v), 0) }
+	lost := max(want.rest-want.inlet, 0.1*want.inlet)
+	behind := func(v float64) float64 {
+		arrives := max(want.inlet+lost*(1-v*v), 0)
+		if want.inlet > want.pressure {
+			return min(arrives, want.pressure) // a body holds it
+		}
+		return arrives
+	}
 	const steps = 60
 	for i := 1; i <= steps; i++ {
 		k := float64(i) / steps
@@ -269,15 +285,9 @@ func (r readings) apart(s shape, want state) float64 {
 		case outflow:
 			v := 1 + 2*k
 			take(want.flow*v, behind(v))
-			if r.regulated {
-				take(want.flow*v, want.pressure)
-			}
 		case stopped:
 			v := 1 - 0.95*k
 			take(want.flow*v, behind(v))
-			if r.regulated {
-				take(want.flow*v, want.pressure)
-			}
 		case oneHead:
 			if v := 1 - 0.98*k; !r.tap {
 				take(want.flow*(1-(1-v)/max(r.heads, 1)), want.pressure*v*v)

@@ -28,27 +28,19 @@ func (w *watch) hold(zone plan.ID, v plan.ZoneRun) held {
 		sd = assumedSD
 	}
 	flow, measured := flowOf(v)
-	h.drawn = state{flow: float64(q.Flow), rest: float64(q.Static)}
-	h.drawn.pressure, h.at, h.tap = w.pressureAt(zone, v, q)
+	h.drawn, h.at, h.tap = w.stateAt(v, q)
 	h.want = h.drawn
 	if v.StaticPSI > 0 && q.Static > 0 {
 		h.staticKnown, h.staticOff = true, float64(v.StaticPSI-q.Static)
 		h.static = h.staticOff / (float64(gaugePSI) / 2 * math.Sqrt2) // two readings of gauges
 		if math.Abs(h.static) > within {
 			if day, ok := w.onStatic(zone, v.StaticPSI); ok {
-				at, _, _ := w.pressureAt(zone, v, day)
-				h.want = state{flow: float64(day.Flow), pressure: at, rest: float64(v.StaticPSI)}
+				day.Static = v.StaticPSI
+				h.want, _, _ = w.stateAt(v, day)
 			}
 		}
 	}
-	if h.drawn.rest <= h.drawn.pressure {
-		h.drawn.rest = 1.3 * h.drawn.pressure // chosen: nothing is known of the supply
-	}
-	if h.want.rest <= h.want.pressure {
-		h.want.rest = 1.3 * h.want.pressure
-	}
 	h.heads, h.otherZone = float64(max(len(q.Heads), 1)), w.otherFlow(zone)
-	h.regulated = w.regulated(zone, v, q)
 	h.flowSD = math.Hypot(measured*float64(flow), sd*h.drawn.flow)
 	h.psiSD = math.Hypot(float64(gaugePSI)/2, psiPredictSD*h.drawn.pressure*sd/predictSD)
 	if flow > 0 && q.Flow > 0 {
@@ -60,29 +52,35 @@ func (w *watch) hold(zone plan.ID, v plan.ZoneRun) held {
 	return h
 }
 
-// pressureAt is what is predicted where a run's pressure was read; 0 where it is not known.
-func (w *watch) pressureAt(zone plan.ID, v plan.ZoneRun, q Predicted) (psi float64, at string, tap bool) {
+// stateAt is what is predicted where a run's pressure was read; its pressure is 0 where
+// that is not known.
+func (w *watch) stateAt(v plan.ZoneRun, q Predicted) (s state, at string, tap bool) {
+	s = state{flow: float64(q.Flow), rest: float64(q.Static)}
 	switch v.PSIAt {
 	case "valve":
-		return float64(q.Valve), "behind the valve", false
+		s.pressure, at = float64(q.Valve), "behind the valve"
+		s.inlet = s.pressure
 	case "tap":
-		return float64(q.Tap), "at the tap", true
-	}
-	head := cmp.Or(v.AtHead, q.Head)
-	for _, h := range q.Heads {
-		if h.Head == head {
-			return float64(h.Pressure), "at " + w.p.HeadTag(head), false
+		s.pressure, at, tap = float64(q.Tap), "at the tap", true
+		s.inlet = s.pressure
+	default:
+		at = "at a head that is not in the zone any more"
+		head := cmp.Or(v.AtHead, q.Head)
+		for _, h := range q.Heads {
+			if h.Head == head {
+				s.pressure, s.inlet, at = float64(h.Pressure), float64(h.Inlet), "at "+w.p.HeadTag(head)
+			}
 		}
 	}
-	return 0, "at a head that is not in the zone any more", false
+	if s.rest <= s.inlet {
+		s.rest = unknownRest * s.inlet
+	}
+	return s, at, tap
 }
 
-// regulated reports whether the pressure where it was read is held by a body.
-func (w *watch) regulated(zone plan.ID, v plan.ZoneRun, q Predicted) bool {
-	head := cmp.Or(v.AtHead, q.Head)
-	set := w.p.Bodies[w.p.Heads[head].Body].Regulated
-	return (v.PSIAt == "" || v.PSIAt == "head") && set > 0
-}
+// unknownRest is the pressure at rest over that of a running head where nothing is known
+// of the supply. Chosen.
+const unknownRest = 1.3
 
 // otherFlow is the mean flow predicted of the other zones.
 func (w *watch) otherFlow(zone plan.ID) float64 {

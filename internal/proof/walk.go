@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"github.com/paulmach/orb"
 
@@ -112,10 +113,11 @@ func Walk(p *plan.Plan, d *design.Design, s *stakeout.Plan) []HeadStep {
 	out := make([]HeadStep, len(order))
 	for i, id := range order {
 		out[i] = stepOf(p, id, aims[id])
+		out[i].Edge = spelled(s, out[i].Edge)
 		h := p.Heads[id]
 		at := orb.Point{float64(h.X), float64(h.Y)}
 		if i == 0 {
-			out[i].Where = cmp.Or(says[id], "Begin here: find it on the layout plan.")
+			out[i].Where = spelled(s, cmp.Or(says[id], "Begin here: find it on the layout plan."))
 			continue
 		}
 		from := p.Heads[order[i-1]]
@@ -175,4 +177,19 @@ func leastDetour(p *plan.Plan, order []plan.ID, id plan.ID) int {
 		}
 	}
 	return best
+}
+
+// spelled puts the name of each fixed point behind its letter, since no sheet with the
+// letters is at hand on the walk.
+func spelled(s *stakeout.Plan, words string) string {
+	list := strings.Split(words, " ")
+	for i, w := range list {
+		letter := strings.TrimRight(w, ".,:;")
+		for _, q := range s.Points {
+			if !q.Flag && q.Letter == letter {
+				list[i] = fmt.Sprintf("%s (%s)%s", letter, q.Name, w[len(letter):])
+			}
+		}
+	}
+	return strings.Join(list, " ")
 }
