@@ -40,7 +40,7 @@ const (
 
 // layerOrder is what lies over what, the lowest first.
 var layerOrder = []string{
-	layerGround, layerPlanting, layerPaving, layerBuilding, layerNoDig, layerThrow, layerLot, layerTrees, layerBarriers, layerTrench,
+	layerGround, layerPlanting, layerPaving, layerBuilding, layerNoDig, layerWater, layerThrow, layerLot, layerTrees, layerBarriers, layerTrench,
 	layerSleeves, layerLateral, layerMain, layerWire, layerMeasured, layerFixed, layerFlags, layerValves, layerHeads, layerSupply, layerControl, layerText,
 }
 

@@ -2,13 +2,12 @@ package packs
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"evenfall/internal/plan"
+	"evenfall/internal/proof"
 	"evenfall/internal/sheets"
 	"evenfall/internal/trench"
-	"evenfall/internal/units"
 )
 
 // recordCode is the sheet of the record drawing.
@@ -101,7 +100,7 @@ func (b *builder) measuredWords(t *recorded) string {
 		return "not yet"
 	}
 	says := []string{t.built.On}
-	if moved := movedWords(b.p, t); moved != "" {
+	if moved := b.moved(t); moved != "" {
 		says = append(says, moved)
 	} else {
 		says = append(says, "as drawn")
@@ -131,11 +130,11 @@ func blankRows(rows, columns int) [][]string {
 	return out
 }
 
-// movedWords say how far a thing is from where it was drawn, and which way.
-func movedWords(p *plan.Plan, t *recorded) string {
+// moved says how far a thing is from where it was drawn; "" as drawn.
+func (b *builder) moved(t *recorded) string {
 	for _, was := range t.was {
-		if d := math.Hypot(t.at[0]-was[0], t.at[1]-was[1]); d >= 1./24 {
-			return fmt.Sprintf("%s %s of where it was drawn", p.Show.Length(units.Feet(d)), p.Compass(was, t.at))
+		if says := proof.MovedWords(b.p, was, t.at); says != "" {
+			return says
 		}
 	}
 	return ""

@@ -8,6 +8,7 @@ import (
 	"github.com/paulmach/orb"
 
 	"evenfall/internal/plan"
+	"evenfall/internal/proof"
 	"evenfall/internal/sheets"
 	"evenfall/internal/stakeout"
 )
@@ -51,16 +52,15 @@ func (b *builder) recordOf() *record {
 	return b.rec
 }
 
-// tape finds each thing that stands from what is fixed. What the plan has as new gets
-// its flag by itself; what was there before and has been found is added to it.
+// tape finds each thing that stands from what is fixed, new walls and paving among it.
 func (r *record) tape(b *builder) {
-	var also []stakeout.Target
+	var targets []stakeout.Target
 	for _, t := range r.things {
-		if t.status == plan.Existing || t.status.Stands() && (t.what == "sleeve" || t.what == "main") {
-			also = append(also, stakeout.Target{Of: t.of, Tag: t.tag, What: t.what, At: t.at})
+		if t.status.Stands() {
+			targets = append(targets, stakeout.Target{Of: t.of, Tag: t.tag, What: t.what, At: t.at})
 		}
 	}
-	r.stake = stakeout.Of(b.p, b.in.Design.Digs, also...)
+	r.stake = stakeout.Of(proof.Standing(b.p), nil, targets...)
 	r.found = map[stood]string{}
 	for i := range r.stake.Flags {
 		f := &r.stake.Flags[i]

@@ -1,9 +1,12 @@
 package packs
 
 import (
+	"slices"
+	"strings"
 	"testing"
 
 	"evenfall/internal/plan"
+	"evenfall/internal/proof"
 	"evenfall/internal/units"
 )
 
@@ -62,4 +65,73 @@ func TestLookProved(t *testing.T) {
 	shoot(t, "proved-a4", oneSheet(t, in, Owner, A4, "O6"))
 	shoot(t, "demo-letter", oneSheet(t, demoInput(t), Owner, Letter, "O6"))
 	shoot(t, "retrofit-letter", oneSheet(t, retrofit(t), Owner, Letter, "O6"))
+}
+
+// provedOwner makes the sheets of what was proved from figures made by hand.
+func TestLookProvedSheets(t *testing.T) {
+	t.Parallel()
+	in := proved(t)
+	for _, show := range []units.System{units.US, units.Metric} {
+		in.Plan.Show = show
+		paper := UsualPaper(show)
+		one := func(code string, of func(b *builder, f *flow)) {
+			b := building(t, in, Owner, paper)
+			for _, s := range sheetsOf(Owner) {
+				if s.code == code {
+					b.now = s
+				}
+			}
+			of(b, b.list())
+			b.finish()
+			shoot(t, code+"-"+string(paper), b.pages)
+		}
+		one("O7", func(b *builder, f *flow) { b.terminals(f, handWires(in.Plan)) })
+		one("O8", func(b *builder, f *flow) { b.startUp(f, proof.StartUp(in.Plan, in.Design)) })
+		one(auditCode, func(b *builder, f *flow) { b.audited(f, handAudit(in.Plan)) })
+		shoot(t, "blank-"+string(paper), slices.Concat(oneSheet(t, demoInput(t), Owner, paper, "O7"), oneSheet(t, demoInput(t), Owner, paper, "O8"), oneSheet(t, demoInput(t), Owner, paper, "O9"), oneSheet(t, demoInput(t), Owner, paper, "O10")))
+	}
+}
+
+// handWires is a map of wires made by hand: one swapped, one shorted, one spare.
+func handWires(p *plan.Plan) proof.WireMap {
+	m := proof.Wires(p)
+	return m
+}
+
+// handAudit is an audit made by hand: 24 cans over the back lawn, one corner dry.
+func handAudit(p *plan.Plan) *proof.Audited {
+	a := &proof.Audited{ID: "a1", Name: "Back lawn", Known: true, Says: "DU 0.61 where 0.74 was predicted, 24 cans", Read: 23, Placed: 24,
+		Figures: []proof.AuditFigure{
+			{Name: "Distribution uniformity (low quarter)", Measured: "0.61", Expected: "0.74", Form: "mean of the driest quarter over the mean"},
+			{Name: "Mean depth", Measured: `0.21"`, Expected: `0.24"`, Form: "catch over the opening of a can"},
+		},
+		Faults: []proof.HeadFault{{Head: "h-4-3", Tag: "4-3", Output: "52 % of what it should give (38 to 66 %)", Tilt: "", Verdict: "gives about half of its water", Look: "Filter and nozzle: rinse both, let the zone flush.", Sure: true},
+			{Head: "h-4-8", Tag: "4-8", Output: "90 % of what it should give (70 to 110 %)", Tilt: "leans 9° to the south", Verdict: "leans", Look: "Set it plumb, tamp the ground about it."}},
+		Unsure: []string{"4-1 and 4-2 cannot be told apart from these cans."},
+		Rules:  []string{"Wind was 6 mph: cans are read below 5 mph (common practice, from memory)."},
+		Uses:   "Taken into the watering program, zone 4 waters 1.4 times as long.",
+	}
+	for id, x := range p.Areas {
+		if x.Name == "Back lawn" {
+			a.Area = id
+		}
+	}
+	for id, h := range p.Heads {
+		if h.Zone == "z4" {
+			a.Heads = append(a.Heads, proof.HeadFault{Head: id, Tag: h.Tag})
+		}
+	}
+	slices.SortFunc(a.Heads, func(x, y proof.HeadFault) int { return strings.Compare(x.Tag, y.Tag) })
+	for i := range 24 {
+		x, y := 55+9.0*float64(i%6), 76+8.5*float64(i/6)
+		measured, expected := 60+(i*37)%90, 80+(i*13)%50
+		c := proof.CanRead{ID: plan.ID("c" + itoa(i)), X: units.Feet(x), Y: units.Feet(y), Number: i + 1, Catch: itoa(15+i) + " ml", Depth: `0.21"`, Predicted: `0.24"`, Percent: itoa(measured - 1)}
+		c.MeasuredByte, c.ExpectedByte = &measured, &expected
+		c.Out, c.Low = i == 7, measured < 75
+		if c.Out {
+			c.Note = "tipped"
+		}
+		a.Cans = append(a.Cans, c)
+	}
+	return a
 }

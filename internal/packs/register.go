@@ -31,6 +31,10 @@ func sheetsOf(k Kind) []sheet {
 			{"O4", "Winter card", "how it is made safe from freezing and started again", (*builder).winterCard},
 			{"O5", "Each season", "what to look at, and when", (*builder).seasonChecks},
 			{recordCode, "Record drawing", "what went into the ground and where, found by tape from fixed corners", (*builder).recordDrawing},
+			{"O7", "Terminal map", "which wire goes to which terminal of the controller, and what it read", (*builder).terminalMap},
+			{"O8", "Start-up and tests", "test dates, each zone as it ran beside what was predicted", (*builder).startUpAndTests},
+			{auditCode, "Catch-can audits", "what cans caught beside what was predicted, and heads to look at", (*builder).audits},
+			{"O10", "Photographs", "what is shown of what nobody sees any more", (*builder).photographs},
 		}
 	case Office:
 		return []sheet{

@@ -26,7 +26,7 @@ func BuiltOf(p *plan.Plan, d *design.Design) []BuiltThing {
 	for i, t := range out {
 		targets[i] = stakeout.Target{Of: t.Ref, Tag: fmt.Sprint(i), What: t.Kind, At: t.At}
 	}
-	s := stakeout.Of(standing(p), nil, targets...)
+	s := stakeout.Of(Standing(p), nil, targets...)
 	at := map[string]int{}
 	for i := range s.Flags {
 		at[s.Flags[i].Tag] = i
@@ -45,9 +45,9 @@ func BuiltOf(p *plan.Plan, d *design.Design) []BuiltThing {
 	return out
 }
 
-// standing is the plan with all that stands as there already, so that new walls and paving
-// are measured from as well, and nothing gets a flag of its own.
-func standing(p *plan.Plan) *plan.Plan {
+// Standing is the plan with all that stands as there already, so that new walls and paving
+// are measured from as well, and nothing gets a flag of its own in its stake-out.
+func Standing(p *plan.Plan) *plan.Plan {
 	q := *p
 	q.Heads = nil
 	q.Supply.Status, q.Controller.Status = plan.Existing, plan.Existing
@@ -75,7 +75,7 @@ func builtThings(p *plan.Plan) []BuiltThing {
 		if was != nil {
 			w := spotAt(*was)
 			t.Was = &w
-			t.Moved = movedWords(p, w, at)
+			t.Moved = MovedWords(p, w, at)
 		}
 		out = append(out, t)
 	}
@@ -105,8 +105,9 @@ func builtThings(p *plan.Plan) []BuiltThing {
 
 func spotAt(s plan.Spot) orb.Point { return orb.Point{float64(s.X), float64(s.Y)} }
 
-// movedWords say how far a thing went from where it was drawn; "" within half an inch.
-func movedWords(p *plan.Plan, was, at orb.Point) string {
+// MovedWords say how far a thing went from where it was drawn, in the plan's units:
+// "6 in east of where it was drawn"; "" within half an inch.
+func MovedWords(p *plan.Plan, was, at orb.Point) string {
 	d := math.Hypot(at[0]-was[0], at[1]-was[1])
 	if d < 1./24 {
 		return ""
