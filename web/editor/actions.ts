@@ -17,6 +17,7 @@ import { showParts } from "./panels/parts";
 import { compareParts } from "./panels/partscompare";
 import { showPicture } from "./panels/picture";
 import { bringPrices } from "./panels/prices";
+import { showAudit } from "./panels/proofbench";
 import { askRates } from "./panels/rates";
 import { showRouting } from "./panels/routing";
 import { offerSizes } from "./panels/sizing";
@@ -28,6 +29,7 @@ import { actionsOnShapes } from "./shapeactions";
 import { tapeActions } from "./tapeactions";
 import { actionsOnThings, chosen } from "./thingactions";
 import type { ToolName } from "./tools/all";
+import { inHand } from "./tools/built";
 import type { OutlineKind } from "./tools/tool";
 import { toPixel } from "./view";
 import type { Circumstance } from "./whatif";
@@ -92,6 +94,21 @@ function tools(d: Drawing) {
       () => d.toolName === "picture",
     ),
     "tool.measure": tool("measure"),
+    "proof.cans": always(
+      () => {
+        d.board.layers.show("cans", true);
+        tool("cans").run();
+      },
+      () => d.toolName === "cans",
+    ),
+    "proof.built": {
+      enabled: () => {
+        const r = inHand(d.board.plan, d.board.selection);
+        return typeof r === "string" ? true : r.why;
+      },
+      on: () => d.toolName === "built",
+      run: tool("built").run,
+    },
     ...tapeActions(d),
     "draw.kind": always(() => {
       const areaKind = kinds[(kinds.indexOf(d.kit.areaKind) + 1) % kinds.length] as OutlineKind;
@@ -269,6 +286,8 @@ function proposers(d: Drawing) {
         Object.keys(d.board.plan.zones ?? {}).length > 0 ? true : "Group the heads into zones first.",
       run: () => showWatering(),
     },
+    "proof.audit": always(showAudit),
+    "plan.yard": always(() => location.assign(`/plans/${encodeURIComponent(d.board.id)}/yard`)),
     "plan.rules": always(() => void showLocalRules(d.board)),
     "plan.figures": always(() => void showFigures(d.board, ["digging", "depth", "sleeve", "wire", "parts"])),
     "plan.parts": always(showParts),

@@ -579,6 +579,38 @@ export const table = {
     "code setback set-back distance paving strip no spray regulation ordinance",
   ),
 
+  "proof.audit": row(
+    "Catch-can audit",
+    "Plan",
+    ["Shift+O"],
+    "board",
+    "Sets out cans, takes what they caught, and shows the water measured beside the water predicted.",
+    "test catch cup uniformity evenness du measured proof check",
+  ),
+  "proof.cans": row(
+    "Catch can",
+    "Draw",
+    ["Shift+K"],
+    "board",
+    "One click sets a can of the audit in view.",
+    "audit cup test catchment",
+  ),
+  "proof.built": row(
+    "Record where it went",
+    "Edit",
+    ["Shift+J"],
+    "board",
+    "Moves the selected head, valve, box or sleeve to where it was found, and keeps where it was drawn.",
+    "as built record drawing measured installed",
+  ),
+  "plan.yard": row(
+    "In the yard",
+    "Plan",
+    ["Shift+H"],
+    "board",
+    "The page to start the system up, find wires, set nozzles and read cans with one hand.",
+    "start-up log tablet wires audit proof retrofit photographs checklist",
+  ),
   "plan.enter": row(
     "Set or finish",
     "Plan",

@@ -9,7 +9,7 @@ import { parseAngle, type Read, read, refuse } from "./length";
 import type { Collection, Plan, Spot } from "./model";
 import { isDay } from "./panels/diggingfields";
 import type { HeadFault, HeadState } from "./proof";
-import { depthUnder, readQuantity, showQuantity } from "./quantity";
+import { measures } from "./yard/measures";
 import {
   builtOf,
   dropBuilt,
@@ -19,9 +19,6 @@ import {
   toggleFault,
   type Placed as Went,
 } from "./yard/records";
-
-/** The greatest depth a record takes, in inches. */
-const DEEPEST_IN = 240;
 
 /** What is wrong with a head, by the words of the document. */
 export const faultNames: Readonly<Record<HeadFault, string>> = {
@@ -180,12 +177,11 @@ export function builtFields(c: "heads" | "valves" | "boxes" | "sleeves"): readon
       label: "Depth of its top",
       as: "text",
       under: BUILT,
-      hint: (p) => depthUnder.bare[p.show],
+      hint: (p) => measures.under.unit(p.show),
       has: isBuilt,
-      get: ({ plan }, id) => showQuantity(builtOf(plan, of, id)?.depth_in, depthUnder, plan.show),
+      get: ({ plan }, id) => measures.under.text(builtOf(plan, of, id)?.depth_in, plan.show),
       set: ({ plan }, ids, typed) => {
-        const v =
-          typed.trim() === "" ? read(undefined) : readQuantity(typed, depthUnder, plan.show, 0, DEEPEST_IN);
+        const v = measures.under.read(typed, plan.show);
         return v.ok ? each(plan, ids, (p, id) => noted(p, of, id, { depth_in: v.value })) : v;
       },
     },

@@ -118,6 +118,8 @@ export interface Sight {
   hides(r: Ref): boolean;
   /** The title of the locked layer a thing lies on; null when it is free. */
   lockedIn(r: Ref): string | null;
+  /** The audit whose cans are on the board; null or absent: none. */
+  readonly audit?: string | null;
 }
 
 /** Whether a thing may be moved, changed by hand and deleted: neither it nor its layer is locked. */

@@ -33,6 +33,7 @@ import { Parts } from "./panels/parts";
 import { PicturePanel } from "./panels/picture";
 import { showPipeKey } from "./panels/pipekey";
 import { showLongWork } from "./panels/progress";
+import { AuditForm } from "./panels/proofbench";
 import { Readings } from "./panels/readings";
 import { RouteForm } from "./panels/routing";
 import { showSaved } from "./panels/saved";
@@ -194,6 +195,7 @@ function showPanels(board: Board, drawing: Drawing, heat: Heat): void {
   new GroupForm(drawing);
   new RouteForm(drawing);
   new WaterForm(drawing);
+  new AuditForm(drawing);
   new LayersPanel(board, drawing);
   const picture = new PicturePanel(board, drawing, new Photo(board, drawing, byID("heat")));
   showPointer(board, drawing, heat);

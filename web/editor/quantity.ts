@@ -79,14 +79,6 @@ export const catchDepth: Quantity = {
   names: "in, mm or cm",
 };
 
-/** How deep something lies under the ground. */
-export const depthUnder: Quantity = {
-  what: "depth",
-  bare: { us: "in", metric: "cm" },
-  units: { ...catchDepth.units, ft: 12, m: 100 / CM_AN_INCH },
-  names: "in, ft, cm or m",
-};
-
 /** How long a zone ran. */
 export const minutes: Quantity = {
   what: "time",

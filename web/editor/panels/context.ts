@@ -39,7 +39,19 @@ const ofThing: readonly CommandID[] = [
 ];
 /** What besides can be done with things of one collection. */
 const ofOne: Readonly<Partial<Record<Collection, readonly CommandID[]>>> = {
-  heads: ["head.left", "head.right", "head.narrower", "head.wider", "head.shorter", "head.longer"],
+  heads: [
+    "head.left",
+    "head.right",
+    "head.narrower",
+    "head.wider",
+    "head.shorter",
+    "head.longer",
+    "proof.built",
+  ],
+  valves: ["proof.built"],
+  boxes: ["proof.built"],
+  sleeves: ["proof.built"],
+  cans: ["proof.audit"],
   areas: ["head.arrange", "head.improve", "tool.split", "edit.join", "edit.makehole"],
   barriers: ["draw.continue", "tool.split", "edit.join"],
 };

@@ -1,6 +1,8 @@
 // The tools by name.
 
 import type { CommandID } from "../commands";
+import { builtTool } from "./built";
+import { canTool } from "./cans";
 import { copiesTool } from "./copies";
 import { headTool } from "./head";
 import { heightTool } from "./height";
@@ -42,6 +44,8 @@ const starters = {
   mirror: () => run(mirrorTool),
   turn: () => run(turnTool),
   copies: () => run(copiesTool),
+  cans: () => run(canTool),
+  built: () => run(builtTool),
   offer: () => run(offerTool),
 } as const satisfies Record<string, () => Running>;
 
@@ -52,6 +56,7 @@ export const isTool = (name: string): name is ToolName => Object.hasOwn(starters
 /** The command that takes a tool up. */
 export const commandOf = (name: ToolName): CommandID => {
   if (name === "offer") return "head.arrange";
+  if (name === "cans" || name === "built") return `proof.${name}`;
   return name === "mirror" || name === "turn" || name === "copies" ? `edit.${name}` : `tool.${name}`;
 };
 

@@ -7,6 +7,7 @@ import { distance, type Point } from "../geometry";
 import type { Plan } from "../model";
 import { type Corner, type Fault, LATTICE } from "../shape";
 import type { Base, Fit, Misclosure, Side, Tape } from "../taping";
+import { wentByTape } from "./built";
 import { barrier, closedOutline, head, keepDry, type Made, note, tree } from "./made";
 import { fixture, spotHeight, withTies } from "./standing";
 import { insideSaid } from "./tapeclear";
@@ -105,6 +106,7 @@ export const makesNames: Readonly<Record<Exclude<TapeMakes, "area">, string>> = 
   elevations: "Spot heights",
   notes: "Notes",
   fixtures: "Fixtures",
+  built: "What is selected, as built",
 };
 
 export const wayNames: Readonly<Record<TapeWay, string>> = {
@@ -167,6 +169,8 @@ function marked(a: Around, at: Point): Made {
       return { step: keepDry(a, at) };
     case "heads":
       return head(a, at);
+    case "built":
+      return wentByTape(a, at);
     default:
       return fixture(a, at);
   }

@@ -36,7 +36,8 @@ export type TapeMakes =
   | "heads"
   | "elevations"
   | "notes"
-  | "fixtures";
+  | "fixtures"
+  | "built";
 
 /** What stands by itself beside planting and heads. */
 export type FixtureKind = "valve" | "controller" | "outlet" | "sensor" | "box" | "connection" | "backflow";
