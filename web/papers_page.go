@@ -17,7 +17,7 @@ import (
 // packChoices are the packs in the order they are offered.
 var packChoices = []view.PackChoice{
 	{Kind: string(packs.Crew), Name: packs.Crew.Title(), Holds: "To build from: plans, stake-out, nozzles, trenches, wire, zone cards, details, and the order of work."},
-	{Kind: string(packs.Owner), Name: packs.Owner.Title(), Holds: "To keep: where everything is, stations, program, winter, and what to look at each season."},
+	{Kind: string(packs.Owner), Name: packs.Owner.Title(), Holds: "To keep: where everything is, stations, program, winter, each season, and what was proved: record drawing, wires, start-up and tests, audits."},
 	{Kind: string(packs.Office), Name: packs.Office.Title(), Holds: "To sell and to file: coverage with its field estimate, parts, quote, permit and locate dates, findings."},
 }
 

@@ -40,7 +40,7 @@ func TestThePapersPageOffersWhatCanBeMade(t *testing.T) {
 		t.Fatalf("%d %s", w.Code, body)
 	}
 	for _, has := range []string{
-		"Crew pack", "Owner pack", "Office pack", `<option value="letter" selected>`, `value="arch_d"`, "1 in = 20 ft", `value="240"`,
+		"Crew pack", "Owner&#39;s book", "Office pack", `<option value="letter" selected>`, `value="arch_d"`, "1 in = 20 ft", `value="240"`,
 		`href="/plans/` + f.plan.ID + `/packs/crew.pdf"`, `/files/trenches.csv`, "The sleeve list: place, size, depth",
 	} {
 		if !strings.Contains(strings.ToLower(body), strings.ToLower(has)) {

@@ -166,7 +166,7 @@ func (k Kind) Title() string {
 	case Crew:
 		return "Crew pack"
 	case Owner:
-		return "Owner pack"
+		return "Owner's book"
 	case Office:
 		return "Office pack"
 	}

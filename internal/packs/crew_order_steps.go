@@ -161,8 +161,8 @@ func (b *builder) starting(j job) phase {
 
 func (b *builder) handing(j job) phase {
 	steps := []task{
-		do("Mark on the layout plan what stands elsewhere than drawn: heads, valves, splices, ends of sleeves, with two distances each. That is the record drawing.", "C3, C5"),
-		do("Show the owner shut-off, controller, boxes and backflow device; leave the owner's pack with them.", "O1–O5"),
+		do("Mark on the layout plan what stands elsewhere than drawn: heads, valves, splices, ends of sleeves, with two distances each. That is the record drawing.", "C3, O6"),
+		do("Show the owner shut-off, controller, boxes and backflow device; leave the owner's book with them.", "O1–O10"),
 	}
 	switch b.p.Supply.Freeze {
 	case "", "none":

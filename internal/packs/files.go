@@ -80,7 +80,7 @@ func papers() []File {
 	}
 	return []File{
 		pack(Crew, "the papers to build from: plans to scale, stake-out, trenches, wire, details"),
-		pack(Owner, "the papers to live with it: yard, stations, program, winter, seasons"),
+		pack(Owner, "the papers to live with it: yard, stations, program, winter, seasons, record drawing, wires, tests, audits"),
 		pack(Office, "the papers to sell and keep it by: permits, map, parts, quote, findings"),
 	}
 }
