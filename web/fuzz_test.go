@@ -42,6 +42,14 @@ func FuzzRouter(f *testing.F) {
 		{"GET", "/api/plans/PLAN/water?rev=1", "", "", ""},
 		{"POST", "/api/plans/PLAN/weather", "text/csv", "", "month,tmax_c,tmin_c\n2024-07,30,15\n"},
 		{"PATCH", "/api/plans/PLAN", "application/merge-patch+json", `"1"`, `{"watering":{"et_zone":9,"days":["mon"]}}`},
+		{"GET", "/plans/PLAN/yard", "", "", ""},
+		{"GET", "/api/plans/PLAN/proof?rev=1", "", "", ""},
+		{"GET", "/api/plans/PLAN/cans?area=a1&by=heads&count=24", "", "", ""},
+		{"GET", "/api/plans/PLAN/audit?audit=a1", "", "", ""},
+		{"GET", "/api/plans/PLAN/retrofit", "", "", ""},
+		{"POST", "/api/import/handover", "application/zip", "", "PK\x05\x06"},
+		{"PATCH", "/api/plans/PLAN", "application/merge-patch+json", `"1"`, `{"zones":{"z1":{"runs":{"r1":{"static_psi":60,"running_psi":1e-9,"flow_gpm":1e9,"meter_s":0}}}}}`},
+		{"PATCH", "/api/plans/PLAN", "application/merge-patch+json", `"1"`, `{"proof":{"audits":{"a1":{"area":"a1","runs":{"z1":10},"throat_in2":16,"cans":{"c1":{"x_ft":3,"y_ft":4,"catch_ml":9}}}}}}`},
 	} {
 		f.Add(seed.method, seed.target, seed.kind, seed.match, seed.body)
 	}

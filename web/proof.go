@@ -122,7 +122,7 @@ func (s *Site) cans(w http.ResponseWriter, r *http.Request) {
 		if err != nil {
 			return refuse(http.StatusUnprocessableEntity, "%s", sentence(err.Error()))
 		}
-		v = cansWords(q.rev, offer)
+		v = cansWords(q.p, q.rev, offer)
 		return nil
 	})
 	if err != nil {

@@ -137,13 +137,13 @@ func headFaults(faults []proof.HeadFault) []AuditFault {
 }
 
 // cansWords is a layout of cans as the pages show it.
-func cansWords(rev int64, o proof.CansOffer) *CansView {
+func cansWords(p *plan.Plan, rev int64, o proof.CansOffer) *CansView {
 	v := &CansView{Rev: rev, Says: o.Says, Rules: orEmpty(o.Rules), Audit: o.Audit, Cans: []AuditCan{}, Patch: json.RawMessage(o.Patch), Label: o.Label}
 	for _, c := range o.Cans {
 		of := c.Byte
 		can := AuditCan{ID: c.ID, X: float64(c.X), Y: float64(c.Y), Number: c.Number, Where: c.Where}
 		if c.OfMean > 0 {
-			can.Expected = &of
+			can.Expected, can.Predicted = &of, p.Show.Percent(c.OfMean)+" of the mean"
 		}
 		v.Cans = append(v.Cans, can)
 	}
