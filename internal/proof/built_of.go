@@ -86,13 +86,13 @@ func builtThings(p *plan.Plan) []BuiltThing {
 	}
 	for _, id := range plan.SortedIDs(p.Boxes) {
 		if b := p.Boxes[id]; b.Built != nil {
-			add(plan.RefTo("boxes", id), "Splice box "+string(id), "box", orb.Point{float64(b.X), float64(b.Y)}, b.Built.Was, b.Built, b.Status)
+			add(plan.RefTo("boxes", id), p.Label(plan.RefTo("boxes", id)), "box", orb.Point{float64(b.X), float64(b.Y)}, b.Built.Was, b.Built, b.Status)
 		}
 	}
 	for _, id := range plan.SortedIDs(p.Sleeves) {
 		if v := p.Sleeves[id]; v.Built != nil {
-			add(plan.RefTo("sleeves", id), "Sleeve "+string(id)+", first end", "sleeve", spotAt(v.From), v.Built.Was, v.Built, v.Status)
-			add(plan.RefTo("sleeves", id), "Sleeve "+string(id)+", second end", "sleeve", spotAt(v.To), v.Built.WasTo, v.Built, v.Status)
+			add(plan.RefTo("sleeves", id), p.Label(plan.RefTo("sleeves", id))+", first end", "sleeve", spotAt(v.From), v.Built.Was, v.Built, v.Status)
+			add(plan.RefTo("sleeves", id), p.Label(plan.RefTo("sleeves", id))+", second end", "sleeve", spotAt(v.To), v.Built.WasTo, v.Built, v.Status)
 		}
 	}
 	for _, id := range plan.SortedIDs(p.Heads) {

@@ -44,8 +44,8 @@ func flowTimes(by float64) func(*catalog.Nozzle) {
 	}
 }
 
-// open makes a riser without its nozzle: so many gpm at 30 psi, by the root.
-func open(gpm float64) func(*catalog.Nozzle) {
+// openRiser makes a riser without its nozzle: so many gpm at 30 psi, by the root.
+func openRiser(gpm float64) func(*catalog.Nozzle) {
 	return func(n *catalog.Nozzle) {
 		n.FlowFollowsArc = false
 		for i := range n.Rows {
@@ -87,7 +87,7 @@ func leakAt(p *plan.Plan, zone plan.ID, gpm float64) {
 		n := p.Nodes[v.From]
 		h.X, h.Y, h.Tag = n.X+1, n.Y, "leak"
 		p.Heads["leak"] = h
-		nozzleOf(p, "leak", open(gpm))
+		nozzleOf(p, "leak", openRiser(gpm))
 		p.Nodes["leak"] = plan.Node{Kind: "head", X: h.X, Y: h.Y, Head: "leak"}
 		v.To, v.Via = "leak", nil
 		p.Pipes["leak"] = v
@@ -113,7 +113,7 @@ func faults() []fault {
 	return []fault{
 		{"one nozzle missing", []Cause{MissingNozzle}, func(p *plan.Plan, z plan.ID, rng *rand.Rand) {
 			list := headsIn(p, z, "")
-			nozzleOf(p, list[rng.IntN(len(list))], open(between(rng, 4, 6.5)))
+			nozzleOf(p, list[rng.IntN(len(list))], openRiser(between(rng, 4, 6.5)))
 		}},
 		{"leak in a lateral", []Cause{Leak}, func(p *plan.Plan, z plan.ID, rng *rand.Rand) { leakAt(p, z, between(rng, 1, 2.2)) }},
 		{"pipe broken", []Cause{BrokenPipe}, func(p *plan.Plan, z plan.ID, rng *rand.Rand) { leakAt(p, z, between(rng, 10, 20)) }},

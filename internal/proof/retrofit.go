@@ -1,12 +1,6 @@
 package proof
 
 import (
-	"cmp"
-	"context"
-	"slices"
-	"strings"
-
-	"evenfall/internal/coverage"
 	"evenfall/internal/plan"
 	"evenfall/internal/units"
 )
@@ -56,14 +50,6 @@ type Mend struct {
 	Why    string
 }
 
-// Retrofit is what mending an old system would gain, by how its heads were found, what
-// was measured and audited. estimates are the plan's field estimates where they are known
-// already; nil draws them. tell may be nil. An error is a sentence, or the context's.
-func Retrofit(ctx context.Context, p *plan.Plan, estimates []coverage.Estimate, tell coverage.Progress) (*RetrofitPlan, error) {
-	r := &RetrofitPlan{Census: census(p)}
-	return r, nil
-}
-
 // sound and notSeen are the states of the census that are no faults.
 const (
 	sound   = "sound"
@@ -98,12 +84,7 @@ func census(p *plan.Plan) []CensusLine {
 	var out []CensusLine
 	for _, s := range stateWords {
 		if ids := by[s.state]; len(ids) > 0 {
-			tags := make([]string, len(ids))
-			for i, id := range ids {
-				tags[i] = p.HeadTag(id)
-			}
-			slices.SortStableFunc(tags, func(a, b string) int { return cmp.Or(cmp.Compare(len(a), len(b)), cmp.Compare(a, b)) })
-			out = append(out, CensusLine{State: s.state, Words: s.words, Heads: ids, Tags: strings.Join(tags, ", ")})
+			out = append(out, CensusLine{State: s.state, Words: s.words, Heads: ids, Tags: tagsOf(p, ids)})
 		}
 	}
 	return out

@@ -1,0 +1,309 @@
+package proof
+
+import (
+	"cmp"
+	"fmt"
+	"maps"
+	"math"
+	"slices"
+	"strings"
+
+	"evenfall/internal/catalog"
+	"evenfall/internal/coverage"
+	"evenfall/internal/plan"
+	"evenfall/internal/units"
+)
+
+// What a fault does to a head, where nobody measured it. All are chosen, from memory of
+// what audits find; RetrofitPlan.Assumed names those that a plan makes use of.
+const (
+	blockedFlow  = 0.5  // of the flow of a nozzle that is stopped up
+	blockedThrow = 0.85 // of its throw
+	sunkThrow    = 0.75 // of a head below grade: grass catches the stream
+	hiddenThrow  = 0.6  // of a head behind growth
+	stuckThrow   = 0.5  // of one that does not rise
+	wornFlow     = 1.2  // of a nozzle worn wide
+	leakShare    = 0.3  // of a head's flow that is lost at its foot or seal
+	unlikeFlow   = 1.5  // of a nozzle that is not the one drawn, where it is not known which
+	astrayTurn   = 45.0 // degrees that an arc is off its ground
+	usualTilt    = 8.0  // degrees, where it was not noted how far a head leans
+	mostShift    = 0.4  // of a throw, that leaning moves a pattern by
+)
+
+// assumedWords say what a fault is taken to do.
+var assumedWords = map[string]string{
+	"blocked":      "a head that is stopped up gives half its flow and throws 85 % as far",
+	"sunk":         "a sunk head throws 75 % as far",
+	"hidden":       "a head behind growth throws 60 % as far",
+	"stuck":        "a head that does not rise throws half as far",
+	"worn":         "a worn nozzle gives 20 % more",
+	"leaking":      "a leaking head loses 30 % of its flow",
+	"wrong_nozzle": "a wrong nozzle that is not named in the catalogue's words gives half as much again",
+	"off_target":   "a head turned off its ground is 45° off",
+	"tilted":       "the pattern of a leaning head moves away from where it leans, as a stream without drag does; 8° where it was not noted how far",
+}
+
+// mending is the plan as it was found, with some of its faults mended.
+type mending struct {
+	plan  *plan.Plan
+	given coverage.Given
+	lost  map[plan.ID]float64 // gpm that run to waste, by zone
+}
+
+// fixed reports whether a repair is done.
+type fixed func(repair) bool
+
+// repair is one kind of thing to do in one zone.
+type repair struct {
+	kind string // a fault of heads, or leakFound, pressureSet
+	zone plan.ID
+}
+
+// The repairs that are no head's.
+const (
+	leakFound   = "leak"
+	pressureSet = "pressure"
+)
+
+// oldSystem is what was noted and measured of an old system.
+type oldSystem struct {
+	p       *plan.Plan
+	runs    map[plan.ID]plan.ZoneRun // the last before it was mended, by zone
+	extra   map[plan.ID]float64      // gpm that flow more than the heads as found explain
+	repairs []repair
+	heads   map[repair][]plan.ID
+}
+
+// lastRun is the last run of a zone for one of some reasons; those of one day by id.
+func lastRun(z plan.Zone, reasons ...string) (plan.ZoneRun, bool) {
+	last, ok := plan.ZoneRun{}, false
+	for _, id := range plan.SortedIDs(z.Runs) {
+		if v := z.Runs[id]; slices.Contains(reasons, v.When) && (!ok || v.On >= last.On) {
+			last, ok = v, true
+		}
+	}
+	return last, ok
+}
+
+// look gathers what was noted and measured.
+func look(p *plan.Plan) *oldSystem {
+	f := &oldSystem{p: p, runs: map[plan.ID]plan.ZoneRun{}, extra: map[plan.ID]float64{}, heads: map[repair][]plan.ID{}}
+	add := func(r repair, heads ...plan.ID) {
+		if f.heads[r] == nil {
+			f.repairs = append(f.repairs, r)
+		}
+		f.heads[r] = append(f.heads[r], heads...)
+	}
+	for _, zone := range zonesInOrder(p) {
+		if v, ok := lastRun(p.Zones[zone], "before"); ok {
+			f.runs[zone] = v
+			if f.pressureOff(zone) != 0 {
+				add(repair{pressureSet, zone}, headsOf(p, zone)...)
+			}
+		}
+	}
+	for _, s := range stateWords {
+		for _, zone := range zonesInOrder(p) {
+			for _, id := range headsOf(p, zone) {
+				if st := p.Heads[id].State; st != nil && slices.Contains(st.Faults, s.state) {
+					add(repair{s.state, zone}, id)
+				}
+			}
+		}
+	}
+	return f
+}
+
+// headsOf are the heads of a zone that stand, by id.
+func headsOf(p *plan.Plan, zone plan.ID) []plan.ID {
+	var out []plan.ID
+	for _, id := range plan.SortedIDs(p.Heads) {
+		if h := p.Heads[id]; h.Zone == zone && h.Status.Stands() {
+			out = append(out, id)
+		}
+	}
+	return out
+}
+
+// offPressure is how far from the planned a pressure must be to be a thing to mend, as a
+// share. Chosen.
+const offPressure = 0.15
+
+// pressureOff is how far the measured pressure at the heads of a zone is off the planned,
+// in psi; 0 where that is no matter, or was not read at a head that no body holds.
+func (f *oldSystem) pressureOff(zone plan.ID) units.PSI {
+	v := f.runs[zone]
+	if v.RunningPSI <= 0 || v.PSIAt != "" && v.PSIAt != "head" {
+		return 0
+	}
+	want, free := f.planned(zone)
+	if off := v.RunningPSI - want; free && want > 0 && math.Abs(float64(off)) > offPressure*float64(want) {
+		return off
+	}
+	return 0
+}
+
+// planned is the mean pressure that the heads of a zone are planned at, and whether no
+// body holds any of them at it.
+func (f *oldSystem) planned(zone plan.ID) (psi units.PSI, free bool) {
+	n := units.PSI(0)
+	free = true
+	for _, id := range headsOf(f.p, zone) {
+		if run, err := coverage.Running(f.p, id); err == nil {
+			psi, n = psi+run.Pressure, n+1
+		}
+		free = free && f.p.Bodies[f.p.Heads[id].Body].Regulated == 0
+	}
+	if n == 0 {
+		return 0, false
+	}
+	return psi / n, free
+}
+
+// as is the system with what done says mended and the rest as found.
+func (f *oldSystem) as(done fixed) mending {
+	q := *f.p
+	q.Heads, q.Nozzles = maps.Clone(f.p.Heads), maps.Clone(f.p.Nozzles)
+	m := mending{plan: &q, given: coverage.Given{}, lost: map[plan.ID]float64{}}
+	for _, zone := range zonesInOrder(f.p) {
+		if f.pressureOff(zone) != 0 && !done(repair{pressureSet, zone}) {
+			for _, id := range headsOf(f.p, zone) {
+				m.given[id] = f.runs[zone].RunningPSI
+			}
+		}
+		if x := f.extra[zone]; x > 0 && !done(repair{leakFound, zone}) {
+			m.lost[zone] += x
+		}
+		for _, id := range headsOf(f.p, zone) {
+			if st := f.p.Heads[id].State; st != nil {
+				m.spoil(id, *st, func(fault string) bool {
+					return slices.Contains(st.Faults, fault) && !done(repair{fault, zone})
+				})
+			}
+		}
+	}
+	return m
+}
+
+// spoil makes a head as it was found.
+func (m *mending) spoil(id plan.ID, st plan.HeadState, has func(string) bool) {
+	h := m.plan.Heads[id]
+	flow, throw := 1.0, 1.0
+	times := func(fault string, q, r float64) {
+		if has(fault) {
+			flow, throw = flow*q, min(throw, r)
+		}
+	}
+	times("blocked", blockedFlow, blockedThrow)
+	times("sunk", 1, sunkThrow)
+	times("hidden", 1, hiddenThrow)
+	times("stuck", 1, stuckThrow)
+	times("worn", wornFlow, 1)
+	if has("wrong_nozzle") {
+		if n, ok := nozzleCalled(m.plan, st.Nozzle); ok && n.ArcAllowed(h.SweepDeg) == nil && len(n.Rows) > 0 {
+			h.Nozzle, h.ThrowFt = plan.ID("as-found-"+string(id)), nil
+			m.plan.Nozzles[h.Nozzle] = n
+		} else {
+			flow *= unlikeFlow
+		}
+	}
+	if has("off_target") && h.SweepDeg < 360 {
+		h.StartDeg = units.Degrees(math.Mod(float64(h.StartDeg)+astrayTurn, 360))
+	}
+	if flow != 1 || throw != 1 {
+		n := m.plan.Nozzles[h.Nozzle]
+		n.Rows = slices.Clone(n.Rows)
+		for i := range n.Rows {
+			n.Rows[i].Flow *= units.GPM(flow)
+			n.Rows[i].Throw *= units.Feet(throw)
+		}
+		if h.ThrowFt != nil {
+			set := *h.ThrowFt * units.Feet(throw)
+			h.ThrowFt = &set
+		}
+		h.Nozzle = plan.ID("as-found-" + string(id))
+		m.plan.Nozzles[h.Nozzle] = n
+	}
+	m.plan.Heads[id] = h
+	if has("leaking") {
+		if run, err := coverage.Running(m.plan, id); err == nil {
+			m.lost[h.Zone] += leakShare * float64(run.Flow)
+		}
+	}
+	if has("tilted") {
+		m.lean(id, st)
+	}
+}
+
+// lean moves the pattern of a head as leaning does: a stream without drag that leaves at
+// θ flies as sin 2θ, so that on the side to which the head leans by t it falls short and
+// on the other it flies farther, in the mean by R·cot 2θ·sin 2t.
+func (m *mending) lean(id plan.ID, st plan.HeadState) {
+	h := m.plan.Heads[id]
+	run, err := coverage.Running(m.plan, id)
+	if err != nil {
+		return
+	}
+	tilt := cmp.Or(float64(st.TiltDeg), usualTilt) * math.Pi / 180
+	toward := float64(h.StartDeg + h.SweepDeg/2) // not noted: forward, into its own arc
+	if st.TiltToward != nil {
+		toward = float64(*st.TiltToward)
+	}
+	up := max(float64(m.plan.Nozzles[h.Nozzle].Trajectory), 5) * math.Pi / 180
+	shift := min(math.Abs(math.Sin(2*tilt)/math.Tan(2*up)), mostShift) * float64(run.Throw)
+	sin, cos := math.Sincos(toward * math.Pi / 180)
+	h.X -= units.Feet(shift * cos)
+	h.Y -= units.Feet(shift * sin)
+	m.plan.Heads[id] = h
+}
+
+// nozzleCalled is the nozzle that somebody noted in words: a name or id of the plan's
+// rows or of the catalogue's.
+func nozzleCalled(p *plan.Plan, words string) (catalog.Nozzle, bool) {
+	words = strings.TrimSpace(words)
+	if words == "" {
+		return catalog.Nozzle{}, false
+	}
+	for _, id := range plan.SortedIDs(p.Nozzles) {
+		if strings.EqualFold(words, string(id)) || strings.EqualFold(words, p.NozzleName(id)) || strings.EqualFold(words, p.Nozzles[id].Name) {
+			return p.Nozzles[id], true
+		}
+	}
+	for _, e := range catalog.Nozzles() {
+		if strings.EqualFold(words, e.ID) || strings.EqualFold(words, e.Name) || strings.EqualFold(words, e.Metric) {
+			return e.Nozzle, true
+		}
+	}
+	return catalog.Nozzle{}, false
+}
+
+// assumed are the sentences on what was taken for what nobody measured.
+func (f *oldSystem) assumed(peakOnly bool, estimated bool) []string {
+	var out, faults []string
+	seen := map[string]bool{}
+	for _, r := range f.repairs {
+		if words := assumedWords[r.kind]; words != "" && !seen[r.kind] {
+			faults, seen[r.kind] = append(faults, words), true
+		}
+	}
+	if len(faults) > 0 {
+		out = append(out, "Chosen, from memory of what audits find: "+strings.Join(faults, "; ")+".")
+	}
+	n := 0
+	for _, h := range f.p.Heads { // counted: order does not matter
+		if h.Status.Stands() && h.State == nil {
+			n++
+		}
+	}
+	if n > 0 {
+		out = append(out, fmt.Sprintf("%s not looked at and %s taken as drawn.", plan.Plural(n, "head was", "heads were"), plan.Choose(n, "is", "are")))
+	}
+	if estimated {
+		out = append(out, "Where no audit says how even it is, the field estimate of the plan is taken, lowered as the faults lower the drawn evenness.")
+	}
+	out = append(out, "Water is what the planting needs, by the run time multiplier of its evenness, at the zone's own flow: minutes are taken to be set for that before and after. Kept as they are, the same minutes would save by the flow alone.")
+	if peakOnly {
+		out = append(out, "The plan has no climate: the water is of a week at peak, not of a year.")
+	}
+	return out
+}
