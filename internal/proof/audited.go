@@ -1,6 +1,7 @@
 package proof
 
 import (
+	"evenfall/internal/audit"
 	"evenfall/internal/plan"
 	"evenfall/internal/units"
 )
@@ -16,8 +17,10 @@ type Audited struct {
 	Read   int // cans that were read and are not left out
 	Placed int // cans there are
 
-	Figures []AuditFigure
-	Cans    []CanRead // in walking order
+	Figures  []AuditFigure
+	Measured audit.Figures // of the catches: in inches, or in ml where the opening is not said
+	Expected audit.Figures // predicted at the same cans, in inches; all zero where nothing can be predicted
+	Cans     []CanRead     // in walking order
 
 	Faults []HeadFault // heads at fault, surest first
 	Heads  []HeadFault // every head that reaches a can, by tag

@@ -30,11 +30,12 @@ const (
 	offHead     = 2.0               // feet from a head at least: 2 to 3 ft is common practice, from memory
 	nearHead    = 2.5               // feet from it, of a can that is to stand near it
 	offThing    = 1.0               // feet from trunks, box lids and walls of valves; chosen
+	edgeClear   = 1.0               // feet from the edge of the area, where there is room: 1 to 2 ft is common practice, from memory
 	leastApart  = 2.0               // feet between cans at least; chosen
 	UsualCatch  = 25.0              // ml on average, for a reading of half a millilitre to matter little: common practice, from memory
 	UsualThroat = 16.0              // square inches, of a can nobody has measured yet; chosen
 	ownShare    = 0.05              // of the water on an area from which a zone is run in its audit; chosen
-	shortRun    = 5.0               // minutes a zone runs at least: a rotor goes round about twice; chosen
+	shortRun    = 5.0               // minutes a zone runs at least; chosen. See turningRun
 	longRun     = 60.0              // minutes a zone is told to run at the most; chosen
 	mostAsked   = plan.MaxCans / 10 // cans that anybody sets out
 	calmWind    = units.MPH(5)      // wind in which cans are read at the most: common practice, from memory
@@ -177,7 +178,11 @@ func (s *sitting) offer(by string, sites []site) (CansOffer, error) {
 		o.Cans[n].Byte = int(coverage.MapByte(o.Cans[n].OfMean))
 	}
 	throat := lastThroat(s.p)
-	o.Minutes = minutesFor(mean, throat)
+	if o.Minutes = minutesFor(mean, throat); o.Minutes > 0 {
+		for _, id := range o.Zones {
+			o.Minutes = max(o.Minutes, leastRun(s.p, id))
+		}
+	}
 	o.Label = "Set out cans on " + s.p.AreaName(s.area)
 	o.Rules = s.rules(by)
 	o.Says = s.says(&o, throat)

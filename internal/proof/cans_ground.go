@@ -47,6 +47,7 @@ func groundFor(p *plan.Plan, area plan.ID) (*canGround, bool) {
 		}
 	}
 	g.clear(p)
+	g.offEdge(float64(p.EdgeLip()))
 	for _, cell := range g.cells {
 		if g.is[cell] == open {
 			g.free++
@@ -82,6 +83,38 @@ func (g *canGround) clear(p *plan.Plan) {
 			g.keepOff(z.ValveAt.X, z.ValveAt.Y, offThing)
 		}
 	}
+}
+
+// offEdge takes the ground within a foot of the area's edge, unless that is most of what
+// a strip has: cans of the outer row stand 1 to 2 ft in.
+func (g *canGround) offEdge(lip float64) {
+	rim := make([]int32, 0, len(g.cells))
+	steps := int(math.Round((edgeClear - lip) / g.frame.Cell))
+	for _, cell := range g.cells {
+		if g.is[cell] == open && steps > 0 && g.nearEdge(int(cell), steps) {
+			rim = append(rim, cell)
+		}
+	}
+	if 2*len(rim) > len(g.cells) {
+		return
+	}
+	for _, cell := range rim {
+		g.is[cell] = taken
+	}
+}
+
+// nearEdge reports whether other ground lies within a number of cells across or up.
+func (g *canGround) nearEdge(cell, steps int) bool {
+	x, y := cell%g.frame.NX, cell/g.frame.NX
+	for k := 1; k <= steps; k++ {
+		for _, d := range [4][2]int{{k, 0}, {-k, 0}, {0, k}, {0, -k}} {
+			i, j := x+d[0], y+d[1]
+			if i < 0 || j < 0 || i >= g.frame.NX || j >= g.frame.NY || g.is[j*g.frame.NX+i] == otherGround {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 func (g *canGround) keepOff(x, y units.Feet, within float64) {
