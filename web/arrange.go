@@ -28,7 +28,7 @@ type proposers struct {
 }
 
 func ourProposers() proposers {
-	return proposers{arrange.Propose, arrange.Improve, zones.Propose, trench.Propose, season.Work, arrange.KeepOff, auditSoon, proof.Retrofit}
+	return proposers{arrange.Propose, arrange.Improve, zones.Propose, trench.Propose, season.Work, arrange.KeepOff, proof.AuditOf, proof.Retrofit}
 }
 
 // The steps of the searches, as a page shows them.
@@ -133,9 +133,4 @@ func (s *Site) group(w http.ResponseWriter, r *http.Request) {
 		}
 		return groupWords(q.p, q.rev, found), nil
 	})
-}
-
-// auditSoon stands until proof reckons audits.
-func auditSoon(context.Context, *plan.Plan, plan.ID) (*proof.Audited, error) {
-	return nil, errors.New("audits are not reckoned yet")
 }

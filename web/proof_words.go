@@ -13,7 +13,7 @@ import (
 func proofWords(p *plan.Plan, rev int64, d *design.Design) *ProofView {
 	return &ProofView{
 		Rev: rev, Start: startWords(proof.StartUp(p, d)), Wires: wireWords(proof.WiresAlong(p, d.Wiring)),
-		Heads: walkWords(proof.Walk(p, d, nil)), Audits: auditLines(nil), Built: builtWords(proof.BuiltOf(p, d)),
+		Heads: walkWords(proof.Walk(p, d, nil)), Audits: auditLines(proof.AuditLines(p)), Built: builtWords(proof.BuiltOf(p, d)),
 	}
 }
 
