@@ -176,6 +176,8 @@ func (r *reckoner) says(out *RetrofitPlan) string {
 		if len(out.Mends) > 0 && out.Mends[0].Saves > 0 {
 			text += " Most by itself: " + out.Mends[0].Says + "."
 		}
+	case len(out.Mends) == 0:
+		text += ": nothing was found to mend. Note how each head is found."
 	default:
 		text += ": mending saves no water here, it waters what stays dry."
 	}

@@ -23,8 +23,8 @@ const (
 	StepRecord   plan.ID = "record"
 )
 
-// yard is what a start-up goes by.
-type yard struct {
+// startJob is what a start-up goes by.
+type startJob struct {
 	p                                *plan.Plan
 	pumped, metered, inLine, breaker bool
 	fresh                            bool // there is new pipe, so that trenches are open
@@ -32,9 +32,9 @@ type yard struct {
 	chosen                           bool
 }
 
-func yardOf(p *plan.Plan) yard {
+func startJobOf(p *plan.Plan) startJob {
 	k := p.Supply.Kind
-	y := yard{p: p, pumped: k == plan.Well || k == plan.Pond || len(p.Supply.Pump) > 0}
+	y := startJob{p: p, pumped: k == plan.Well || k == plan.Pond || len(p.Supply.Pump) > 0}
 	_, y.device, y.chosen = p.BackflowDevice()
 	y.breaker = y.chosen && y.device.Backflow == catalog.AtmosphericBreaker
 	y.inLine = y.chosen && !y.breaker || !y.chosen && (p.Supply.Backflow != "" || k.Drunk())
@@ -51,7 +51,7 @@ func yardOf(p *plan.Plan) yard {
 // air out, held at pressure before cover, flushed, nozzles, each zone run, the device
 // tested by who is licensed. Common practice, from memory, where no row is named.
 func steps(p *plan.Plan) []Step {
-	y := yardOf(p)
+	y := startJobOf(p)
 	list := []Step{y.shut()}
 	if y.inLine {
 		list = append(list, Step{ID: StepDevice, Title: "Close the backflow device",
@@ -82,7 +82,7 @@ func steps(p *plan.Plan) []Step {
 	return list
 }
 
-func (y yard) shut() Step {
+func (y startJob) shut() Step {
 	s := Step{ID: StepShut, Title: "Everything shut",
 		How: "The system's shut-off closed, every zone valve closed with its bleed, drains and blow-out port closed, the controller off. Read and note the pressure at rest."}
 	if y.pumped {
@@ -92,7 +92,7 @@ func (y yard) shut() Step {
 	return s
 }
 
-func (y yard) fill() Step {
+func (y startJob) fill() Step {
 	s := Step{ID: StepFill, Title: "Fill slowly", Caution: "Fast filling drives air ahead of the water and breaks joints. Eye protection on; nobody stands over a joint."}
 	from := "Open the shut-off at the connection, "
 	switch {
@@ -115,7 +115,7 @@ func (y yard) fill() Step {
 	return s
 }
 
-func (y yard) air() Step {
+func (y startJob) air() Step {
 	at := "the bleed of the highest and farthest zone valve"
 	if id := FarthestValve(y.p); id != "" {
 		at += ", by this plan that of " + y.p.ZoneName(id)
@@ -123,7 +123,7 @@ func (y yard) air() Step {
 	return Step{ID: StepAir, Title: "Air out of the main", How: "Open " + at + ", until water runs without spitting, and close it. No test cock is opened for this."}
 }
 
-func (y yard) hold() Step {
+func (y startJob) hold() Step {
 	s := Step{ID: StepHold, Title: "Hold the main at pressure",
 		Caution: "Test with water alone, never with air: a pipe that bursts with air throws splinters."}
 	watch := "Nothing drips and the dial of the meter stands still."
@@ -138,7 +138,7 @@ func (y yard) hold() Step {
 	return s
 }
 
-func (y yard) laterals() Step {
+func (y startJob) laterals() Step {
 	s := Step{ID: StepLaterals, Title: "Laterals, zone by zone"}
 	if y.fresh {
 		s.How = "Cap the risers but those at the ends. Open the zone valve slowly by its bleed until water alone comes there, cap these too, look at every joint under pressure, close the valve."
@@ -148,7 +148,7 @@ func (y yard) laterals() Step {
 	return s
 }
 
-func (y yard) flush() Step {
+func (y startJob) flush() Step {
 	how := "Nozzles out. Zone by zone open the valve slowly by its bleed and let it run until every riser is clear, those at the ends of the lines last. Note the date with the zone."
 	if !y.fresh {
 		how = "Where heads throw short or in streaks, or pipe was opened: take the nozzles of that zone out and let it run until every riser is clear, those at the ends last."
@@ -159,7 +159,7 @@ func (y yard) flush() Step {
 	return Step{ID: StepFlush, Title: "Flush, ends last", How: how}
 }
 
-func (y yard) run() Step {
+func (y startJob) run() Step {
 	s := Step{ID: StepRun, Title: "Run each zone and measure"}
 	flow := "time the volume named with the zone at the meter, no other water running"
 	if !y.metered {
