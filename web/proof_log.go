@@ -124,7 +124,7 @@ func headsLog(heads []ProofHead) view.YardPart {
 		return part
 	}
 	set := 0
-	walk := logTable("Heads in walking order", "Head", "Zone", "Where", "Nozzle", "#Arc", "Left edge of the arc", "#Throw", "Turned down", "*Set on", "*Changed, or seen")
+	walk := logTable("Heads in walking order", "Head", "Zone", "Where", "Nozzle", "#Arc", "Left edge of the arc", "Throw", "*Set on", "*Changed, or seen")
 	for _, h := range heads {
 		if h.SetOn != "" {
 			set++
@@ -136,7 +136,11 @@ func headsLog(heads []ProofHead) view.YardPart {
 			}
 			seen += h.Note
 		}
-		walk.Rows = append(walk.Rows, []string{h.Tag, h.Zone, h.Where, h.Nozzle, h.Arc, h.Edge, h.Throw, h.Turn, h.SetOn, plan.Capital(seen)})
+		throw := h.Throw
+		if h.Turn != "" {
+			throw += ", " + h.Turn
+		}
+		walk.Rows = append(walk.Rows, []string{h.Tag, h.Zone, h.Where, h.Nozzle, h.Arc, h.Edge, throw, h.SetOn, plan.Capital(seen)})
 	}
 	part.Says = setSays(set, len(heads))
 	part.Tables = append(part.Tables, walk)

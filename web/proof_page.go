@@ -11,8 +11,8 @@ import (
 	"evenfall/web/view"
 )
 
-// yardPage is the page for the yard. Without its script it is the log as it stands, to
-// be read and printed.
+// yardPage is the page for the yard. Without its script, and where only the log is asked
+// for, it is the log as it stands, to be read and printed.
 func (s *Site) yardPage(w http.ResponseWriter, r *http.Request) {
 	q, err := s.question(r)
 	if err != nil {
@@ -26,6 +26,7 @@ func (s *Site) yardPage(w http.ResponseWriter, r *http.Request) {
 	}
 	m := view.YardModel{
 		ID: q.o.id, Name: q.p.Name, Date: s.Now().Format("2 January 2006"), Rev: q.rev, Empty: nothingToProve(q.p),
+		LogOnly: r.URL.Query().Get("show") == "log",
 		Parts: yardLog(v), Photos: yardPhotos(q.p),
 	}
 	s.show(w, r, http.StatusOK, view.Yard(m))

@@ -103,6 +103,10 @@ func TestTheProofOfTheDemoBegins(t *testing.T) {
 	if !strings.Contains(page, `data-yard="`+f.plan.ID+`" data-rev="1"`) {
 		t.Error("the script does not find where to work")
 	}
+	w := f.do("GET", "/plans/"+f.plan.ID+"/yard?show=log", "")
+	if log := w.Body.String(); w.Code != http.StatusOK || strings.Contains(log, "data-yard") || !strings.Contains(log, `id="print-sheet"`) || !strings.Contains(log, v.Start.Steps[0].Title) {
+		t.Errorf("the log to print: %d", w.Code)
+	}
 	if code := f.asks("/proof?rev=2", &v); code != http.StatusPreconditionFailed {
 		t.Errorf("for a revision that is not stored: %d", code)
 	}

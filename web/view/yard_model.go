@@ -6,9 +6,18 @@ type YardModel struct {
 	ID, Name string
 	Date     string // when the page was made: "26 November 2026"
 	Rev      int64
+	LogOnly  bool   // to be printed: the script leaves it as it is
 	Empty    string // why there is nothing to prove yet; "" where there is
 	Parts    []YardPart
 	Photos   []YardPhoto
+}
+
+// script is the script of the page: that of the yard, or that of pages to be read.
+func (m YardModel) script() string {
+	if m.LogOnly {
+		return "plans.js"
+	}
+	return "yard.js"
 }
 
 // YardPart is one part of the log.
