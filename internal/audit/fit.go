@@ -1,9 +1,135 @@
 package audit
 
 import (
+	"cmp"
 	"context"
 	"errors"
+	"fmt"
+	"math"
+	"slices"
 )
 
-// Fit tells which heads are at fault.
-func Fit(ctx context.Context, p Problem) (*Fitted, error) { return nil, errors.New("not yet") }
+// LeastDirections are the fewest directions that leaning patterns may be given for.
+const LeastDirections = 6
+
+// ErrNoCans and ErrNoHeads say what nothing can be told without.
+var (
+	ErrNoCans  = errors.New("no can was read")
+	ErrNoHeads = errors.New("no head is drawn")
+)
+
+// Fit tells which heads are at fault. It goes through what may be wrong: any head low,
+// high or leaning, any can tipped, several at once, at several levels of noise. Each such
+// account has a chance, by how well the heads could then have brought the catches and by
+// how rare its faults are; within it each head is a mix, without negative parts, of its
+// upright and leaning patterns. What is told is of all accounts together, so that two that
+// explain the catches alike leave both open. The same problem has the same answer.
+//
+// Errors are ErrNoCans, ErrNoHeads, the context's, and an amount that is none or a pattern
+// of another number of cans, which name the head.
+func Fit(ctx context.Context, p Problem) (*Fitted, error) {
+	if err := p.check(); err != nil {
+		return nil, err
+	}
+	y := newYard(p)
+	if len(y.heads) == 0 {
+		return untold(p), nil
+	}
+	accounts, fields, err := y.accounts(ctx)
+	if err != nil {
+		return nil, err
+	}
+	views := make([]settled, len(accounts))
+	benches := make([]*bench, len(levels))
+	for i, a := range accounts {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		if benches[a.level] == nil {
+			benches[a.level] = newBench(y, a.level)
+		}
+		views[i] = benches[a.level].settle(a.wrong)
+		views[i].share = a.weight
+	}
+	return y.tell(p, views, fields), nil
+}
+
+func (p *Problem) check() error {
+	switch {
+	case len(p.Catches) == 0:
+		return ErrNoCans
+	case len(p.Heads) == 0:
+		return ErrNoHeads
+	}
+	if err := amounts(p.Catches, "can"); err != nil {
+		return err
+	}
+	for _, v := range []float64{p.Relative, p.Reading} {
+		if !(v >= 0) || v > mostCatch {
+			return fmt.Errorf("the noise of a catch is %g; it is 0 or more", v)
+		}
+	}
+	for i := range p.Heads {
+		h := &p.Heads[i]
+		if k := len(h.Leaning); k != 0 && k < LeastDirections || k != len(p.Heads[0].Leaning) {
+			return fmt.Errorf("head %s has patterns for %d directions of leaning; every head has as many, none or %d at least", h.ID, k, LeastDirections)
+		}
+		for k := -1; k < len(h.Leaning); k++ {
+			pattern := h.Upright
+			if k >= 0 {
+				pattern = h.Leaning[k]
+			}
+			if len(pattern) != len(p.Catches) {
+				return fmt.Errorf("head %s has a pattern of %d cans; %d were read", h.ID, len(pattern), len(p.Catches))
+			}
+			if err := amounts(pattern, "of the pattern of head "+h.ID+", can"); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// How much of all chances is settled in full. Chosen.
+const (
+	settledShare = 0.995
+	mostSettled  = 160
+)
+
+// accounts are the likeliest accounts of all levels, their weights chances that sum to 1,
+// and the fields of the levels.
+func (y *yard) accounts(ctx context.Context) ([]account, []*field, error) {
+	fields := make([]*field, len(levels))
+	var all []account
+	best := math.Inf(-1)
+	// From the usual level outward, so that what is hopeless beside it is dropped early.
+	order := []int{2, 1, 3, 0, 4, 5, 6}
+	for _, level := range order {
+		fields[level] = newField(y, level)
+		found, err := fields[level].seek(ctx, &best)
+		if err != nil {
+			return nil, nil, err
+		}
+		all = append(all, found...)
+	}
+	slices.SortFunc(all, func(a, b account) int {
+		return cmp.Or(cmp.Compare(b.weight, a.weight), cmp.Compare(a.level, b.level), slices.Compare(a.wrong, b.wrong))
+	})
+	sum := 0.0
+	for i := range all {
+		all[i].weight = math.Exp(all[i].weight - best)
+		sum += all[i].weight
+	}
+	got := 0.0
+	for i := range all {
+		got += all[i].weight
+		if got >= settledShare*sum || i+1 == mostSettled {
+			all = all[:i+1]
+			break
+		}
+	}
+	for i := range all {
+		all[i].weight /= got
+	}
+	return all, fields, nil
+}

@@ -37,12 +37,12 @@ const StandardTilt units.Degrees = 15
 // Verdict is what can be told of a head.
 type Verdict string
 
-// The verdicts. All but Untold are sure: the chance of it is Sure at least.
+// The verdicts. All but Untold are sure: their chance is Sure at least.
 const (
 	Fine    Verdict = "fine"
-	Low     Verdict = "low"     // brings less than LeastFine of what it should
-	High    Verdict = "high"    // brings more than MostFine
-	Leaning Verdict = "leaning" // by LeastLean at least
+	Low     Verdict = "low"     // at fault, likeliest bringing less than LeastFine of what it should
+	High    Verdict = "high"    // at fault, likeliest bringing more than MostFine
+	Leaning Verdict = "leaning" // at fault, likeliest leaning by LeastLean at least
 	Untold  Verdict = "untold"  // the catches do not tell
 )
 
@@ -53,21 +53,21 @@ const (
 	LeastFine               = 0.85
 	MostFine                = 1.2
 	LeastLean units.Degrees = 5
-	Sure                    = 0.9
+	Sure                    = 0.85
 )
 
 // Fitted is what the catches tell of the heads.
 type Fitted struct {
 	Heads []FittedHead // as in the problem
-	Zones []FittedZone // those of three heads that reach a can, or more, by name
+	Zones []FittedZone // those of which three heads reach a can, or more, by name
 	Among []Among      // heads one of which is at fault, when it cannot be told which
 	Cans  []FittedCan  // as in the problem
 	Sigma float64      // standard deviation of a catch as a share of it, as the catches show it
 	// Explains is the share of the squared differences between catches and prediction that
 	// the fit explains, 0 to 1.
 	Explains float64
-	// Noisy is whether the catches agree so badly with any state of the heads that little
-	// can be told: Sigma is above MostNoise.
+	// Noisy is whether Sigma is above MostNoise: the catches agree so badly with any state
+	// of the heads that little can be told.
 	Noisy bool
 	// Few is whether there are fewer cans than twice the heads that reach them, so that
 	// much has to stay untold.
@@ -78,8 +78,11 @@ type Fitted struct {
 type FittedHead struct {
 	ID      string
 	Verdict Verdict
-	Chance  float64 // of the verdict; of Untold the chance that it is at fault
-	Unlike  float64 // the chance that it is not as drawn: low, high or leaning
+	Chance  float64 // of Fine that it is as drawn; else that it is at fault, in whatever way
+
+	// The chances that it brings less than LeastFine, more than MostFine, and that it leans
+	// by LeastLean or more. Of a head at fault they say which way.
+	LowChance, HighChance, LeanChance float64
 
 	// Output is what it brings as a share of what it should beside the other heads of its
 	// zone: 1 as drawn, 0.5 half-blocked. Low and High hold it with a chance of 90 %.
@@ -89,9 +92,9 @@ type FittedHead struct {
 	// leans, anticlockwise from east; both 0 unless it is likelier to lean than not.
 	TiltDeg, TiltToward units.Degrees
 
-	// Reach is how many standard errors apart half of its output would be from all of it,
-	// were nothing known of the other heads: at 0 no can is within its throw, below
-	// LeastReach the cans tell too little of it.
+	// Reach is how many standard errors apart half of its output would be from all of it
+	// if the other heads are as drawn: at 0 no can is within its throw, below LeastReach
+	// the cans tell too little of it.
 	Reach float64
 }
 

@@ -1,0 +1,212 @@
+package audit
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"evenfall/internal/units"
+)
+
+// untold is what is told where no head reaches a can.
+func untold(p Problem) *Fitted {
+	f := &Fitted{Few: true, Sigma: p.Relative}
+	if f.Sigma == 0 {
+		f.Sigma = UsualNoise
+	}
+	for _, h := range p.Heads {
+		f.Heads = append(f.Heads, beyondCans(h.ID))
+	}
+	f.Cans = make([]FittedCan, len(p.Catches))
+	return f
+}
+
+// beyondCans is what is known of a head that brings no can water.
+func beyondCans(id string) FittedHead {
+	least, most := known.within()
+	return FittedHead{ID: id, Verdict: Untold, Output: 1, Low: least, High: most}
+}
+
+// known is what is known of a head's output before a can is read.
+var known = mixture{
+	{share: 1 - lowOdds - highOdds, normal: normal{1, headVaries}},
+	{share: lowOdds, normal: normal{0.45, 0.27}},
+	{share: highOdds, normal: normal{1.5, 0.3}},
+}
+
+// mixture is a distribution by accounts, the shares sum to 1.
+type mixture []part
+
+type part struct {
+	share float64
+	normal
+}
+
+func (m mixture) under(v float64) float64 {
+	s := 0.0
+	for _, p := range m {
+		s += p.share * p.normal.under(v)
+	}
+	return s
+}
+
+// at is the value with a share of the chances under it.
+func (m mixture) at(share float64) float64 {
+	lo, hi := 0.0, 1.0
+	for range 60 { // what is reckoned with is below 2^60
+		if m.under(hi) >= share {
+			break
+		}
+		lo, hi = hi, 2*hi
+	}
+	for range 22 { // to a millionth of it
+		mid := (lo + hi) / 2
+		if m.under(mid) < share {
+			lo = mid
+		} else {
+			hi = mid
+		}
+	}
+	return (lo + hi) / 2
+}
+
+// within are the bounds that hold it with a chance of 90 %.
+func (m mixture) within() (least, most float64) { return m.at(0.05), m.at(0.95) }
+
+// tell puts all accounts together.
+func (y *yard) tell(p Problem, views []settled, fields []*field) *Fitted {
+	f := &Fitted{Few: len(p.Catches) < 2*len(y.heads)}
+	at := map[int]int{}
+	for j, i := range y.place {
+		at[i] = j
+	}
+	likeliest, shares := 0, make([]float64, len(levels))
+	for _, v := range views {
+		shares[v.level] += v.share
+		f.Sigma += v.share * levels[v.level] * y.rel
+	}
+	for l, s := range shares {
+		if s > shares[likeliest] {
+			likeliest = l
+		}
+	}
+	f.Noisy = f.Sigma > MostNoise
+	for i, h := range p.Heads {
+		j, reaches := at[i]
+		if !reaches {
+			f.Heads = append(f.Heads, beyondCans(h.ID))
+			continue
+		}
+		f.Heads = append(f.Heads, y.tellHead(j, views, fields[likeliest]))
+	}
+	for g, c := range y.common {
+		if len(c.heads) < 3 || g == 0 && (len(y.common) > 1 || !y.oneZone()) {
+			continue
+		}
+		var m mixture
+		for _, v := range views {
+			m = append(m, part{v.share, v.common[g]})
+		}
+		z := FittedZone{ID: c.zone, Output: m.at(0.5)}
+		z.Low, z.High = m.within()
+		f.Zones = append(f.Zones, z)
+	}
+	slices.SortFunc(f.Zones, func(a, b FittedZone) int { return cmp.Compare(a.ID, b.ID) })
+	f.Among = y.among(f.Heads, views)
+	y.tellCans(f, views)
+	return f
+}
+
+func (y *yard) oneZone() bool {
+	for _, h := range y.heads {
+		if h.Zone != y.heads[0].Zone {
+			return false
+		}
+	}
+	return true
+}
+
+// unlike tells whether by one account the head is not as drawn.
+func (h *headSettled) unlike() bool { return h.low || h.high || h.leaning }
+
+func (y *yard) tellHead(j int, views []settled, f *field) FittedHead {
+	t := FittedHead{ID: y.heads[j].ID}
+	var outputs mixture
+	unlike, east, north, tilt := 0.0, 0.0, 0.0, 0.0
+	for i := range views {
+		h, share := &views[i].heads[j], views[i].share
+		if h.unlike() {
+			unlike += share
+		}
+		if h.low {
+			t.LowChance += share
+		}
+		if h.high {
+			t.HighChance += share
+		}
+		outputs = append(outputs, part{share, h.own})
+		if h.leaning {
+			east += share * h.tilt.mean * math.Cos(h.toward)
+			north += share * h.tilt.mean * math.Sin(h.toward)
+			tilt += share * h.tilt.mean
+			t.LeanChance += share
+		}
+	}
+	t.Output = outputs.at(0.5)
+	t.Low, t.High = outputs.within()
+	if t.LeanChance > 0.5 {
+		t.TiltDeg = StandardTilt * units.Degrees(min(tilt/t.LeanChance, 1))
+		t.TiltToward = units.Degrees(math.Mod(math.Atan2(north, east)*180/math.Pi+360, 360))
+	}
+	t.Reach = f.reach(j)
+	t.Chance = unlike
+	switch {
+	case unlike >= Sure && t.LeanChance >= max(t.LowChance, t.HighChance):
+		t.Verdict = Leaning
+	case unlike >= Sure && t.LowChance >= t.HighChance:
+		t.Verdict = Low
+	case unlike >= Sure:
+		t.Verdict = High
+	case 1-unlike >= Sure && t.Reach >= LeastReach:
+		t.Verdict, t.Chance = Fine, 1-unlike
+	default:
+		t.Verdict = Untold
+	}
+	return t
+}
+
+// reach is how many standard errors half of a head's output is.
+func (f *field) reach(head int) float64 {
+	for x := range f.y.suspect {
+		if s := &f.y.suspect[x]; s.kind == low && s.who == head {
+			// Its own variation is in the field; without it the square would be this.
+			own := f.square[x] / max(1-headVaries*headVaries*f.square[x], 1e-9)
+			return math.Sqrt(own) / 2
+		}
+	}
+	return 0
+}
+
+// tellCans puts catches beside what was drawn and what is found.
+func (y *yard) tellCans(f *Fitted, views []settled) {
+	f.Cans = make([]FittedCan, len(y.caught))
+	was, left := 0.0, 0.0
+	for c := range f.Cans {
+		can := &f.Cans[c]
+		can.Drawn = y.drawn[c]
+		for i := range views {
+			can.Fitted += views[i].share * views[i].cans[c]
+			if views[i].spilt[c] {
+				can.Spilt += views[i].share
+			}
+		}
+		by := 1 - can.Spilt // what tipped has nothing to explain
+		was += by * square((y.caught[c]-can.Drawn)/y.noise[c])
+		left += by * square((y.caught[c]-can.Fitted)/y.noise[c])
+	}
+	if was > 0 {
+		f.Explains = min(max(1-left/was, 0), 1)
+	}
+}
+
+func square(v float64) float64 { return v * v }
