@@ -36,8 +36,8 @@ func (s ohmSpan) empty() bool            { return s.low > s.high }
 func (s ohmSpan) touches(o ohmSpan) bool { return !s.and(o).empty() }
 func (s ohmSpan) less(o ohmSpan) ohmSpan { return ohmSpan{s.low - o.high, s.high - o.low} }
 
-// valveSpan is what one good valve reads with its wires.
-var valveSpan = ohmSpan{coilLeast, coilMost + wireMost}
+// valveSpan is what one good valve reads with a wire that adds so much at most.
+func valveSpan(extra float64) ohmSpan { return ohmSpan{coilLeast, coilMost + extra} }
 
 // What a reading from a common to a wire says.
 const (
@@ -52,7 +52,7 @@ const (
 // here read, 0 where too few are read: two valves on a wire read half of it, which may
 // still be what one coil of another make has. extra is what its wire adds at most.
 func ohmsMean(r reading, usual, extra float64) string {
-	one := ohmSpan{coilLeast, coilMost + extra}
+	one := valveSpan(extra)
 	at := ohmsSeen(r.ohms)
 	switch {
 	case r.open:
@@ -90,12 +90,16 @@ func (f *wireWork) lengths(w *wire.Wiring) {
 // longest is the most ohms that the wire of a valve adds: of the zones that ran by it where
 // that is known, else of any.
 func (f *wireWork) longest(i int) float64 {
-	ran, _ := f.ran(i)
-	if len(ran) == 0 {
-		ran = f.zones
+	if ran, _ := f.ran(i); len(ran) > 0 {
+		return f.adds(ran)
 	}
+	return f.adds(f.zones)
+}
+
+// adds is the most ohms that the wire of one of these zones adds.
+func (f *wireWork) adds(zones []plan.ID) float64 {
 	most := 0.0
-	for _, z := range ran {
+	for _, z := range zones {
 		extra, ok := f.extra[z]
 		if !ok {
 			return wireMost

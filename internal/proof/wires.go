@@ -16,7 +16,8 @@ type WireMap struct {
 	Zones     int             // that stand in the plan
 	Found     int             // of them, those whose wire is known
 	// Touches and Readings are how many are still needed at most, following Next, if
-	// nothing is at fault.
+	// nothing is at fault. While the common is not known, a reading that one coil could
+	// show as well as two in line takes another one, so that there may be more.
 	Touches, Readings int
 }
 
@@ -48,6 +49,14 @@ type WireAt struct {
 	Warn  string    // what is odd about it; "" nothing
 	Ohms  *float64  // to the common; nil not read, or open
 	Open  bool      // it was read, and the meter showed no path
+}
+
+// Zone is the zone of a wire that is of one; "" else.
+func (w WireAt) Zone() plan.ID {
+	if w.Kind == WireZone && len(w.Zones) == 1 {
+		return w.Zones[0]
+	}
+	return ""
 }
 
 // The kinds of WireAt.

@@ -125,7 +125,7 @@ func (f *wireWork) commonRead(i int) (reading, bool) {
 func (f *wireWork) usualOhms() float64 {
 	var good []float64
 	for i := range f.ids {
-		if r, ok := f.commonRead(i); ok && !r.open && !f.common[i] && ohmsSeen(r.ohms).touches(valveSpan) {
+		if r, ok := f.commonRead(i); ok && !r.open && !f.common[i] && ohmsSeen(r.ohms).touches(valveSpan(f.longest(i))) {
 			good = append(good, r.ohms)
 		}
 	}

@@ -13,12 +13,12 @@ type readingGame struct {
 	told   uint64 // wires that records tell something of; the others are alike
 	read   map[ask]bool
 	memo   map[uint64]int
-	nodes  int
+	splits int
 }
 
-// mostNodes bounds the search through all ways to read (chosen: a millisecond or so;
-// past it the reading that parts the worlds most evenly is taken).
-const mostNodes = 4000
+// mostSplits bounds the search through all ways to read (chosen: some milliseconds; past
+// it the reading that parts the worlds most evenly is taken).
+const mostSplits = 30_000
 
 // parts are what a reading could show.
 const parts = 3
@@ -81,7 +81,7 @@ func leastReadings(worlds int) int {
 const unsolvable = 1000
 
 // solve is how many readings a set of worlds takes in the worst case, by the best play,
-// and its first reading. Past mostNodes it looks no deeper.
+// and its first reading. Past mostSplits it looks no deeper.
 func (g *readingGame) solve(set, told uint64) (int, ask) {
 	count := bits.OnesCount64(set)
 	if count <= 1 {
@@ -90,12 +90,13 @@ func (g *readingGame) solve(set, told uint64) (int, ask) {
 	if v, ok := g.memo[set]; ok {
 		return v >> 16, ask{v >> 8 & 255, v & 255}
 	}
-	if g.nodes++; g.nodes > mostNodes {
+	if g.splits > mostSplits {
 		return leastReadings(count), ask{}
 	}
 	best, first := unsolvable, ask{}
 	for _, q := range g.asks(told) {
 		by := g.split(set, q)
+		g.splits++
 		worst := 0
 		for _, part := range by {
 			if part == set {
@@ -134,7 +135,7 @@ func (g *readingGame) next() (q ask, most int, ok bool) {
 	if len(g.worlds) <= 64 {
 		g.memo = map[uint64]int{}
 		most, q = g.solve(^uint64(0)>>(64-len(g.worlds)), g.told)
-		if g.nodes <= mostNodes && most < unsolvable {
+		if g.splits <= mostSplits && most < unsolvable {
 			return q, most, true
 		}
 	}
@@ -142,10 +143,10 @@ func (g *readingGame) next() (q ask, most int, ok bool) {
 }
 
 // evenly takes the reading that leaves the fewest worlds in the worst case, and follows
-// that case to its end.
+// that case to its end, or as far as anybody would.
 func (g *readingGame) evenly() (first ask, most int, ok bool) {
 	left, told := g.worlds, g.told
-	for len(left) > 1 {
+	for len(left) > 1 && most < mostReadings {
 		best, worst, found := ask{}, len(left), false
 		for _, q := range g.asks(told) {
 			var by [parts]int
@@ -167,6 +168,9 @@ func (g *readingGame) evenly() (first ask, most int, ok bool) {
 	}
 	return first, most, ok
 }
+
+// mostReadings is how far evenly looks ahead (chosen: nobody takes more).
+const mostReadings = 25
 
 // largest are the worlds that a reading leaves in the worst case.
 func largest(worlds []world, q ask) []world {

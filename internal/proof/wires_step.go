@@ -2,6 +2,7 @@ package proof
 
 import (
 	"fmt"
+	"math/bits"
 	"slices"
 	"strings"
 
@@ -28,18 +29,31 @@ func (f *wireWork) step() (next *WireStep, touches, readings int) {
 		return nil, 0, 0
 	}
 	try := f.toTry()
-	if f.sound && len(try) > 0 {
+	if touches = len(try); f.sound {
 		touches = f.wanted() - 1
-	} else {
-		touches = len(try)
+		if f.valves() == 1 && !slices.Contains(f.common, true) {
+			touches = 1 // its two wires are alike until one is powered
+		}
 	}
 	if q, most, ok := f.toRead(); ok {
 		return f.reading(q, f.readWhy(try)), touches, most
+	}
+	if a, b, ok := f.onlyPair(); ok {
+		return f.touch(a, "", b), 1, 0
 	}
 	if len(try) == 0 || !slices.Contains(f.common, true) {
 		return nil, 0, 0
 	}
 	return f.touch(try[0], ""), max(touches, 1), 0
+}
+
+// onlyPair are the two wires of the only valve there is. Either serves as its common, and no
+// reading tells which of them does for others that may come.
+func (f *wireWork) onlyPair() (hot, common int, ok bool) {
+	if len(f.worlds) != 2 || !f.sound || f.worlds[0].commons == f.worlds[1].commons || f.worlds[0].dead != f.worlds[1].dead {
+		return 0, 0, false
+	}
+	return bits.TrailingZeros64(f.worlds[1].commons), bits.TrailingZeros64(f.worlds[0].commons), true
 }
 
 // wanted is how many valves no wire is known for.
@@ -87,10 +101,7 @@ func (f *wireWork) joined() (ask, bool) {
 func (f *wireWork) toRead() (q ask, most int, ok bool) {
 	common := slices.Contains(f.common, true)
 	if len(f.worlds) == 0 {
-		if common {
-			return ask{}, 0, false
-		}
-		return f.anyUnread()
+		return f.oneByOne()
 	}
 	if common && !f.sound && len(f.toTry()) <= f.wanted() {
 		return ask{}, 0, false
@@ -108,14 +119,24 @@ func (f *wireWork) toRead() (q ask, most int, ok bool) {
 	return g.next()
 }
 
-// anyUnread is the next wire against the first one, of wires too many to think through.
-func (f *wireWork) anyUnread() (ask, int, bool) {
-	for i := 1; i < len(f.ids); i++ {
-		if _, read := f.read(0, i); !read {
-			return ask{0, i}, len(f.ids) - i, true
+// oneByOne is the next reading of wires too many to think through: against a common where
+// one is known, until no more are left than valves, else against the first wire.
+func (f *wireWork) oneByOne() (ask, int, bool) {
+	with := max(0, slices.Index(f.common, true))
+	of := f.untried()
+	if f.common[with] && len(of) <= f.wanted() {
+		return ask{}, 0, false
+	}
+	var left []int
+	for _, i := range of {
+		if _, read := f.read(with, i); !read && i != with {
+			left = append(left, i)
 		}
 	}
-	return ask{}, 0, false
+	if len(left) == 0 {
+		return ask{}, 0, false
+	}
+	return ask{min(with, left[0]), max(with, left[0])}, len(left), true
 }
 
 // reading is the step of reading a pair.
@@ -135,8 +156,8 @@ func (f *wireWork) readWhy(try []int) string {
 	return fmt.Sprintf("That tells which wires lead nowhere and saves walking. Without a meter: power %s instead.", f.mark(try[0]))
 }
 
-// touch is the step of powering a wire.
-func (f *wireWork) touch(i int, why string) *WireStep {
+// touch is the step of powering a wire. common is the one to use where none is known.
+func (f *wireWork) touch(i int, why string, common ...int) *WireStep {
 	var says []string
 	if why != "" {
 		says = append(says, fmt.Sprintf("Touch %s again. %s", f.mark(i), why))
@@ -149,16 +170,16 @@ func (f *wireWork) touch(i int, why string) *WireStep {
 	}
 	says = append(says, how+", then see which zone runs.")
 	if len(f.touches) == 0 {
-		says = append(says, f.first())
+		says = append(says, f.first(common))
 	}
 	return &WireStep{Kind: StepTouch, Wire: f.ids[i], Says: strings.Join(says, " ")}
 }
 
 // first is what has to be so before the first touch.
-func (f *wireWork) first() string {
+func (f *wireWork) first(or []int) string {
 	var commons []string
 	for i, is := range f.common {
-		if is {
+		if is || slices.Contains(or, i) {
 			commons = append(commons, f.mark(i))
 		}
 	}
@@ -199,5 +220,9 @@ func (f *wireWork) says(m *WireMap) string {
 	if len(need) == 0 {
 		return s + "."
 	}
-	return fmt.Sprintf("%s; %s more at most if nothing is at fault.", s, plan.Series(need))
+	about := "at most"
+	if !slices.Contains(f.common, true) {
+		about = "or so"
+	}
+	return fmt.Sprintf("%s; %s more %s, if nothing is at fault.", s, plan.Series(need), about)
 }

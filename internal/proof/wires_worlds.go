@@ -12,10 +12,10 @@ import (
 type world struct{ commons, dead uint64 }
 
 // The limits of reckoning with worlds one by one; past them what is seen of each wire
-// has to do (chosen: some milliseconds).
+// has to do (chosen: some hundredths of a second).
 const (
 	mostWires  = 64
-	mostWorlds = 20_000
+	mostWorlds = 2000
 )
 
 // mostBroken is how many more wires may be dead than a system without faults has.
@@ -28,6 +28,7 @@ func (f *wireWork) possible() (fewest []world, faults int) {
 	if n < 2 || n > mostWires {
 		return nil, 0
 	}
+	seen := 0
 	faults = math.MaxInt
 	for extra := 0; extra <= mostBroken && extra < faults; extra++ {
 		for _, commons := range f.commons() {
@@ -38,8 +39,10 @@ func (f *wireWork) possible() (fewest []world, faults int) {
 			switch room := bits.OnesCount64(may); {
 			case pick < 0 || pick > room:
 				continue
-			case combinations(room, pick) > mostWorlds:
-				return nil, 0
+			default:
+				if seen += combinations(room, pick); seen > mostWorlds {
+					return nil, 0
+				}
 			}
 			for _, more := range subsets(may, pick) {
 				w := world{commons, sure | more}
@@ -50,9 +53,6 @@ func (f *wireWork) possible() (fewest []world, faults int) {
 				if cost == faults {
 					fewest = append(fewest, w)
 				}
-			}
-			if len(fewest) > mostWorlds {
-				return nil, 0
 			}
 		}
 	}
@@ -174,7 +174,7 @@ func (f *wireWork) misread(w world) int {
 	odd := 0
 	coil := make([]ohmSpan, len(f.ids))
 	for i := range coil {
-		coil[i] = valveSpan
+		coil[i] = valveSpan(f.longest(i))
 	}
 	narrow := func(i int, to ohmSpan) bool {
 		if now := coil[i].and(to); !now.empty() {
