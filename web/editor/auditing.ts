@@ -6,7 +6,7 @@ import type { Outcome } from "./api";
 import { isOf, type Stage, takeStep } from "./asking";
 import { auditIDs, auditOf } from "./audits";
 import type { Layers } from "./layers";
-import { apply, type Patch } from "./model";
+import { apply } from "./model";
 import type { AuditView, CansView } from "./proofview";
 
 /** What is used of the board. */
@@ -57,6 +57,7 @@ export class Auditing {
     readonly ask: AuditAsk,
     readonly later: Later = (fn, ms) => setTimeout(fn, ms),
   ) {
+    board.subscribe("saved", () => this.look());
     this.follow();
   }
 
@@ -155,20 +156,26 @@ export class Auditing {
     this.trouble = answer.ok ? "" : answer.error;
     if (answer.ok && !answer.value.patch) this.trouble = answer.value.says;
     if (answer.ok && answer.value.patch && this.#open) {
-      if (isOf(answer.value.rev, board)) this.#show(answer.value, answer.value.patch);
+      if (isOf(answer.value.rev, board)) this.#show(answer.value);
       else this.trouble = "The plan was changed meanwhile. Ask again.";
     }
     this.changed();
   }
 
-  #show(offer: CansView, patch: Patch): void {
+  #show(offer: CansView): void {
     const { board } = this;
     this.offer = offer;
     this.#before = board.layers.audit;
     board.layers.lookAtAudit(offer.audit);
     board.layers.show("cans", true);
-    board.preview(apply(board.committed, patch));
+    this.picture();
     board.announce(offer.says);
+  }
+
+  /** Shows on the board what is offered: once more when the board is held for it, which ends what was shown. */
+  picture(): void {
+    const { offer, board } = this;
+    if (offer?.patch) board.preview(apply(board.committed, offer.patch));
   }
 
   /** Takes the cans that are offered, as one step. */

@@ -10,6 +10,8 @@ export class AuditAnswer {
   readonly says = h("p", { class: "audit-says", role: "status" });
   readonly #figures = h("tbody", {});
   readonly #table: HTMLElement;
+  readonly #forms = h("ul", { class: "offer-why" });
+  readonly #formsPart = h("details", {}, h("summary", {}, "How these are reckoned"), this.#forms);
   readonly #faults = h("ul", { class: "audit-faults" });
   readonly #faultsPart = h("div", { class: "form" }, h("h3", {}, "Heads to look at"), this.#faults);
   readonly #unsure = h("ul", { class: "offer-why" });
@@ -45,6 +47,7 @@ export class AuditAnswer {
     this.el.append(
       this.says,
       this.#table,
+      this.#formsPart,
       this.#faultsPart,
       this.#unsurePart,
       this.#rulesPart,
@@ -65,11 +68,17 @@ export class AuditAnswer {
         h(
           "tr",
           {},
-          h("th", { scope: "row" }, f.name, f.form ? h("span", { class: "hint" }, f.form) : null),
+          h("th", { scope: "row" }, f.name),
           h("td", { class: "figure" }, f.measured),
           h("td", { class: "figure" }, f.expected),
         ),
       ),
+    );
+    const forms = (view.figures ?? []).filter((f) => f.form !== "");
+    this.#list(
+      this.#formsPart,
+      this.#forms,
+      forms.map((f) => h("li", {}, `${f.name}: ${f.form}`)),
     );
     this.#table.hidden = (view.figures ?? []).length === 0;
     this.#list(

@@ -53,7 +53,7 @@ export class AuditForm {
     "This audit is of an older plan, which could keep one only: all its zones ran the same time.",
   );
   readonly #whole: HTMLElement;
-  readonly #take = button("Take these cans", "main", () => void this.#a.take());
+  readonly #take = button("Take these", "main", () => void this.#taken());
   readonly #drop = button("Not these", "", () => this.#a.drop());
   readonly #byHand = button("Set by hand", "", () =>
     this.d.commands.run("proof.cans", (why) => this.#tell(why)),
@@ -165,6 +165,12 @@ export class AuditForm {
     this.#a.drop();
     this.#render();
     return null;
+  }
+
+  async #taken(): Promise<void> {
+    this.#setOut.open = false;
+    await this.#a.take();
+    this.#bench.body.scrollTop = 0;
   }
 
   #counted(typed: string): string | null {
@@ -291,7 +297,10 @@ export class AuditForm {
       if (had) this.#bench.release();
       return;
     }
-    if (!had) this.#bench.holdBoard();
+    if (!had) {
+      this.#bench.holdBoard();
+      this.#a.picture();
+    }
     setText(this.#offerSays, offer.says);
     this.#offerRules.replaceChildren(...(offer.rules ?? []).map((r) => h("li", {}, r)));
     if (!had) this.#take.focus();
