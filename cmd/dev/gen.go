@@ -13,6 +13,7 @@ import (
 var bundles = []struct{ from, to string }{
 	{"web/editor/main.ts", "static/board.js"},
 	{"web/editor/plans.ts", "static/plans.js"},
+	{"web/editor/yard/main.ts", "static/yard.js"},
 	{"web/editor/style.css", "static/board.css"},
 }
 

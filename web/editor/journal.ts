@@ -43,7 +43,11 @@ export class TabJournal implements Journal {
   #writing: Promise<void> = Promise.resolve();
   #empty = true;
 
-  constructor(readonly plan: string) {
+  /** strict: a step is told to be kept only once it is on the disk, at the price of waiting for that. */
+  constructor(
+    readonly plan: string,
+    readonly durability: "relaxed" | "strict" = "relaxed",
+  ) {
     this.#key = `${plan} ${crypto.randomUUID()}`;
     this.#db = open().catch(() => null);
     // Held as long as the tab lives: a journal whose lock is free is a dead tab's.
@@ -63,7 +67,7 @@ export class TabJournal implements Journal {
   async #write(key: string, k: Kept | null): Promise<void> {
     const db = await this.#db;
     if (!db) return;
-    const change = db.transaction(store, "readwrite");
+    const change = db.transaction(store, "readwrite", { durability: this.durability });
     if (k) change.objectStore(store).put(k, key);
     else change.objectStore(store).delete(key);
     await new Promise<void>((ok, no) => {

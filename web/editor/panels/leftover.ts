@@ -2,14 +2,19 @@
 // it was, else offered as a copy.
 
 import { ask, h } from "../dom";
-import type { TabJournal } from "../journal";
+import type { Kept, TabJournal } from "../journal";
 import { count } from "../names";
 import type { Board } from "../state";
 
-export async function bringBack(board: Board, journal: TabJournal): Promise<void> {
+/** again: makes the steps where the plan has moved on since, if that can be done; null when it cannot. */
+export async function bringBack(
+  board: Board,
+  journal: TabJournal,
+  again: (kept: Kept) => number | null = () => null,
+): Promise<void> {
   for (const { kept, forget } of await journal.left()) {
     const changes = count(kept.steps.length, "change");
-    const back = board.resume(kept);
+    const back = board.resume(kept) ?? again(kept);
     if (back !== null) {
       const sentence = `${count(back, "change")} from last time had not been stored. They are back.`;
       if (back > 0) board.show({ kind: "hint", sentence });

@@ -1,0 +1,144 @@
+// The page in the yard: tabs with what is left, one thing at a time, and the bar under
+// the thumb.
+
+import { button, h, setAttr, setText } from "../dom";
+import type { Part } from "./sections";
+import { placeText, type Section, type Yard } from "./session";
+import type { Act, Screen } from "./ui";
+
+/** Keeps the section one is at on the page, made anew only when one goes elsewhere. */
+export class App {
+  readonly #tabs = new Map<Section, { tab: HTMLButtonElement; left: HTMLElement }>();
+  readonly #screen = h("div", { id: "yard-screen", role: "tabpanel", tabindex: "-1" });
+  readonly #bar = h("div", { class: "yard-bar", role: "group", "aria-label": "What to do" });
+  readonly #undo: HTMLButtonElement;
+  readonly #undoes = h("span", { class: "yard-undoes" });
+  readonly #back = this.#actButton("yard-way");
+  readonly #next = this.#actButton("yard-way");
+  readonly #main = this.#actButton("main yard-main");
+  #shown: Screen | null = null;
+  #key = "";
+
+  constructor(
+    readonly yard: Yard,
+    readonly parts: readonly Part[],
+    root: HTMLElement,
+    extra: HTMLElement,
+  ) {
+    const tabs = h("div", { class: "yard-tabs", role: "tablist", "aria-label": "Parts of the work" });
+    for (const p of parts) tabs.append(this.#tab(p));
+    this.#undo = button("Undo", "yard-undo", () => void yard.board.undo());
+    this.#undo.append(this.#undoes);
+    this.#bar.append(this.#undo, this.#back.el, this.#next.el, this.#main.el);
+    root.replaceChildren(tabs, this.#screen, extra, this.#bar);
+    yard.subscribe(() => this.show());
+    for (const topic of ["plan", "steps", "saved", "catalog"] as const)
+      yard.board.subscribe(topic, () => this.show());
+    this.show();
+  }
+
+  #part(section: Section): Part {
+    return this.parts.find((p) => p.id === section) ?? (this.parts[0] as Part);
+  }
+
+  #tab(p: Part): HTMLElement {
+    const left = h("span", { class: "yard-left" });
+    const go = (): void => this.yard.go({ section: p.id, item: "" });
+    const tab = button("", "yard-tab", go);
+    tab.append(h("span", {}, p.title), left);
+    setAttr(tab, "role", "tab");
+    setAttr(tab, "aria-controls", "yard-screen");
+    tab.id = `yard-tab-${p.id}`;
+    tab.addEventListener("keydown", (e) => this.#key_(e, p.id));
+    this.#tabs.set(p.id, { tab, left });
+    return tab;
+  }
+
+  #key_(e: KeyboardEvent, at: Section): void {
+    const by = { ArrowRight: 1, ArrowDown: 1, ArrowLeft: -1, ArrowUp: -1 }[e.key];
+    const all = this.parts.map((p) => p.id);
+    const i = all.indexOf(at);
+    const to = by ? (i + by + all.length) % all.length : { Home: 0, End: all.length - 1 }[e.key];
+    const section = to === undefined ? undefined : all[to];
+    if (!section) return;
+    e.preventDefault();
+    this.yard.go({ section, item: "" });
+    this.#tabs.get(section)?.tab.focus();
+  }
+
+  #actButton(cls: string): { el: HTMLButtonElement; act: Act | null } {
+    const kept: { el: HTMLButtonElement; act: Act | null } = {
+      act: null,
+      el: button("", cls, () => {
+        // What is being typed is taken first, as if the field had been left.
+        if (document.activeElement instanceof HTMLElement && this.#screen.contains(document.activeElement))
+          document.activeElement.blur();
+        if (this.#screen.querySelector("[aria-invalid=true]:not([hidden])") && kept === this.#main)
+          this.yard.board.announce("A field says what is wrong with it; what you typed stays there.");
+        kept.act?.run();
+      }),
+    };
+    return kept;
+  }
+
+  /** Shows what is now. */
+  show(): void {
+    const { yard } = this;
+    const part = this.#part(yard.place.section);
+    const item = part.at(yard.place.item);
+    const key = `${part.id}\n${item}\n${part.made(item)}`;
+    if (key !== this.#key) this.#open(part, item, key);
+    else this.#shown?.update();
+    for (const p of this.parts) {
+      const t = this.#tabs.get(p.id);
+      if (!t) continue;
+      const on = p.id === part.id;
+      setAttr(t.tab, "aria-selected", String(on));
+      t.tab.tabIndex = on ? 0 : -1;
+      setText(t.left, p.left());
+      t.left.hidden = t.left.textContent === "";
+    }
+    this.#acts();
+  }
+
+  #open(part: Part, item: string, key: string): void {
+    const first = this.#key === "";
+    const other = this.#key.split("\n")[0] !== part.id;
+    const place = { section: part.id, item };
+    this.#key = key;
+    this.yard.place = place;
+    history.replaceState(null, "", `#${placeText(place)}`);
+    this.#shown = part.open(item);
+    this.#screen.replaceChildren(this.#shown.el);
+    setAttr(this.#screen, "aria-labelledby", `yard-tab-${part.id}`);
+    if (first) return;
+    if (other) this.#tabs.get(part.id)?.tab.scrollIntoView({ block: "nearest", inline: "nearest" });
+    // A keyboard stays on its tab; whoever went on is told what comes.
+    if (document.activeElement?.getAttribute("role") !== "tab") this.#screen.focus({ preventScroll: true });
+    this.#toTop();
+  }
+
+  #toTop(): void {
+    const top = this.#screen.getBoundingClientRect().top;
+    if (top < 0) this.#screen.scrollIntoView({ block: "start" });
+  }
+
+  #acts(): void {
+    const acts = this.#shown?.acts() ?? {};
+    put(this.#main, acts.main ?? null);
+    put(this.#back, acts.back ?? null, "‹ ");
+    put(this.#next, acts.next ?? null, "", " ›");
+    const { board } = this.yard;
+    const label = board.undoLabel;
+    this.#undo.disabled = label === "";
+    setText(this.#undoes, label);
+    setAttr(this.#undo, "title", label ? `Undo: ${label}` : "Nothing to undo");
+  }
+}
+
+function put(b: { el: HTMLButtonElement; act: Act | null }, act: Act | null, before = "", after = ""): void {
+  b.act = act;
+  b.el.hidden = act === null;
+  b.el.disabled = act?.off ?? false;
+  if (act) setText(b.el, `${before}${act.label}${after}`);
+}

@@ -1,0 +1,104 @@
+// What an audit was made with: its date, how long each zone ran, the cans and the wind.
+
+import { auditName, auditOf } from "../audits";
+import { h } from "../dom";
+import { normDeg } from "../geometry";
+import type { Audit } from "../proof";
+import { measures } from "./measures";
+import { setAudit, setMinutes } from "./records";
+import type { Yard } from "./session";
+import { choose, column, figure, line, type Part, words } from "./ui";
+import { zonesOf } from "./zoneruns";
+
+/** Where wind comes from by name; degrees anticlockwise from true east, before the plan is turned. */
+const winds: readonly (readonly [label: string, deg: number])[] = [
+  ["N", 90],
+  ["NE", 45],
+  ["E", 0],
+  ["SE", 315],
+  ["S", 270],
+  ["SW", 225],
+  ["W", 180],
+  ["NW", 135],
+];
+
+export function auditSetup(yard: Yard, audit: string): Part {
+  const a = () => auditOf(yard.plan, audit);
+  const set = (what: string, change: Partial<Audit>): void =>
+    yard.step(`${what} of the audit`, setAudit(yard.plan, audit, change));
+  const zones = zonesOf(yard).map((z) =>
+    figure(yard, measures.runMinutes, {
+      key: `audit/${audit}/run/${z.id}`,
+      label: z.title,
+      what: `minutes of ${z.title}`,
+      get: () => a()?.runs?.[z.id],
+      set: (v) => yard.step(`Minutes of ${z.title}`, setMinutes(yard.plan, audit, z.id, v)),
+    }),
+  );
+  const throat = figure(yard, measures.throat, {
+    key: `audit/${audit}/throat`,
+    label: "Opening of a can",
+    what: "opening of a can",
+    get: () => a()?.throat_in2,
+    set: (v) => set("Opening of a can", { throat_in2: v }),
+  });
+  const north = yard.plan.site?.north_deg ?? 0;
+  const from = (deg: number): number => normDeg(deg + north);
+  const part = column(
+    "yard-one",
+    line("yard-title", () => auditName(yard.plan, audit), "h2"),
+    line("yard-says", () => `${Object.keys(a()?.cans ?? {}).length} cans`),
+    h("h3", {}, "How long each zone ran while the cans stood"),
+    h("p", { class: "hint" }, "Leave out those that did not run."),
+    column("yard-fields", ...zones),
+    h("h3", {}, "The cans"),
+    choose(
+      "They are read in",
+      [
+        { value: "volume", label: "Millilitres" },
+        { value: "depth", label: "Depth" },
+      ],
+      () => a()?.scale ?? "volume",
+      (v) => set("Scale", { scale: v === "depth" ? "depth" : undefined }),
+    ),
+    throat,
+    h("h3", {}, "The wind meanwhile"),
+    figure(yard, measures.wind, {
+      key: `audit/${audit}/wind`,
+      label: "Speed",
+      what: "wind of the audit",
+      get: () => a()?.wind_mph,
+      set: (v) => set("Wind", { wind_mph: v }),
+    }),
+    choose(
+      "It came from",
+      winds.map(([label, deg]) => ({ value: String(from(deg)), label })),
+      () => String(a()?.wind_from_deg ?? ""),
+      (v) => set("Wind", { wind_from_deg: Number(v) }),
+    ),
+    column(
+      "yard-fields",
+      words(yard, {
+        key: `audit/${audit}/on`,
+        label: "Date",
+        what: "date of the audit",
+        hint: "as 2026-05-01",
+        get: () => a()?.on,
+        set: (on) => set("Date", { on }),
+      }),
+      words(yard, {
+        key: `audit/${audit}/name`,
+        label: "Name",
+        what: "name of the audit",
+        get: () => a()?.name,
+        set: (name) => set("Name", { name }),
+      }),
+    ),
+  );
+  const update = (): void => {
+    part.update();
+    throat.el.hidden = a()?.scale === "depth";
+  };
+  update();
+  return { el: part.el, update };
+}

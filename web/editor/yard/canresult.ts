@@ -1,0 +1,250 @@
+// What the catches say: figures, the measured map beside the predicted at the same cans,
+// the heads at fault, and the step that takes it into the watering plan.
+
+import { auditName, auditOf } from "../audits";
+import { button, h } from "../dom";
+import { apply } from "../merge";
+import { find } from "../model";
+import { colourOf, contrast, onTarget, shareOf, strayColour } from "../palette";
+import { headAt } from "../pattern";
+import type { AuditCan, AuditFault, AuditView } from "../proofview";
+import { theme } from "../theme";
+import { type Dot, picture } from "./map";
+import type { Yard } from "./session";
+import { line, type Part, remade } from "./ui";
+
+/** The colour of a byte of the map, as the board paints it. */
+function colour(byte: number): { fill: string; ink: string } {
+  const t = theme();
+  const rgb = onTarget(byte) ? colourOf(shareOf(byte), t) : strayColour(t);
+  const dark = contrast(rgb, [0, 0, 0]) >= contrast(rgb, [255, 255, 255]);
+  return { fill: `rgb(${rgb.join(" ")})`, ink: dark ? "#000" : "#fff" };
+}
+
+export function canResult(yard: Yard, audit: string): Part {
+  let trouble = "";
+  let asked = -1;
+  const ask = async (): Promise<void> => {
+    const { rev } = yard.board;
+    asked = rev;
+    trouble = (await yard.reckon(audit)) ?? "";
+    if (trouble) yard.changed();
+  };
+  const view = () => yard.audit(audit);
+  const shown = remade(
+    "yard-result",
+    () => [view(), trouble, yard.plan.areas],
+    () => {
+      if (trouble) return [h("p", { class: "error" }, trouble)];
+      const v = view();
+      return v ? whole(yard, v) : [h("p", {}, "What the cans say is being worked out…")];
+    },
+  );
+  const el = h("div", {}, line("yard-title", () => auditName(yard.plan, audit), "h2").el, shown.el);
+  const update = (): void => {
+    const stored = yard.board.saved.state === "yes";
+    if (stored && yard.board.rev !== asked && view()?.rev !== yard.board.rev && auditOf(yard.plan, audit))
+      void ask();
+    shown.update();
+  };
+  update();
+  return { el, update };
+}
+
+function whole(yard: Yard, v: AuditView): Node[] {
+  const out: (Node | null)[] = [h("p", { class: "yard-lead" }, v.says)];
+  const list = (title: string, of: readonly string[] | null): Node | null =>
+    of && of.length > 0
+      ? h(
+          "section",
+          {},
+          h("h3", {}, title),
+          h("ul", { class: "program-list" }, ...of.map((s) => h("li", {}, s))),
+        )
+      : null;
+  if (v.known) {
+    out.push(
+      figures(v),
+      faults(yard, "Heads at fault", v.faults ?? []),
+      list("What these cans cannot tell", v.unsure),
+    );
+    out.push(maps(yard, v), use(yard, v), table(v.cans ?? []));
+    out.push(everyHead(v.heads ?? []));
+  }
+  out.push(list("Of an audit, this one does not keep", v.rules));
+  return out.filter((n): n is Node => n !== null);
+}
+
+function figures(v: AuditView): Node | null {
+  const all = v.figures ?? [];
+  if (all.length === 0) return null;
+  const heads = ["", "Measured", "Predicted"];
+  return scroll(
+    "Figures of the audit",
+    h(
+      "table",
+      { class: "program-table yard-figures" },
+      h("thead", {}, h("tr", {}, ...heads.map((t) => h("th", { scope: "col" }, t)))),
+      h(
+        "tbody",
+        {},
+        ...all.map((f) =>
+          h(
+            "tr",
+            {},
+            h("th", { scope: "row" }, f.name, f.form ? h("span", { class: "hint" }, ` ${f.form}`) : null),
+            h("td", {}, h("b", {}, f.measured)),
+            h("td", {}, f.expected || "–"),
+          ),
+        ),
+      ),
+    ),
+  );
+}
+
+const scroll = (name: string, kid: Node): HTMLElement =>
+  h("div", { class: "scroll", role: "region", "aria-label": name, tabindex: "0" }, kid);
+
+function faults(yard: Yard, title: string, all: readonly AuditFault[]): Node {
+  const row = (f: AuditFault): HTMLElement => {
+    const says = [f.output, f.tilt].filter(Boolean).join("; ");
+    const go = button(`Go to head ${f.tag}`, "yard-big", () => yard.go({ section: "heads", item: f.head }));
+    return h(
+      "li",
+      { class: "yard-fault", "data-sure": f.sure ? "yes" : "no" },
+      h("p", {}, h("b", {}, `Head ${f.tag} ${f.verdict}`), f.sure ? "" : " (not sure)"),
+      says ? h("p", {}, says) : null,
+      f.look ? h("p", { class: "yard-do" }, f.look) : null,
+      find(yard.plan, "heads", f.head) ? go : null,
+    );
+  };
+  const none = h(
+    "p",
+    {},
+    "No head stands out: what the cans caught is what these heads would bring, give or take.",
+  );
+  return h(
+    "section",
+    {},
+    h("h3", {}, title),
+    all.length > 0 ? h("ol", { class: "yard-list" }, ...all.map(row)) : none,
+  );
+}
+
+/** Measured and predicted side by side, in the colours of the board's map. */
+function maps(yard: Yard, v: AuditView): Node {
+  const cans = v.cans ?? [];
+  const one = (title: string, byteOf: (c: AuditCan) => number | null): Node => {
+    const dots: Dot[] = cans.map((c) => {
+      const byte = c.out ? null : byteOf(c);
+      return byte === null
+        ? { at: [c.x_ft, c.y_ft], cls: "yard-caught none" }
+        : {
+            at: [c.x_ft, c.y_ft],
+            cls: "yard-caught",
+            text: String(Math.round(shareOf(byte) * 100)),
+            ...colour(byte),
+          };
+    });
+    const bad = (v.faults ?? []).flatMap((f): Dot[] => {
+      const x = find(yard.plan, "heads", f.head);
+      return x ? [{ at: headAt(x), text: f.tag, cls: "yard-head here" }] : [];
+    });
+    const svg = picture(yard.plan, {
+      title: `${title} at each can, in percent of the mean; the table below has the same`,
+      dots: [...dots, ...bad],
+      around: cans.map((c) => [c.x_ft, c.y_ft] as const),
+      margin: 5,
+    });
+    return h(
+      "figure",
+      {},
+      svg ? (svg as unknown as Node) : null,
+      h("figcaption", {}, `${title}, % of the mean`),
+    );
+  };
+  return h(
+    "div",
+    { class: "yard-pair" },
+    one("Measured", (c) => c.measured_byte),
+    one("Predicted", (c) => c.predicted_byte),
+  );
+}
+
+function use(yard: Yard, v: AuditView): Node | null {
+  const { patch } = v;
+  if (!patch) return v.uses ? h("p", { class: "yard-uses" }, v.uses) : null;
+  const take = button("Take it into the watering program", "main yard-big", () => {
+    if (v.rev !== yard.board.rev)
+      return yard.board.show({
+        kind: "hint",
+        sentence: "The plan has changed since this was worked out. Look at the result again first.",
+      });
+    yard.step(v.label, apply(yard.plan, patch));
+  });
+  return h("div", { class: "yard-uses" }, v.uses ? h("p", {}, v.uses) : null, take);
+}
+
+function table(cans: readonly AuditCan[]): Node {
+  const heads = ["Can", "Caught", "Depth", "Predicted", "Of the mean"];
+  return h(
+    "details",
+    {},
+    h("summary", {}, "Can by can"),
+    scroll(
+      "Can by can",
+      h(
+        "table",
+        { class: "program-table" },
+        h("thead", {}, h("tr", {}, ...heads.map((t) => h("th", { scope: "col" }, t)))),
+        h(
+          "tbody",
+          {},
+          ...cans.map((c) =>
+            h(
+              "tr",
+              {},
+              h("th", { scope: "row" }, String(c.number)),
+              h("td", {}, c.out ? "left out" : c.catch || "not read"),
+              h("td", {}, c.depth || "–"),
+              h("td", {}, c.predicted || "–"),
+              h("td", {}, c.percent || "–", c.low ? ", driest quarter" : ""),
+            ),
+          ),
+        ),
+      ),
+    ),
+  );
+}
+
+function everyHead(all: readonly AuditFault[]): Node | null {
+  if (all.length === 0) return null;
+  const heads = ["Head", "Output", "Lean", "Verdict"];
+  return h(
+    "details",
+    {},
+    h("summary", {}, "Head by head"),
+    scroll(
+      "Head by head",
+      h(
+        "table",
+        { class: "program-table" },
+        h("thead", {}, h("tr", {}, ...heads.map((t) => h("th", { scope: "col" }, t)))),
+        h(
+          "tbody",
+          {},
+          ...all.map((f) =>
+            h(
+              "tr",
+              {},
+              h("th", { scope: "row" }, f.tag),
+              h("td", {}, f.output || "–"),
+              h("td", {}, f.tilt || "–"),
+              h("td", {}, f.verdict),
+            ),
+          ),
+        ),
+      ),
+    ),
+  );
+}

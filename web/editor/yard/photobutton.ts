@@ -1,0 +1,57 @@
+// Taking a photograph of the thing at hand, and the ones there are of it.
+
+import { pictureURL } from "../api";
+import { h } from "../dom";
+import type { PhotoPost } from "./photopost";
+import { photosOf } from "./records";
+import type { Yard } from "./session";
+import { column, type Part, remade } from "./ui";
+
+let post: PhotoPost | null = null;
+
+/** Who sends what is taken on this page. */
+export function photosBy(p: PhotoPost): void {
+  post = p;
+}
+
+let made = 0;
+
+/** about: the thing, as "heads/h7"; "" for none. */
+export function photoButton(yard: Yard, about: string, name: () => string): Part {
+  const id = `yard-photo-${++made}`;
+  const error = h("p", { class: "error", role: "alert", hidden: true });
+  const input = h("input", {
+    id,
+    type: "file",
+    accept: "image/*",
+    capture: "environment",
+    class: "unseen yard-photo-input",
+    onchange: async () => {
+      const files = Array.from(input.files ?? []);
+      input.value = "";
+      if (files.length === 0 || !post) return;
+      const trouble = await post.take(files, about);
+      error.textContent = trouble ?? "";
+      error.hidden = trouble === null;
+    },
+  });
+  const label = h("label", { for: id, class: "button yard-big yard-photo-take" }, "Take a photograph");
+  const strip = remade(
+    "yard-strip",
+    () => [photosOf(yard.plan, about), waiting(about)],
+    () => {
+      const there = photosOf(yard.plan, about).map(([, f]) =>
+        h("img", {
+          src: pictureURL(f.sha256),
+          alt: f.caption || `Photograph of ${name()}${f.on ? `, ${f.on}` : ""}`,
+          loading: "lazy",
+        }),
+      );
+      const n = waiting(about);
+      return n > 0 ? [...there, h("p", {}, `${n} on the way`)] : there;
+    },
+  );
+  return column("yard-photo", h("div", {}, input, label), error, strip);
+}
+
+const waiting = (about: string): number => (post?.waiting ?? []).filter((w) => w.about === about).length;

@@ -1,0 +1,285 @@
+// What the page in the yard is made of: fields that keep every key, choices as large as
+// a thumb, notes and verdicts. Each shows what is stored when it is told to look again.
+
+import { button, h, setAttr, setText } from "../dom";
+import type { Plan } from "../model";
+import { Control } from "../panels/control";
+import type { Measure } from "./measures";
+import { placeText, type Yard } from "./session";
+
+/** Something on the page that shows what is stored. */
+export interface Part {
+  readonly el: HTMLElement;
+  update(): void;
+}
+
+/** Something to be done, as the bar at the bottom offers it. */
+export interface Act {
+  readonly label: string;
+  run(): void;
+  /** It cannot be done now. */
+  readonly off?: boolean;
+}
+
+/** What stands in a section: one thing at a time. */
+export interface Screen extends Part {
+  acts(): { main?: Act | null; back?: Act | null; next?: Act | null };
+}
+
+/** A field of the page. */
+interface Asked<V> {
+  /** By which what is half typed is kept. */
+  key: string;
+  label: string;
+  /** In a sentence: "static pressure of zone 3". */
+  what: string;
+  hint?: string;
+  get(): V | undefined;
+  set(v: V | undefined): void;
+}
+
+type Taker = (typed: string) => string | null;
+
+function field(yard: Yard, as: "text" | "long", a: Asked<unknown>, text: () => string, take: Taker): Part {
+  const { scraps } = yard;
+  const control = new Control(a.label, as, a.hint ?? "", (typed) => {
+    const trouble = take(typed);
+    if (trouble === null) scraps.drop(a.key);
+    return trouble;
+  });
+  const { input } = control;
+  input.addEventListener("input", () =>
+    scraps.keep(a.key, { text: input.value, what: a.what, where: placeText(yard.place) }),
+  );
+  input.addEventListener("keydown", (e) => {
+    const { key } = e as KeyboardEvent;
+    if (key === "Escape") scraps.drop(a.key);
+    if (key === "Enter" && as === "text") toNextField(input);
+  });
+  // What was brought back is taken when it is left, as what was typed is.
+  input.addEventListener("blur", () => {
+    if (scraps.of(a.key) !== null) input.dispatchEvent(new Event("change"));
+  });
+  const update = (): void => {
+    const left = scraps.of(a.key);
+    if (left === null) control.show({ value: text(), mixed: false, choices: [] });
+    else if (document.activeElement !== input && input.value !== left) input.value = left;
+  };
+  update();
+  return { el: control.el, update };
+}
+
+/** The field after this one, so that Enter on a keypad goes on. */
+function toNextField(from: HTMLElement): void {
+  const all = Array.from(document.querySelectorAll<HTMLElement>("#yard-screen input[type=text]"));
+  const next = all[all.indexOf(from) + 1];
+  if (next) next.focus();
+  else from.blur();
+}
+
+/** A figure with its unit, on a keypad. */
+export function figure(yard: Yard, m: Measure, a: Asked<number>): Part {
+  const show = (): Plan["show"] => yard.plan.show;
+  const part = field(
+    yard,
+    "text",
+    { ...a, hint: a.hint ?? m.unit(show()) },
+    () => m.text(a.get(), show()),
+    (typed) => {
+      const v = m.read(typed, show());
+      if (!v.ok) return v.sentence;
+      a.set(v.value);
+      return null;
+    },
+  );
+  const input = part.el.querySelector("input");
+  if (input) {
+    input.inputMode = "decimal";
+    input.enterKeyHint = "next";
+  }
+  return part;
+}
+
+const MOST_TEXT = 2000;
+
+/** A few words. */
+export function words(yard: Yard, a: Asked<string>, long = false): Part {
+  const part = field(
+    yard,
+    long ? "long" : "text",
+    a,
+    () => a.get() ?? "",
+    (typed) => {
+      const t = typed.trim();
+      if (t.length > MOST_TEXT)
+        return `${a.label} has ${t.length} characters. Shorten it to ${MOST_TEXT.toLocaleString("en-US")}.`;
+      a.set(t === "" ? undefined : t);
+      return null;
+    },
+  );
+  const area = part.el.querySelector("textarea");
+  if (area) area.rows = 2;
+  return part;
+}
+
+export interface Option {
+  readonly value: string;
+  readonly label: string;
+}
+
+/** One of a few, each as large as a thumb. */
+export function choose(
+  label: string,
+  options: readonly Option[],
+  get: () => string,
+  set: (v: string) => void,
+): Part {
+  const buttons = options.map((o) => ({ o, el: button(o.label, "yard-choice", () => set(o.value)) }));
+  const id = `yard-choose-${++made}`;
+  const el = h(
+    "div",
+    { class: "yard-choose", role: "group", "aria-labelledby": id },
+    h("p", { id, class: "yard-label" }, label),
+    h("div", { class: "yard-choices" }, ...buttons.map((b) => b.el)),
+  );
+  const update = (): void => {
+    for (const { o, el } of buttons) setAttr(el, "aria-pressed", String(get() === o.value));
+  };
+  update();
+  return { el, update };
+}
+
+/** Any of a few. */
+export function several(
+  label: string,
+  options: readonly Option[],
+  get: () => readonly string[],
+  toggle: (v: string) => void,
+): Part {
+  const buttons = options.map((o) => ({ o, el: button(o.label, "yard-choice", () => toggle(o.value)) }));
+  const id = `yard-choose-${++made}`;
+  const el = h(
+    "div",
+    { class: "yard-choose", role: "group", "aria-labelledby": id },
+    h("p", { id, class: "yard-label" }, label),
+    h("div", { class: "yard-choices" }, ...buttons.map((b) => b.el)),
+  );
+  const update = (): void => {
+    for (const { o, el } of buttons) setAttr(el, "aria-pressed", String(get().includes(o.value)));
+  };
+  update();
+  return { el, update };
+}
+
+/** One of many, in a list. */
+export function pick(
+  label: string,
+  options: () => readonly Option[],
+  get: () => string,
+  set: (v: string) => void,
+): Part {
+  const control = new Control(label, "choice", "", (v) => {
+    set(v);
+    return null;
+  });
+  const update = (): void => {
+    const choices = options();
+    control.show({ value: get(), mixed: false, choices });
+  };
+  update();
+  return { el: control.el, update };
+}
+
+let made = 0;
+
+/** Words that change: nothing of it stands while there are none. */
+export function line(cls: string, text: () => string, tag: "p" | "h2" | "h3" = "p"): Part {
+  const el = h(tag, { class: cls || null });
+  const update = (): void => {
+    const t = text();
+    setText(el, t);
+    el.hidden = t === "";
+  };
+  update();
+  return { el, update };
+}
+
+/** Something made anew whenever what it is made of has changed. */
+export function remade(cls: string, of: () => unknown, make: () => (Node | string)[]): Part {
+  const el = h("div", { class: cls || null });
+  let was: string | null = null;
+  const update = (): void => {
+    const now = JSON.stringify(of() ?? null);
+    if (now === was) return;
+    was = now;
+    const kids = make();
+    el.replaceChildren(...kids);
+    el.hidden = kids.length === 0;
+  };
+  update();
+  return { el, update };
+}
+
+/** Parts one under the other. */
+export function column(cls: string, ...parts: (Part | HTMLElement | null)[]): Part {
+  const kept = parts.filter((p): p is Part | HTMLElement => p !== null);
+  const el = h("div", { class: cls || null }, ...kept.map((p) => ("el" in p ? p.el : p)));
+  return {
+    el,
+    update: () => {
+      for (const p of kept) if ("update" in p) p.update();
+    },
+  };
+}
+
+/** Where somebody could be hurt. */
+export const caution = (text: () => string): Part => {
+  const words = h("p");
+  const el = h("div", { class: "yard-danger", role: "note" }, h("b", {}, "Caution"), words);
+  const update = (): void => {
+    const t = text();
+    setText(words, t);
+    el.hidden = t === "";
+  };
+  update();
+  return { el, update };
+};
+
+/** Things one by one: the one before and the one after an item. */
+export function around<T>(all: readonly T[], at: number): { back: T | null; next: T | null } {
+  return { back: all[at - 1] ?? null, next: all[at + 1] ?? null };
+}
+
+/** A list of things to go to, with how each stands. */
+export function goTo(
+  label: string,
+  rows: () => readonly {
+    readonly item: string;
+    readonly title: string;
+    readonly says: string;
+    readonly done: boolean;
+  }[],
+  here: () => string,
+  go: (item: string) => void,
+): Part {
+  const list = remade(
+    "yard-list",
+    () => [rows(), here()],
+    () =>
+      rows().map((r) => {
+        const b = button("", "yard-row", () => go(r.item));
+        b.append(
+          h("span", { class: "yard-mark", "aria-hidden": "true" }, r.done ? "✓" : ""),
+          h("span", {}, h("b", {}, r.title), r.says ? h("span", { class: "hint" }, ` ${r.says}`) : null),
+        );
+        setAttr(b, "data-done", r.done);
+        setAttr(b, "aria-current", r.item === here() ? "true" : null);
+        return b;
+      }),
+  );
+  const el = h("details", { class: "yard-all" }, h("summary", {}, label), list.el);
+  list.el.addEventListener("click", () => {
+    el.open = false;
+  });
+  return { el, update: list.update };
+}

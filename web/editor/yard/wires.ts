@@ -1,0 +1,367 @@
+// Finding wires: those that come out at the controller are put in, then one thing at a
+// time, the one that tells the most: a reading, or a touch and what ran.
+
+import { button, h } from "../dom";
+import { find } from "../model";
+import { count } from "../names";
+import type { ProofNext, ProofTerminal } from "../proofview";
+import { measures } from "./measures";
+import { photoButton } from "./photobutton";
+import { dropRecord, nextOrder, recordID, recordsOf, setRecord } from "./records";
+import type { Part as SectionPart } from "./sections";
+import type { Yard } from "./session";
+import { caution, column, line, type Option, type Part, pick, remade, type Screen } from "./ui";
+import { wireList } from "./wirelist";
+import { zonesOf } from "./zoneruns";
+
+/** The name of a wire as one speaks of it. */
+export function wireName(yard: Yard, id: string): string {
+  const w = yard.plan.proof?.wires?.[id];
+  if (!w) return "a wire no longer here";
+  if (w.mark) return w.mark;
+  return w.terminal ? `the wire on ${w.terminal}` : `wire ${w.order ?? "without a mark"}`;
+}
+
+export const wireOptions = (yard: Yard): Option[] =>
+  recordsOf(yard.plan, "wires").map(([value]) => ({ value, label: wireName(yard, value) }));
+
+export class Wires implements SectionPart {
+  readonly id = "wires";
+  readonly title = "Wires";
+
+  constructor(readonly yard: Yard) {}
+
+  left(): string {
+    const { yard } = this;
+    const wires = yard.view?.wires;
+    const all = recordsOf(yard.plan, "wires").length;
+    if (!wires || all === 0) return "";
+    const found = (wires.wires ?? []).filter((w) => w.kind !== "unknown").length;
+    return found >= all ? "done" : `${all - found} left`;
+  }
+
+  at(item: string): string {
+    if (item !== "") return item;
+    return recordsOf(this.yard.plan, "wires").length === 0 ? "list" : "find";
+  }
+
+  made(): string {
+    return "";
+  }
+
+  open(item: string): Screen {
+    const { yard } = this;
+    const go = (to: string) => yard.go({ section: "wires", item: to });
+    if (item === "list") {
+      const part = column(
+        "yard-one",
+        line("yard-says", () => yard.view?.wires.says ?? ""),
+        wireList(yard),
+      );
+      return {
+        ...part,
+        acts: () => ({
+          main:
+            recordsOf(yard.plan, "wires").length > 0 ? { label: "Find them", run: () => go("find") } : null,
+        }),
+      };
+    }
+    const part = column(
+      "yard-one",
+      line("yard-says", () => yard.view?.wires.says ?? ""),
+      caution(() => yard.view?.wires.caution ?? ""),
+      remade(
+        "yard-look",
+        () => yard.view?.wires.warnings,
+        () => {
+          const warnings = yard.view?.wires.warnings ?? [];
+          return warnings.length > 0
+            ? [h("h3", {}, "Look at these"), h("ul", {}, ...warnings.map((w) => h("li", {}, w)))]
+            : [];
+        },
+      ),
+      this.#next(),
+      this.#map(),
+      this.#seen(),
+      this.#byHand(),
+      photoButton(yard, "controller/controller", () => "the controller"),
+    );
+    return { ...part, acts: () => ({ back: { label: "Wires", run: () => go("list") } }) };
+  }
+
+  /** What to do next, with the answers to it. */
+  #next(): Part {
+    const { yard } = this;
+    const zones = () => zonesOf(yard).map((z) => [z.id, z.title]);
+    return remade(
+      "yard-next",
+      () => [yard.view?.wires.next, yard.fresh, zones()],
+      () => {
+        const next = yard.view?.wires.next;
+        if (!next) return [];
+        const says = h("h2", { class: "yard-title" }, next.says);
+        if (next.kind === "touch") return [says, ...this.#touched(next.wire)];
+        if (next.kind === "read") return [says, ...this.#read(next)];
+        return [says];
+      },
+    );
+  }
+
+  /** The answers to a touch: the zone that ran, several, or none. */
+  #touched(wire: string): HTMLElement[] {
+    const { yard } = this;
+    const ran = new Set<string>();
+    const note = (zones: string[]): void => {
+      const label = `Touch ${wireName(yard, wire)}`;
+      const touch = {
+        order: nextOrder(yard.plan, "touches"),
+        wire,
+        ran: zones.length > 0 ? zones : undefined,
+      };
+      yard.step(label, setRecord(yard.plan, "touches", recordID("t"), touch));
+    };
+    let more = false;
+    const done = button("These ran", "main yard-big", () => note([...ran].sort()));
+    done.hidden = true;
+    const rows = zonesOf(yard).map((z) => {
+      const b = button(z.title, "yard-answer", () => {
+        if (!more) return note([z.id]);
+        if (!ran.delete(z.id)) ran.add(z.id);
+        b.setAttribute("aria-pressed", String(ran.has(z.id)));
+        done.disabled = ran.size === 0;
+      });
+      return b;
+    });
+    const several = button("Several ran…", "yard-answer yard-other", () => {
+      more = !more;
+      several.setAttribute("aria-pressed", String(more));
+      done.hidden = !more;
+      done.disabled = ran.size === 0;
+      for (const b of rows) b.toggleAttribute("aria-pressed", false);
+      if (!more) ran.clear();
+    });
+    return [
+      h("p", { class: "yard-label", id: "yard-ran" }, "What ran?"),
+      h(
+        "div",
+        { class: "yard-answers", role: "group", "aria-labelledby": "yard-ran" },
+        ...rows,
+        button("Nothing ran", "yard-answer yard-other", () => note([])),
+        several,
+      ),
+      done,
+    ];
+  }
+
+  /** The answers to a reading: so many ohms, or an open circuit. */
+  #read(next: ProofNext): HTMLElement[] {
+    const { yard } = this;
+    const { from, to } = next;
+    const key = `ohms/${from}/${to}`;
+    const error = h("p", { class: "error", id: "yard-ohms-error", hidden: true });
+    const input = h("input", {
+      id: "yard-ohms",
+      type: "text",
+      inputmode: "decimal",
+      enterkeyhint: "done",
+      autocomplete: "off",
+      "aria-describedby": "yard-ohms-error",
+      value: yard.scraps.of(key) ?? "",
+      oninput: () =>
+        yard.scraps.keep(key, {
+          text: input.value,
+          what: `resistance from ${wireName(yard, from)} to ${wireName(yard, to)}`,
+          where: "wires/find",
+        }),
+      onkeydown: (e: KeyboardEvent) => {
+        if (e.key === "Enter") take();
+      },
+    });
+    const put = (ohms: number | undefined): void => {
+      yard.scraps.drop(key);
+      noteOhms(yard, from, to, ohms);
+    };
+    const take = (): void => {
+      const v = measures.ohms.read(input.value, yard.plan.show);
+      const trouble = !v.ok
+        ? v.sentence
+        : v.value === undefined
+          ? "Nothing is written here. Type what the meter shows, or press Open circuit."
+          : null;
+      error.textContent = trouble ?? "";
+      error.hidden = trouble === null;
+      input.toggleAttribute("aria-invalid", trouble !== null);
+      if (v.ok && v.value !== undefined) put(v.value);
+      else input.focus();
+    };
+    return [
+      h(
+        "div",
+        { class: "field text" },
+        h("label", { for: "yard-ohms" }, "The meter shows ", h("span", { class: "hint" }, "Ω")),
+        input,
+        error,
+      ),
+      h(
+        "div",
+        { class: "yard-answers" },
+        button("Take the reading", "main yard-answer", take),
+        button("Open circuit", "yard-answer yard-other", () => put(undefined)),
+      ),
+    ];
+  }
+
+  /** The terminal map as it stands. */
+  #map(): Part {
+    const { yard } = this;
+    const cells = (t: ProofTerminal): HTMLElement =>
+      h(
+        "tr",
+        {},
+        h("th", { scope: "row" }, t.terminal),
+        h("td", {}, t.zone),
+        h("td", {}, t.wire || "not found"),
+        h("td", {}, t.ohms),
+        h("td", {}, t.warn),
+      );
+    return remade(
+      "",
+      () => yard.view?.wires.terminals,
+      () => {
+        const all = yard.view?.wires.terminals ?? [];
+        if (all.length === 0) return [];
+        const heads = ["Terminal", "Zone", "Wire", "Coil", "Look at"];
+        return [
+          h("h3", { id: "yard-map-title" }, "The terminal map"),
+          h(
+            "div",
+            { class: "scroll", role: "region", "aria-labelledby": "yard-map-title", tabindex: "0" },
+            h(
+              "table",
+              { class: "program-table" },
+              h("thead", {}, h("tr", {}, ...heads.map((t) => h("th", { scope: "col" }, t)))),
+              h("tbody", {}, ...all.map(cells)),
+            ),
+          ),
+          moves(yard),
+        ];
+      },
+    );
+  }
+
+  /** What was touched and read, the last first, each of which can be taken back. */
+  #seen(): Part {
+    const { yard } = this;
+    const zoneName = (id: string): string => find(yard.plan, "zones", id)?.name ?? "a zone no longer here";
+    return remade(
+      "",
+      () => [yard.plan.proof?.touches, yard.plan.proof?.resistances, yard.plan.proof?.wires],
+      () => {
+        const touches = recordsOf(yard.plan, "touches").reverse();
+        const readings = recordsOf(yard.plan, "resistances").reverse();
+        const n = touches.length + readings.length;
+        if (n === 0) return [];
+        const row = (text: string, kind: "touches" | "resistances", id: string): HTMLElement =>
+          h(
+            "li",
+            {},
+            h("span", {}, text),
+            button("Take back", "grave", () =>
+              yard.step(`Take back: ${text}`, dropRecord(yard.plan, kind, id)),
+            ),
+          );
+        return [
+          h(
+            "details",
+            { class: "yard-seen" },
+            h(
+              "summary",
+              {},
+              `${count(touches.length, "touch", "touches")} and ${count(readings.length, "reading")} so far`,
+            ),
+            h(
+              "ul",
+              {},
+              ...touches.map(([id, t]) =>
+                row(
+                  `${wireName(yard, t.wire)}: ${(t.ran ?? []).map(zoneName).join(" and ") || "nothing"} ran`,
+                  "touches",
+                  id,
+                ),
+              ),
+              ...readings.map(([id, r]) =>
+                row(
+                  `${wireName(yard, r.from)} to ${wireName(yard, r.to)}: ${r.ohms === undefined ? "open" : `${measures.ohms.text(r.ohms, yard.plan.show)} Ω`}`,
+                  "resistances",
+                  id,
+                ),
+              ),
+            ),
+          ),
+        ];
+      },
+    );
+  }
+
+  /** A touch or a reading other than the one proposed. */
+  #byHand(): Part {
+    const { yard } = this;
+    let wire = "";
+    let to = "";
+    const el = h("details", { class: "yard-all" }, h("summary", {}, "Another touch or reading"));
+    const answers = remade(
+      "yard-next",
+      () => [wire, to, zonesOf(yard).map((z) => z.title), el.open],
+      () => {
+        if (!el.open || !wire) return [];
+        if (to) return this.#read({ kind: "read", from: wire, to, wire: "", says: "" });
+        return this.#touched(wire);
+      },
+    );
+    const options = (none: string) => () => [{ value: "", label: none }, ...wireOptions(yard)];
+    const inner = column(
+      "",
+      pick(
+        "Wire",
+        options("Choose a wire"),
+        () => wire,
+        (v) => {
+          wire = v;
+          answers.update();
+        },
+      ),
+      pick(
+        "Read against",
+        options("Nothing: it is touched"),
+        () => to,
+        (v) => {
+          to = v === wire ? "" : v;
+          answers.update();
+        },
+      ),
+      answers,
+    );
+    el.append(inner.el);
+    el.addEventListener("toggle", () => inner.update());
+    return { el, update: inner.update };
+  }
+}
+
+function noteOhms(yard: Yard, from: string, to: string, ohms: number | undefined): void {
+  const label = `Read ${wireName(yard, from)} to ${wireName(yard, to)}`;
+  const reading = { order: nextOrder(yard.plan, "resistances"), from, to, ohms };
+  yard.step(label, setRecord(yard.plan, "resistances", recordID("o"), reading));
+}
+
+/** What has to be moved to another terminal, in the words of the server. */
+function moves(yard: Yard): HTMLElement {
+  const list = (yard.view?.wires.wires ?? []).filter((w) => w.moves || w.warn);
+  if (list.length === 0) return h("p", { hidden: true });
+  return h(
+    "ul",
+    { class: "yard-moves" },
+    ...list.map((w) =>
+      h("li", {}, h("b", {}, w.mark), `: ${[w.is, w.moves, w.warn].filter(Boolean).join(". ")}`),
+    ),
+  );
+}
