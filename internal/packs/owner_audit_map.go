@@ -50,7 +50,7 @@ func (b *builder) auditMaps(f *flow, a *proof.Audited) {
 	c := newChart(b.in, 1, 1)
 	f.add(c.ramp(orb.Bound{Min: orb.Point{f.x0, f.y - 10}, Max: orb.Point{f.x1, f.y}}, f.wide()))
 	f.y -= 20
-	f.note("Each place has the colour of the can nearest to it, in percent of the mean of all cans: dark brown is driest, dark teal wettest. The figure in a can is that percentage, the one beside it the can's number.")
+	f.note("Each place has the colour of the can nearest to it, in percent of the mean of all cans: dark brown is driest, dark teal wettest. The figure in a can is that percentage, the one beside it the can's number. Brackets stand about a head to look at.")
 }
 
 // auditGround is the ground that the maps of an audit show: its area, and all its cans.
@@ -109,11 +109,16 @@ func (b *builder) auditMap(f *flow, a *proof.Audited, v *drawing.View, byteOf fu
 			Text: drawing.Text{S: itoa(can.Number), Size: 5, Halo: true}, Clear: radius + 0.5, Priority: 4,
 		}})
 	}
+	for _, h := range a.Faults {
+		if at, there := b.p.Heads[h.Head]; there {
+			c.put(layerText, c.brackets(orb.Point{float64(at.X), float64(at.Y)})...)
+		}
+	}
 	for _, h := range a.Heads {
 		at, there := b.p.Heads[h.Head]
 		if there && h.Tag != "" {
 			c.labels = append(c.labels, label{about: orb.Point{float64(at.X), float64(at.Y)}, without: true, want: drawing.Want{
-				Text: drawing.Text{S: h.Tag, Size: 5.4, Italic: true, Halo: true}, Clear: markSize * 1.1, Leader: c.leader(), Priority: 3,
+				Text: drawing.Text{S: h.Tag, Size: 5.4, Italic: !h.Fault, Bold: h.Fault, Halo: true}, Clear: markSize * 1.1, Leader: c.leader(), Priority: 3,
 			}})
 		}
 	}

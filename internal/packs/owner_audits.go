@@ -15,22 +15,22 @@ const auditCode = "O9"
 // figures, and the heads at fault; a form to fill in where there is none.
 func (b *builder) audits() error {
 	f := b.list()
-	ids := b.auditIDs()
-	if len(ids) == 0 {
+	lines := proof.AuditLines(b.p)
+	if len(lines) == 0 {
 		f.para("No catch-can audit has been made yet, as far as this plan knows. Set out cans over one area, evenly or by its heads, let each of its zones run by itself, and write in what every can caught: from that follow how even the water is, how much comes, and which heads give too little or lean.")
 		b.auditForm(f)
 		return nil
 	}
-	for i, id := range ids {
+	for i, line := range lines {
 		if err := b.ctx.Err(); err != nil {
 			return err
 		}
-		a, err := b.auditOf(id)
+		a, err := proof.AuditOf(b.ctx, b.p, line.ID)
 		if err != nil {
 			if b.ctx.Err() != nil {
 				return b.ctx.Err()
 			}
-			a = &proof.Audited{ID: id, Name: b.auditNamed(id).name, Says: plan.Capital(err.Error())}
+			a = &proof.Audited{ID: line.ID, Name: line.Says, Says: plan.Capital(err.Error())}
 		}
 		if i > 0 {
 			f.newPage()
@@ -62,12 +62,8 @@ func (b *builder) audited(f *flow, a *proof.Audited) {
 	}
 	b.auditMaps(f, a)
 	b.auditFaults(f, a)
-	if len(a.Cans) > 0 {
-		f.section("Can by can")
-		f.table(b.canGrid(a))
-	}
 	if a.Uses != "" {
-		f.para(a.Uses)
+		f.para("Taken into the watering program: " + lowerFirst(a.Uses))
 	}
 	if note := strings.TrimSpace(rec.Note); note != "" {
 		f.para("Noted: " + sentence(note))
@@ -75,6 +71,10 @@ func (b *builder) audited(f *flow, a *proof.Audited) {
 	if len(a.Rules)+len(a.Notes) > 0 {
 		f.section("To know")
 		f.bullets(append(append([]string{}, a.Rules...), a.Notes...)...)
+	}
+	if len(a.Cans) > 0 {
+		f.section("Can by can")
+		f.table(b.canGrid(a))
 	}
 }
 
@@ -151,8 +151,6 @@ func (b *builder) auditForm(f *flow) {
 	f.table(g)
 	f.bullets("In still air, early in the morning. No can under a shrub, over a head or against an edge; their tops level.")
 }
-
-func (b *builder) auditOf(id plan.ID) (*proof.Audited, error) { return nil, fmt.Errorf("not reckoned") }
 
 // listed are two things in a row, either of which may be nothing.
 func listed(a, b string) string {

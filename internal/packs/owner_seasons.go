@@ -21,7 +21,7 @@ func (b *builder) seasonChecks() error {
 		spring = append([]string{"Start the system as the winter card says."}, spring...)
 	}
 	if b.hasDevice() {
-		spring = append(spring, "The yearly test of the backflow device, by a licensed tester"+b.testedWords()+" Tested on: ____________")
+		spring = append(spring, "The yearly test of the backflow device, by a licensed tester"+b.testedWords()+" Tested on: ____________ (and on O8)")
 	}
 	f.checks(append(spring, "Clean the screens of heads that throw short"+b.filterWords()+".")...)
 	f.section("Summer")

@@ -1,7 +1,6 @@
 package packs
 
 import (
-	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -54,9 +53,8 @@ func (b *builder) testDates(s proof.Start) grid {
 		row("Pressure test of the main", "", "", "")
 	}
 	row("System started up", b.p.Proof.StartedUp, "", "")
-	for _, id := range b.auditIDs() {
-		a := b.auditNamed(id)
-		row("Catch-can audit: "+a.name, a.on, "", "figures on O9")
+	for _, a := range proof.AuditLines(b.p) {
+		row("Catch-can audit", b.p.Proof.Audits[a.ID].On, "", a.Says+" ("+auditCode+")")
 	}
 	if b.hasDevice() {
 		row("Backflow device, by a licensed tester, every year", b.p.Site.BackflowTestedOn, b.doneBy(s, proof.StepTester), "")
@@ -207,31 +205,4 @@ func (b *builder) startSteps(f *flow, s proof.Start) {
 	}
 	f.section("Steps")
 	f.table(g)
-}
-
-// namedAudit is an audit as lists name it.
-type namedAudit struct{ name, on string }
-
-// auditIDs are the audits of a plan by their dates; "" is the one of older documents.
-func (b *builder) auditIDs() []plan.ID {
-	var ids []plan.ID
-	if len(b.p.Proof.Cans) > 0 {
-		ids = append(ids, "")
-	}
-	more := plan.SortedIDs(b.p.Proof.Audits)
-	slices.SortStableFunc(more, func(x, y plan.ID) int { return cmp.Compare(b.p.Proof.Audits[x].On, b.p.Proof.Audits[y].On) })
-	return append(ids, more...)
-}
-
-func (b *builder) auditNamed(id plan.ID) namedAudit {
-	a, ok := b.p.Proof.Audits[id]
-	if !ok {
-		return namedAudit{name: "cans of an older plan"}
-	}
-	out := namedAudit{name: strings.TrimSpace(a.Name), on: a.On}
-	if _, there := b.p.Areas[a.Area]; out.name == "" && there {
-		out.name = b.p.AreaName(a.Area)
-	}
-	out.name = or(out.name, "no name")
-	return out
 }

@@ -27,7 +27,6 @@ func (b *builder) terminals(f *flow, m proof.WireMap) {
 	f.bullets(m.Warnings...)
 	f.section("Terminals")
 	f.table(b.terminalGrid(m))
-	b.foundWires(f, m)
 	f.section("Changed since")
 	f.table(grid{Head: []string{"On", "Terminal", "Wire", "Zone", "By"}, Shares: []float64{12, 10, 20, 34, 14}, Least: 19, Rows: blankRows(4, 5)})
 }
@@ -35,11 +34,11 @@ func (b *builder) terminals(f *flow, m proof.WireMap) {
 // terminalGrid is the map by terminal: as planned, as found, and a blank for whoever
 // looks again. Where nothing was found what the plan asks for stands alone.
 func (b *builder) terminalGrid(m proof.WireMap) grid {
-	g := grid{Head: []string{"Terminal", "Zone", "Planned wire", "Wire found", "Coil", "To know", "Looked at"}, Shares: []float64{11, 26, 17, 18, 10, 30, 13}, Least: 17}
+	g := grid{Head: []string{"Terminal", "Zone", "Planned wire", "Wire found", "Coil", "To know", "Looked at"}, Shares: []float64{11, 25, 15, 15, 9, 37, 12}, Least: 17}
 	for _, t := range m.Terminals {
 		g.Rows = append(g.Rows, []string{t.Terminal, t.Zone, b.plannedWire(t), t.Wire, t.Ohms, t.Warn, ""})
 	}
-	g.Note = "Coil: resistance of the valve's coil with its wire, read with the plug out. Write the station on both ends of every wire."
+	g.Note = "Under – wires that belong on no terminal. Coil: resistance of the valve's coil with its wire, read with the plug out. Write the station on both ends of every wire."
 	return g
 }
 
@@ -61,21 +60,4 @@ func (b *builder) plannedWire(t proof.TerminalEntry) string {
 		}
 	}
 	return strings.Join(out, "; ")
-}
-
-// foundWires are the wires that come out at the controller, in the order they were noted.
-func (b *builder) foundWires(f *flow, m proof.WireMap) {
-	if len(m.Wires) == 0 {
-		return
-	}
-	g := grid{Head: []string{"Wire", "What it is", "Goes on", "To do"}, Shares: []float64{20, 36, 12, 40}}
-	for _, w := range m.Wires {
-		what := w.Is
-		if w.Left {
-			what += " (by what is left over)"
-		}
-		g.Rows = append(g.Rows, []string{w.Mark, what, w.Goes, joined(w.Moves, w.Warn)})
-	}
-	f.section("Wires at the controller")
-	f.table(g)
 }

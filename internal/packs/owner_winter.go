@@ -165,6 +165,14 @@ func (b *builder) deviceInFrost(f *flow) {
 		"The pipe up to it, as far as it is in the frost, is emptied too, by the drain at the inside shut-off.")
 }
 
+// holdStep is how it is seen in spring that the main holds (trade.md B16).
+func (b *builder) holdStep() string {
+	if j := b.job(); j.pumped {
+		return "Zones closed, pump off, the valve behind its tank shut: a gauge stands still for a quarter of an hour."
+	}
+	return "Zones closed, no water drawn in the house: the meter's dial stands still for a quarter of an hour."
+}
+
 // springStart is the way back (trade.md E17).
 func (b *builder) springStart(f *flow) {
 	title, first := "Start again in spring", "Wait until the ground is free of frost. Close every bleed and "
@@ -196,7 +204,8 @@ func (b *builder) springStart(f *flow) {
 	}
 	steps = append(steps,
 		"Let the air out at the bleed of the highest and farthest zone valve"+b.farthestValve()+" until water runs without spitting.",
-		"Run each station for some minutes and walk it: leaks, heads that lean, arcs that have turned.",
+		b.holdStep(),
+		"Run each station and walk it: leaks, heads that lean, turned arcs. Compare flow and pressure with O8.",
 	)
 	if chosen || b.p.Supply.Kind.Drunk() {
 		steps = append(steps, "Have the backflow device tested by a licensed tester before the system is used, and every year.")

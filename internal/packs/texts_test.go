@@ -345,7 +345,7 @@ func TestTextSheetsReadMetric(t *testing.T) {
 var textSheets = []struct {
 	kind Kind
 	code string
-}{{Crew, "C1"}, {Crew, "C2"}, {Owner, "O2"}, {Owner, "O3"}, {Owner, "O4"}, {Owner, "O5"}}
+}{{Crew, "C1"}, {Crew, "C2"}, {Owner, "O2"}, {Owner, "O3"}, {Owner, "O4"}, {Owner, "O5"}, {Owner, "O7"}, {Owner, "O8"}, {Owner, auditCode}, {Owner, "O10"}}
 
 // Plans without anything, with names without end, with a great many findings: every
 // sheet comes out, its texts apart.
