@@ -20,6 +20,7 @@ var read = map[string][]string{
 	"linear programs":              {"internal/simplex FuzzSolve", "internal/watering FuzzYear"},
 	"weather":                      {"internal/climate FuzzWeather", "internal/season FuzzKeepWeather", "web FuzzWeather"},
 	"plans handed over":            {"internal/handover FuzzOpen"},
+	"records of wires":             {"internal/proof FuzzWires"},
 	"price lists":                  {"internal/parts FuzzReadPrices"},
 	"drawn pipes, and networks":    {"internal/pipework FuzzOf", "internal/hydraulics FuzzNetwork", "internal/hydraulics FuzzPoints", "internal/pipesize FuzzCheapest", "internal/pipesize FuzzPropose", "internal/pressure FuzzCompute", "internal/parts FuzzLists"},
 	"numbers with units":           {"internal/units FuzzParseNumber", "internal/units FuzzParseLength", "internal/units FuzzParseFlow", "internal/units FuzzParsePressure", "internal/units FuzzParseAngle", "internal/units FuzzWaterReaders"},

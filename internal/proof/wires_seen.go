@@ -42,7 +42,7 @@ type reading struct {
 
 // gatherWires reads the records. What names a wire that is not noted any more is left out.
 func gatherWires(p *plan.Plan) *wireWork {
-	f := &wireWork{p: p, at: map[plan.ID]int{}, zones: ZonesInOrder(p)}
+	f := &wireWork{p: p, at: map[plan.ID]int{}, zones: zonesInOrder(p)}
 	_, _, f.hasMaster = p.MasterValve()
 	f.ids = plan.SortedIDs(p.Proof.Wires)
 	slices.SortStableFunc(f.ids, func(a, b plan.ID) int {
@@ -117,13 +117,6 @@ func (f *wireWork) gatherReadings() {
 		f.readings = slices.DeleteFunc(f.readings, func(old reading) bool { return old.a == now.a && old.b == now.b })
 		f.readings = append(f.readings, now)
 	}
-}
-
-// ZonesInOrder are the zones that stand, by station, those without one last.
-func ZonesInOrder(p *plan.Plan) []plan.ID {
-	ids := slices.DeleteFunc(plan.SortedIDs(p.Zones), func(id plan.ID) bool { return !p.Zones[id].Status.Stands() })
-	slices.SortStableFunc(ids, func(a, b plan.ID) int { return cmp.Compare(late(p.Zones[a].Station), late(p.Zones[b].Station)) })
-	return ids
 }
 
 // ran are the zones that ran when wire i was powered, and whether it was.
