@@ -92,8 +92,8 @@ func (p *Problem) check() error {
 
 // How much of all chances is settled in full. Chosen.
 const (
-	settledShare = 0.995
-	mostSettled  = 160
+	settledShare = 0.98
+	mostSettled  = 64
 )
 
 // accounts are the likeliest accounts of all levels, their weights chances that sum to 1,

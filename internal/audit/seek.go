@@ -9,9 +9,9 @@ import (
 
 // How widely sets of faults are sought. Chosen: wider changes no verdict of the tests.
 const (
-	kept      = 64  // sets of each size that are added to
+	kept      = 32  // sets of each size that are added to
 	mostWrong = 20  // suspicions in a set
-	hopeless  = 9.0 // a set whose logarithm is that far below the best is not added to
+	hopeless  = 7.0 // a set whose logarithm is that far below the best is not added to
 )
 
 // levels are the noises that are reckoned with, over the usual, and levelSpread how far

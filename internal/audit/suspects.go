@@ -18,7 +18,7 @@ const (
 	spiltOdds  = 0.005 // that a can tipped
 	filledOdds = 0.002 // that something else filled one
 	allVary    = 0.25  // everything together: minutes, openings, the day's pressure
-	zoneVaries = 0.1  // a zone beside the others
+	zoneVaries = 0.1   // a zone beside the others
 )
 
 // suspicion is one thing that may be wrong, as a pattern over the cans: how much of it

@@ -70,8 +70,14 @@ func (m mixture) at(share float64) float64 {
 	return (lo + hi) / 2
 }
 
-// within are the bounds that hold it with a chance of 90 %.
-func (m mixture) within() (least, most float64) { return m.at(0.05), m.at(0.95) }
+// within are the bounds that hold it with a chance of 90 %. A lower one that is next to
+// nothing is nothing, so that a dead head is within.
+func (m mixture) within() (least, most float64) {
+	if least = m.at(0.05); least < 0.1 {
+		least = 0
+	}
+	return least, m.at(0.95)
+}
 
 // tell puts all accounts together.
 func (y *yard) tell(p Problem, views []settled, fields []*field) *Fitted {
