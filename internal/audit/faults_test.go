@@ -54,14 +54,16 @@ func (f *Fitted) first() int {
 // tally counts what is told of audits with known faults.
 type tally struct {
 	audits, faults int
-	first          int // audits whose likeliest head is at fault
-	sure, kind     int // faults told, and of the right kind
-	wrong          int // heads accused that are not at fault
-	hidden         int // faults told fine
-	among          int // faults of which it is said that one of some heads it is
-	sound, fine    int // heads not at fault, and told fine
-	within, all    int // outputs within their bounds
-	accusing       int // audits that accuse a head that is not at fault
+	first          int     // audits whose likeliest head is at fault
+	sure, kind     int     // faults told, and of the right kind
+	wrong          int     // heads accused that are not at fault
+	hidden         int     // faults told fine
+	among          int     // faults of which it is said that one of some heads it is
+	sound, fine    int     // heads not at fault, and told fine
+	within, all    int     // outputs within their bounds
+	held           int     // of them, those of heads at fault
+	wide           float64 // all bounds of heads at fault, one after the other
+	accusing       int     // audits that accuse a head that is not at fault
 }
 
 func (c tally) String() string {
