@@ -66,7 +66,7 @@ func auditCalled(p *plan.Plan, id plan.ID) (plan.Audit, error) {
 // catchesOf reads the cans of an audit.
 func catchesOf(p *plan.Plan, id plan.ID, a plan.Audit) *catches {
 	c := &catches{Audit: a, id: id, known: a.Scale == ByDepth || a.ThroatIn2 > 0}
-	for _, can := range inOrder(p, a) {
+	for _, can := range CansInOrder(p, a) {
 		v := caught{id: can, can: a.Cans[can]}
 		switch {
 		case a.Scale == ByDepth && v.can.Depth != nil:
@@ -86,9 +86,9 @@ func catchesOf(p *plan.Plan, id plan.ID, a plan.Audit) *catches {
 	return c
 }
 
-// inOrder are the cans of an audit as they are walked: those numbered c1, c2, … by their
+// CansInOrder are the cans of an audit as they are walked: those numbered c1, c2, … by their
 // number, which is written on them, and those set down by hand after them, there and back.
-func inOrder(p *plan.Plan, a plan.Audit) []plan.ID {
+func CansInOrder(p *plan.Plan, a plan.Audit) []plan.ID {
 	type numbered struct {
 		id plan.ID
 		n  int
