@@ -30,7 +30,7 @@ var read = map[string][]string{
 	"audits, and ground for cans":  {"internal/proof FuzzAudit", "internal/proof FuzzCans"},
 	"yards to be set out by tape":  {"internal/stakeout FuzzOf"},
 	"outlines":                     {"internal/geom FuzzOutline", "internal/geom FuzzBooleans", "internal/geom FuzzOffset"},
-	"draw lists, and papers":       {"internal/drawing FuzzWriters", "internal/packs FuzzPacks"},
+	"draw lists, and papers":       {"internal/drawing FuzzPhoto", "internal/drawing FuzzWriters", "internal/packs FuzzPacks"},
 	"requests":                     {"web FuzzRouter"},
 	"messages of the live channel": {"web FuzzPreview"},
 	"data files, also older ones":  {"internal/store FuzzDatabase"},

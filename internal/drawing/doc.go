@@ -22,7 +22,7 @@ type Page struct {
 	Items         []Item // in the order they are drawn
 }
 
-// Item is one thing drawn: *Line, *Area, *Arc, *Text, *Image, *Layer or *View.
+// Item is one thing drawn: *Line, *Area, *Arc, *Text, *Image, *Photo, *Layer or *View.
 type Item interface{ item() }
 
 // Ink is a colour; its zero value draws nothing. All inks are opaque, so that every

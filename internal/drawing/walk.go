@@ -16,6 +16,7 @@ type canvas interface {
 	arc(p Pen, fill Ink, centre orb.Point, radius, fromDeg, sweepDeg float64)
 	text(t *Text) // At and Size are the canvas's
 	image(m *Image)
+	photo(m *Photo)
 	openLayer(name string)
 	closeLayer()
 	clip(box orb.Bound)
@@ -66,6 +67,13 @@ func walk(c canvas, items []Item, by placing) {
 			m.Box = orb.MultiPoint{a, b}.Bound()
 			if m.Columns > 0 && m.Rows > 0 && by.shows(0, []orb.Point{a, b}) {
 				c.image(&m)
+			}
+		case *Photo:
+			m := *it
+			a, b := by.at(m.Box.Min), by.at(m.Box.Max)
+			m.Box = orb.MultiPoint{a, b}.Bound()
+			if by.shows(0, []orb.Point{a, b}) {
+				c.photo(&m)
 			}
 		case *Layer:
 			c.openLayer(it.Name)
@@ -180,6 +188,8 @@ func check(items []Item, inView bool) error {
 		case *Text:
 			err = drawable(fmt.Sprintf("the text %.40q", it.S), it.Size, nil, []orb.Point{it.At, {it.TurnDeg, 0}})
 		case *Image:
+			err = it.check()
+		case *Photo:
 			err = it.check()
 		case *Layer:
 			err = check(it.Items, inView)

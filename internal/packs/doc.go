@@ -41,6 +41,9 @@ type Input struct {
 	// File.Program); nil: there is none. Watered works it out.
 	Program   *season.Program
 	NoProgram string // why there is none, a sentence; "" with none: nobody asked
+	// Photo finds a photograph by its checksum, for the owner's book: its media type and
+	// its file. An error leaves it to the list alone. nil: none are at hand.
+	Photo func(sha256 string) (kind string, file []byte, err error)
 }
 
 // Made is a pack ready to be written.

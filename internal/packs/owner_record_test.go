@@ -20,7 +20,7 @@ var tapedTo = regexp.MustCompile(`^(\d+\.\d\d) m from ([A-Z]+), (\d+\.\d\d) m fr
 // What the record says of a place leads back to it: tapes pulled as printed meet there.
 func TestTheRecordLeadsBackToEachThing(t *testing.T) {
 	t.Parallel()
-	in := proved(t)
+	in := provedYard(t)
 	in.Plan.Show = units.Metric
 	b := building(t, in, Owner, A4)
 	r := b.recordOf()
@@ -56,7 +56,7 @@ func TestTheRecordLeadsBackToEachThing(t *testing.T) {
 // far, and what is new, was there and goes is told apart in words.
 func TestTheRecordHasEverything(t *testing.T) {
 	t.Parallel()
-	in := proved(t)
+	in := provedYard(t)
 	text := writtenOn(oneSheet(t, in, Owner, Letter, recordCode))
 	for _, want := range []string{
 		"34 of 45 heads and 3 of 3 boxes", "3 things are to be removed", "Started up on 2026-05-20", "thin and grey: there already", "crossed out or dashed: to be removed",
@@ -111,7 +111,7 @@ func TestARecordOfNothingSaysSo(t *testing.T) {
 // What was drawn elsewhere is drawn there too, with a line to where it is.
 func TestWhatMovedIsDrawnTwice(t *testing.T) {
 	t.Parallel()
-	in := proved(t)
+	in := provedYard(t)
 	c := newChart(in, 3.6, 1)
 	c.recordGround(building(t, in, Owner, Letter).recordOf())
 	rings := map[orb.Point]bool{}

@@ -11,9 +11,9 @@ import (
 	"evenfall/internal/units"
 )
 
-// proved is the demo as it was built: some of it was there, some goes, most was measured
+// provedYard is the demo as it was built: some of it was there, some goes, most was measured
 // where it went, and it was started up, wired and audited.
-func proved(t testing.TB) Input {
+func provedYard(t testing.TB) Input {
 	t.Helper()
 	p, err := plan.Decode(demoRouted(t, "demo-mended").Plan.Encode())
 	if err != nil {
@@ -101,7 +101,7 @@ func provedRecord(p *plan.Plan) plan.Proof {
 // both kinds of paper, their words apart.
 func TestProvedSheetsSayWhatWasFound(t *testing.T) {
 	t.Parallel()
-	in := auditedYard(t, proved(t), "back-lawn", "h4-7")
+	in := auditedYard(t, provedYard(t), "back-lawn", "h4-7")
 	for _, c := range []struct {
 		code  string
 		says  []string
