@@ -150,6 +150,10 @@ func (out *Audited) sentence(p *plan.Plan) string {
 	return s
 }
 
+// stirring is the wind in mph from which it matters where it came from. Chosen: it carries
+// water a twentieth of its throw.
+const stirring = 2.5
+
 // notesOf says what the prediction was made from.
 func notesOf(p *plan.Plan, c *catches, e *expected) []string {
 	var out []string
@@ -164,7 +168,7 @@ func notesOf(p *plan.Plan, c *catches, e *expected) []string {
 	switch {
 	case e.wind.Speed > 0:
 		out = append(out, fmt.Sprintf("Predicted in a wind of %s, which is taken to carry water 2 %% of its throw for each mile an hour: an assumption.", p.Show.Speed(e.wind.Speed)))
-	case c.WindMPH != nil && *c.WindMPH > 0:
+	case c.WindMPH != nil && *c.WindMPH > stirring:
 		out = append(out, "Predicted for calm air: where the wind came from is not said.")
 	}
 	if c.id == "" {

@@ -130,6 +130,7 @@ func lawn(w, h, spacing float64) *plan.Plan {
 	}
 	n.ArcLeast, n.ArcMost, n.FlowFollowsArc = 45, 360, true
 	p.Nozzles["n"] = n
+	p.Bodies = map[plan.ID]catalog.Body{"b": d.Bodies["body-4-reg40"]}
 	p.Zones["z"] = plan.Zone{Name: "Lawn", Station: 1}
 	k := 0
 	for y := 0.0; y <= h+0.1; y += spacing {
@@ -155,7 +156,7 @@ func lawn(w, h, spacing float64) *plan.Plan {
 			}
 			k++
 			p.Heads[plan.ID(fmt.Sprintf("h%02d", k))] = plan.Head{
-				Tag: fmt.Sprintf("1-%d", k), Nozzle: "n", Zone: "z", X: units.Feet(x), Y: units.Feet(y),
+				Tag: fmt.Sprintf("1-%d", k), Nozzle: "n", Body: "b", Zone: "z", X: units.Feet(x), Y: units.Feet(y),
 				StartDeg: units.Degrees(start), SweepDeg: units.Degrees(sweep),
 			}
 		}

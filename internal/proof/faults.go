@@ -73,11 +73,11 @@ func verdictText(h audit.FittedHead) string {
 		return "works as drawn"
 	case audit.Low:
 		switch {
-		case h.Output < 0.15:
+		case h.High < 0.3:
 			return "gives next to nothing"
-		case h.Output < 0.4:
-			return "gives about a third of its water or less"
-		case h.Output <= 0.62:
+		case h.High < 0.5:
+			return "gives less than half of its water"
+		case h.High-h.Low < 0.4 && h.Output <= 0.62:
 			return "gives about half of its water"
 		}
 		return "gives too little water"
