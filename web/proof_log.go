@@ -3,8 +3,10 @@ package web
 import (
 	"fmt"
 	"strconv"
+	"strings"
 
 	"evenfall/internal/plan"
+	"evenfall/internal/proof"
 	"evenfall/web/view"
 )
 
@@ -19,8 +21,8 @@ const (
 
 // yardLog is the log as it is read and printed: what was entered where it was, and
 // blanks to write in where not.
-func yardLog(v *ProofView) []view.YardPart {
-	parts := []view.YardPart{startLog(&v.Start), wiresLog(&v.Wires), headsLog(v.Heads), cansLog(v.Audits)}
+func yardLog(p *plan.Plan, v *ProofView) []view.YardPart {
+	parts := []view.YardPart{startLog(&v.Start), wiresLog(&v.Wires), headsLog(v.Heads), cansLog(p, v.Audits)}
 	if len(v.Built) > 0 {
 		parts = append(parts, builtLog(v.Built))
 	}
@@ -159,17 +161,35 @@ func setSays(set, all int) string {
 	}
 }
 
-func cansLog(audits []ProofAudit) view.YardPart {
-	part := view.YardPart{Word: logCans, Title: "Catch cans", Says: "No cans are laid out yet."}
+// cansLog is each audit with its cans: where each stands and what it caught, or a blank.
+func cansLog(p *plan.Plan, audits []ProofAudit) view.YardPart {
+	part := view.YardPart{Word: logCans, Title: "Catch cans"}
 	if len(audits) == 0 {
-		return part
+		part.Says = "No cans are laid out yet: lay them out on the board or on this page. The owner’s papers have a form for an audit by hand."
 	}
-	part.Says = ""
-	t := logTable("Audits", "Audit", "#Cans", "#Read")
-	for _, a := range audits {
-		t.Rows = append(t.Rows, []string{a.Says, strconv.Itoa(a.Cans), strconv.Itoa(a.Read)})
+	for _, line := range audits {
+		a := p.Proof.Audits[line.ID]
+		if line.ID == "" {
+			a = plan.Audit{ThroatIn2: p.Proof.ThroatIn2, Cans: p.Proof.Cans}
+		}
+		t := logTable(line.Says, "#Can", "#East", "#North", "*#Caught", "*Seen")
+		for i, id := range proof.CansInOrder(p, a) {
+			c := a.Cans[id]
+			caught := ""
+			switch {
+			case c.ML != nil:
+				caught = fmt.Sprintf("%g ml", *c.ML)
+			case c.Depth != nil:
+				caught = depthOf(p.Show, *c.Depth)
+			}
+			seen := c.Note
+			if c.Out {
+				seen = strings.TrimSuffix("Left out. "+seen, " ")
+			}
+			t.Rows = append(t.Rows, []string{strconv.Itoa(i + 1), p.Show.Length(c.X), p.Show.Length(c.Y), caught, seen})
+		}
+		part.Tables = append(part.Tables, t)
 	}
-	part.Tables = append(part.Tables, t)
 	return part
 }
 

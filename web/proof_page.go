@@ -27,7 +27,7 @@ func (s *Site) yardPage(w http.ResponseWriter, r *http.Request) {
 	m := view.YardModel{
 		ID: q.o.id, Name: q.p.Name, Date: s.Now().Format("2 January 2006"), Rev: q.rev, Empty: nothingToProve(q.p),
 		LogOnly: r.URL.Query().Get("show") == "log",
-		Parts:   yardLog(v), Photos: yardPhotos(q.p),
+		Parts:   yardLog(q.p, v), Photos: yardPhotos(q.p),
 	}
 	s.show(w, r, http.StatusOK, view.Yard(m))
 }

@@ -183,6 +183,11 @@ func TestWhatIsEnteredInTheYardComesBack(t *testing.T) {
 		}
 	}
 	has("1 of 48 heads is set.")
+	if len(v.Audits) != 1 || v.Audits[0].Cans != 2 || v.Audits[0].Read != 1 {
+		t.Fatalf("%+v", v.Audits)
+	}
+	has(v.Audits[0].Says)
+	has("21 ml")
 	if len(v.Built) != 1 || v.Built[0].Ref != "heads/h2-3" || v.Built[0].Moved == "" {
 		t.Fatalf("%+v", v.Built)
 	}

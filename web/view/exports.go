@@ -31,6 +31,14 @@ func exports(plan string) []export {
 		{at + "setting.csv", "Nozzle setting, CSV"},
 		{at + "program.csv", "Watering program, CSV"},
 		{at + "program.ics", "Watering program, calendar"},
+		{at + "start-up.csv", "Start-up log, CSV"},
+		{at + "terminal-map.csv", "Terminal map, CSV"},
+		{at + "audits.csv", "Catch-can audits, CSV"},
+		{at + "as-built.csv", "Record of what was built, CSV"},
+		{at + "start-up.csv", "Start-up log, CSV"},
+		{at + "terminal-map.csv", "Terminal map, CSV"},
+		{at + "audits.csv", "Catch-can audits, CSV"},
+		{at + "as-built.csv", "Record of what was built, CSV"},
 		{at + "pipe-table.csv", "Pipe table, CSV"},
 		{at + "device-table.csv", "Devices and their losses, CSV"},
 		{at + "plan.dxf", "Plan in layers, DXF"},
@@ -55,7 +63,16 @@ func digLists(plan string) []export {
 
 // quoteLists lists the files of parts and what they come to.
 func quoteLists(plan string) []export {
-	wanted := []string{"quote.csv", "quote.txt", "parts.csv", "parts.xlsx", "prices.csv"}
+	return exportsOf(plan, "quote.csv", "quote.txt", "parts.csv", "parts.xlsx", "prices.csv")
+}
+
+// yardLists lists the files of what was tested, found and measured.
+func yardLists(plan string) []export {
+	return exportsOf(plan, "start-up.csv", "terminal-map.csv", "setting.csv", "audits.csv", "as-built.csv")
+}
+
+// exportsOf are the exports of some names, in the order of the menu.
+func exportsOf(plan string, wanted ...string) []export {
 	var out []export
 	for _, e := range exports(plan) {
 		if slices.Contains(wanted, path.Base(e.href)) {
