@@ -15,7 +15,7 @@ const (
 
 // among finds the fewest heads of which one at least is surely at fault, though of none of
 // them it is sure, then of the rest again.
-func (y *yard) among(heads []FittedHead, views []settled) []Among {
+func (y *yard) among(heads []FittedHead, accounts []account) []Among {
 	type suspect struct {
 		head   int // by its place in the yard
 		chance float64
@@ -37,7 +37,7 @@ func (y *yard) among(heads []FittedHead, views []settled) []Among {
 			for i, g := range group {
 				who[i] = left[g].head
 			}
-			if c := oneOf(who, views); c >= Sure && c > chance {
+			if c := y.oneOf(who, accounts); c >= Sure && c > chance {
 				best, chance = group, c
 			}
 		}
@@ -58,17 +58,17 @@ func (y *yard) among(heads []FittedHead, views []settled) []Among {
 }
 
 // oneOf is the chance that one or more of the heads is at fault.
-func oneOf(heads []int, views []settled) float64 {
-	s := 0.0
-	for i := range views {
-		for _, j := range heads {
-			if views[i].heads[j].unlike() {
-				s += views[i].share
+func (y *yard) oneOf(heads []int, accounts []account) float64 {
+	sum := 0.0
+	for _, a := range accounts {
+		for _, x := range a.wrong {
+			if s := &y.suspect[x]; !s.onCan() && slices.Contains(heads, s.who) {
+				sum += a.weight
 				break
 			}
 		}
 	}
-	return s
+	return sum
 }
 
 // groups are all ways to take size of n, each in order.

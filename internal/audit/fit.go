@@ -39,19 +39,11 @@ func Fit(ctx context.Context, p Problem) (*Fitted, error) {
 	if err != nil {
 		return nil, err
 	}
-	views := make([]settled, len(accounts))
-	benches := make([]*bench, len(levels))
-	for i, a := range accounts {
-		if err := ctx.Err(); err != nil {
-			return nil, err
-		}
-		if benches[a.level] == nil {
-			benches[a.level] = newBench(y, a.level)
-		}
-		views[i] = benches[a.level].settle(a.wrong)
-		views[i].share = a.weight
+	views, err := y.settleAll(ctx, accounts)
+	if err != nil {
+		return nil, err
 	}
-	return y.tell(p, views, fields), nil
+	return y.tell(p, accounts, views, fields), nil
 }
 
 func (p *Problem) check() error {
@@ -90,14 +82,40 @@ func (p *Problem) check() error {
 	return nil
 }
 
-// How much of all chances is settled in full. Chosen.
+// How much of all chances is settled in full. Chosen: outputs and their bounds are of
+// these, the chances of faults of all.
 const (
 	settledShare = 0.98
 	mostSettled  = 64
 )
 
-// accounts are the likeliest accounts of all levels, their weights chances that sum to 1,
-// and the fields of the levels.
+// settleAll settles the likeliest accounts, their chances taken to sum to 1.
+func (y *yard) settleAll(ctx context.Context, accounts []account) ([]settled, error) {
+	var views []settled
+	benches := make([]*bench, len(levels))
+	sum := 0.0
+	for _, a := range accounts {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		if benches[a.level] == nil {
+			benches[a.level] = newBench(y, a.level)
+		}
+		v := benches[a.level].settle(a.wrong)
+		v.share = a.weight
+		views = append(views, v)
+		if sum += a.weight; sum >= settledShare || len(views) == mostSettled {
+			break
+		}
+	}
+	for i := range views {
+		views[i].share /= sum
+	}
+	return views, nil
+}
+
+// accounts are the accounts of all levels, the likeliest first, their weights chances that
+// sum to 1, and the fields of the levels.
 func (y *yard) accounts(ctx context.Context) ([]account, []*field, error) {
 	fields := make([]*field, len(levels))
 	var all []account
@@ -120,16 +138,8 @@ func (y *yard) accounts(ctx context.Context) ([]account, []*field, error) {
 		all[i].weight = math.Exp(all[i].weight - best)
 		sum += all[i].weight
 	}
-	got := 0.0
 	for i := range all {
-		got += all[i].weight
-		if got >= settledShare*sum || i+1 == mostSettled {
-			all = all[:i+1]
-			break
-		}
-	}
-	for i := range all {
-		all[i].weight /= got
+		all[i].weight /= sum
 	}
 	return all, fields, nil
 }

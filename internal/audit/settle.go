@@ -8,18 +8,14 @@ type settled struct {
 	heads  []headSettled
 	common []normal // what heads have in common, as shares
 	cans   []float64
-	spilt  map[int]bool
-	level  int
 }
 
 // headSettled is a head by one account.
 type headSettled struct {
 	own     normal // its output beside what it has in common with others
-	low     bool   // as the account has it
-	high    bool
 	leaning bool
-	tilt    normal // as a share of StandardTilt, when it leans
-	toward  float64
+	tilt    float64 // as a share of StandardTilt, when it leans
+	toward  float64 // in radians
 }
 
 // normal is a normal distribution of which only what is not negative counts.
@@ -86,7 +82,6 @@ type unknown struct {
 	head    int // of a lean; -1 otherwise
 	toward  int
 	common  int // -1 unless it is what heads have in common
-	can     int // -1 unless it is a can that caught too much or too little
 	pattern []float64
 	mean    float64
 	spread  float64
@@ -104,25 +99,23 @@ func (b *bench) settle(wrong []int) settled {
 	}
 	var more []unknown
 	for g := range y.common {
-		more = append(more, unknown{-1, 0, g, -1, nil, 1, y.common[g].spread})
+		more = append(more, unknown{-1, 0, g, nil, 1, y.common[g].spread})
 	}
-	s := settled{level: b.level, spilt: map[int]bool{}, heads: make([]headSettled, hs)}
+	s := settled{heads: make([]headSettled, hs)}
 	for _, x := range wrong {
 		c := &y.suspect[x]
 		switch {
 		case c.onCan():
 			v := make([]float64, len(y.caught))
 			v[c.who] = c.sign() * c.pattern[c.who]
-			more = append(more, unknown{-1, 0, -1, c.who, b.over(v), math.Abs(c.mean), c.spread})
-			s.spilt[c.who] = true
+			more = append(more, unknown{-1, 0, -1, b.over(v), math.Abs(c.mean), c.spread})
 		case c.kind == lean:
 			key := [2]int{c.who, c.toward}
 			if b.leans[key] == nil {
 				b.leans[key] = b.over(y.heads[c.who].Leaning[c.toward])
 			}
-			more = append(more, unknown{c.who, c.toward, -1, -1, b.leans[key], c.mean, c.spread})
+			more = append(more, unknown{c.who, c.toward, -1, b.leans[key], c.mean, c.spread})
 		default:
-			s.heads[c.who].low, s.heads[c.who].high = c.kind == low, c.kind == high
 			mean[c.who] += c.mean
 			spread[c.who] = math.Hypot(headVaries, c.spread)
 		}
@@ -289,11 +282,7 @@ func (y *yard) readHead(told *headSettled, j int, more []unknown, x []float64, f
 	if leaning < 0 || !free[leaning] || all <= 0 {
 		return
 	}
-	t := x[leaning] / all
-	clear(slope)
-	slope[j], slope[leaning] = -t/all, (1-t)/all
-	told.leaning = true
-	told.tilt = normal{t, open.along(slope)}
+	told.leaning, told.tilt = true, x[leaning]/all
 	k := more[leaning-hs].toward
 	told.toward = 2 * math.Pi * float64(k) / float64(len(y.heads[j].Leaning))
 }

@@ -80,17 +80,18 @@ func (m mixture) within() (least, most float64) {
 }
 
 // tell puts all accounts together.
-func (y *yard) tell(p Problem, views []settled, fields []*field) *Fitted {
+func (y *yard) tell(p Problem, accounts []account, views []settled, fields []*field) *Fitted {
 	f := &Fitted{Few: len(p.Catches) < 2*len(y.heads)}
 	at := map[int]int{}
 	for j, i := range y.place {
 		at[i] = j
 	}
 	likeliest, shares := 0, make([]float64, len(levels))
-	for _, v := range views {
-		shares[v.level] += v.share
-		f.Sigma += v.share * levels[v.level] * y.rel
+	for _, a := range accounts {
+		shares[a.level] += a.weight
+		f.Sigma += a.weight * levels[a.level] * y.rel
 	}
+	chances := y.chances(accounts)
 	for l, s := range shares {
 		if s > shares[likeliest] {
 			likeliest = l
@@ -103,7 +104,7 @@ func (y *yard) tell(p Problem, views []settled, fields []*field) *Fitted {
 			f.Heads = append(f.Heads, beyondCans(h.ID))
 			continue
 		}
-		f.Heads = append(f.Heads, y.tellHead(j, views, fields[likeliest]))
+		f.Heads = append(f.Heads, y.tellHead(j, chances[j], views, fields[likeliest]))
 	}
 	for g, c := range y.common {
 		if len(c.heads) < 3 || g == 0 && (len(y.common) > 1 || !y.oneZone()) {
@@ -118,8 +119,8 @@ func (y *yard) tell(p Problem, views []settled, fields []*field) *Fitted {
 		f.Zones = append(f.Zones, z)
 	}
 	slices.SortFunc(f.Zones, func(a, b FittedZone) int { return cmp.Compare(a.ID, b.ID) })
-	f.Among = y.among(f.Heads, views)
-	y.tellCans(f, views)
+	f.Among = y.among(f.Heads, accounts)
+	y.tellCans(f, accounts, views)
 	return f
 }
 
@@ -132,50 +133,70 @@ func (y *yard) oneZone() bool {
 	return true
 }
 
-// unlike tells whether by one account the head is not as drawn.
-func (h *headSettled) unlike() bool { return h.low || h.high || h.leaning }
+// chance is how likely a head is at fault, by all accounts.
+type chance struct{ low, high, lean, any float64 }
 
-func (y *yard) tellHead(j int, views []settled, f *field) FittedHead {
-	t := FittedHead{ID: y.heads[j].ID}
+func (y *yard) chances(accounts []account) []chance {
+	all := make([]chance, len(y.heads))
+	blamed := make([]bool, len(y.heads))
+	for _, a := range accounts {
+		clear(blamed)
+		for _, x := range a.wrong {
+			s := &y.suspect[x]
+			switch s.kind {
+			case low:
+				all[s.who].low += a.weight
+			case high:
+				all[s.who].high += a.weight
+			case lean:
+				all[s.who].lean += a.weight
+			default:
+				continue
+			}
+			if !blamed[s.who] { // it may lean and be low
+				blamed[s.who] = true
+				all[s.who].any += a.weight
+			}
+		}
+	}
+	return all
+}
+
+func (y *yard) tellHead(j int, c chance, views []settled, f *field) FittedHead {
+	t := FittedHead{ID: y.heads[j].ID, LowChance: c.low, HighChance: c.high, LeanChance: c.lean, Chance: c.any}
 	var outputs mixture
-	unlike, east, north, tilt := 0.0, 0.0, 0.0, 0.0
+	east, north, tilt, leaning := 0.0, 0.0, 0.0, 0.0
 	for i := range views {
 		h, share := &views[i].heads[j], views[i].share
-		if h.unlike() {
-			unlike += share
-		}
-		if h.low {
-			t.LowChance += share
-		}
-		if h.high {
-			t.HighChance += share
-		}
 		outputs = append(outputs, part{share, h.own})
 		if h.leaning {
-			east += share * h.tilt.mean * math.Cos(h.toward)
-			north += share * h.tilt.mean * math.Sin(h.toward)
-			tilt += share * h.tilt.mean
-			t.LeanChance += share
+			east += share * h.tilt * math.Cos(h.toward)
+			north += share * h.tilt * math.Sin(h.toward)
+			tilt += share * h.tilt
+			leaning += share
 		}
 	}
 	t.Output = outputs.at(0.5)
 	t.Low, t.High = outputs.within()
-	if t.LeanChance > 0.5 {
-		t.TiltDeg = StandardTilt * units.Degrees(min(tilt/t.LeanChance, 1))
+	if c.lean > 0.5 && leaning > 0 {
+		t.TiltDeg = StandardTilt * units.Degrees(min(tilt/leaning, 1))
 		t.TiltToward = units.Degrees(math.Mod(math.Atan2(north, east)*180/math.Pi+360, 360))
 	}
 	t.Reach = f.reach(j)
-	t.Chance = unlike
 	switch {
-	case unlike >= Sure && t.LeanChance >= max(t.LowChance, t.HighChance):
+	case 1-c.any >= Sure && t.Reach >= LeastReach:
+		t.Verdict, t.Chance = Fine, 1-c.any
+	case c.any < Sure:
+		t.Verdict = Untold
+	case c.lean >= max(c.low, c.high):
 		t.Verdict = Leaning
-	case unlike >= Sure && t.LowChance >= t.HighChance:
+	case c.low >= c.high:
 		t.Verdict = Low
-	case unlike >= Sure:
-		t.Verdict = High
-	case 1-unlike >= Sure && t.Reach >= LeastReach:
-		t.Verdict, t.Chance = Fine, 1-unlike
 	default:
+		t.Verdict = High
+	}
+	// Sure that something is the matter, and yet no more of it than sound heads have.
+	if t.Verdict == Low && t.Output > LeastFine || t.Verdict == High && t.Output < MostFine || t.Verdict == Leaning && t.TiltDeg < LeastLean {
 		t.Verdict = Untold
 	}
 	return t
@@ -194,17 +215,21 @@ func (f *field) reach(head int) float64 {
 }
 
 // tellCans puts catches beside what was drawn and what is found.
-func (y *yard) tellCans(f *Fitted, views []settled) {
+func (y *yard) tellCans(f *Fitted, accounts []account, views []settled) {
 	f.Cans = make([]FittedCan, len(y.caught))
+	for _, a := range accounts {
+		for _, x := range a.wrong {
+			if s := &y.suspect[x]; s.onCan() {
+				f.Cans[s.who].Spilt += a.weight
+			}
+		}
+	}
 	was, left := 0.0, 0.0
 	for c := range f.Cans {
 		can := &f.Cans[c]
 		can.Drawn = y.drawn[c]
 		for i := range views {
 			can.Fitted += views[i].share * views[i].cans[c]
-			if views[i].spilt[c] {
-				can.Spilt += views[i].share
-			}
 		}
 		by := 1 - can.Spilt // what tipped has nothing to explain
 		was += by * square((y.caught[c]-can.Drawn)/y.noise[c])
