@@ -164,7 +164,11 @@ function showPanels(board: Board, drawing: Drawing, heat: Heat): void {
   new SupplyPage(board);
   new Readings(board, () => showSupply(firstAsked(board.plan)));
   new Findings(board, (field) => (onSupplyPage(field) ? showSupply(field) : settings.open(field)));
-  new Selected(board);
+  new Selected(board, () => {
+    drawing.setKit({ tapeMakes: "built", tapeWay: "tapes" });
+    drawing.takeUp("tape");
+    drawing.focus();
+  });
   const side = new Tabs(byID("side"), false);
   const drawer = new Tabs(byID("drawer"), true, (panel) => {
     byID("drawer").toggleAttribute("data-open", panel !== null);

@@ -34,7 +34,7 @@ export class AuditAnswer {
     readonly board: Board,
     use: () => void,
   ) {
-    const heads = ["", "Measured", "Predicted"].map((t) => h("th", { scope: "col" }, t));
+    const heads = ["Figure", "Measured", "Predicted"].map((t) => h("th", { scope: "col" }, t));
     this.#table = h(
       "table",
       { class: "audit-figures" },

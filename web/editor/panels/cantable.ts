@@ -42,13 +42,8 @@ export class CanTable {
       (i) => `${i.audit}.${i.can}`,
       (i) => this.#row(i),
     );
-    const heads = ["Can", "Caught", "Depth", "Predicted", "Of mean", "Out"].map((t) =>
-      h(
-        "th",
-        { scope: "col", class: t === "Depth" ? "can-depth" : null },
-        t,
-        t === "Caught" ? this.#unit : null,
-      ),
+    const heads = ["Can", "Caught", "Predicted", "Of mean", "Out"].map((t) =>
+      h("th", { scope: "col" }, t, t === "Caught" ? this.#unit : null),
     );
     this.#table = h(
       "table",
@@ -74,9 +69,6 @@ export class CanTable {
     this.#table.hidden = first === undefined;
     (this.el.lastElementChild as HTMLElement).hidden = first === undefined;
     setAttr(this.#table, "aria-busy", stale ? "true" : null);
-    // Where cans are marked by depth, or their opening is not said, the column would say nothing new.
-    const depths = told.some((c) => c.depth !== "" && c.depth !== c.catch);
-    this.#table.classList.toggle("no-depths", !depths);
   }
 
   /** Puts the cursor into the first can that was not read. */
@@ -102,8 +94,10 @@ export class CanTable {
       board.select([canRef(audit, can)]);
       board.lookAt({ about: [canRef(audit, can)], gentle: true });
     });
-    const figure = (cls = ""): HTMLElement => h("td", { class: `figure ${cls}`.trim() });
-    const [depth, due, share] = [figure("can-depth"), figure(), figure()];
+    const share = h("td", { class: "figure" });
+    const due = h("span", {});
+    // Where the opening of the cans is known, what it caught as a depth stands beside.
+    const depth = h("span", { class: "hint can-depth" });
     const out = h("input", { type: "checkbox" });
     out.addEventListener("change", () => {
       const next = setCan(board.committed, audit, can, { left_out: out.checked || undefined });
@@ -115,8 +109,7 @@ export class CanTable {
       {},
       name,
       h("td", {}, control.el),
-      depth,
-      due,
+      h("td", { class: "figure" }, due, depth),
       share,
       h("td", { class: "can-outs" }, h("label", {}, out, h("span", { class: "unseen" }, "Left out"))),
     );
@@ -128,7 +121,7 @@ export class CanTable {
         setAttr(input, "aria-label", `Can ${number} caught`);
         setAttr(out, "aria-label", `Leave can ${number} out`);
         control.show({ value: catchText(board.plan, id), mixed: false, choices: [] });
-        setText(depth, told?.depth ?? "");
+        setText(depth, told?.depth && told.depth !== told.catch ? `got ${told.depth}` : "");
         setText(due, told?.predicted ?? "");
         setText(share, told?.percent ?? "");
         out.checked = it?.left_out ?? false;

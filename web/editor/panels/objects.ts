@@ -39,6 +39,7 @@ const columns: readonly Column[] = [
   { key: "trunk_in", label: "Trunk", figure: true },
   { key: "reach", label: "Around", figure: true },
   { key: "distance_ft", label: "Measured", figure: true },
+  { key: "catch_ml", label: "Caught", figure: true },
   { key: "corners", label: "Corners and size" },
   { key: "status", label: "Status" },
 ];

@@ -22,6 +22,9 @@ import { Control } from "./control";
 const USUAL_CANS = 24;
 const MOST_CANS = 2000;
 
+/** Pixels a foot below which the board shows no figures: see the scene. */
+const WORDS_FROM = 5;
+
 let form: AuditForm | null = null;
 
 /** Opens the form. */
@@ -300,6 +303,8 @@ export class AuditForm {
     if (!had) {
       this.#bench.holdBoard();
       this.#a.picture();
+      // From afar cans have no figures.
+      if (this.d.view.scale < WORDS_FROM) this.d.looking.fitThings([`areas/${this.#wish.area}`]);
     }
     setText(this.#offerSays, offer.says);
     this.#offerRules.replaceChildren(...(offer.rules ?? []).map((r) => h("li", {}, r)));

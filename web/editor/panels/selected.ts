@@ -17,6 +17,7 @@ import { isClosed, ringsOf } from "../things";
 import { showArranging } from "./arranging";
 import { Control } from "./control";
 import { showImproving } from "./improving";
+import { InGround } from "./inground";
 import { sizeText } from "./objects";
 import { removeThings } from "./removing";
 import { insideFacts, otherRuns, pipeFacts, runningFacts } from "./waterfacts";
@@ -56,7 +57,13 @@ export class Selected {
     h("button", { type: "button", onclick: () => showImproving() }, "Improve…"),
   );
 
-  constructor(readonly board: Board) {
+  readonly #inGround: InGround;
+
+  constructor(
+    readonly board: Board,
+    byTape: () => void,
+  ) {
+    this.#inGround = new InGround(board, byTape);
     const soon = atMostEvery(100, () => this.#render());
     for (const topic of ["selection", "plan", "design", "catalog", "away", "layers"] as const)
       board.subscribe(topic, soon);
@@ -132,6 +139,7 @@ export class Selected {
       h("div", { class: "fields" }, ...short),
       ...this.#folded(),
       ...long,
+      this.#inGround.el,
       this.#more,
       empty ? "" : h("p", { class: "acts" }, this.#deleteButton()),
     );
@@ -226,6 +234,7 @@ export class Selected {
     this.#seek.hidden =
       this.board.earlier !== null || group?.collection !== "areas" || !group.ids.every(planted);
     const only = group?.ids.length === 1 ? group.collection : null;
+    this.#inGround.show(only && id !== undefined ? ref(only, id) : null);
     this.#showStreams(streamsOf(reckoned, only ?? "", id ?? ""));
     const runs = only === "pipes" ? otherRuns(this.board.plan, reckoned?.pipes?.[id ?? ""]) : [];
     this.#others.hidden = runs.length === 0;

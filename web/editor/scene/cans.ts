@@ -99,7 +99,7 @@ function canRow({ r }: Item): Row<Item> {
       attr(el, { transform: translate([it.x_ft, it.y_ft]) });
       setText(number, String(n));
       setText(caught, typed);
-      setText(due, told?.predicted ?? "");
+      setText(due, told?.predicted ? `due ${told.predicted}` : "");
       left.style.fill = isRead(audit, it) ? colour(told?.measured_byte) : "";
       right.style.fill = colour(told?.predicted_byte);
       el.classList.toggle("left-out", it.left_out ?? false);

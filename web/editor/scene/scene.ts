@@ -97,8 +97,8 @@ export class Scene {
       this.#pipes.el,
       this.#flows.el,
       this.#fixtures.el,
-      this.#cans.el,
       this.#grounds.names,
+      this.#cans.el,
     );
     this.#aloft.append(this.#heads.upWedges, this.#overlay.world);
     svg.replaceChildren(this.#hatches.el, this.#grid.el, this.#world, this.#heads.el);
