@@ -43,6 +43,7 @@ const (
 	less      shape = iota // less pressure arrives: both fall, by the root
 	more                   // more pressure arrives: both rise, by the root
 	outflow                // more flows out behind the valve: flow rises, pressure falls
+	before                 // more flows out before it, which the meter counts
 	stopped                // less flows out: flow falls, pressure rises
 	oneHead                // the pressure of one head falls, and only its own flow
 	highGauge              // the pressure reads high, the flow is as predicted
@@ -56,8 +57,9 @@ type cause struct {
 	shape shape
 	// prior is how often it is met, against the others.
 	prior float64
-	// all: it shows in every zone; one: in this one alone. Neither: in any number.
-	all, one bool
+	// all: it shows in every zone; one: in this one alone; some: while it lasts. None: in
+	// any number.
+	all, one, some bool
 	// static: the pressure at rest falls (-1) or rises (+1) with it.
 	static int
 	// extra is the usual flow that it adds, in gpm at the pressure of a running zone, and
@@ -69,7 +71,8 @@ type cause struct {
 
 var causes = []cause{
 	{cause: LowSupply, shape: less, prior: 1, all: true, static: -1},
-	{cause: OtherUse, shape: less, prior: 0.6},
+	{cause: OtherUse, shape: less, prior: 0.6, some: true},
+	{cause: OtherUse, shape: before, prior: 0.35, some: true},
 	{cause: MainShutOff, shape: less, prior: 0.9, all: true},
 	{cause: BlockedFilter, shape: less, prior: 1, all: true, when: hasFilter},
 	{cause: LowRegulator, shape: less, prior: 0.6, all: true, static: -1, when: hasRegulator},
@@ -79,8 +82,8 @@ var causes = []cause{
 	{cause: BrokenPipe, shape: outflow, prior: 1, one: true, extra: 12, wide: 0.6},
 	{cause: MissingNozzle, shape: outflow, prior: 1, one: true, extra: 5, wide: 0.45},
 	{cause: LargerNozzles, shape: outflow, prior: 0.8, one: true, wide: 0.6},
-	{cause: SecondZone, shape: outflow, prior: 0.5, one: true, wide: 0.5},
-	{cause: MainLeak, shape: outflow, prior: 0.6, all: true},
+	{cause: SecondZone, shape: outflow, prior: 0.6, one: true, wide: 0.2},
+	{cause: MainLeak, shape: before, prior: 0.6, all: true},
 	{cause: SmallNozzles, shape: stopped, prior: 0.9, one: true},
 	{cause: BlockedHeads, shape: stopped, prior: 1.1, one: true},
 	{cause: BlockedHead, shape: oneHead, prior: 1, one: true},
@@ -114,12 +117,13 @@ type readings struct {
 	flowSD, psiSD  float64 // how far off measuring and prediction together may be, one standard deviation
 	want           state   // on the pressure at rest of that day
 	drawn          state   // on the one planned on
+	behind, before []point // of want: as more or less flows behind the valve, or out of the main
 	tap            bool    // the pressure was read before the valve
 	static         float64 // standard deviations off the one planned on
 	staticKnown    bool
 	heads          float64 // in the zone
 	share          share
-	otherZone      float64 // mean flow of the other zones
+	others         []float64 // flows predicted of the other zones
 }
 
 // state is what a zone does by prediction.
@@ -207,6 +211,10 @@ func (r readings) byStatic(sign int) float64 {
 // byShare weighs what other zones show.
 func (r readings) byShare(c cause) float64 {
 	switch {
+	case c.some && r.share == everyZone:
+		return 0.5
+	case c.some && r.share != unasked:
+		return 2
 	case r.share == unasked, !c.all && !c.one, r.share == withOther:
 		return 1
 	case c.all == (r.share == everyZone):
@@ -225,24 +233,28 @@ func (r readings) byExtra(c cause) float64 {
 	if extra <= 0 {
 		return 0.01
 	}
-	usual := c.extra
-	switch {
-	case c.cause == LargerNozzles:
-		usual = largerBy * r.want.flow
-	case c.cause == SecondZone && r.otherZone > 0:
-		usual = secondShare * r.otherZone
-	case c.cause == SecondZone:
-		usual = secondShare * r.want.flow
+	if c.cause == SecondZone { // its heads have less as well
+		best := 0.0
+		for _, q := range r.others {
+			best = max(best, near(extra, q*min(at, 1), c.wide))
+		}
+		return best
 	}
-	z := math.Log(extra/usual) / c.wide
+	usual := c.extra
+	if c.cause == LargerNozzles {
+		usual = largerBy * r.want.flow
+	}
+	return near(extra, usual, c.wide)
+}
+
+// near is how well a flow goes with a usual one that scatters by so many powers of e.
+func near(q, usual, wide float64) float64 {
+	z := math.Log(q/usual) / wide
 	return math.Exp(-z*z/2) + 0.02
 }
 
-const (
-	// largerBy is how much more a nozzle of the next size gives, as a share; secondShare is
-	// what a second zone still gives, since both draw on one supply. Chosen.
-	largerBy, secondShare = 0.4, 0.8
-)
+// largerBy is how much more a nozzle of the next size gives, as a share. Chosen.
+const largerBy = 0.4
 
 // apart is how far the readings are from what a shape can make, in standard deviations.
 func (r readings) apart(s shape, want state) float64 {
@@ -257,10 +269,13 @@ func (r readings) apart(s shape, want state) float64 {
 		}
 		best = min(best, d)
 	}
-	// The pressure that is lost on the way, at the flow predicted. Where hardly any is,
-	// a tenth of what is at hand is taken.
+	// Where the zone is not solved: the pressure that is lost on the way, at the flow
+	// predicted; where hardly any is, a tenth of what is at hand.
 	lost := max(want.rest-want.inlet, 0.1*want.inlet)
-	behind := func(v float64) float64 {
+	behind := func(v float64, on []point) float64 {
+		if on != nil {
+			return max(along(on, want.flow*v)+want.pressure-r.want.pressure, 0)
+		}
 		arrives := max(want.inlet+lost*(1-v*v), 0)
 		if want.inlet > want.pressure {
 			return min(arrives, want.pressure) // a body holds it
@@ -275,7 +290,7 @@ func (r readings) apart(s shape, want state) float64 {
 			v := 1 - 0.95*k
 			if r.tap {
 				take(want.flow*v, want.pressure*v*v)
-				take(want.flow*v, behind(v)) // or the loss is behind the tap
+				take(want.flow*v, behind(v, r.behind)) // or the loss is behind the tap
 			} else {
 				take(want.flow*v, want.pressure*v*v)
 			}
@@ -283,11 +298,14 @@ func (r readings) apart(s shape, want state) float64 {
 			v := 1 + 0.6*k
 			take(want.flow*v, want.pressure*v*v)
 		case outflow:
-			v := 1 + 2*k
-			take(want.flow*v, behind(v))
+			v := 1 + 3*k
+			take(want.flow*v, behind(v, r.behind))
+		case before:
+			v := 1 + 3*k
+			take(want.flow*v, behind(v, r.before))
 		case stopped:
 			v := 1 - 0.95*k
-			take(want.flow*v, behind(v))
+			take(want.flow*v, behind(v, r.behind))
 		case oneHead:
 			if v := 1 - 0.98*k; !r.tap {
 				take(want.flow*(1-(1-v)/max(r.heads, 1)), want.pressure*v*v)

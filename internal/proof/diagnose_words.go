@@ -3,6 +3,7 @@ package proof
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"evenfall/internal/plan"
@@ -76,7 +77,7 @@ func (w *watch) word(zone plan.ID, h held, l *Likely) {
 			why = append(why, "the pressure at rest is high too")
 		}
 	}
-	if extra := h.flow - h.want.flow; shownBy(l.Cause).shape == outflow && h.flowKnown && extra > 0 {
+	if extra := h.flow - h.want.flow; slices.Contains([]shape{outflow, before}, shownBy(l.Cause).shape) && h.flowKnown && extra > 0 {
 		why = append(why, fmt.Sprintf("%s more than planned, as much as %.2g of its heads", w.p.Show.Flow(units.GPM(extra)), extra/(h.want.flow/h.heads)))
 	}
 	l.Why = plan.Capital(strings.Join(why, "; ")) + "."

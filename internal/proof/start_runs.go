@@ -40,7 +40,7 @@ func (w *watch) hold(zone plan.ID, v plan.ZoneRun) held {
 			}
 		}
 	}
-	h.heads, h.otherZone = float64(max(len(q.Heads), 1)), w.otherFlow(zone)
+	h.heads, h.others = float64(max(len(q.Heads), 1)), w.otherFlows(zone)
 	h.flowSD = math.Hypot(measured*float64(flow), sd*h.drawn.flow)
 	h.psiSD = math.Hypot(float64(gaugePSI)/2, psiPredictSD*h.drawn.pressure*sd/predictSD)
 	if flow > 0 && q.Flow > 0 {
@@ -82,18 +82,15 @@ func (w *watch) stateAt(v plan.ZoneRun, q Predicted) (s state, at string, tap bo
 // of the supply. Chosen.
 const unknownRest = 1.3
 
-// otherFlow is the mean flow predicted of the other zones.
-func (w *watch) otherFlow(zone plan.ID) float64 {
-	sum, n := 0.0, 0.0
+// otherFlows are the flows predicted of the other zones, by id.
+func (w *watch) otherFlows(zone plan.ID) []float64 {
+	var out []float64
 	for _, id := range plan.SortedIDs(w.before) {
 		if q := w.before[id].Flow; id != zone && q > 0 {
-			sum, n = sum+float64(q), n+1
+			out = append(out, float64(q))
 		}
 	}
-	if n == 0 {
-		return 0
-	}
-	return sum / n
+	return out
 }
 
 // onStatic predicts a solved zone on another pressure at rest: the curve of the supply is
@@ -193,6 +190,8 @@ func (w *watch) run(zone, id plan.ID, v plan.ZoneRun) Run {
 	out.Known = s.known
 	out.Good = s.known && s.flow == 0 && s.pressure == 0
 	if s.known && !out.Good {
+		r := w.responds(zone)
+		h.behind, h.before = w.curveAt(r.behind, v, h.want), w.curveAt(r.before, v, h.want)
 		out.Likely = likely(w.p, h.readings)
 		for i := range out.Likely {
 			w.word(zone, h, &out.Likely[i])

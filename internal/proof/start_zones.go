@@ -43,10 +43,12 @@ type watch struct {
 	static units.PSI // at the connection with nothing running; 0: not known
 	before map[plan.ID]Predicted
 	signs  map[plan.ID]sign // of the last full run of each zone
+
+	response map[plan.ID]response // as far as asked
 }
 
 func newWatch(p *plan.Plan, d *design.Design) *watch {
-	w := &watch{p: p, d: d, solved: map[plan.ID]pressure.Zone{}, before: map[plan.ID]Predicted{}}
+	w := &watch{p: p, d: d, solved: map[plan.ID]pressure.Zone{}, before: map[plan.ID]Predicted{}, response: map[plan.ID]response{}}
 	for _, z := range d.Pressure.Zones {
 		w.solved[z.ID] = z
 	}
