@@ -11,6 +11,7 @@ import (
 	"evenfall/internal/catalog"
 	"evenfall/internal/drawing"
 	"evenfall/internal/plan"
+	"evenfall/internal/proof"
 	"evenfall/internal/sheets"
 	"evenfall/internal/stakeout"
 	"evenfall/internal/units"
@@ -41,7 +42,7 @@ type saving struct {
 // Files are the files of a plan in the order they are named: papers, drawings, lists, the
 // watering program, tables to be changed, and the plan itself. The caller owns it.
 func Files() []File {
-	return slices.Concat(papers(), drawings(), lists(), setOut(), programs(), tables(), documents())
+	return slices.Concat(papers(), drawings(), lists(), setOut(), programs(), proved(), tables(), documents())
 }
 
 // FileOf is the file of a name, and whether there is one.
@@ -146,6 +147,35 @@ func programs() []File {
 
 // noProgram is why there is no program, a sentence.
 func (in Input) noProgram() string { return cmp.Or(in.NoProgram, "No watering program was asked for.") }
+
+// proved are the records of what was tested, found and measured. Where nothing is noted yet
+// they are lists to be filled in, or say so.
+func proved() []File {
+	file := func(name, title, holds string, of func(s *saving) (sheets.Table, error)) File {
+		return File{Name: name, Title: title, Holds: holds, write: func(w io.Writer, s *saving) error {
+			t, err := of(s)
+			if err != nil {
+				return err
+			}
+			return sheets.CSV(w, t)
+		}}
+	}
+	return []File{
+		file("start-up.csv", "Start-up log, CSV", "the steps of the start-up, and each zone as predicted and as it ran", func(s *saving) (sheets.Table, error) {
+			return sheets.StartLog(s.in.Plan, proof.StartUp(s.in.Plan, s.in.Design)), nil
+		}),
+		file("terminal-map.csv", "Terminal map, CSV", "which wire is on which terminal of the controller, and what it reads", func(s *saving) (sheets.Table, error) {
+			return sheets.Terminals(proof.WiresAlong(s.in.Plan, s.in.Design.Wiring)), nil
+		}),
+		file("audits.csv", "Catch-can audits, CSV", "what each can caught beside what is predicted, the figures, and heads at fault", func(s *saving) (sheets.Table, error) {
+			audits, err := proof.Audits(s.ctx, s.in.Plan)
+			return sheets.Audits(s.in.Plan, audits), err
+		}),
+		file("as-built.csv", "Record of what was built, CSV", "where things went, and how they are found from fixed corners", func(s *saving) (sheets.Table, error) {
+			return sheets.Built(s.in.Plan, proof.BuiltOf(s.in.Plan, s.in.Design)), nil
+		}),
+	}
+}
 
 // tables are those handed out to be changed and brought in again: the plan's own rows,
 // and the built-in ones it has no row of its own for.

@@ -224,5 +224,8 @@ func (f *wireWork) says(m *WireMap) string {
 	if !slices.Contains(f.common, true) {
 		about = "or so"
 	}
-	return fmt.Sprintf("%s; %s more %s, if nothing is at fault.", s, plan.Series(need), about)
+	if f.sound {
+		about += ", if nothing is at fault"
+	}
+	return fmt.Sprintf("%s; %s more %s.", s, plan.Series(need), about)
 }
