@@ -121,7 +121,7 @@ func (y *yard) accounts(ctx context.Context) ([]account, []*field, error) {
 	var all []account
 	best := math.Inf(-1)
 	// From the usual level outward, so that what is hopeless beside it is dropped early.
-	order := []int{2, 1, 3, 0, 4, 5, 6}
+	order := []int{2, 1, 3, 0, 4, 5, 6, 7}
 	for _, level := range order {
 		fields[level] = newField(y, level)
 		found, err := fields[level].seek(ctx, &best)

@@ -37,7 +37,8 @@ const StandardTilt units.Degrees = 15
 // Verdict is what can be told of a head.
 type Verdict string
 
-// The verdicts. All but Untold are sure: their chance is Sure at least.
+// The verdicts. All but Untold are sure: their chance is Sure at least, in a noisy audit
+// SureInNoise.
 const (
 	Fine    Verdict = "fine"
 	Low     Verdict = "low"     // at fault, likeliest bringing less than LeastFine of what it should
@@ -50,10 +51,11 @@ const (
 // are what nozzles of one sort and the pressures of one zone come to; a lean below 5° is
 // hardly seen.
 const (
-	LeastFine               = 0.85
-	MostFine                = 1.2
-	LeastLean units.Degrees = 5
-	Sure                    = 0.85
+	LeastFine                 = 0.85
+	MostFine                  = 1.2
+	LeastLean   units.Degrees = 5
+	Sure                      = 0.85
+	SureInNoise               = 0.95 // where the audit is Noisy: much of what is reckoned with is then off
 )
 
 // Fitted is what the catches tell of the heads.

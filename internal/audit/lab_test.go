@@ -1,6 +1,7 @@
 package audit
 
 import (
+	"fmt"
 	"math"
 	"math/rand/v2"
 )
@@ -146,7 +147,7 @@ var labYards = []struct {
 func (y labYard) problem(truth []labHead, noise float64, rng *rand.Rand) Problem {
 	p := Problem{Reading: 0.005}
 	for i, h := range y.heads {
-		g := Head{ID: string(rune('a' + i)), Zone: h.zone}
+		g := Head{ID: labID(i), Zone: h.zone}
 		for _, c := range y.cans {
 			g.Upright = append(g.Upright, h.depth(c[0], c[1]))
 		}
@@ -215,4 +216,12 @@ func (y labYard) lean(at []int, tilt float64, rng *rand.Rand) {
 		}
 	}
 	panic("no head of the lab can lean so that it shows")
+}
+
+// labID names a head of the lab: a to z, then by number.
+func labID(i int) string {
+	if i < 26 {
+		return string(rune('a' + i))
+	}
+	return fmt.Sprint("h", i)
 }

@@ -14,11 +14,17 @@ const (
 	hopeless  = 7.0 // a set whose logarithm is that far below the best is not added to
 )
 
-// levels are the noises that are reckoned with, over the usual, and levelSpread how far
-// they stray from it: one standard deviation of their logarithm.
-var levels = []float64{0.5, 0.7, 1, 1.4, 2, 2.8, 4}
+// levels are the noises that are reckoned with, over the usual. Chosen: the steps are
+// finer than what 24 catches tell of their noise.
+var levels = []float64{0.5, 0.7, 1, 1.4, 2, 2.8, 4, 5.6}
 
-const levelSpread = 0.35
+// logLevel is the logarithm of the chance of a level before a can is read: a distribution
+// of Student's about the usual one, for a gusty day is not so rare as a normal one has it.
+// Chosen.
+func logLevel(level int) float64 {
+	stray := math.Log(levels[level]) / 0.35
+	return -1.5 * math.Log(1+stray*stray/3)
+}
 
 // account is one way to explain the catches: what is wrong, at which noise.
 type account struct {
@@ -57,8 +63,7 @@ func newField(y *yard, level int) *field {
 		f.off[c] = v - y.drawn[c]
 	}
 	f.root.lower(f.off)
-	stray := math.Log(levels[level]) / levelSpread
-	f.start = -dot(f.off, f.off)/2 - stray*stray/2
+	f.start = logLevel(level) - dot(f.off, f.off)/2
 	for i := range n {
 		f.start -= math.Log(f.root.row(i)[i])
 	}

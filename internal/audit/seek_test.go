@@ -113,7 +113,7 @@ func TestWeightIsADensity(t *testing.T) {
 						spread(tiltVaries/float64(StandardTilt)*math.Sqrt(2/float64(len(h.Leaning))), d)
 					}
 				}
-				want := -math.Pow(math.Log(levels[level])/levelSpread, 2) / 2
+				want := logLevel(level)
 				for _, x := range wrong {
 					s := &y.suspect[x]
 					want += s.odds

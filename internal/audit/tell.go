@@ -104,7 +104,7 @@ func (y *yard) tell(p Problem, accounts []account, views []settled, fields []*fi
 			f.Heads = append(f.Heads, beyondCans(h.ID))
 			continue
 		}
-		f.Heads = append(f.Heads, y.tellHead(j, chances[j], views, fields[likeliest]))
+		f.Heads = append(f.Heads, y.tellHead(j, chances[j], views, fields[likeliest], f.Noisy))
 	}
 	for g, c := range y.common {
 		if len(c.heads) < 3 || g == 0 && (len(y.common) > 1 || !y.oneZone()) {
@@ -162,7 +162,7 @@ func (y *yard) chances(accounts []account) []chance {
 	return all
 }
 
-func (y *yard) tellHead(j int, c chance, views []settled, f *field) FittedHead {
+func (y *yard) tellHead(j int, c chance, views []settled, f *field, noisy bool) FittedHead {
 	t := FittedHead{ID: y.heads[j].ID, LowChance: c.low, HighChance: c.high, LeanChance: c.lean, Chance: c.any}
 	var outputs mixture
 	east, north, tilt, leaning := 0.0, 0.0, 0.0, 0.0
@@ -183,10 +183,14 @@ func (y *yard) tellHead(j int, c chance, views []settled, f *field) FittedHead {
 		t.TiltToward = units.Degrees(math.Mod(math.Atan2(north, east)*180/math.Pi+360, 360))
 	}
 	t.Reach = f.reach(j)
+	sure := Sure
+	if noisy {
+		sure = SureInNoise
+	}
 	switch {
-	case 1-c.any >= Sure && t.Reach >= LeastReach:
+	case 1-c.any >= sure && t.Reach >= LeastReach:
 		t.Verdict, t.Chance = Fine, 1-c.any
-	case c.any < Sure:
+	case c.any < sure:
 		t.Verdict = Untold
 	case c.lean >= max(c.low, c.high):
 		t.Verdict = Leaning
