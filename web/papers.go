@@ -121,7 +121,7 @@ func (s *Site) pack(ctx context.Context, q paperQuestion, g *stages) (*packs.Mad
 	if err != nil {
 		return nil, err
 	}
-	in, done := packs.Input{Plan: q.p, Design: d}, reckoningShare
+	in, done := packs.Input{Plan: q.p, Design: d, Photo: s.pictureAtHand(ctx)}, reckoningShare
 	if q.key.asked.Kind.ReadsProgram() {
 		in, err = s.wateredInTime(ctx, q.question, in, func(part, of int) {
 			g.tell(programming, reckoningShare+programShare*float64(part)/float64(max(of, 1)))

@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"bytes"
 	"context"
+	"encoding/base64"
 	"encoding/json"
 	"encoding/xml"
 	"errors"
@@ -94,6 +95,28 @@ func TestPacksAreHandedOutAsFiles(t *testing.T) {
 		if !bytes.Equal(w.Body.Bytes(), again.Body.Bytes()) || !bytes.Equal(w.Body.Bytes(), anew.Body.Bytes()) {
 			t.Errorf("%s: the same question has other bytes the second or third time", kind)
 		}
+	}
+}
+
+// The owner's book has the photographs of the plan in it, as they were taken, and its pages
+// show them.
+func TestTheOwnersBookHasThePhotographs(t *testing.T) {
+	f := photographed(t)
+	photo := jpegOf(t, 40, 30)
+	w := f.do("GET", "/plans/"+f.plan.ID+"/packs/owner.pdf?date=2026-05-01", "")
+	if w.Code != http.StatusOK || !strings.Contains(w.Body.String(), photo) {
+		t.Errorf("%d: the book of %d bytes has no photograph", w.Code, w.Body.Len())
+	}
+	shown := false
+	for page := 1; page < 60 && !shown; page++ {
+		w := f.do("GET", fmt.Sprintf("/plans/%s/packs/owner/pages/%d.svg?date=2026-05-01", f.plan.ID, page), "")
+		if w.Code != http.StatusOK {
+			break
+		}
+		shown = strings.Contains(w.Body.String(), base64.StdEncoding.EncodeToString([]byte(photo)))
+	}
+	if !shown {
+		t.Error("no page of it shows the photograph")
 	}
 }
 

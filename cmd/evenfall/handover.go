@@ -56,7 +56,7 @@ func runHandOver(ctx context.Context, args []string, stdin io.Reader, stdout, st
 	if err != nil {
 		return c.failed(err)
 	}
-	in, err := packs.Input{Plan: p, Design: d}.Watered(ctx, nil)
+	in, err := packs.Input{Plan: p, Design: d, Photo: pictures}.Watered(ctx, nil)
 	if err != nil {
 		return c.failed(err)
 	}

@@ -31,11 +31,12 @@ func (b *builder) photographs() error {
 	return b.pictures(f, ids)
 }
 
-// How photographs are printed, chosen: two beside one another, of the most bytes that a
-// book of papers may have of them, so that it can still be sent.
+// How photographs are printed, chosen: two beside one another, of the most bytes that one
+// and a book of papers may have, so that it can still be sent.
 const (
 	photoHigh  = 185.0 // points at the most
 	photoApart = 12.0
+	photoMost  = 3 << 20
 	photosMost = 24 << 20
 )
 
@@ -91,7 +92,7 @@ func (b *builder) photoAtHand(v plan.Photo) (printed, bool) {
 		return printed{}, false
 	}
 	_, file, err := b.in.Photo(v.SHA256)
-	if err != nil {
+	if err != nil || len(file) > photoMost {
 		return printed{}, false
 	}
 	wide, high, err := drawing.PhotoSize(file)
