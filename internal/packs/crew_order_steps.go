@@ -3,10 +3,9 @@ package packs
 import (
 	"fmt"
 
-	"github.com/paulmach/orb"
-
 	"evenfall/internal/catalog"
 	"evenfall/internal/plan"
+	"evenfall/internal/proof"
 )
 
 func (b *builder) trenching(j job) phase {
@@ -95,32 +94,13 @@ func (b *builder) filling(j job) phase {
 	return p
 }
 
-// farthestValve names the zone valve that air goes to: the highest by the ground's
-// heights, of those as high the farthest from the supply.
+// farthestValve names the zone valve that air goes to, as far as the plan has valves.
 func (b *builder) farthestValve() string {
-	ground := b.p.Relief()
-	from := orb.Point{}
-	if c := b.p.Supply.Connection; c != nil {
-		from = orb.Point{float64(c.X), float64(c.Y)}
-	}
-	best, high, far := plan.ID(""), 0.0, 0.0
-	for _, id := range zonesInOrder(b.p) {
-		z := b.p.Zones[id]
-		if !z.Status.Stands() || z.ValveAt == nil {
-			continue
-		}
-		at := orb.Point{float64(z.ValveAt.X), float64(z.ValveAt.Y)}
-		level, _ := ground.Height(at)
-		dx, dy := at[0]-from[0], at[1]-from[1]
-		away := dx*dx + dy*dy
-		if best == "" || level > high+0.05 || level > high-0.05 && away > far {
-			best, high, far = id, level, away
-		}
-	}
-	if best == "" {
+	id := proof.FarthestValve(b.p)
+	if id == "" {
 		return ""
 	}
-	return ", by this plan that of " + b.p.ZoneName(best) + ","
+	return ", by this plan that of " + b.p.ZoneName(id) + ","
 }
 
 func (b *builder) backfilling(j job) phase {
