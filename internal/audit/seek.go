@@ -33,49 +33,58 @@ type account struct {
 	weight float64 // logarithm of its chance, all constants left out
 }
 
-// field is a yard at one level of noise: the patterns over the standard deviation of what
-// is not their own, so that their products say how well they can be told apart.
+// field is a yard at one level of noise. Products of patterns are over the variance of the
+// catches without anything wrong, so that they say how well two can be told apart.
 type field struct {
-	y       *yard
-	level   int
-	root    matrix      // of the variance of a catch without anything wrong
-	pattern [][]float64 // of suspicions, over it
-	off     []float64   // caught less drawn, over it
-	start   float64     // weight of nothing wrong
-	rows    [][]float64 // products of a pattern with all, made as they are asked for
-	hit     []float64   // product of each pattern with off
-	square  []float64   // and with itself
+	y      *yard
+	level  int
+	sharp  matrix      // that variance, inverted
+	start  float64     // weight of nothing wrong
+	rows   [][]float64 // products of a pattern with all, made as they are asked for
+	hit    []float64   // product of each pattern with caught less drawn
+	square []float64   // and with itself
 }
 
 func newField(y *yard, level int) *field {
 	f := &field{y: y, level: level}
 	n := len(y.caught)
-	f.root = y.variance(levels[level])
+	varies := y.variance(levels[level])
 	for _, s := range y.common {
-		f.root.addOuter(s.spread*s.spread, s.pattern)
+		varies.addOuter(s.spread*s.spread, s.pattern)
 	}
 	for _, h := range y.heads {
-		f.root.addOuter(headVaries*headVaries, h.Upright)
+		varies.addOuter(headVaries*headVaries, h.Upright)
 	}
-	f.root.cholesky()
-	f.off = make([]float64, n)
+	f.sharp = varies.inverse() // leaves the root
+	off := make([]float64, n)
 	for c, v := range y.caught {
-		f.off[c] = v - y.drawn[c]
+		off[c] = v - y.drawn[c]
 	}
-	f.root.lower(f.off)
-	f.start = logLevel(level) - dot(f.off, f.off)/2
+	pull := make([]float64, n)
+	f.start = logLevel(level)
 	for i := range n {
-		f.start -= math.Log(f.root.row(i)[i])
+		pull[i] = dot(f.sharp.row(i), off)
+		f.start -= pull[i]*off[i]/2 + math.Log(varies.row(i)[i])
 	}
-	f.pattern = make([][]float64, len(y.suspect))
 	f.hit, f.square = make([]float64, len(y.suspect)), make([]float64, len(y.suspect))
-	for x, s := range y.suspect {
-		f.pattern[x] = slices.Clone(s.pattern)
-		f.root.lower(f.pattern[x])
-		f.hit[x], f.square[x] = dot(f.pattern[x], f.off), dot(f.pattern[x], f.pattern[x])
+	for x := range y.suspect {
+		s := &y.suspect[x]
+		f.hit[x] = s.over(pull)
+		for _, c := range s.cans {
+			f.square[x] += s.pattern[c] * s.over(f.sharp.row(c))
+		}
 	}
 	f.rows = make([][]float64, len(y.suspect))
 	return f
+}
+
+// over is the product of its pattern with v.
+func (s *suspicion) over(v []float64) float64 {
+	sum := 0.0
+	for _, c := range s.cans {
+		sum += s.pattern[c] * v[c]
+	}
+	return sum
 }
 
 // variance is that of the catches by noise and by the small leans of heads as they are
@@ -98,11 +107,16 @@ func (y *yard) variance(level float64) matrix {
 // product is the row of a suspicion.
 func (f *field) product(x int) []float64 {
 	if f.rows[x] == nil {
-		row := make([]float64, len(f.pattern))
-		for o, p := range f.pattern {
-			row[o] = dot(f.pattern[x], p)
+		s, pull := &f.y.suspect[x], make([]float64, f.sharp.n)
+		for _, c := range s.cans {
+			for i, v := range f.sharp.row(c) {
+				pull[i] += s.pattern[c] * v
+			}
 		}
-		f.rows[x] = row
+		f.rows[x] = make([]float64, len(f.y.suspect))
+		for o := range f.y.suspect {
+			f.rows[x][o] = f.y.suspect[o].over(pull)
+		}
 	}
 	return f.rows[x]
 }

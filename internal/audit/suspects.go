@@ -28,6 +28,7 @@ type suspicion struct {
 	who     int // head, by its place among those that reach a can; or can
 	toward  int // of a lean
 	pattern []float64
+	cans    []int // where it is not 0
 	mean    float64
 	spread  float64
 	odds    float64 // logarithm of its chance over that of its absence
@@ -171,6 +172,11 @@ func (y *yard) accuse(n int, mean float64) {
 	add := func(s suspicion, chance float64) {
 		s.odds = math.Log(chance / (1 - chance))
 		s.odds -= logNormal(math.Abs(s.mean) / s.spread) // only its own sign is meant
+		for c, v := range s.pattern {
+			if v != 0 {
+				s.cans = append(s.cans, c)
+			}
+		}
 		y.suspect = append(y.suspect, s)
 	}
 	for j, h := range y.heads {
