@@ -26,6 +26,7 @@ var read = map[string][]string{
 	"drawn pipes, and networks":    {"internal/pipework FuzzOf", "internal/hydraulics FuzzNetwork", "internal/hydraulics FuzzPoints", "internal/pipesize FuzzCheapest", "internal/pipesize FuzzPropose", "internal/pressure FuzzCompute", "internal/parts FuzzLists"},
 	"numbers with units":           {"internal/units FuzzParseNumber", "internal/units FuzzParseLength", "internal/units FuzzParseFlow", "internal/units FuzzParsePressure", "internal/units FuzzParseAngle", "internal/units FuzzWaterReaders"},
 	"plans to be watered":          {"cmd/evenfall FuzzWater"},
+	"plans to be proved":           {"cmd/evenfall FuzzProof"},
 	"what is asked for":            {"internal/arrange FuzzAsked", "internal/arrange FuzzProposers", "internal/arrange FuzzKeepOff", "internal/zones FuzzAsked", "internal/zones FuzzPropose", "internal/trench FuzzRoutes"},
 	"audits, and ground for cans":  {"internal/proof FuzzAudit", "internal/proof FuzzCans"},
 	"yards to be set out by tape":  {"internal/stakeout FuzzOf"},

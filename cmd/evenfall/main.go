@@ -48,6 +48,7 @@ func tasks(env func(string) string) []task {
 		{"group", "group the heads of a plan file into zones", runGroup},
 		{"route", "lay pipes, sleeves and wire of a plan file where they cost least to dig", runRoute},
 		{"water", "work out the watering program of a plan file", runWater},
+		{"proof", "print what was tested and measured beside what a plan file predicts", runProof},
 		{"export", "write the lists and papers of a plan file into a folder", runExport},
 		{"papers", "write one pack of sheets of a plan file as PDF", runPapers},
 		{"hand-over", "pack a plan file, its pictures and the owner's papers into one file", runHandOver},
