@@ -199,6 +199,7 @@ function bringBackDamaged(form: HTMLElement): void {
 function forms(): void {
   onSubmit("new-plan", makePlan);
   onSubmit("import-plan", importPlan);
+  onSubmit("import-handover", openHandedOver);
   for (const b of document.querySelectorAll<HTMLButtonElement>("button[data-start]"))
     b.addEventListener("click", () => void startFrom(b));
   onSubmit("import-outlines", async () => {
@@ -269,6 +270,34 @@ async function importPlan(): Promise<void> {
   const other = made.problems.filter((p) => !made.error.includes(p.sentence));
   const more = other.map((p) => `${p.sentence} (${p.pointer})`);
   complain(input, [made.error, ...more.slice(0, 5)].join(" "));
+}
+
+const largestHandedOver = 512 * 1024 * 1024;
+
+/** Opens a file that was handed over as a new plan; what was left out of it is told first. */
+async function openHandedOver(): Promise<void> {
+  const input = byID<HTMLInputElement>("handover-file");
+  const [file] = input.files ?? [];
+  if (!file) return complain(input, "No file is chosen. Choose the file that was handed over first.");
+  if (file.size > largestHandedOver)
+    return complain(
+      input,
+      `${file.name} is larger than 512 MB, so it is no plan that was handed over. Choose another.`,
+    );
+  const made = await plansOf.handedOver(file);
+  complain(input, made.ok ? null : made.error);
+  if (!made.ok) return;
+  const { id, name, notes } = made.value;
+  if (notes.length === 0) return open(id);
+  const el = byID("notice");
+  el.hidden = false;
+  el.dataset.kind = "problem";
+  el.replaceChildren(
+    h("p", {}, `${name} is opened, but not all of it is there:`),
+    h("ul", {}, ...notes.map((n) => h("li", {}, n))),
+    h("p", {}, h("a", { class: "button", href: `/plans/${encodeURIComponent(id)}` }, "Open the plan")),
+  );
+  el.scrollIntoView({ block: "nearest" });
 }
 
 function readPlan(text: string): Plan | null {

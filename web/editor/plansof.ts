@@ -21,6 +21,14 @@ export const plansOf = {
   heldBy: (id: string): Promise<Outcome<{ at: string; as_now: boolean }>> =>
     ask("GET", `${planURL(id)}/backup`, { wait: 5_000 }),
 
+  /** Makes a new plan of a file that was handed over; notes say what of it was left out. */
+  handedOver: (file: Blob): Promise<Outcome<{ id: string; name: string; notes: string[] }>> =>
+    ask("POST", "/api/import/handover", {
+      headers: { "Content-Type": "application/zip" },
+      body: file,
+      wait: 10 * 60_000, // as long as the server takes it
+    }),
+
   /** Makes a new plan of what is whole of a damaged one. */
   recover: (id: string): Promise<Outcome<{ id: string }>> =>
     ask("POST", `${planURL(id)}/recover`, { headers: asJSON, body: "{}" }),
