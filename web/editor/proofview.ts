@@ -174,6 +174,8 @@ export interface AuditView {
   label: string;
   /** Of an audit, that this one does not keep. */
   rules: string[] | null;
+  /** What was taken for the prediction: pressures, wind, minutes. */
+  notes?: string[] | null;
 }
 
 export interface AuditFigure {
@@ -199,6 +201,8 @@ export interface AuditCan {
   out: boolean;
   /** Of the driest quarter. */
   low: boolean;
+  /** How its place is found: "near 2-3"; "": not said. */
+  where: string;
 }
 
 /** What the catches say of one head. */

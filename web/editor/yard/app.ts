@@ -114,7 +114,8 @@ export class App {
     if (first) return;
     if (other) this.#tabs.get(part.id)?.tab.scrollIntoView({ block: "nearest", inline: "nearest" });
     // A keyboard stays on its tab; whoever went on is told what comes.
-    if (document.activeElement?.getAttribute("role") !== "tab") this.#screen.focus({ preventScroll: true });
+    if (document.activeElement?.getAttribute("role") !== "tab")
+      (this.#shown.first ?? this.#screen).focus({ preventScroll: true });
     this.#toTop();
   }
 
@@ -125,9 +126,12 @@ export class App {
 
   #acts(): void {
     const acts = this.#shown?.acts() ?? {};
-    put(this.#main, acts.main ?? null);
+    // Where nothing is to be done but to go on, that is what lies under the thumb.
+    const { main, next } = acts;
+    const on = !main && next?.label === "Next";
+    put(this.#main, (on ? next : main) ?? null, "", on ? " ›" : "");
     put(this.#back, acts.back ?? null, "‹ ");
-    put(this.#next, acts.next ?? null, "", " ›");
+    put(this.#next, on ? null : (next ?? null), "", " ›");
     const { board } = this.yard;
     const label = board.undoLabel;
     this.#undo.disabled = label === "";

@@ -11,15 +11,15 @@ import { choose, column, figure, line, type Part, words } from "./ui";
 import { zonesOf } from "./zoneruns";
 
 /** Where wind comes from by name; degrees anticlockwise from true east, before the plan is turned. */
-const winds: readonly (readonly [label: string, deg: number])[] = [
-  ["N", 90],
-  ["NE", 45],
-  ["E", 0],
-  ["SE", 315],
-  ["S", 270],
-  ["SW", 225],
-  ["W", 180],
-  ["NW", 135],
+const winds: readonly (readonly [label: string, name: string, deg: number])[] = [
+  ["N", "North", 90],
+  ["NE", "North-east", 45],
+  ["E", "East", 0],
+  ["SE", "South-east", 315],
+  ["S", "South", 270],
+  ["SW", "South-west", 225],
+  ["W", "West", 180],
+  ["NW", "North-west", 135],
 ];
 
 export function auditSetup(yard: Yard, audit: string): Part {
@@ -72,7 +72,7 @@ export function auditSetup(yard: Yard, audit: string): Part {
     }),
     choose(
       "It came from",
-      winds.map(([label, deg]) => ({ value: String(from(deg)), label })),
+      winds.map(([label, name, deg]) => ({ value: String(from(deg)), label, name })),
       () => String(a()?.wind_from_deg ?? ""),
       (v) => set("Wind", { wind_from_deg: Number(v) }),
     ),

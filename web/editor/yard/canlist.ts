@@ -3,14 +3,14 @@
 import { auditIDs, auditName, auditOf, canOrder, isRead, withoutAudit } from "../audits";
 import { button, h } from "../dom";
 import { apply } from "../merge";
-import { count } from "../names";
+import { capital, count } from "../names";
 import type { CatchCan } from "../proof";
 import type { CansView } from "../proofview";
 import { auditSetup } from "./auditsetup";
-import { canResult } from "./canresult";
+import { canResult, taking } from "./canresult";
 import { type Dot, headDots, picture } from "./map";
 import { measures } from "./measures";
-import { setCan } from "./records";
+import { setAudit, setCan } from "./records";
 import { type Part as SectionPart, stepIn } from "./sections";
 import type { Yard } from "./session";
 import {
@@ -70,8 +70,8 @@ export class Cans implements SectionPart {
     return `${id}/${!begun ? SETUP : (next ?? RESULT)}`;
   }
 
-  made(): string {
-    return "";
+  made(item: string): string {
+    return auditOf(this.yard.plan, item.split("/")[0] ?? "")?.scale ?? "";
   }
 
   open(item: string): Screen {
@@ -208,7 +208,8 @@ export class Cans implements SectionPart {
     const { yard } = this;
     if (!offer.patch) return;
     this.#offer = null;
-    yard.step(offer.label, apply(yard.plan, offer.patch));
+    const next = apply(yard.plan, offer.patch);
+    yard.step(offer.label, setAudit(next, offer.audit, { on: auditOf(next, offer.audit)?.on ?? yard.today }));
     this.#go(`${offer.audit}/${SETUP}`);
   }
 
@@ -293,6 +294,7 @@ export class Cans implements SectionPart {
     return {
       ...part,
       acts: () => ({
+        main: taking(yard, audit),
         back: { label: "Cans", run: () => this.#go(`${audit}/${this.#first(audit)}`) },
         next: { label: "Set-up", run: () => this.#go(`${audit}/${SETUP}`) },
       }),
@@ -315,6 +317,7 @@ export class Cans implements SectionPart {
       label: "It caught",
       what: what(),
       get: () => (deep ? can()?.depth_in : can()?.catch_ml),
+      enter: () => this.#go(`${audit}/${on()}`),
       set: (v) =>
         set("Catch", deep ? { depth_in: v, left_out: undefined } : { catch_ml: v, left_out: undefined }),
     });
@@ -332,6 +335,7 @@ export class Cans implements SectionPart {
         return `${number()} of ${order().length} · ${left === 0 ? "all read" : `${left} to read`}`;
       }),
       line("yard-title", () => `Can ${number()}`, "h2"),
+      line("", () => capital(yard.audit(audit)?.cans?.find((c) => c.id === id)?.where ?? "")),
       caught,
       remade("yard-acts", can, () => {
         const out = can()?.left_out === true;
@@ -359,8 +363,11 @@ export class Cans implements SectionPart {
       ),
       list,
     );
+    // Where each can stands is told with the audit.
+    if (yard.audit(audit) === null) void yard.reckon(audit);
     return {
       ...part,
+      first: caught.el.querySelector("input"),
       acts: () => {
         const back = stepIn(order(), id, -1);
         return {

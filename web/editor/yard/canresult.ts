@@ -3,7 +3,7 @@
 
 import { auditName, auditOf } from "../audits";
 import { button, h } from "../dom";
-import { apply } from "../merge";
+import { apply, diff, isEmpty } from "../merge";
 import { find } from "../model";
 import { colourOf, contrast, onTarget, shareOf, strayColour } from "../palette";
 import { headAt } from "../pattern";
@@ -11,7 +11,7 @@ import type { AuditCan, AuditFault, AuditView } from "../proofview";
 import { theme } from "../theme";
 import { type Dot, picture } from "./map";
 import type { Yard } from "./session";
-import { line, type Part, remade } from "./ui";
+import { type Act, line, type Part, remade } from "./ui";
 
 /** The colour of a byte of the map, as the board paints it. */
 function colour(byte: number): { fill: string; ink: string } {
@@ -68,10 +68,13 @@ function whole(yard: Yard, v: AuditView): Node[] {
       faults(yard, "Heads at fault", v.faults ?? []),
       list("What these cans cannot tell", v.unsure),
     );
-    out.push(maps(yard, v), use(yard, v), table(v.cans ?? []));
+    out.push(maps(yard, v), use(v), table(v.cans ?? []));
     out.push(everyHead(v.heads ?? []));
   }
-  out.push(list("Of an audit, this one does not keep", v.rules));
+  out.push(
+    list("Of an audit, this one does not keep", v.rules),
+    list("What was taken for the prediction", v.notes ?? null),
+  );
   return out.filter((n): n is Node => n !== null);
 }
 
@@ -171,18 +174,21 @@ function maps(yard: Yard, v: AuditView): Node {
   );
 }
 
-function use(yard: Yard, v: AuditView): Node | null {
-  const { patch } = v;
-  if (!patch) return v.uses ? h("p", { class: "yard-uses" }, v.uses) : null;
-  const take = button("Take it into the watering program", "main yard-big", () => {
-    if (v.rev !== yard.board.rev)
-      return yard.board.show({
-        kind: "hint",
-        sentence: "The plan has changed since this was worked out. Look at the result again first.",
-      });
-    yard.step(v.label, apply(yard.plan, patch));
-  });
-  return h("div", { class: "yard-uses" }, v.uses ? h("p", {}, v.uses) : null, take);
+function use(v: AuditView): Node | null {
+  return v.uses ? h("p", { class: "yard-uses" }, v.uses) : null;
+}
+
+/** Taking what was found into the watering program, where it can be. */
+export function taking(yard: Yard, audit: string): Act | null {
+  const v = yard.audit(audit);
+  const patch = v?.patch;
+  if (!v || !patch) return null;
+  const taken = isEmpty(diff(yard.plan, apply(yard.plan, patch)));
+  return {
+    label: taken ? "Taken into the program" : "Take it into the program",
+    off: taken || v.rev !== yard.board.rev,
+    run: () => yard.step(v.label, apply(yard.plan, patch)),
+  };
 }
 
 function table(cans: readonly AuditCan[]): Node {
@@ -204,7 +210,12 @@ function table(cans: readonly AuditCan[]): Node {
             h(
               "tr",
               {},
-              h("th", { scope: "row" }, String(c.number)),
+              h(
+                "th",
+                { scope: "row" },
+                String(c.number),
+                c.where ? h("span", { class: "hint" }, ` ${c.where}`) : null,
+              ),
               h("td", {}, c.out ? "left out" : c.catch || "not read"),
               h("td", {}, c.depth || "–"),
               h("td", {}, c.predicted || "–"),

@@ -78,10 +78,10 @@ export function headEdit(yard: Yard, id: string): Part {
     choose(
       "Turn its arc",
       [
-        { value: "left", label: `↺ ${NUDGE_DEG}°` },
-        { value: "right", label: `↻ ${NUDGE_DEG}°` },
-        { value: "left45", label: "↺ 45°" },
-        { value: "right45", label: "↻ 45°" },
+        { value: "left", label: `↺ ${NUDGE_DEG}°`, name: `${NUDGE_DEG}° anticlockwise` },
+        { value: "right", label: `↻ ${NUDGE_DEG}°`, name: `${NUDGE_DEG}° clockwise` },
+        { value: "left45", label: "↺ 45°", name: "45° anticlockwise" },
+        { value: "right45", label: "↻ 45°", name: "45° clockwise" },
       ],
       () => "",
       (v) => turned((v.startsWith("left") ? 1 : -1) * (v.endsWith("45") ? 45 : NUDGE_DEG)),

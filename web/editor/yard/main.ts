@@ -8,7 +8,7 @@ import { TabJournal } from "../journal";
 import { askLong } from "../longwork";
 import { count } from "../names";
 import { bringBack } from "../panels/leftover";
-import { settleConflicts, showNotices } from "../panels/notice";
+import { settleConflicts } from "../panels/notice";
 import { showSaved } from "../panels/saved";
 import type { AuditView, CansView, ProofView, RetrofitView } from "../proofview";
 import { learnRowNames } from "../rownames";
@@ -98,7 +98,7 @@ function show(root: HTMLElement, yard: Yard, post: PhotoPost): void {
   place.hidden = false;
   document.body.classList.add("yard-on");
   head?.append(saved);
-  followSun(head as HTMLElement);
+  followSun(document.querySelector<HTMLElement>(".bar-end") ?? (head as HTMLElement));
   new App(
     yard,
     [
@@ -119,6 +119,23 @@ function show(root: HTMLElement, yard: Yard, post: PhotoPost): void {
   window.addEventListener("pagehide", () => board.flush());
   window.addEventListener("hashchange", () => yard.go(placeOf(location.hash)));
   Object.assign(window, { evenfall: { board, yard } }); // what browser tests hold on to
+}
+
+/** A sentence that has to be read stands over the work until it is dismissed. */
+function showNotices(board: Board): void {
+  const el = byID("notice");
+  board.subscribe("notice", () => {
+    const n = board.notice;
+    el.hidden = n === null;
+    if (!n) return;
+    el.dataset.kind = n.kind;
+    const more = (n.more ?? []).map((s) => h("li", {}, s));
+    el.replaceChildren(
+      h("div", {}, h("p", {}, n.sentence), more.length > 0 ? h("ul", {}, ...more) : null),
+      h("button", { type: "button", onclick: () => board.show(null) }, "Dismiss"),
+    );
+    el.scrollIntoView({ block: "nearest" });
+  });
 }
 
 /** What others do to the plan meanwhile comes in with the proof, and when the page is looked at again. */

@@ -6,7 +6,7 @@ import { type Bounds, boundsOf, growBounds, type Point } from "../geometry";
 import { find, items, type Plan } from "../model";
 import { headAt, patternOf } from "../pattern";
 import { patternPath, ringsPath, s } from "../scene/svg";
-import { place } from "../shape";
+import { place, ringHolds, ringOf } from "../shape";
 
 /** A dot with a word on the picture. */
 export interface Dot {
@@ -40,6 +40,23 @@ function outlines(p: Plan): SVGGElement {
   return g;
 }
 
+/** The names of what one sees from afar, where they have room. */
+function areaNames(p: Plan, b: Bounds, size: number): SVGTextElement[] {
+  return Object.values(items(p, "areas")).flatMap((a) => {
+    if ((a.kind !== "building" && a.kind !== "paving") || a.status === "remove") return [];
+    const ring = ringOf(a.outline, 1);
+    const own = boundsOf(ring);
+    if (!own) return [];
+    const [x0, x1] = [Math.max(own.minX, b.minX), Math.min(own.maxX, b.maxX)];
+    const [y0, y1] = [Math.max(own.minY, b.minY), Math.min(own.maxY, b.maxY)];
+    const at: Point = [(x0 + x1) / 2, (y0 + y1) / 2];
+    const font = size / 34;
+    const fits = x1 - x0 > font * 0.6 * a.name.length && y1 - y0 > font * 1.4;
+    if (!fits || !ringHolds(ring, at)) return [];
+    return [s("text", { x: at[0], y: -at[1], "font-size": font, class: "yard-tag yard-area-name" }, a.name)];
+  });
+}
+
 /** All the corners and heads of a plan. */
 function everything(p: Plan): Point[] {
   const corners = Object.values(items(p, "areas")).flatMap((a) => a.outline.map(place));
@@ -69,7 +86,7 @@ export function picture(p: Plan, shown: Shown): SVGSVGElement | null {
     viewBox: `${b.minX} ${-b.maxY} ${w} ${hgt}`,
   });
   el.style.setProperty("--unit", `${size / 100}px`);
-  el.append(outlines(p));
+  el.append(outlines(p), ...areaNames(p, b, size));
   const head = shown.head === undefined ? undefined : find(p, "heads", shown.head);
   if (head) {
     const nozzle = find(p, "nozzles", head.nozzle);

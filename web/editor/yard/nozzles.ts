@@ -42,14 +42,14 @@ export const faults: readonly (Option & { readonly value: HeadFault })[] = [
 
 /** The directions a head may lean, on the plan: up is the plan's y. */
 const ways: readonly Option[] = [
-  { value: "90", label: "↑" },
-  { value: "45", label: "↗" },
-  { value: "0", label: "→" },
-  { value: "315", label: "↘" },
-  { value: "270", label: "↓" },
-  { value: "225", label: "↙" },
-  { value: "180", label: "←" },
-  { value: "135", label: "↖" },
+  { value: "90", label: "↑", name: "Up" },
+  { value: "45", label: "↗", name: "Up and right" },
+  { value: "0", label: "→", name: "Right" },
+  { value: "315", label: "↘", name: "Down and right" },
+  { value: "270", label: "↓", name: "Down" },
+  { value: "225", label: "↙", name: "Down and left" },
+  { value: "180", label: "←", name: "Left" },
+  { value: "135", label: "↖", name: "Up and left" },
 ];
 
 /** Heads that stand, in walking order, or by tag while the server has not told it. */
@@ -156,22 +156,25 @@ export class Nozzles implements SectionPart {
       "yard-head-one",
       line("yard-says", () => `${position()}${view()?.zone ? ` · ${view()?.zone}` : ""}`),
       line("yard-title", name, "h2"),
-      remade("yard-facts", view, () => this.#facts(view())),
-      remade(
-        "yard-picture",
-        () => [yard.plan.heads?.[id], yard.plan.areas],
-        () => {
-          const x = find(yard.plan, "heads", id);
-          if (!x) return [];
-          const svg = picture(yard.plan, {
-            title: `Where ${name().toLowerCase()} stands among the others`,
-            dots: headDots(yard.plan, id, (other) => isDone(stateOf(yard.plan, other))),
-            head: id,
-            around: [headAt(x)],
-            margin: 28,
-          });
-          return svg ? [svg as unknown as Node] : [];
-        },
+      column(
+        "yard-beside",
+        remade("yard-facts", view, () => this.#facts(view())),
+        remade(
+          "yard-picture",
+          () => [yard.plan.heads?.[id], yard.plan.areas],
+          () => {
+            const x = find(yard.plan, "heads", id);
+            if (!x) return [];
+            const svg = picture(yard.plan, {
+              title: `Where ${name().toLowerCase()} stands among the others`,
+              dots: headDots(yard.plan, id, (other) => isDone(stateOf(yard.plan, other))),
+              head: id,
+              around: [headAt(x)],
+              margin: 28,
+            });
+            return svg ? [svg as unknown as Node] : [];
+          },
+        ),
       ),
       remade(
         "yard-acts",
@@ -207,7 +210,7 @@ export class Nozzles implements SectionPart {
       ["Where", v.where],
       ["Nozzle", v.nozzle],
       ["Arc", v.arc],
-      ["Left edge", v.edge],
+      ["Edges", v.edge],
       ["Throw", v.throw],
       ["Turned down", v.turn],
     ];

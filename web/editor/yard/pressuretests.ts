@@ -36,7 +36,7 @@ export function pressureTests(yard: Yard, main: boolean): Part {
     parts.get(id)?.el.querySelector("input")?.focus();
   });
   update();
-  return { el: h("div", {}, list, add), update };
+  return { el: h("div", { class: "yard-apart" }, list, add), update };
 }
 
 function one(yard: Yard, id: string, main: boolean): Part {

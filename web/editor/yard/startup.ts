@@ -159,6 +159,7 @@ export class StartUp implements Part {
           label: "What was seen",
           what: `note on “${step()?.title ?? ""}”`,
           get: () => done()?.note,
+          waits: () => !done(),
           set: (note) => this.#check(id, step()?.title ?? "", { note }),
         },
         true,
@@ -188,7 +189,9 @@ export class StartUp implements Part {
           main: {
             label: "Done",
             run: () => {
-              this.#check(id, step()?.title ?? "", { by: yard.by || undefined });
+              const note = yard.scraps.of(`${key}/note`)?.trim();
+              this.#check(id, step()?.title ?? "", { by: yard.by || undefined, note: note || undefined });
+              yard.scraps.drop(`${key}/note`);
               if (next !== null) yard.go({ section: "start", item: next });
             },
           },

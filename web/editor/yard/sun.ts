@@ -17,6 +17,6 @@ export function followSun(head: HTMLElement): void {
     else localStorage.setItem(kept, "on");
     apply();
   });
-  head.append(b);
+  head.prepend(b);
   apply();
 }

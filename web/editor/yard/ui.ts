@@ -23,6 +23,8 @@ export interface Act {
 
 /** What stands in a section: one thing at a time. */
 export interface Screen extends Part {
+  /** What gets the focus when it opens; the screen itself where left out. */
+  readonly first?: HTMLElement | null;
   acts(): { main?: Act | null; back?: Act | null; next?: Act | null };
 }
 
@@ -36,6 +38,10 @@ interface Asked<V> {
   hint?: string;
   get(): V | undefined;
   set(v: V | undefined): void;
+  /** What is typed waits, kept, for something else to be pressed. */
+  waits?(): boolean;
+  /** What Enter does once it is taken; left out: it goes to the next field. */
+  enter?(): void;
 }
 
 type Taker = (typed: string) => string | null;
@@ -43,6 +49,7 @@ type Taker = (typed: string) => string | null;
 function field(yard: Yard, as: "text" | "long", a: Asked<unknown>, text: () => string, take: Taker): Part {
   const { scraps } = yard;
   const control = new Control(a.label, as, a.hint ?? "", (typed) => {
+    if (a.waits?.()) return null;
     const trouble = take(typed);
     if (trouble === null) scraps.drop(a.key);
     return trouble;
@@ -54,7 +61,9 @@ function field(yard: Yard, as: "text" | "long", a: Asked<unknown>, text: () => s
   input.addEventListener("keydown", (e) => {
     const { key } = e as KeyboardEvent;
     if (key === "Escape") scraps.drop(a.key);
-    if (key === "Enter" && as === "text") toNextField(input);
+    if (key !== "Enter" || as !== "text" || input.hasAttribute("aria-invalid")) return;
+    if (a.enter) a.enter();
+    else toNextField(input);
   });
   // What was brought back is taken when it is left, as what was typed is.
   input.addEventListener("blur", () => {
@@ -125,6 +134,16 @@ export function words(yard: Yard, a: Asked<string>, long = false): Part {
 export interface Option {
   readonly value: string;
   readonly label: string;
+  /** Its name where the label is a sign. */
+  readonly name?: string;
+}
+
+function choices(options: readonly Option[], press: (v: string) => void) {
+  return options.map((o) => {
+    const el = button(o.label, "yard-choice", () => press(o.value));
+    setAttr(el, "aria-label", o.name ?? null);
+    return { o, el };
+  });
 }
 
 /** One of a few, each as large as a thumb. */
@@ -134,7 +153,7 @@ export function choose(
   get: () => string,
   set: (v: string) => void,
 ): Part {
-  const buttons = options.map((o) => ({ o, el: button(o.label, "yard-choice", () => set(o.value)) }));
+  const buttons = choices(options, set);
   const id = `yard-choose-${++made}`;
   const el = h(
     "div",
@@ -156,7 +175,7 @@ export function several(
   get: () => readonly string[],
   toggle: (v: string) => void,
 ): Part {
-  const buttons = options.map((o) => ({ o, el: button(o.label, "yard-choice", () => toggle(o.value)) }));
+  const buttons = choices(options, toggle);
   const id = `yard-choose-${++made}`;
   const el = h(
     "div",

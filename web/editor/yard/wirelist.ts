@@ -63,7 +63,7 @@ export function wireList(yard: Yard): Part {
     ),
   );
   update();
-  return { el: h("div", {}, adding, list), update };
+  return { el: h("div", { class: "yard-apart" }, adding, list), update };
 }
 
 function one(yard: Yard, id: string): Part {
@@ -84,7 +84,7 @@ function one(yard: Yard, id: string): Part {
     () => yard.view?.wires.wires?.find((w) => w.id === id),
     () => {
       const v = yard.view?.wires.wires?.find((w) => w.id === id);
-      if (!v) return [];
+      if (!v || (v.kind === "unknown" && !v.moves && !v.warn)) return [];
       return [h("p", { class: "yard-is" }, [v.is, v.moves, v.warn].filter(Boolean).join(". "))];
     },
   );
@@ -107,10 +107,10 @@ function one(yard: Yard, id: string): Part {
           terminal: v === "" || v === "common" ? undefined : Number(v),
         }),
     ),
-    is,
     button("Take it away", "grave", () =>
       yard.step(`Take ${wireName(yard, id)} away`, dropWire(yard.plan, id)),
     ),
+    is,
   );
   return part;
 }

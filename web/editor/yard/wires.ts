@@ -99,10 +99,14 @@ export class Wires implements SectionPart {
       () => {
         const next = yard.view?.wires.next;
         if (!next) return [];
-        const says = h("h2", { class: "yard-title" }, next.says);
-        if (next.kind === "touch") return [says, ...this.#touched(next.wire)];
-        if (next.kind === "read") return [says, ...this.#read(next)];
-        return [says];
+        const [first = "", ...rest] = next.says.split(/(?<=\.) /);
+        const says = [
+          h("h2", { class: "yard-title" }, first),
+          ...(rest.length > 0 ? [h("p", {}, rest.join(" "))] : []),
+        ];
+        if (next.kind === "touch") return [...says, ...this.#touched(next.wire)];
+        if (next.kind === "read") return [...says, ...this.#read(next)];
+        return says;
       },
     );
   }

@@ -52,7 +52,7 @@ function expected(z: ProofZone | null): [string, string][] {
   if (!z) return [];
   const at = z.head_tag ? `Pressure at head ${z.head_tag}` : "Pressure while it runs";
   const pairs: [string, string][] = [
-    ["Static", z.static],
+    ["Pressure at rest", z.static],
     ["Flow", z.flow],
     [at, z.pressure],
     ["The meter takes", z.meter_time],
@@ -109,10 +109,10 @@ export function zoneScreen(yard: Yard, zone: string, when: Purpose): Screen {
     yard.step(`${what} of ${title()}`, setRun(yard.plan, zone, id, change));
   };
   type Figure = "static_psi" | "running_psi" | "flow_gpm" | "meter_gal" | "meter_s";
-  const a = (key: Figure, label: string) => ({
+  const a = (key: Figure, label: string, name: string) => ({
     key: `run/${zone}/${when}/${key}`,
     label,
-    what: `${label.toLowerCase()} of ${title()}`,
+    what: `${name.toLowerCase()} of ${title()}`,
     get: () => run()?.[key],
     set: (v: number | undefined) => {
       const head = row()?.view?.head;
@@ -121,7 +121,7 @@ export function zoneScreen(yard: Yard, zone: string, when: Purpose): Screen {
         key === "running_psi" && v !== undefined && (run()?.psi_at ?? "head") === "head" && head
           ? { at_head: head }
           : {};
-      set(label, { [key]: v, ...at });
+      set(name, { [key]: v, ...at });
     },
   });
   const predicted = remade(
@@ -146,9 +146,9 @@ export function zoneScreen(yard: Yard, zone: string, when: Purpose): Screen {
     h("h3", {}, "What was measured"),
     column(
       "yard-fields",
-      figure(yard, measures.psi, a("static_psi", "Static pressure")),
-      figure(yard, measures.psi, a("running_psi", "Pressure while it runs")),
-      figure(yard, measures.gpm, a("flow_gpm", "Flow, if it can be read")),
+      figure(yard, measures.psi, a("static_psi", "At rest", "Static pressure")),
+      figure(yard, measures.psi, a("running_psi", "While it runs", "Running pressure")),
+      figure(yard, measures.gpm, a("flow_gpm", "Flow, as read", "Flow")),
     ),
     choose(
       "The running pressure was read at",
@@ -167,8 +167,8 @@ export function zoneScreen(yard: Yard, zone: string, when: Purpose): Screen {
     h("h3", {}, "By the meter, or by a bucket and a watch"),
     column(
       "yard-fields",
-      figure(yard, measures.gallons, a("meter_gal", "It counted")),
-      figure(yard, measures.seconds, a("meter_s", "In")),
+      figure(yard, measures.gallons, a("meter_gal", "It counted", "Count")),
+      figure(yard, measures.seconds, a("meter_s", "In a time of", "Time")),
       stopwatch(`${yard.board.id} ${zone} ${when}`, (seconds) =>
         set("Time by the watch", { meter_s: seconds }),
       ),
