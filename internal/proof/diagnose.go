@@ -121,6 +121,7 @@ type readings struct {
 	tap            bool    // the pressure was read before the valve
 	static         float64 // standard deviations off the one planned on
 	staticKnown    bool
+	solvedAnew     bool    // want is by the network solved on that day's pressure at rest
 	heads          float64 // in the zone
 	share          share
 	others         []float64 // flows predicted of the other zones
@@ -180,11 +181,15 @@ const (
 
 // fits is how well the readings go with a cause, 1 at best.
 func (r readings) fits(c cause) float64 {
-	want := r.want
-	if c.static != 0 { // it explains the pressure at rest as well
-		want = r.drawn
+	var d float64
+	switch {
+	case c.static != 0 && r.solvedAnew: // what the pressure at rest of that day explains
+		d = math.Sqrt(r.off(r.want.flow, r.want.pressure))
+	case c.static != 0:
+		d = r.apart(c.shape, r.drawn)
+	default:
+		d = r.apart(c.shape, r.want)
 	}
-	d := r.apart(c.shape, want)
 	w := math.Exp(-min(d*d, 400) / 2)
 	w *= r.byStatic(c.static) * r.byShare(c)
 	if c.wide > 0 && r.flow > 0 {
@@ -198,8 +203,10 @@ func (r readings) byStatic(sign int) float64 {
 	if !r.staticKnown {
 		return 1
 	}
-	off := math.Abs(r.static) > 2
+	off := math.Abs(r.static) > within
 	switch {
+	case sign == 0 && off:
+		return 0.1 // two things at once
 	case sign == 0:
 		return 1
 	case off && (r.static < 0) == (sign < 0):
@@ -259,16 +266,7 @@ const largerBy = 0.4
 // apart is how far the readings are from what a shape can make, in standard deviations.
 func (r readings) apart(s shape, want state) float64 {
 	best := math.Inf(1)
-	take := func(flow, psi float64) {
-		d := 0.0
-		if r.flow > 0 {
-			d += square((r.flow - flow) / r.flowSD)
-		}
-		if r.pressure > 0 {
-			d += square((r.pressure - psi) / r.psiSD)
-		}
-		best = min(best, d)
-	}
+	take := func(flow, psi float64) { best = min(best, r.off(flow, psi)) }
 	// Where the zone is not solved: the pressure that is lost on the way, at the flow
 	// predicted; where hardly any is, a tenth of what is at hand.
 	lost := max(want.rest-want.inlet, 0.1*want.inlet)
@@ -319,6 +317,19 @@ func (r readings) apart(s shape, want state) float64 {
 		}
 	}
 	return math.Sqrt(best)
+}
+
+// off is how far the readings are from a flow and a pressure, in squares of standard
+// deviations.
+func (r readings) off(flow, psi float64) float64 {
+	d := 0.0
+	if r.flow > 0 {
+		d += square((r.flow - flow) / r.flowSD)
+	}
+	if r.pressure > 0 {
+		d += square((r.pressure - psi) / r.psiSD)
+	}
+	return d
 }
 
 func square(v float64) float64 { return v * v }

@@ -410,3 +410,51 @@ func list(l []Likely) string {
 	}
 	return out
 }
+
+// Where bodies hold the pressure at the nozzles a gauge behind the valve tells what one at
+// a head cannot.
+func TestB16_GaugeBehindTheValve(t *testing.T) {
+	t.Parallel()
+	p, _ := demo(t)
+	p = withOwn(p)
+	if p.Devices == nil {
+		p.Devices = map[plan.ID]catalog.Device{}
+	}
+	d := designed(t, p)
+	named, all := 0, 0
+	for _, f := range faults() {
+		if f.among || f.names[0] == BlockedFilter { // the demo has no filter
+			continue
+		}
+		for seed, zone := range []plan.ID{"z1", "z2", "z4"} {
+			rng := rand.New(rand.NewPCG(uint64(seed), 12))
+			wrong := withOwn(p)
+			f.do(wrong, zone, rng)
+			now := measured(t, p, wrong, d, rng, plan.SortedIDs(p.Zones)...)
+			net := pipework.Of(wrong)
+			for _, z := range pressure.Check(wrong, net) {
+				if f.once && z.ID != zone {
+					continue
+				}
+				v := now.Zones[z.ID]
+				r := v.Runs["r1"]
+				r.PSIAt, r.AtHead, r.RunningPSI = "valve", "", predictedBy(z).Valve+units.PSI(rng.NormFloat64())
+				v.Runs = map[plan.ID]plan.ZoneRun{"r1": r}
+				now.Zones[z.ID] = v
+			}
+			run := newWatch(now, d).run(zone, "r1", now.Zones[zone].Runs["r1"])
+			if run.Good {
+				continue
+			}
+			if all++; placeOf(run.Likely, f.names) < 3 {
+				named++
+			} else {
+				t.Logf("%s in %s: %s %s", f.name, zone, run.Says, list(run.Likely))
+			}
+		}
+	}
+	t.Logf("among the first three in %d of %d", named, all)
+	if 10*named < 9*all || all < 20 {
+		t.Errorf("among the first three in %d of %d", named, all)
+	}
+}

@@ -37,6 +37,7 @@ func (w *watch) hold(zone plan.ID, v plan.ZoneRun) held {
 			if day, ok := w.onStatic(zone, v.StaticPSI); ok {
 				day.Static = v.StaticPSI
 				h.want, _, _ = w.stateAt(v, day)
+				h.solvedAnew = true
 			}
 		}
 	}

@@ -14,7 +14,7 @@ import (
 // Every head that stands is walked to once, new ones in the order of their flags.
 func TestWalkMeetsEveryHeadOnce(t *testing.T) {
 	t.Parallel()
-	p, d := demo(t)
+	p, _ := demo(t)
 	q := withOwn(p)
 	for i, id := range plan.SortedIDs(q.Heads) {
 		h := q.Heads[id]
@@ -26,7 +26,7 @@ func TestWalkMeetsEveryHeadOnce(t *testing.T) {
 		}
 		q.Heads[id] = h
 	}
-	d = designed(t, q)
+	d := designed(t, q)
 	for name, s := range map[string]*stakeout.Plan{"of its own": nil, "of new heads": stakeout.Of(q, d.Digs), "empty": {}} {
 		seen := map[plan.ID]int{}
 		var order []plan.ID
