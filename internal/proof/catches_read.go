@@ -1,0 +1,314 @@
+package proof
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"maps"
+	"slices"
+	"strconv"
+	"strings"
+
+	"evenfall/internal/catalog"
+	"evenfall/internal/plan"
+	"evenfall/internal/units"
+)
+
+// CatchesHeader says what a file of catches looks like.
+const CatchesHeader = "The columns of a file of catches are can (its number or id) and catch_ml, or depth_in or depth_mm of cans marked so; besides may come x_ft and y_ft (or x_m and y_m) of cans that are not set out yet, and note. Without a line of names it is the number of the can and its catch, or the catches alone in the order that the cans are walked"
+
+// CatchesRead is what came of reading a file of catches into an audit.
+type CatchesRead struct {
+	Says   string             // what was read, or that nothing was
+	Read   int                // catches
+	Errors []catalog.RowError // while there are any, there is no patch
+	Notes  []string           // what was passed over
+	Patch  plan.Patch         // writes the catches; nil where there are mistakes or nothing changes
+	Label  string             // of that step
+}
+
+// mostTold are the mistakes of a file that are told. Chosen.
+const mostTold = 50
+
+// The columns of a file of catches by the names they may have.
+var catchColumns = map[string]string{
+	"can": "can", "number": "can", "no": "can", "nr": "can", "id": "can",
+	"catch_ml": "catch_ml", "catch": "catch_ml", "ml": "catch_ml", "volume": "catch_ml", "volume_ml": "catch_ml",
+	"depth_in": "depth_in", "depth": "depth_in", "in": "depth_in", "depth_mm": "depth_mm", "mm": "depth_mm",
+	"x_ft": "x_ft", "y_ft": "y_ft", "x_m": "x_m", "y_m": "y_m", "x": "x_ft", "y": "y_ft", "note": "note", "notes": "note",
+}
+
+// ReadCatches reads a file of catches into an audit: text in UTF-8, columns separated by
+// commas, semicolons or tabs (see CatchesHeader). The error is that of an audit the plan
+// does not hold; mistakes of the file are among the answer.
+func ReadCatches(p *plan.Plan, id plan.ID, r io.Reader) (*CatchesRead, error) {
+	a, there := p.Proof.Audits[id]
+	if !there {
+		return nil, fmt.Errorf("the plan has no audit %q to read catches into", id)
+	}
+	f := &catchFile{p: p, a: a, cans: maps.Clone(a.Cans), order: CansInOrder(p, a)}
+	if f.cans == nil {
+		f.cans = map[plan.ID]plan.CatchCan{}
+	}
+	lines, err := catalog.TableLines(r, catalog.TableForm{Comment: '#', MostRows: plan.MaxCans, Separator: f.separator})
+	var row *catalog.RowError
+	switch {
+	case errors.As(err, &row):
+		f.out.Errors = append(f.out.Errors, *row)
+	case err != nil:
+		f.out.Errors = append(f.out.Errors, catalog.RowError{Sentence: plan.Capital(err.Error()) + "."})
+	case len(lines) == 0:
+		f.wrong(0, "", "The file is empty. %s.", CatchesHeader)
+	default:
+		f.lines(lines)
+	}
+	f.finish(id)
+	return &f.out, nil
+}
+
+// catchFile is a file of catches while it is read.
+type catchFile struct {
+	p     *plan.Plan
+	a     plan.Audit
+	out   CatchesRead
+	comma rune
+	order []plan.ID // cans as they are walked
+	cans  map[plan.ID]plan.CatchCan
+	seen  map[plan.ID]int // the line each can was in
+	scale string          // that catches were given in: ByVolume or ByDepth
+}
+
+func (f *catchFile) wrong(line int, column, format string, args ...any) {
+	if len(f.out.Errors) < mostTold {
+		f.out.Errors = append(f.out.Errors, catalog.RowError{Line: line, Column: column, Sentence: fmt.Sprintf(format, args...)})
+	}
+}
+
+// separator is what parts the first line into most fields.
+func (f *catchFile) separator(text []byte) rune {
+	head := []byte{}
+	for line := range bytes.Lines(text) {
+		if head = bytes.TrimSpace(line); len(head) > 0 && head[0] != '#' {
+			break
+		}
+	}
+	f.comma = ','
+	for _, mark := range []rune{';', '\t'} {
+		if bytes.ContainsRune(head, mark) {
+			f.comma = mark
+		}
+	}
+	return f.comma
+}
+
+// lines reads all lines, by their names or without.
+func (f *catchFile) lines(lines []catalog.TableLine) {
+	f.seen = map[plan.ID]int{}
+	head := make([]string, len(lines[0].Fields))
+	named := false
+	for i, field := range lines[0].Fields {
+		head[i] = catchColumns[columnName(field)]
+		named = named || head[i] != ""
+	}
+	body := lines
+	switch {
+	case named:
+		body = lines[1:]
+		for i, h := range head {
+			if h == "" && strings.TrimSpace(lines[0].Fields[i]) != "" {
+				f.out.Notes = append(f.out.Notes, fmt.Sprintf("The column %s is passed over.", catalog.Shown(lines[0].Fields[i])))
+			}
+			if h != "" && slices.Contains(head[:i], h) {
+				f.wrong(lines[0].Number, h, "Two columns are taken for %s. Keep one.", h)
+			}
+		}
+	case f.a.Scale == ByDepth:
+		head = []string{"can", "depth_in", "note"}
+	default:
+		head = []string{"can", "catch_ml", "note"}
+	}
+	if !named && !slices.ContainsFunc(lines, func(l catalog.TableLine) bool { return len(l.Fields) > 1 }) {
+		head = head[1:2] // catches alone
+	}
+	if !slices.ContainsFunc(head, func(h string) bool { return h == "catch_ml" || h == "depth_in" || h == "depth_mm" }) {
+		f.wrong(lines[0].Number, "", "No column has the catches. %s.", CatchesHeader)
+	}
+	if len(f.out.Errors) > 0 {
+		return
+	}
+	for n, l := range body {
+		f.line(head, l, n)
+	}
+}
+
+// columnName is the name of a column without case, spaces and what stands in brackets:
+// "Catch (ml)" is catch.
+func columnName(field string) string {
+	name, _, _ := strings.Cut(strings.ToLower(field), "(")
+	return strings.Join(strings.Fields(strings.NewReplacer("-", " ", "_", " ", ".", " ").Replace(name)), "_")
+}
+
+// line reads the n-th line of catches.
+func (f *catchFile) line(head []string, l catalog.TableLine, n int) {
+	field := map[string]string{}
+	for i, h := range head {
+		if h != "" && i < len(l.Fields) {
+			field[h] = strings.TrimSpace(l.Fields[i])
+		}
+	}
+	for i := len(head); i < len(l.Fields); i++ {
+		if strings.TrimSpace(l.Fields[i]) != "" {
+			f.wrong(l.Number, "", "The line has more fields than there are columns: %s is left over.", catalog.Shown(l.Fields[i]))
+			return
+		}
+	}
+	if _, has := field["can"]; !has && !slices.Contains(head, "can") {
+		field["can"] = strconv.Itoa(n + 1)
+	}
+	id, ok := f.canOf(l.Number, field)
+	if !ok {
+		return
+	}
+	if before, twice := f.seen[id]; twice {
+		f.wrong(l.Number, "can", "Can %s stands in line %d already.", field["can"], before)
+		return
+	}
+	f.seen[id] = l.Number
+	can := f.cans[id]
+	if note := field["note"]; note != "" {
+		can.Note = note
+	}
+	f.catch(l.Number, field, &can)
+	f.cans[id] = can
+}
+
+// canOf is the can of a line: by its id, or its number on the walk; one with a place that
+// the audit does not have is set down there.
+func (f *catchFile) canOf(line int, field map[string]string) (plan.ID, bool) {
+	name := field["can"]
+	at, placed, ok := f.placed(line, field)
+	if !ok {
+		return "", false
+	}
+	id := plan.ID(name)
+	n, err := strconv.Atoi(name)
+	can, there := f.cans[id]
+	switch {
+	case there:
+	case err == nil && n >= 1 && n <= len(f.order):
+		id = f.order[n-1]
+		can = f.cans[id]
+	case !placed:
+		f.wrong(line, "can", "The audit has no can %s: it has %s. Give its place in x_ft and y_ft, and it is set down.", catalog.Shown(name), plan.Plural(len(f.order), "can", "cans"))
+		return "", false
+	case err == nil && n >= 1 && n <= plan.MaxCans:
+		id = plan.ID("c" + name)
+	}
+	if placed {
+		can.X, can.Y = at.X, at.Y
+		f.cans[id] = can
+	}
+	return id, true
+}
+
+// placed is the place a line gives a can.
+func (f *catchFile) placed(line int, field map[string]string) (at plan.Spot, given, ok bool) {
+	ok = true
+	for _, c := range []struct {
+		column string
+		to     *units.Feet
+		by     float64
+	}{{"x_ft", &at.X, 1}, {"y_ft", &at.Y, 1}, {"x_m", &at.X, 1 / units.MetresPerFoot}, {"y_m", &at.Y, 1 / units.MetresPerFoot}} {
+		if field[c.column] == "" {
+			continue
+		}
+		v, fine := f.number(line, c.column, field[c.column])
+		*c.to, given, ok = units.Feet(v*c.by), true, ok && fine
+	}
+	return at, given, ok
+}
+
+// notRead are the ways of saying that a can was not read.
+var notRead = []string{"", "-", "–", "na", "n/a", "x"}
+
+// catch reads what a can caught.
+func (f *catchFile) catch(line int, field map[string]string, can *plan.CatchCan) {
+	for _, c := range []struct {
+		column, scale string
+		by            float64
+	}{{"catch_ml", ByVolume, 1}, {"depth_in", ByDepth, 1}, {"depth_mm", ByDepth, 1 / units.MillimetresPerInch}} {
+		text := field[c.column]
+		if slices.Contains(notRead, strings.ToLower(text)) {
+			continue
+		}
+		v, ok := f.number(line, c.column, text)
+		switch {
+		case !ok:
+			return
+		case v < 0:
+			f.wrong(line, c.column, "A catch of %s is below nothing.", text)
+			return
+		case f.scale != "" && f.scale != c.scale:
+			f.wrong(line, c.column, "Some catches are volumes and some are depths. Give all in one way.")
+			return
+		}
+		f.scale = c.scale
+		v *= c.by
+		if c.scale == ByDepth {
+			can.Depth = (*units.Inches)(&v)
+		} else {
+			can.ML = &v
+		}
+		f.out.Read++
+	}
+}
+
+// number reads a figure; where columns are not separated by commas it may have one for its
+// decimals.
+func (f *catchFile) number(line int, column, text string) (float64, bool) {
+	if f.comma != ',' {
+		text = strings.ReplaceAll(text, ",", ".")
+	}
+	v, err := units.ParseNumber(text)
+	if err != nil {
+		f.wrong(line, column, "%s", err)
+		return 0, false
+	}
+	return v, true
+}
+
+// finish makes the patch, if nothing was wrong.
+func (f *catchFile) finish(id plan.ID) {
+	if len(f.out.Errors) == 0 && f.out.Read == 0 {
+		f.wrong(0, "", "The file has no catch. %s.", CatchesHeader)
+	}
+	if len(f.out.Errors) == 0 {
+		next := *f.p
+		next.Proof.Audits = maps.Clone(f.p.Proof.Audits)
+		a := f.a
+		a.Cans = f.cans
+		if f.scale == ByDepth {
+			a.Scale = ByDepth
+		} else if a.Scale == ByDepth {
+			a.Scale = ""
+		}
+		next.Proof.Audits[id] = a
+		if err := next.Validate(); err != nil {
+			f.wrong(0, "", "%s", err)
+		} else if f.out.Patch, err = plan.Diff(f.p.Encode(), next.Encode()); err != nil {
+			f.wrong(0, "", "%s.", plan.Capital(err.Error()))
+		}
+	}
+	if n := len(f.out.Errors); n > 0 {
+		f.out.Patch = nil
+		f.out.Says = fmt.Sprintf("Nothing was read: %s.", plan.Plural(n, "mistake in the file", "mistakes in the file"))
+		return
+	}
+	f.out.Label = fmt.Sprintf("Read %s into %s", plan.Plural(f.out.Read, "catch", "catches"), auditName(f.p, &catches{Audit: f.a}))
+	f.out.Says = fmt.Sprintf("%s read for %s.", plan.Plural(f.out.Read, "catch", "catches"), plan.Plural(len(f.cans), "can", "cans"))
+	if string(f.out.Patch) == "{}" {
+		f.out.Patch = nil
+		f.out.Says = "The audit has these catches already."
+	}
+}
