@@ -53,8 +53,9 @@ func Retrofit(ctx context.Context, p *plan.Plan, estimates []coverage.Estimate, 
 	out.Mends = mends
 	out.Before, out.After = units.Gallons(r.before.total), units.Gallons(r.mended.total)
 	out.Zones = r.zones()
-	out.Census = append(out.Census, mixed(p, drawn)...)
-	out.Assumed = f.assumed(r.peakOnly, estimated)
+	line, more := mixed(p, drawn)
+	out.Census, out.Mends = append(out.Census, line...), append(out.Mends, more...)
+	out.Assumed = append(f.assumed(r.peakOnly, estimated), r.shortOf()...)
 	if n := r.before.out; n > 0 {
 		out.Assumed = append(out.Assumed, fmt.Sprintf("%s in no figure: outside the nozzle's table.", plan.Plural(n, "head is", "heads are")))
 	}
@@ -178,21 +179,46 @@ func (r *reckoner) order(tell coverage.Progress) ([]Mend, error) {
 // fine, past 25 % wrong (common practice, as coverage's findings have it).
 const mixedShare = 0.25
 
-// mixed are the heads whose nozzles do not go with those of their zone.
-func mixed(p *plan.Plan, drawn *coverage.Result) []CensusLine {
-	line := CensusLine{State: "mixed", Words: "of another rate than their zone as drawn: put nozzles of one rate on a valve, or let the board mend the layout"}
-	rate := map[plan.ID]float64{}
+// mixed are the heads whose nozzles do not go with those of their zone, and what to do
+// about it zone by zone: what that saves is for the board's own mending to work out.
+func mixed(p *plan.Plan, drawn *coverage.Result) ([]CensusLine, []Mend) {
+	line := CensusLine{State: "mixed", Words: "of another rate than their zone"}
+	rate, heads := map[plan.ID]float64{}, map[plan.ID][]plan.ID{}
 	for _, z := range drawn.Zones {
 		rate[z.ID] = float64(z.HeadToHead)
 	}
 	for _, h := range drawn.Heads {
-		if of := rate[p.Heads[h.ID].Zone]; of > 0 && math.Abs(float64(h.OwnRate)-of) > mixedShare*of {
-			line.Heads = append(line.Heads, h.ID)
+		zone := p.Heads[h.ID].Zone
+		if of := rate[zone]; of > 0 && math.Abs(float64(h.OwnRate)-of) > mixedShare*of {
+			line.Heads, heads[zone] = append(line.Heads, h.ID), append(heads[zone], h.ID)
 		}
 	}
 	if len(line.Heads) == 0 {
-		return nil
+		return nil, nil
 	}
 	line.Tags = tagsOf(p, line.Heads)
-	return []CensusLine{line}
+	var mends []Mend
+	for _, zone := range zonesInOrder(p) {
+		if ids := heads[zone]; len(ids) > 0 {
+			mends = append(mends, Mend{
+				Says:   fmt.Sprintf("%s: give %s nozzles of the zone's rate, or move %s to a zone of its kind", plan.Capital(p.ZoneName(zone)), p.HeadNames(ids), plan.Choose(len(ids), "it", "them")),
+				Saving: "not reckoned", Heads: ids, Zone: zone,
+				Why: "As drawn they give more than a quarter more or less than the others on the valve. The board's mending of the layout finds which nozzles fit, and what they save.",
+			})
+		}
+	}
+	return []CensusLine{line}, mends
+}
+
+// shortOf tells of zones that gave less than their heads as found explain.
+func (r *reckoner) shortOf() []string {
+	var out []string
+	for _, zone := range zonesInOrder(r.f.p) {
+		q, _ := flowOf(r.f.runs[zone])
+		if reckoned := float64(r.before.zones[zone].FlowGPM); q > 0 && float64(q) < (1-unexplained)*reckoned {
+			out = append(out, fmt.Sprintf("%s gave %s where its heads as found take %s: its water is reckoned by its heads. What its run most likely means stands with the start-up.",
+				plan.Capital(r.f.p.ZoneName(zone)), r.f.p.Show.Flow(q), r.f.p.Show.Flow(units.GPM(reckoned))))
+		}
+	}
+	return out
 }

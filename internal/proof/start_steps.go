@@ -1,6 +1,8 @@
 package proof
 
 import (
+	"fmt"
+
 	"github.com/paulmach/orb"
 
 	"evenfall/internal/catalog"
@@ -155,6 +157,18 @@ func (y startJob) flush() Step {
 	}
 	if _, _, ok := y.p.Filter(); ok {
 		how += " Then, with the water shut off, clean the filter at the supply."
+	}
+	done, all := 0, zonesInOrder(y.p)
+	for _, id := range all {
+		for _, r := range y.p.Zones[id].Runs { // any one: order does not matter
+			if r.Flushed != "" {
+				done++
+				break
+			}
+		}
+	}
+	if done > 0 {
+		how += fmt.Sprintf(" Flushed so far: %d of %s.", done, plan.Plural(len(all), "zone", "zones"))
 	}
 	return Step{ID: StepFlush, Title: "Flush, ends last", How: how}
 }
