@@ -91,6 +91,9 @@ test("the newest audit is in view; one that goes leaves the place to the next, a
   a.open();
   assert.ok(!b.layers.hides("cans/qb.c1" as Ref));
   assert.ok(b.layers.hides("cans/qa.c1" as Ref));
+  a.leave();
+  assert.ok(b.layers.hides("cans/qb.c1" as Ref), "left, the board is as it was");
+  a.open();
   const { qb: _gone, ...audits } = b.committed.proof?.audits ?? {};
   b.committed = { ...b.committed, proof: { audits } };
   a.follow();

@@ -11,7 +11,7 @@ import type { AuditView, CansView } from "./proofview";
 
 /** What is used of the board. */
 export interface AuditStage extends Stage {
-  readonly layers: Pick<Layers, "audit" | "lookAtAudit" | "show">;
+  readonly layers: Pick<Layers, "audit" | "lookAtAudit" | "show" | "shows">;
   audit: AuditView | null;
   emit(topic: "audit"): void;
 }
@@ -45,6 +45,7 @@ export class Auditing {
   /** Why there is no answer. */
   trouble = "";
   #open = false;
+  #shown = false; // the cans were on the board before
   #asked = ""; // what the last question was of: audit and revision
   #still = 0;
   #before: string | null = null; // the audit in view before an offer
@@ -100,13 +101,16 @@ export class Auditing {
 
   open(): void {
     this.#open = true;
+    this.#shown = this.board.layers.shows("cans");
     this.board.layers.show("cans", true);
     this.look();
   }
 
   leave(): void {
+    if (!this.#open) return;
     this.#open = false;
     this.drop();
+    this.board.layers.show("cans", this.#shown);
   }
 
   /** To be called when the plan was changed or stored: what is shown is asked for anew once it rests. */

@@ -1,6 +1,6 @@
 // The cans of the audit in view: each a disc whose left half has the colour of what
 // it caught and whose right half that of what was predicted there, as the map has
-// them, with its number over it and both figures beside it.
+// them, with its number over it, and beside it the catch and its share of the mean.
 
 import { auditOf, canOrder, canRef, isRead, partsOfCan } from "../audits";
 import { type Row, Rows, setText } from "../dom";
@@ -35,19 +35,28 @@ interface Item {
 
 export class Cans {
   readonly el = s("g", { class: "cans" });
-  readonly #rows = new Rows<Item>(this.el, (i) => i.r, canRow);
+  readonly #marks: Rows<Item>;
+  readonly #words: Rows<Item>;
+
+  constructor() {
+    // The figures are no part of the buttons: those say them in their names, in a sentence.
+    const [marks, words] = [s("g"), s("g", { "aria-hidden": "true" })];
+    this.el.append(marks, words);
+    this.#marks = new Rows<Item>(marks, (i) => i.r, canRow);
+    this.#words = new Rows<Item>(words, (i) => i.r, wordsRow);
+  }
 
   show(shown: Shown, { audit, view }: AuditLook): void {
     const of = auditOf(shown.plan, audit);
     const told = new Map((view?.id === audit ? (view.cans ?? []) : []).map((c) => [c.id, c]));
-    this.#rows.show(
-      canOrder(of).map((can, i) => ({
-        r: canRef(audit ?? "", can),
-        number: i + 1,
-        shown,
-        told: told.get(can),
-      })),
-    );
+    const items = canOrder(of).map((can, i) => ({
+      r: canRef(audit ?? "", can),
+      number: i + 1,
+      shown,
+      told: told.get(can),
+    }));
+    this.#marks.show(items);
+    this.#words.show(items);
   }
 }
 
@@ -69,42 +78,67 @@ function canSpeech(p: Plan, r: Ref, told: AuditCan | undefined): string {
 }
 
 function canRow({ r }: Item): Row<Item> {
+  const halo = s("path", { class: "can-halo", d: canMarks.whole });
   const whole = s("path", { class: "can-mark", d: canMarks.whole });
   const left = s("path", { class: "can-half", d: canMarks.left });
   const right = s("path", { class: "can-half", d: canMarks.right });
   const line = s("path", { class: "can-line", d: canMarks.middle });
   const out = s("path", { class: "can-out", d: "M-8 -8L8 8M8 -8L-8 8" });
-  const number = s("text", { class: "can-number", "aria-hidden": "true", y: -13 });
-  const caught = s("text", { class: "can-caught", "aria-hidden": "true", x: 13, y: 1 });
-  const due = s("text", { class: "can-due", "aria-hidden": "true", x: 13, y: 13 });
-  const fixed = s("g", { class: "fixed" }, whole, left, right, line, out, number, caught, due);
-  const el = s("g", { role: "button", tabindex: -1, class: "can" }, fixed);
-  let before: unknown = null;
-  let mark = "";
+  const el = s("g", { role: "button", tabindex: -1, class: "can" });
+  el.append(s("g", { class: "fixed" }, halo, whole, left, right, line, out));
+  const stale = changes();
   return {
     el,
-    update({ shown, told, number: n }) {
+    update(i) {
+      const { shown, told } = i;
       const id = parts(r)[1];
       const it = find(shown.plan, "cans", id);
       if (!it) return;
-      const audit = auditOf(shown.plan, partsOfCan(id)[0]);
-      // Read anew since it was told: then its colours are of another catch.
-      const typed = catchText(shown.plan, id);
-      const now = `${n} ${shown.plan.show} ${audit?.scale} ${JSON.stringify(told ?? null)}`;
-      const changed = before !== it || mark !== now;
+      const changed = stale(i, it);
       thing(el, r, shown, () => canSpeech(shown.plan, r, told), changed);
       if (!changed) return;
-      before = it;
-      mark = now;
       attr(el, { transform: translate([it.x_ft, it.y_ft]) });
-      setText(number, String(n));
-      setText(caught, typed);
-      setText(due, told?.predicted ? `due ${told.predicted}` : "");
-      left.style.fill = isRead(audit, it) ? colour(told?.measured_byte) : "";
+      const read = isRead(auditOf(shown.plan, partsOfCan(id)[0]), it);
+      left.style.fill = read ? colour(told?.measured_byte) : "";
       right.style.fill = colour(told?.predicted_byte);
       el.classList.toggle("left-out", it.left_out ?? false);
       el.classList.toggle("low", told?.low ?? false);
-      el.classList.toggle("read", isRead(audit, it));
+      el.classList.toggle("read", read);
     },
+  };
+}
+
+function wordsRow({ r }: Item): Row<Item> {
+  const number = s("text", { class: "can-number", y: -13 });
+  const caught = s("text", { class: "can-caught", x: 13, y: 1 });
+  const share = s("text", { class: "can-share", x: 13, y: 13 });
+  const el = s("g", { class: "can-words" }, s("g", { class: "fixed" }, number, caught, share));
+  const stale = changes();
+  return {
+    el,
+    update(i) {
+      const { shown, told } = i;
+      const id = parts(r)[1];
+      const it = find(shown.plan, "cans", id);
+      if (!it || !stale(i, it)) return;
+      attr(el, { transform: translate([it.x_ft, it.y_ft]) });
+      setText(number, String(i.number));
+      setText(caught, catchText(shown.plan, id));
+      setText(share, told?.percent ?? "");
+    },
+  };
+}
+
+/** Tells whether a can, or what is shown of it, is another than the last time. */
+function changes(): (i: Item, it: object) => boolean {
+  let before: object | null = null;
+  let mark = "";
+  return ({ r, number, shown, told }, it) => {
+    const { scale } = auditOf(shown.plan, partsOfCan(parts(r)[1])[0]) ?? {};
+    const now = `${number} ${shown.plan.show} ${scale} ${JSON.stringify(told ?? null)}`;
+    const changed = before !== it || mark !== now;
+    before = it;
+    mark = now;
+    return changed;
   };
 }
