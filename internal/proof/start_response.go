@@ -20,8 +20,8 @@ type response struct {
 // behindTimes are by how much the flow of all nozzles is taken, and beforeGPM what runs
 // out of the main, to draw a response by. Chosen: the points lie along a smooth curve.
 var (
-	behindTimes = []float64{0.1, 0.4, 0.7, 1, 1.4, 2, 3, 5}
-	beforeGPM   = []units.GPM{0, 2, 5, 9, 14}
+	behindTimes = []float64{0.15, 0.6, 1, 1.6, 2.8, 5}
+	beforeGPM   = []units.GPM{0, 3, 7, 14}
 )
 
 // responds is the response of a zone, solved anew; none where it is not solved as drawn.

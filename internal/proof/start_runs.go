@@ -191,8 +191,10 @@ func (w *watch) run(zone, id plan.ID, v plan.ZoneRun) Run {
 	out.Known = s.known
 	out.Good = s.known && s.flow == 0 && s.pressure == 0
 	if s.known && !out.Good {
-		r := w.responds(zone)
-		h.behind, h.before = w.curveAt(r.behind, v, h.want), w.curveAt(r.before, v, h.want)
+		if !h.solvedAnew || h.off(h.want.flow, h.want.pressure) > within*within { // else the supply of that day explains it
+			r := w.responds(zone)
+			h.behind, h.before = w.curveAt(r.behind, v, h.want), w.curveAt(r.before, v, h.want)
+		}
 		out.Likely = likely(w.p, h.readings)
 		for i := range out.Likely {
 			w.word(zone, h, &out.Likely[i])
