@@ -40,6 +40,7 @@ func FuzzRouter(f *testing.F) {
 		{"GET", "/api/plans/PLAN/group?limit=9&days=3&hours=8&need=1.4", "", "", ""},
 		{"GET", "/plans/PLAN/program?month=july", "", "", ""},
 		{"GET", "/api/plans/PLAN/water?rev=1", "", "", ""},
+		{"POST", "/api/plans/PLAN/catches?audit=a1", "text/csv", "", "can,ml\n1,20\n"},
 		{"POST", "/api/plans/PLAN/weather", "text/csv", "", "month,tmax_c,tmin_c\n2024-07,30,15\n"},
 		{"PATCH", "/api/plans/PLAN", "application/merge-patch+json", `"1"`, `{"watering":{"et_zone":9,"days":["mon"]}}`},
 		{"GET", "/plans/PLAN/yard", "", "", ""},

@@ -155,6 +155,7 @@ func (s *Site) router() chi.Router {
 		r.With(s.computed).Get("/plans/{id}/proof", s.proof)
 		r.With(s.computed).Get("/plans/{id}/audit", s.audit)
 		r.With(s.computed).Get("/plans/{id}/cans", s.cans)
+		r.With(s.computed).Post("/plans/{id}/catches", s.readCatches)
 		r.With(s.computed).Get("/plans/{id}/retrofit", s.retrofit)
 		r.With(s.computed).Get("/plans/{id}/packs/{kind}", s.packView)
 		r.With(s.computed).Get("/plans/{id}/figures", s.figures)
