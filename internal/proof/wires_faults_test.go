@@ -168,6 +168,87 @@ func TestWires_TouchesThatContradictOneAnotherAreAskedForAgain(t *testing.T) {
 	}
 }
 
+// A valve that did not open at first and does now is no contradiction.
+func TestWires_SomethingAfterNothingIsTaken(t *testing.T) {
+	t.Parallel()
+	m := triedWires(func(p *plan.Plan) {
+		p.Proof.Touches["1"], p.Proof.Touches["2"] = touchRan(1, "b"), touchRan(2, "b", "z3")
+	})
+	if len(m.Warnings) > 0 || m.Wires[1].Zone() != "z3" || m.Next == nil || m.Next.Wire != "c" {
+		t.Errorf("warnings %q, red %+v, next %+v", m.Warnings, m.Wires[1], m.Next)
+	}
+}
+
+// Of a wire wrongly marked as the common the readings tell which it is, after one more that
+// a bad splice would not give.
+func TestWires_TheWrongCommonIsToldByReadings(t *testing.T) {
+	t.Parallel()
+	read := func(p *plan.Plan, from, to plan.ID, ohms float64) {
+		p.Proof.Readings[from+to] = plan.OhmReading{Order: len(p.Proof.Readings) + 1, From: from, To: to, Ohms: &ohms}
+	}
+	star := func(p *plan.Plan) { // red is the common
+		read(p, "a", "b", 48)
+		read(p, "a", "c", 97)
+		read(p, "a", "d", 95)
+		p.Proof.Touches["1"] = touchRan(1, "c")
+	}
+	m := triedWires(star)
+	if n := m.Next; n == nil || n.Kind != StepRead || n.From != "b" || n.To != "c" {
+		t.Errorf("next %+v, not red against blue", m.Next)
+	}
+	m = triedWires(func(p *plan.Plan) { star(p); read(p, "b", "c", 49) })
+	if m.Next == nil || m.Next.Kind != StepNote || !strings.Contains(m.Next.Says, "red is the common, not white") || !strings.HasPrefix(m.Warnings[0], "By the readings red") {
+		t.Errorf("next %+v, warnings %q", m.Next, m.Warnings)
+	}
+	m = triedWires(func(p *plan.Plan) { star(p); read(p, "b", "c", 145) }) // white it is, with bad splices
+	if m.Next == nil || m.Next.Kind == StepNote {
+		t.Errorf("next %+v", m.Next)
+	}
+}
+
+// Whoever takes a hot for the common is led to the right one, never to a third, and finds all
+// zones then.
+func TestWires_WhoMarksTheWrongCommonIsLedToTheRightOne(t *testing.T) {
+	t.Parallel()
+	rnd := rand.New(rand.NewPCG(9, 4))
+	told := 0
+	for range 150 {
+		y := newWiredYard(rnd, 3+rnd.IntN(6), rnd.IntN(2), false, 40, 58)
+		p := y.plan(false)
+		marks := func(w int, is bool) {
+			v := p.Proof.Wires[wiredWire(w)]
+			v.Common = is
+			p.Proof.Wires[wiredWire(w)] = v
+		}
+		wrong := y.wireOf(rnd.IntN(y.zones))
+		marks(wrong, true)
+		var m WireMap
+		steps := 0
+		for m = Wires(p); m.Next != nil && m.Next.Kind != StepNote && steps < 60; m = Wires(p) {
+			y.answer(p, m.Next)
+			steps++
+		}
+		if m.Next == nil || m.Next.Kind != StepNote {
+			continue
+		}
+		told++
+		right := m.Wires[y.common].Mark + " is the common, not " + m.Wires[wrong].Mark
+		if !strings.Contains(m.Next.Says, right) {
+			t.Fatalf("%q does not say that %s", m.Next.Says, right)
+		}
+		marks(wrong, false)
+		marks(y.common, true)
+		for id := range p.Proof.Touches {
+			delete(p.Proof.Touches, id) // they were made against the wrong wire
+		}
+		m, _, _ = y.work(t, p, nil)
+		y.holds(t, m, true)
+	}
+	if t.Logf("told in %d of 150 yards", told); told < 145 {
+		t.Errorf("told in %d of 150 yards", told)
+	}
+}
+
 func TestWires_OneZoneByTwoWires(t *testing.T) {
 	t.Parallel()
 	twice := func(p *plan.Plan) {

@@ -1,6 +1,7 @@
 package proof
 
 import (
+	"math/bits"
 	"slices"
 
 	"evenfall/internal/plan"
@@ -16,6 +17,8 @@ type wiresKnown struct {
 	live    []bool    // it surely leads to one
 	unfound []plan.ID // zones that no wire is known for
 	master  int       // the wire of the master valve; -1 not known
+	other   int       // the wire that is the common by the readings, though another is marked; -1 none
+	against int       // a wire to read it against before that is said; -1 none
 	left    int       // the wire that is told by what is left over; -1 none
 	leftFor plan.ID   // its zone; "": the master valve
 	usual   float64   // ohms that valves here read to the common; 0: too few were read
@@ -24,7 +27,7 @@ type wiresKnown struct {
 // conclude draws what follows from the records.
 func (f *wireWork) conclude() {
 	n := len(f.ids)
-	f.wiresKnown = wiresKnown{common: make([]bool, n), dead: make([]bool, n), live: make([]bool, n), master: -1, left: -1}
+	f.wiresKnown = wiresKnown{common: make([]bool, n), dead: make([]bool, n), live: make([]bool, n), master: -1, left: -1, other: -1, against: -1}
 	f.worldsLeft()
 	for i, w := range f.wires {
 		f.common[i] = f.common[i] || w.Common
@@ -48,6 +51,67 @@ func (f *wireWork) conclude() {
 		}
 	}
 	f.leftOver()
+	f.misnamed()
+}
+
+// misnamed looks whether the readings, which fit with no fault if another wire is the
+// common, do not fit with the one that is marked. What ran by then says nothing: it was
+// powered against a wire that is no common.
+func (f *wireWork) misnamed() {
+	if f.sound || f.misreadBest() == 0 {
+		return
+	}
+	alone := *f
+	alone.unmarked, alone.touches = true, nil
+	alone.last, alone.doubtful = make([]int, len(f.ids)), make([]int, len(f.ids))
+	for i := range alone.last {
+		alone.last[i], alone.doubtful[i] = -1, -1
+	}
+	worlds, faults := alone.possible()
+	if len(worlds) == 0 || faults > 0 {
+		return
+	}
+	commons := worlds[0].commons
+	for _, w := range worlds {
+		if w.commons != commons {
+			return
+		}
+	}
+	i := bits.TrailingZeros64(commons)
+	if f.wires[i].Common {
+		return
+	}
+	// A wire shorted to the common reads as it does, and a bad splice as two coils in line:
+	// it takes a reading against the one that is marked, and two of one coil.
+	marked := slices.IndexFunc(f.wires, func(w plan.FoundWire) bool { return w.Common })
+	if _, read := f.read(i, marked); !read {
+		f.other, f.against = i, marked
+		return
+	}
+	direct := 0
+	for j := range f.ids {
+		if r, read := f.read(i, j); read && !r.open {
+			direct++
+		} else if !read && j != i && f.toCommon(j) == ohmsHigh && f.against < 0 {
+			f.against = j
+		}
+	}
+	if direct >= 2 {
+		f.other, f.against = i, -1
+	} else if f.against >= 0 {
+		f.other = i
+	}
+}
+
+// misreadBest is how many readings do not fit in the world in which most do.
+func (f *wireWork) misreadBest() int {
+	least := 0
+	for i, w := range f.worlds {
+		if n := f.misread(w); i == 0 || n < least {
+			least = n
+		}
+	}
+	return least
 }
 
 // worldsLeft takes from the worlds what all of them agree on.

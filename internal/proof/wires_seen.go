@@ -22,6 +22,7 @@ type wireWork struct {
 
 	touches  []touched
 	readings []reading
+	unmarked bool  // the user's word for the common is not taken
 	last     []int // by wire: the touch that counts, -1 none
 	doubtful []int // by wire: the earlier touch that the last one contradicts, -1 none
 }
@@ -86,9 +87,10 @@ func (f *wireWork) gatherTouches() {
 		}
 		now := touched{number, w, slices.Compact(ran)}
 		if before := f.last[w]; before >= 0 {
-			if slices.Equal(f.touches[before].ran, now.ran) {
+			switch was := f.touches[before].ran; {
+			case slices.Equal(was, now.ran):
 				f.doubtful[w] = -1
-			} else {
+			case len(was) > 0: // that something runs where nothing did may be a valve that was opened since
 				f.doubtful[w] = before
 			}
 		}

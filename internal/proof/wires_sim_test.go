@@ -95,6 +95,13 @@ func (y *wiredYard) answer(p *plan.Plan, s *WireStep) {
 	case StepTouch:
 		t := plan.Touch{Order: len(p.Proof.Touches) + 1, Wire: s.Wire}
 		on := y.on[at(s.Wire)]
+		for w := range y.on {
+			if p.Proof.Wires[wiredWire(w)].Common && w != y.common { // powered against another hot
+				if on = nil; at(s.Wire) == y.common {
+					on = y.on[w]
+				}
+			}
+		}
 		if at(s.Wire) == y.common && y.zones == 1 {
 			on = []int{0} // its other wire is on the common terminal: the valve does not care
 		}
@@ -127,7 +134,7 @@ func (y *wiredYard) work(t *testing.T, p *plan.Plan, w *wire.Wiring) (m WireMap,
 		case StepRead:
 			readings++
 		default:
-			t.Fatalf("it asks to note wires that are noted: %s", m.Next.Says)
+			t.Fatalf("it asks to note wires that are noted: %s\n%+v\n%+v\n%q", m.Next.Says, y, p.Proof.Readings, m.Warnings)
 		}
 		y.answer(p, m.Next)
 	}

@@ -17,6 +17,13 @@ func (f *wireWork) step() (next *WireStep, touches, readings int) {
 	if len(f.ids) < 2 {
 		return &WireStep{Kind: StepNote, Says: "Note every wire that comes out at the controller, spares too: each by its colour, or by tape that you put on it. If you know the common, say so; it is often white."}, 0, 0
 	}
+	if f.other >= 0 && f.against >= 0 {
+		q := ask{min(f.other, f.against), max(f.other, f.against)}
+		return f.reading(q, fmt.Sprintf("If one coil is read, %s is the common, and not the wire that is marked.", f.mark(f.other))), len(f.toTry()), 1
+	}
+	if f.other >= 0 {
+		return &WireStep{Kind: StepNote, Says: f.misnamedSays() + " Look once more, and mark it as the common instead."}, 0, 0
+	}
 	for i := range f.ids {
 		if f.doubtful[i] >= 0 {
 			return f.touch(i, "It ran something else the last time."), 1 + len(f.toTry()), 0
@@ -24,6 +31,9 @@ func (f *wireWork) step() (next *WireStep, touches, readings int) {
 	}
 	if q, ok := f.joined(); ok {
 		return f.reading(q, fmt.Sprintf("One zone ran by both: below %s they are joined.", ohmsSay(shortMost))), len(f.toTry()), 1
+	}
+	if q, ok := f.silent(); ok {
+		return f.reading(q, "Hardly anything ran so far: if it reads more than one coil has, another wire is the common."), len(f.toTry()), 1
 	}
 	if len(f.unfound) == 0 && (!f.hasMaster || f.master >= 0 || !f.sound) {
 		return nil, 0, 0
@@ -90,6 +100,33 @@ func (f *wireWork) joined() (ask, bool) {
 					return ask{a, b}, true
 				}
 			}
+		}
+	}
+	return ask{}, false
+}
+
+// mostSilent is after how many touches by which nothing ran the common is looked at
+// (chosen).
+const mostSilent = 2
+
+// silent is a reading of the common, where wires were powered and nothing ran. One that
+// ran a zone may be the common itself: it is the other end of the wire that is marked.
+func (f *wireWork) silent() (ask, bool) {
+	marked := slices.IndexFunc(f.wires, func(w plan.FoundWire) bool { return w.Common })
+	nothing, something := 0, 0
+	for i := range f.ids {
+		if ran, powered := f.ran(i); len(ran) > 0 {
+			something++
+		} else if powered {
+			nothing++
+		}
+	}
+	if marked < 0 || nothing < mostSilent || something > 1 {
+		return ask{}, false
+	}
+	for i := range f.ids {
+		if _, read := f.read(marked, i); !read && i != marked {
+			return ask{min(i, marked), max(i, marked)}, true
 		}
 	}
 	return ask{}, false

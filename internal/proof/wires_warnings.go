@@ -51,6 +51,9 @@ func (f *wireWork) warnings(wires []WireAt) []string {
 		}
 	}
 	var out []string
+	if f.other >= 0 && f.against < 0 {
+		out = append(out, f.misnamedSays())
+	}
 	for _, part := range [][]string{grave, f.joins(), odd, moved, f.missing()} {
 		for _, s := range part {
 			if s != "" {
@@ -64,6 +67,17 @@ func (f *wireWork) warnings(wires []WireAt) []string {
 // about puts a wire's mark before what is said of it.
 func (f *wireWork) about(i int, s string) string {
 	return fmt.Sprintf("%s: %s", plan.Capital(f.mark(i)), s)
+}
+
+// misnamedSays tells of a common that is none.
+func (f *wireWork) misnamedSays() string {
+	var marked []string
+	for i, w := range f.wires {
+		if w.Common {
+			marked = append(marked, f.mark(i))
+		}
+	}
+	return fmt.Sprintf("By the readings %s is the common, not %s: one coil is read against it, two in line against the others.", f.mark(f.other), plan.Series(marked))
 }
 
 // joins tells of wires that read short to one another, neither of them a common.

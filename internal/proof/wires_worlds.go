@@ -105,7 +105,7 @@ func (f *wireWork) commons() []uint64 {
 	var marked uint64
 	var one []uint64
 	for i, w := range f.wires {
-		if w.Common {
+		if w.Common && !f.unmarked {
 			marked |= 1 << i
 		}
 		if _, powered := f.ran(i); !powered {
