@@ -151,7 +151,13 @@ export class AsBuilt implements SectionPart {
         : column(
             "",
             moveBy(yard, `built/${item}`, "It was moved", spot, (at) => put(at)),
-            tapes(yard, `built/${item}`, spot, (at) => put(at)),
+            tapes(
+              yard,
+              `built/${item}`,
+              () => built()?.was ?? spot(),
+              spot,
+              (at) => put(at),
+            ),
           ),
       column(
         "yard-fields",
@@ -222,7 +228,7 @@ export class AsBuilt implements SectionPart {
     const at: Point = [s.x_ft, s.y_ft];
     const was = builtOf(plan, t.c, t.id)?.was;
     const other = t.c === "sleeves" ? find(plan, "sleeves", t.id)?.to : undefined;
-    const near = corners(this.yard, at, 3);
+    const near = corners(this.yard, was ? [was.x_ft, was.y_ft] : at);
     const dots: Dot[] = [
       ...near.map((k): Dot => ({ at: k.at, text: k.name, cls: "yard-corner" })),
       ...(was ? [{ at: [was.x_ft, was.y_ft] as Point, text: "drawn", cls: "yard-was" }] : []),
@@ -250,8 +256,11 @@ export interface Corner {
   readonly at: Point;
 }
 
+/** How many corners are offered: few enough to be lettered on the picture (chosen). */
+const MOST_CORNERS = 4;
+
 /** The corners of buildings and paving next to a place, lettered by how near they are. */
-export function corners(yard: Yard, at: Point, most: number): Corner[] {
+export function corners(yard: Yard, at: Point): Corner[] {
   const fixed = Object.values(items(yard.plan, "areas")).filter(
     (a) => (a.kind === "building" || a.kind === "paving") && a.status !== "remove",
   );
@@ -259,6 +268,6 @@ export function corners(yard: Yard, at: Point, most: number): Corner[] {
   return all
     .sort((a, b) => distance(a, at) - distance(b, at))
     .filter((p, i, list) => list.findIndex((q) => distance(p, q) < 0.5) === i)
-    .slice(0, most)
+    .slice(0, MOST_CORNERS)
     .map((p, i) => ({ name: String.fromCharCode(65 + i), at: p }));
 }

@@ -4,6 +4,7 @@ import { auditName, auditOf } from "../audits";
 import { h } from "../dom";
 import { normDeg } from "../geometry";
 import type { Audit } from "../proof";
+import { catchFile } from "./catchfile";
 import { measures } from "./measures";
 import { setAudit, setMinutes } from "./records";
 import type { Yard } from "./session";
@@ -62,6 +63,7 @@ export function auditSetup(yard: Yard, audit: string): Part {
       (v) => set("Scale", { scale: v === "depth" ? "depth" : undefined }),
     ),
     throat,
+    catchFile(yard, audit),
     h("h3", {}, "The wind meanwhile"),
     figure(yard, measures.wind, {
       key: `audit/${audit}/wind`,

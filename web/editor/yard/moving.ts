@@ -91,13 +91,23 @@ export function moveBy(
   return { el, update: () => {} };
 }
 
-/** Measured by tapes from two corners of buildings or paving. */
-export function tapes(yard: Yard, key: string, from: () => Spot | undefined, put: (at: Spot) => void): Part {
+/**
+ * Measured by tapes from two corners of buildings or paving: those next to where it was
+ * drawn, so that their letters stay when it is moved.
+ */
+export function tapes(
+  yard: Yard,
+  key: string,
+  drawn: () => Spot | undefined,
+  from: () => Spot | undefined,
+  put: (at: Spot) => void,
+): Part {
   const spot = (): Point => {
     const s = from();
     return [s?.x_ft ?? 0, s?.y_ft ?? 0];
   };
-  const near = corners(yard, spot(), 6);
+  const was = drawn();
+  const near = corners(yard, [was?.x_ft ?? 0, was?.y_ft ?? 0]);
   const el = h("details", { class: "yard-all" }, h("summary", {}, "Measured by two tapes…"));
   if (near.length < 2) {
     el.append(h("p", {}, "Two corners of a building or of paving are needed on the plan to hook a tape to."));

@@ -251,10 +251,12 @@ export function column(cls: string, ...parts: (Part | HTMLElement | null)[]): Pa
   };
 }
 
-/** Where somebody could be hurt. */
-export const caution = (text: () => string): Part => {
+/** Where somebody could be hurt; folds: it can be put away once it was read, where it stands over the same work for long. */
+export const caution = (text: () => string, folds = false): Part => {
   const words = h("p");
-  const el = h("div", { class: "yard-danger", role: "note" }, h("b", {}, "Caution"), words);
+  const el = folds
+    ? h("details", { class: "yard-danger", open: true }, h("summary", {}, "Caution"), words)
+    : h("div", { class: "yard-danger", role: "note" }, h("b", {}, "Caution"), words);
   const update = (): void => {
     const t = text();
     setText(words, t);

@@ -69,7 +69,7 @@ export class Wires implements SectionPart {
     const part = column(
       "yard-one",
       line("yard-says", () => yard.view?.wires.says ?? ""),
-      caution(() => yard.view?.wires.caution ?? ""),
+      caution(() => yard.view?.wires.caution ?? "", true),
       remade(
         "yard-look",
         () => yard.view?.wires.warnings,
