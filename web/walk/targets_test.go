@@ -222,7 +222,18 @@ func states(prog *program) []state {
 			eval[bool](p, `(document.querySelector("#water .water-areas").scrollIntoView(), true)`)
 			p.frame()
 		}},
-		state{"after", func(p *tab) { p.button("#water", "Close") }},
+		state{"audit-offered", func(p *tab) {
+			p.button("#water", "Close")
+			p.auditOffered()
+		}},
+		state{"audit-read", func(p *tab) { p.auditRead() }},
+		state{"after", func(p *tab) {
+			p.button("#audit", "Close")
+			for range 3 {
+				p.command("edit.undo")
+				p.settled()
+			}
+		}},
 		state{"sleeves-page", func(p *tab) {
 			p.click("#tab-trenches")
 			p.button("#trenches", "Sleeve drawing")
@@ -249,6 +260,10 @@ func states(prog *program) []state {
 		state{"program-soil", func(p *tab) {
 			eval[bool](p, `(document.querySelector(".soil").scrollIntoView(), true)`)
 			p.frame()
+		}},
+		state{"yard-log", func(p *tab) {
+			p.visit(strings.TrimSuffix(eval[string](p, "location.origin + location.pathname"), "program") + "yard?show=log")
+			p.until(`document.querySelector("#yard-log")`)
 		}},
 	)
 	return out
