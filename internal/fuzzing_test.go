@@ -30,6 +30,7 @@ var read = map[string][]string{
 	"what is asked for":            {"internal/arrange FuzzAsked", "internal/arrange FuzzProposers", "internal/arrange FuzzKeepOff", "internal/zones FuzzAsked", "internal/zones FuzzPropose", "internal/trench FuzzRoutes"},
 	"audits, and ground for cans":  {"internal/proof FuzzAudit", "internal/proof FuzzCans", "internal/proof FuzzCatches"},
 	"yards to be set out by tape":  {"internal/stakeout FuzzOf"},
+	"catches of an audit":          {"internal/audit FuzzFigures", "internal/audit FuzzFit"},
 	"outlines":                     {"internal/geom FuzzOutline", "internal/geom FuzzBooleans", "internal/geom FuzzOffset"},
 	"draw lists, and papers":       {"internal/drawing FuzzPhoto", "internal/drawing FuzzWriters", "internal/packs FuzzPacks"},
 	"requests":                     {"web FuzzRouter"},

@@ -21,7 +21,7 @@ var blaming = regexp.MustCompile(`(?i)\b(invalid|illegal|oops|failed to parse|so
 
 // spoken are the places whose strings the user may read.
 var spoken = []string{
-	"cmd/evenfall", "internal/arrange", "internal/catalog", "internal/climate", "internal/coverage", "internal/design", "internal/hydraulics", "internal/packs", "internal/parts", "internal/plan", "internal/planting", "internal/proof",
+	"cmd/evenfall", "internal/arrange", "internal/audit", "internal/catalog", "internal/climate", "internal/coverage", "internal/design", "internal/hydraulics", "internal/packs", "internal/parts", "internal/plan", "internal/planting", "internal/proof",
 	"internal/sheets", "internal/stakeout", "internal/store", "internal/trench", "internal/units", "internal/wire", "internal/zones", "web",
 }
 

@@ -120,15 +120,28 @@ func (y *yard) accounts(ctx context.Context) ([]account, []*field, error) {
 	fields := make([]*field, len(levels))
 	var all []account
 	best := math.Inf(-1)
-	// From the usual level outward, so that what is hopeless beside it is dropped early.
-	order := []int{2, 1, 3, 0, 4, 5, 6, 7}
-	for _, level := range order {
-		fields[level] = newField(y, level)
-		found, err := fields[level].seek(ctx, &best)
-		if err != nil {
-			return nil, nil, err
+	// From the usual level outward either way, until a level is hopeless beside the best:
+	// what is further out is more so.
+	for _, step := range []int{1, -1} {
+		for level := usualLevel; level >= 0 && level < len(levels); level += step {
+			if fields[level] != nil {
+				continue
+			}
+			fields[level] = newField(y, level)
+			found, err := fields[level].seek(ctx)
+			if err != nil {
+				return nil, nil, err
+			}
+			top := math.Inf(-1)
+			for _, a := range found {
+				top = max(top, a.weight)
+			}
+			all = append(all, found...)
+			best = max(best, top)
+			if top < best-hopeless {
+				break
+			}
 		}
-		all = append(all, found...)
 	}
 	slices.SortFunc(all, func(a, b account) int {
 		return cmp.Or(cmp.Compare(b.weight, a.weight), cmp.Compare(a.level, b.level), slices.Compare(a.wrong, b.wrong))

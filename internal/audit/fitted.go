@@ -64,7 +64,9 @@ type Fitted struct {
 	Zones []FittedZone // those of which three heads reach a can, or more, by name
 	Among []Among      // heads one of which is at fault, when it cannot be told which
 	Cans  []FittedCan  // as in the problem
-	Sigma float64      // standard deviation of a catch as a share of it, as the catches show it
+	// Sigma is the standard deviation of a catch as a share of it, as the catches show it,
+	// beside what the small differences of sound heads account for.
+	Sigma float64
 	// Explains is the share of the squared differences between catches and prediction that
 	// the fit explains, 0 to 1.
 	Explains float64

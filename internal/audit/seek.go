@@ -9,14 +9,17 @@ import (
 
 // How widely sets of faults are sought. Chosen: wider changes no verdict of the tests.
 const (
-	kept      = 32  // sets of each size that are added to
-	mostWrong = 20  // suspicions in a set
+	kept      = 32  // sets of a size that are added to, of the smallest sizes
+	keptOfAll = 200 // suspicions in all sets of a size that are added to
 	hopeless  = 7.0 // a set whose logarithm is that far below the best is not added to
 )
 
 // levels are the noises that are reckoned with, over the usual. Chosen: the steps are
 // finer than what 24 catches tell of their noise.
 var levels = []float64{0.5, 0.7, 1, 1.4, 2, 2.8, 4, 5.6}
+
+// usualLevel is the one of the usual noise.
+const usualLevel = 2
 
 // logLevel is the logarithm of the chance of a level before a can is read: a distribution
 // of Student's about the usual one, for a gusty day is not so rare as a normal one has it.
@@ -136,19 +139,19 @@ type added struct {
 }
 
 // seek finds the likeliest sets of faults, of any size: from nothing wrong, the best sets
-// of a size with one suspicion more. best is the best weight so far, of all levels.
-func (f *field) seek(ctx context.Context, best *float64) ([]account, error) {
+// of a size with one suspicion more, as long as that makes likelier ones.
+func (f *field) seek(ctx context.Context) ([]account, error) {
 	sets := []set{{weight: f.start}}
 	accounts := []account{{f.level, nil, f.start}}
-	*best = max(*best, f.start)
-	most := min(mostWrong, len(f.y.caught)/2)
+	best := f.start
+	most := min(len(f.y.heads), len(f.y.caught)/2)
 	for size := 1; size <= most && len(sets) > 0; size++ {
 		var more []added
 		for i := range sets {
 			if err := ctx.Err(); err != nil {
 				return nil, err
 			}
-			more = f.offers(more, &sets[i], i, *best-hopeless)
+			more = f.offers(more, &sets[i], i, best-hopeless)
 		}
 		slices.SortFunc(more, func(a, b added) int {
 			return cmp.Or(cmp.Compare(b.weight, a.weight), cmp.Compare(a.to, b.to), cmp.Compare(a.what, b.what))
@@ -156,7 +159,7 @@ func (f *field) seek(ctx context.Context, best *float64) ([]account, error) {
 		var next []set
 		seen := map[string]bool{}
 		for _, a := range more {
-			if len(next) == kept {
+			if len(next) == min(kept, max(keptOfAll/size, 2)) || a.weight < best-hopeless {
 				break
 			}
 			wrong := slices.Sorted(slices.Values(append(slices.Clone(sets[a.to].wrong), a.what)))
@@ -166,12 +169,9 @@ func (f *field) seek(ctx context.Context, best *float64) ([]account, error) {
 			}
 			seen[key] = true
 			s := f.weigh(wrong)
-			if s.weight < *best-hopeless {
-				continue
-			}
 			next = append(next, s)
 			accounts = append(accounts, account{f.level, wrong, s.weight})
-			*best = max(*best, s.weight)
+			best = max(best, s.weight)
 		}
 		sets = next
 	}

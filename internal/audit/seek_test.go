@@ -139,7 +139,7 @@ func TestWeightIsADensity(t *testing.T) {
 // faults tells, within a hundredth or two: it misses no likely one.
 func TestSeekingMissesNothingLikely(t *testing.T) {
 	t.Parallel()
-	for seed := range uint64(audits(6)) {
+	for seed := range uint64(audits(4)) {
 		y := little(seed)
 		found, _, err := y.accounts(context.Background())
 		if err != nil {
