@@ -85,10 +85,10 @@ func (b *builder) filling(j job) phase {
 	if j.pumped {
 		hold = "Hold the pressure for one to two hours, after the joints have cured, with the pump off and the valve to the tank closed: no drop at any joint, and a gauge stands still."
 	}
-	add(do(hold+" What drips is cut out and made anew, and tested again.", ""))
+	add(do(hold+" What drips is cut out and made anew, and tested again.", "O8"))
 	add(do("Laterals, zone by zone: cap the risers but those at the ends, open the valve slowly by its bleed until water alone comes there, cap these too, look at every joint under pressure, close the valve.", "C9"))
 	if j.chosen && !j.breakers || j.drunk && !j.chosen {
-		add(do("The backflow device is tested by a licensed tester before the system is used, and every year after. Keep the report; send it where local code asks.", "C1"))
+		add(do("The backflow device is tested by a licensed tester before the system is used, and every year after. Keep the report; send it where local code asks.", "C1, O8"))
 	}
 	add(do("If the permit asks for it, the inspector sees pipe, depth, wire and device now, in the open trench.", "C1"))
 	return p
@@ -127,10 +127,10 @@ func (b *builder) starting(j job) phase {
 	add := func(s ...task) { p.steps = append(p.steps, s...) }
 	add(warn("A controller wired to the mains, its outlet and its ground are a licensed electrician's work. It is off while low-voltage wires are joined to it."))
 	if j.wired {
-		add(do("With the controller off, read the resistance of each station to the common: about 20 to 60 ohms is usual. Next to nothing is a short; no reading is an open wire or splice.", "C8"),
+		add(do("With the controller off, read the resistance of each station to the common: about 20 to 60 ohms is usual. Next to nothing is a short; no reading is an open wire or splice.", "C8, O7"),
 			do("Switch on and run each station for a minute: does the zone open that the list says? Correct at the terminals, and write the number at each.", "C8"))
 	} else {
-		add(do("Run each station for a minute: does the zone open that the list says? Write the number at each terminal.", "C8"))
+		add(do("Run each station for a minute: does the zone open that the list says? Write the number at each terminal.", "C8, O7"))
 	}
 	if len(b.p.Sensors) > 0 {
 		add(do("Try each sensor: a rain sensor wetted by hand must keep a running program from watering.", "C8"))

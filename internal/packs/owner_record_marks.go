@@ -7,6 +7,8 @@ import (
 
 	"evenfall/internal/drawing"
 	"evenfall/internal/plan"
+	"evenfall/internal/stakeout"
+	"evenfall/internal/units"
 )
 
 // recordGround draws what is in the ground: pipe with its sizes, sleeves, wire, boxes and
@@ -28,11 +30,33 @@ func (c *chart) recordGround(r *record) {
 		if f := &r.stake.Flags[i]; f.What != "head" {
 			c.use(signTape)
 			c.put(layerMeasured, c.taped(r.stake, f)...)
+			c.tapeLengths(r.stake, f)
 		}
 	}
 	c.fixedMarks(r.stake)
 	if c.used[signExisting] || c.used[signRemove] {
 		c.use(signNew)
+	}
+}
+
+// tapeLengths want the lengths along the tapes to a box or the backflow device; what finds
+// no room is in the list.
+func (c *chart) tapeLengths(s *stakeout.Plan, f *stakeout.Flag) {
+	if f.What != "valve" && f.What != "box" && f.What != "backflow" {
+		return
+	}
+	for _, item := range c.taped(s, f) {
+		line, ok := item.(*drawing.Line)
+		if !ok || len(line.Points) < 3 {
+			continue
+		}
+		for i, length := range []units.Feet{f.A, f.B} {
+			a, b := line.Points[i], line.Points[i+1]
+			mid := orb.Point{(a[0] + b[0]) / 2, (a[1] + b[1]) / 2}
+			c.labels = append(c.labels, label{about: mid, along: []orb.Point{a, b}, without: true, of: f.Of, want: drawing.Want{
+				Text: drawing.Text{S: c.p.Show.Length(length), Size: 5 * c.k, Italic: true, Ink: drawing.RGB(0x555555), Halo: true}, Clear: 0.8 * c.k, Priority: 2,
+			}})
+		}
 	}
 }
 
@@ -160,7 +184,7 @@ func (c *chart) recordNotes(wide float64, r *record) part {
 		says = append(says, "How each thing is found by tape from the fixed points is in the list that follows. Tapes to heads are not drawn.")
 	}
 	if len(c.p.Pipes) > 0 {
-		says = append(says, "Pipe lies between what was measured as near as it was drawn; lines of one trench are drawn side by side. Before anybody digs, have buried lines located.")
+		says = append(says, "Pipe is shown as it was drawn, lines of one trench side by side. Before anybody digs, have buried lines located.")
 	}
 	p := part{title: c.title("What this drawing is", wide)}
 	for _, s := range says {
