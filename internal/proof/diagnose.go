@@ -218,6 +218,8 @@ func (r readings) byStatic(sign int) float64 {
 // byShare weighs what other zones show.
 func (r readings) byShare(c cause) float64 {
 	switch {
+	case c.static != 0 && r.staticKnown: // that says more
+		return 1
 	case c.some && r.share == everyZone:
 		return 0.5
 	case c.some && r.share != unasked:
@@ -339,6 +341,9 @@ type sign struct {
 	known          bool
 	flow, pressure int // -1 under, 0 within, +1 over
 }
+
+// none reports whether nothing is off.
+func (a sign) none() bool { return a.flow == 0 && a.pressure == 0 }
 
 // alike reports whether two zones are off the same way.
 func (a sign) alike(b sign) bool {

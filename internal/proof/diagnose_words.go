@@ -39,7 +39,11 @@ var causeWords = map[Cause][2]string{
 func (w *watch) word(zone plan.ID, h held, l *Likely) {
 	words := causeWords[l.Cause]
 	l.Says, l.Do = words[0], words[1]
+	c := shownBy(l.Cause)
 	s := h.sign()
+	if c.static != 0 {
+		s = h.against(h.drawn)
+	}
 	var why []string
 	switch {
 	case s.flow < 0 && s.pressure < 0:
@@ -55,7 +59,7 @@ func (w *watch) word(zone plan.ID, h held, l *Likely) {
 	case s.pressure != 0:
 		why = append(why, "the pressure is "+lowHigh(s.pressure)+asFlow(h.flowKnown))
 	}
-	if c := shownBy(l.Cause); c.all || c.one {
+	if c.all && (c.static == 0 || !h.staticKnown) || c.one {
 		switch h.share {
 		case alone:
 			why = append(why, "in this zone alone")

@@ -118,14 +118,17 @@ func (w *watch) onStatic(zone plan.ID, static units.PSI) (Predicted, bool) {
 	return predictedBy(z[0]), true
 }
 
-// sign is which way a run is off.
-func (h held) sign() sign {
+// sign is which way a run is off what is predicted on that day's pressure at rest.
+func (h held) sign() sign { return h.against(h.want) }
+
+// against is which way a run is off a prediction.
+func (h held) against(q state) sign {
 	s := sign{known: h.flowKnown || h.psiKnown}
 	if h.flowKnown {
-		s.flow = side(h.flowOff, within*h.flowSD)
+		s.flow = side(h.flow-q.flow, within*h.flowSD)
 	}
 	if h.psiKnown {
-		s.pressure = side(h.psiOff, within*h.psiSD)
+		s.pressure = side(h.pressure-q.pressure, within*h.psiSD)
 	}
 	return s
 }
@@ -186,12 +189,15 @@ func (w *watch) run(zone, id plan.ID, v plan.ZoneRun) Run {
 	out := Run{ID: id, Run: v}
 	out.Flow, _ = flowOf(v)
 	h := w.hold(zone, v)
-	s := h.sign()
+	s, drawn := h.sign(), h.against(h.drawn)
 	h.share = w.shareOf(zone, s)
 	out.Known = s.known
-	out.Good = s.known && s.flow == 0 && s.pressure == 0
+	// The plan stands on the least pressure at rest that is known: less is told of, more
+	// only where it is more than was ever read and shows.
+	strange := h.staticKnown && (h.static < -within || h.static > within && v.StaticPSI > w.highest+gaugePSI && !drawn.none())
+	out.Good = s.known && s.none() && !strange
 	if s.known && !out.Good {
-		if !h.solvedAnew || h.off(h.want.flow, h.want.pressure) > within*within { // else the supply of that day explains it
+		if !s.none() || !h.solvedAnew { // else the supply of that day explains it
 			r := w.responds(zone)
 			h.behind, h.before = w.curveAt(r.behind, v, h.want), w.curveAt(r.before, v, h.want)
 		}
@@ -201,6 +207,9 @@ func (w *watch) run(zone, id plan.ID, v plan.ZoneRun) Run {
 		}
 	}
 	out.Says = w.says(zone, v, out, h)
+	if out.Good && !drawn.none() {
+		out.Says += "; all as the pressure at rest of that day makes it"
+	}
 	return out
 }
 

@@ -41,8 +41,10 @@ type watch struct {
 	d      *design.Design
 	solved map[plan.ID]pressure.Zone
 	static units.PSI // at the connection with nothing running; 0: not known
-	before map[plan.ID]Predicted
-	signs  map[plan.ID]sign // of the last full run of each zone
+	// highest is the greatest pressure at rest that the plan knows of.
+	highest units.PSI
+	before  map[plan.ID]Predicted
+	signs   map[plan.ID]sign // of the last full run of each zone
 
 	response map[plan.ID]response // as far as asked
 }
@@ -53,6 +55,10 @@ func newWatch(p *plan.Plan, d *design.Design) *watch {
 		w.solved[z.ID] = z
 	}
 	w.static = staticOf(d)
+	w.highest = max(w.static, p.Supply.StaticPSI)
+	for _, r := range p.Supply.Statics { // the greatest: order does not matter
+		w.highest = max(w.highest, r.PSI)
+	}
 	for _, id := range zonesInOrder(p) {
 		w.before[id] = w.predict(id)
 	}
