@@ -250,7 +250,7 @@ func TestAnyPlanHasAProofAndAPageForTheYard(t *testing.T) {
 				}
 			}
 			var r RetrofitView
-			if code := f.asks("/retrofit", &r); code != http.StatusOK {
+			if code := f.asks("/retrofit", &r); code != http.StatusOK || r.Says == "" {
 				t.Errorf("%d %+v", code, r)
 			}
 			noNulls(t, r)
