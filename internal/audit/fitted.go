@@ -95,6 +95,10 @@ type FittedHead struct {
 	// TiltDeg is how far it leans, at most StandardTilt, and TiltToward the way its top
 	// leans, anticlockwise from east; both 0 unless it is likelier to lean than not.
 	TiltDeg, TiltToward units.Degrees
+	// TiltLow and TiltHigh hold TiltDeg with a chance of 90 %, if it leans; WayChance is
+	// that of leaning within 45° of TiltToward.
+	TiltLow, TiltHigh units.Degrees
+	WayChance         float64
 
 	// Reach is how many standard errors apart half of its output would be from all of it
 	// if the other heads are as drawn: at 0 no can is within its throw, below LeastReach

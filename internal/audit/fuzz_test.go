@@ -59,8 +59,8 @@ func FuzzFit(f *testing.F) {
 			t.Fatalf("%d heads and %d cans of %d and %d", len(got.Heads), len(got.Cans), h, n)
 		}
 		for _, g := range got.Heads {
-			finite("a figure of a head", g.Chance, g.LowChance, g.HighChance, g.LeanChance, g.Output, g.Low, g.High, g.Reach, float64(g.TiltDeg), float64(g.TiltToward))
-			if !(0 <= g.Low && g.Low <= g.Output && g.Output <= g.High) || g.Chance < -1e-9 || g.Chance > 1+1e-9 || g.TiltDeg < 0 || g.TiltDeg > StandardTilt {
+			finite("a figure of a head", g.Chance, g.LowChance, g.HighChance, g.LeanChance, g.Output, g.Low, g.High, g.Reach, float64(g.TiltDeg), float64(g.TiltToward), float64(g.TiltLow), float64(g.TiltHigh), g.WayChance)
+			if !(0 <= g.Low && g.Low <= g.Output && g.Output <= g.High) || g.Chance < -1e-9 || g.Chance > 1+1e-9 || g.TiltDeg < 0 || g.TiltDeg > StandardTilt || g.TiltLow > g.TiltDeg || g.TiltHigh < g.TiltDeg || g.WayChance > 1+1e-9 {
 				t.Errorf("%+v", g)
 			}
 		}

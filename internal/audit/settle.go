@@ -14,7 +14,7 @@ type settled struct {
 type headSettled struct {
 	own     normal // its output beside what it has in common with others
 	leaning bool
-	tilt    float64 // as a share of StandardTilt, when it leans
+	tilt    normal  // as a share of StandardTilt, when it leans
 	toward  float64 // in radians
 }
 
@@ -282,7 +282,10 @@ func (y *yard) readHead(told *headSettled, j int, more []unknown, x []float64, f
 	if leaning < 0 || !free[leaning] || all <= 0 {
 		return
 	}
-	told.leaning, told.tilt = true, x[leaning]/all
+	t := x[leaning] / all
+	clear(slope)
+	slope[j], slope[leaning] = -t/all, (1-t)/all
+	told.leaning, told.tilt = true, normal{t, open.along(slope)}
 	k := more[leaning-hs].toward
 	told.toward = 2 * math.Pi * float64(k) / float64(len(y.heads[j].Leaning))
 }

@@ -164,23 +164,22 @@ func (y *yard) chances(accounts []account) []chance {
 
 func (y *yard) tellHead(j int, c chance, views []settled, f *field, noisy bool) FittedHead {
 	t := FittedHead{ID: y.heads[j].ID, LowChance: c.low, HighChance: c.high, LeanChance: c.lean, Chance: c.any}
-	var outputs mixture
-	east, north, tilt, leaning := 0.0, 0.0, 0.0, 0.0
+	var outputs, tilts mixture
+	east, north := 0.0, 0.0
 	for i := range views {
 		h, share := &views[i].heads[j], views[i].share
 		outputs = append(outputs, part{share, h.own})
 		if h.leaning {
-			east += share * h.tilt * math.Cos(h.toward)
-			north += share * h.tilt * math.Sin(h.toward)
-			tilt += share * h.tilt
-			leaning += share
+			east += share * h.tilt.mean * math.Cos(h.toward)
+			north += share * h.tilt.mean * math.Sin(h.toward)
+			tilts = append(tilts, part{share, h.tilt})
 		}
 	}
 	t.Output = outputs.at(0.5)
 	t.Low, t.High = outputs.within()
-	if c.lean > 0.5 && leaning > 0 {
-		t.TiltDeg = StandardTilt * units.Degrees(min(tilt/leaning, 1))
+	if c.lean > 0.5 && len(tilts) > 0 {
 		t.TiltToward = units.Degrees(math.Mod(math.Atan2(north, east)*180/math.Pi+360, 360))
+		t.tilt(tilts, views, j)
 	}
 	t.Reach = f.reach(j)
 	sure := Sure
@@ -204,6 +203,27 @@ func (y *yard) tellHead(j int, c chance, views []settled, f *field, noisy bool) 
 		t.Verdict = Untold
 	}
 	return t
+}
+
+// tilt tells how far a head leans, of the accounts by which it does, and how sure the way
+// is that is told.
+func (t *FittedHead) tilt(tilts mixture, views []settled, j int) {
+	all := 0.0
+	for _, p := range tilts {
+		all += p.share
+	}
+	for i := range tilts {
+		tilts[i].share /= all
+	}
+	degrees := func(share float64) units.Degrees { return StandardTilt * units.Degrees(min(share, 1)) }
+	least, most := tilts.within()
+	t.TiltDeg, t.TiltLow, t.TiltHigh = degrees(tilts.at(0.5)), degrees(least), degrees(most)
+	way := float64(t.TiltToward) * math.Pi / 180
+	for i := range views {
+		if h := &views[i].heads[j]; h.leaning && math.Cos(h.toward-way) >= math.Sqrt2/2-1e-9 {
+			t.WayChance += views[i].share / all
+		}
+	}
 }
 
 // reach is how many standard errors half of a head's output is.

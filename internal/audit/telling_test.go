@@ -94,7 +94,7 @@ func TestWholeZoneIsNotItsHeads(t *testing.T) {
 // The way a head leans is told within 45°, and about how far.
 func TestLeaningHeadTellsItsWay(t *testing.T) {
 	t.Parallel()
-	leaning, right, far := 0, 0, 0.0
+	leaning, right, far, sure, within := 0, 0, 0.0, 0.0, 0
 	for seed := range audits(80) {
 		rng := rand.New(rand.NewPCG(uint64(seed), 16))
 		y := labYards[seed%3].make()
@@ -104,12 +104,19 @@ func TestLeaningHeadTellsItsWay(t *testing.T) {
 		if h := f.Heads[at[0]]; h.Verdict == Leaning {
 			leaning++
 			far += float64(h.TiltDeg)
+			sure += h.WayChance
+			if h.TiltLow <= 12 && 12 <= h.TiltHigh {
+				within++
+			}
 			if apart(float64(h.TiltToward), truth[at[0]].toward) <= 45 {
 				right++
 			}
 		}
 	}
-	t.Logf("of %d told to lean the way of %d is right within 45°; %.1f° on average of 12°", leaning, right, far/float64(leaning))
+	t.Logf("of %d told to lean the way of %d is right within 45°, by its chances of %.0f; %.1f° on average of 12°, within the bounds of %d", leaning, right, sure, far/float64(leaning), within)
+	if math.Abs(sure-float64(right)) > 0.2*float64(leaning) || within*100 < 75*leaning {
+		t.Errorf("chances of the way come to %.1f of %d, bounds hold %d", sure, right, within)
+	}
 	if leaning < 36 || right*100 < 85*leaning || math.Abs(far/float64(leaning)-12) > 3 {
 		t.Errorf("of %d told to lean the way of %d is right", leaning, right)
 	}
