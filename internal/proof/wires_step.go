@@ -248,7 +248,10 @@ func (f *wireWork) says(m *WireMap) string {
 	}
 	s := fmt.Sprintf("%d of %s found", m.Found, plan.Plural(m.Zones, "zone", "zones"))
 	var need []string
-	if m.Readings > 0 {
+	switch {
+	case m.Readings >= mostReadings:
+		need = append(need, fmt.Sprintf("%d readings or more", mostReadings))
+	case m.Readings > 0:
 		need = append(need, plan.Plural(m.Readings, "reading", "readings"))
 	}
 	if m.Touches > 0 {
