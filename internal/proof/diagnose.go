@@ -119,6 +119,7 @@ type readings struct {
 	drawn          state   // on the one planned on
 	behind, before []point // of want: as more or less flows behind the valve, or out of the main
 	tap            bool    // the pressure was read before the valve
+	atHead         bool    // it was read at a head, or not at all
 	static         float64 // standard deviations off the one planned on
 	staticKnown    bool
 	solvedAnew     bool    // want is by the network solved on that day's pressure at rest
@@ -307,7 +308,7 @@ func (r readings) apart(s shape, want state) float64 {
 			v := 1 - 0.95*k
 			take(want.flow*v, behind(v, r.behind))
 		case oneHead:
-			if v := 1 - 0.98*k; !r.tap {
+			if v := 1 - 0.98*k; r.atHead {
 				take(want.flow*(1-(1-v)/max(r.heads, 1)), want.pressure*v*v)
 			}
 		case highGauge:

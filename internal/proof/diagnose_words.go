@@ -31,7 +31,7 @@ var causeWords = map[Cause][2]string{
 	BlockedHead:   {"The head that was measured gets less than the others", "Screen, swing joint or riser of this head: a kink or dirt. Read the pressure at another head of the zone beside it."},
 	HighSupply:    {"The supply has more pressure than was planned on", "Read the pressure at rest again. Enter it with the supply if it stays; where nozzles mist, hold it down by a regulator or by bodies that regulate."},
 	NoRegulation:  {"What should hold the pressure down does not", "Look for bodies without the regulator that is drawn, or read the regulator's setting."},
-	GaugeOrPlace:  {"The gauge, or the place it was read at", "Read it again with another gauge, once the needle rests, at the head that is named."},
+	GaugeOrPlace:  {"The gauge, or the place it was read at", "Read it again with another gauge, once the needle rests, at the place that is named."},
 	MeterReading:  {"The reading of the meter", "Time a larger volume once more, all other water off. A bucket under some heads tells whether the meter's unit was meant."},
 }
 
@@ -82,7 +82,7 @@ func (w *watch) word(zone plan.ID, h held, l *Likely) {
 		}
 	}
 	if extra := h.flow - h.want.flow; slices.Contains([]shape{outflow, before}, shownBy(l.Cause).shape) && h.flowKnown && extra > 0 {
-		why = append(why, fmt.Sprintf("%s more than planned, as much as %.2g of its heads", w.p.Show.Flow(units.GPM(extra)), extra/(h.want.flow/h.heads)))
+		why = append(why, fmt.Sprintf("%s more than planned, as much as %.2g of its heads give", w.p.Show.Flow(units.GPM(extra)), extra/(h.want.flow/h.heads)))
 	}
 	l.Why = plan.Capital(strings.Join(why, "; ")) + "."
 }

@@ -328,3 +328,18 @@ func BenchmarkRetrofit(b *testing.B) {
 		retrofit(b, p, estimates)
 	}
 }
+
+// Volumes are whole units of the plan, in tens above a thousand.
+func TestB11_VolumesAreNoSurerThanTheyAre(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		sys  units.System
+		gal  float64
+		want string
+	}{{units.US, 8612.4, "8,610 gal"}, {units.US, 612.4, "612 gal"}, {units.Metric, 8612.4, "32,600 L"}, {units.Metric, 100.2, "379 L"}, {units.US, 0, "0 gal"}} {
+		r := &reckoner{f: &oldSystem{p: &plan.Plan{Show: c.sys}}}
+		if got := r.amount(c.gal); got != c.want {
+			t.Errorf("%g: %s, want %s", c.gal, got, c.want)
+		}
+	}
+}

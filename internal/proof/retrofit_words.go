@@ -77,13 +77,18 @@ func (r *reckoner) mend(k repair, saves float64) Mend {
 // leastWorth is the share of all water under which a saving is not told as one. Chosen.
 const leastWorth = 0.001
 
-// amount is a volume of a year, or of a week at peak.
+// amount is a volume of a year, or of a week at peak: whole units of the plan, above a
+// thousand tens of them, for it is no surer.
 func (r *reckoner) amount(gal float64) string {
+	unit := 1.0
+	if r.f.p.Show == units.Metric {
+		unit = units.LitresPerGallon
+	}
 	step := 1.0
-	if gal >= 1000 {
+	if gal*unit >= 1000 {
 		step = 10
 	}
-	return r.f.p.Show.Volume(units.Gallons(math.Round(gal/step) * step))
+	return r.f.p.Show.Volume(units.Gallons(math.Round(gal*unit/step) * step / unit))
 }
 
 // zones are the zones before and after.

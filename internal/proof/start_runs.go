@@ -30,6 +30,7 @@ func (w *watch) hold(zone plan.ID, v plan.ZoneRun) held {
 	flow, measured := flowOf(v)
 	h.drawn, h.at, h.tap = w.stateAt(v, q)
 	h.want = h.drawn
+	h.atHead = v.PSIAt == "" || v.PSIAt == "head"
 	if v.StaticPSI > 0 && q.Static > 0 {
 		h.staticKnown, h.staticOff = true, float64(v.StaticPSI-q.Static)
 		h.static = h.staticOff / (float64(gaugePSI) / 2 * math.Sqrt2) // two readings of gauges
