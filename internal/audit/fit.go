@@ -114,6 +114,13 @@ func (y *yard) settleAll(ctx context.Context, accounts []account) ([]settled, er
 	return views, nil
 }
 
+// order puts the likeliest first.
+func order(all []account) {
+	slices.SortFunc(all, func(a, b account) int {
+		return cmp.Or(cmp.Compare(b.weight, a.weight), cmp.Compare(a.level, b.level), slices.Compare(a.wrong, b.wrong))
+	})
+}
+
 // accounts are the accounts of all levels, the likeliest first, their weights chances that
 // sum to 1, and the fields of the levels.
 func (y *yard) accounts(ctx context.Context) ([]account, []*field, error) {
@@ -128,7 +135,7 @@ func (y *yard) accounts(ctx context.Context) ([]account, []*field, error) {
 				continue
 			}
 			fields[level] = newField(y, level)
-			found, err := fields[level].seek(ctx)
+			found, err := fields[level].seek(ctx, nil)
 			if err != nil {
 				return nil, nil, err
 			}
@@ -143,9 +150,24 @@ func (y *yard) accounts(ctx context.Context) ([]account, []*field, error) {
 			}
 		}
 	}
-	slices.SortFunc(all, func(a, b account) int {
-		return cmp.Or(cmp.Compare(b.weight, a.weight), cmp.Compare(a.level, b.level), slices.Compare(a.wrong, b.wrong))
-	})
+	order(all)
+	// Where much is wrong, all low and some high looks much like some low, and the way from
+	// nothing wrong may lead to either: it is gone once more without the one.
+	if len(all[0].wrong) > len(y.heads)/4 {
+		for _, f := range fields {
+			if f == nil {
+				continue
+			}
+			found, err := f.seek(ctx, func(s *suspicion) bool { return s.kind == high })
+			if err != nil {
+				return nil, nil, err
+			}
+			all = append(all, found...)
+		}
+		order(all)
+		all = slices.CompactFunc(all, func(a, b account) bool { return a.level == b.level && slices.Equal(a.wrong, b.wrong) })
+		best = all[0].weight
+	}
 	sum := 0.0
 	for i := range all {
 		all[i].weight = math.Exp(all[i].weight - best)

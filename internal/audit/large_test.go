@@ -22,25 +22,28 @@ func park(cols, rows, across, along int) labYard {
 	return y
 }
 
-// An old park: sixty heads, every sixth at fault, 126 cans. Most faults are told, of the
-// sound heads hardly any is accused.
+// An old park: sixty heads, every sixth or every other one at fault, 126 cans. Nearly all
+// faults are told, of the sound heads hardly any is accused, though all low and half of
+// them high would look much the same.
 func TestManyFaultsOfManyHeads(t *testing.T) {
 	t.Parallel()
-	var all tally
-	for seed := range audits(2) {
-		rng := rand.New(rand.NewPCG(uint64(seed), 22))
-		y := park(10, 6, 14, 9)
-		truth := y.set(0.7, rng)
-		bad := faulty{}
-		for _, i := range rng.Perm(60)[:10] {
-			truth[i].output *= 0.4
-			bad[i] = Low
+	for _, faults := range []int{10, 30} {
+		var all tally
+		for seed := range audits(1) {
+			rng := rand.New(rand.NewPCG(uint64(seed), 22))
+			y := park(10, 6, 14, 9)
+			truth := y.set(0.7, rng)
+			bad := faulty{}
+			for _, i := range rng.Perm(60)[:faults] {
+				truth[i].output *= 0.4
+				bad[i] = Low
+			}
+			all.count(fit(t, y.problem(truth, 0.08, rng)), y.heads, truth, bad)
 		}
-		all.count(fit(t, y.problem(truth, 0.08, rng)), y.heads, truth, bad)
-	}
-	t.Log(all)
-	if all.sure*100 < 75*all.faults || all.wrong*100 > 2*all.sound || all.hidden*20 > all.faults {
-		t.Errorf("of many heads too little is told, or too much: %v", all)
+		t.Log(all)
+		if all.sure*100 < 85*all.faults || all.wrong*100 > 4*all.sound || all.hidden*20 > all.faults {
+			t.Errorf("of many heads too little is told, or too much: %v", all)
+		}
 	}
 }
 

@@ -139,8 +139,9 @@ type added struct {
 }
 
 // seek finds the likeliest sets of faults, of any size: from nothing wrong, the best sets
-// of a size with one suspicion more, as long as that makes likelier ones.
-func (f *field) seek(ctx context.Context) ([]account, error) {
+// of a size with one suspicion more, as long as that makes likelier ones. What leave is
+// true of is not suspected.
+func (f *field) seek(ctx context.Context, leave func(*suspicion) bool) ([]account, error) {
 	sets := []set{{weight: f.start}}
 	accounts := []account{{f.level, nil, f.start}}
 	best := f.start
@@ -151,7 +152,7 @@ func (f *field) seek(ctx context.Context) ([]account, error) {
 			if err := ctx.Err(); err != nil {
 				return nil, err
 			}
-			more = f.offers(more, &sets[i], i, best-hopeless)
+			more = f.offers(more, &sets[i], i, best-hopeless, leave)
 		}
 		slices.SortFunc(more, func(a, b added) int {
 			return cmp.Or(cmp.Compare(b.weight, a.weight), cmp.Compare(a.to, b.to), cmp.Compare(a.what, b.what))
@@ -187,7 +188,7 @@ func keyOf(wrong []int) string {
 }
 
 // offers appends what may be added to a set, of weight at least.
-func (f *field) offers(more []added, s *set, to int, least float64) []added {
+func (f *field) offers(more []added, s *set, to int, least float64, leave func(*suspicion) bool) []added {
 	m := len(s.wrong)
 	rows := make([][]float64, m)
 	for i, x := range s.wrong {
@@ -197,6 +198,9 @@ func (f *field) offers(more []added, s *set, to int, least float64) []added {
 candidates:
 	for x := range f.y.suspect {
 		c := &f.y.suspect[x]
+		if leave != nil && leave(c) {
+			continue
+		}
 		for _, o := range s.wrong {
 			if o == x || !c.with(&f.y.suspect[o]) {
 				continue candidates

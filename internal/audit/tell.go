@@ -91,6 +91,9 @@ func (y *yard) tell(p Problem, accounts []account, views []settled, fields []*fi
 		shares[a.level] += a.weight
 		f.Sigma += a.weight * levels[a.level] * y.rel
 	}
+	if caught := average(y.caught); caught > 0 { // the noise is reckoned as a share of what was drawn
+		f.Sigma *= min(max(average(y.drawn)/caught, 0.25), 4)
+	}
 	chances := y.chances(accounts)
 	for l, s := range shares {
 		if s > shares[likeliest] {
