@@ -248,59 +248,6 @@ func TestB11_NoNegativeSavings(t *testing.T) {
 	}
 }
 
-// The heads of the census are those that stand, each in every state it was found in.
-func TestB11_Census(t *testing.T) {
-	t.Parallel()
-	p, _ := demo(t)
-	q := withFaults(p, map[plan.ID][]string{"h2-8": {"tilted", "blocked"}, "h4-10": {"blocked"}, "h4-2": {"blocked"}, "h3-1": {}})
-	h := q.Heads["h1-1"]
-	h.Status = plan.Remove
-	q.Heads["h1-1"] = h
-	by := map[string]CensusLine{}
-	for _, c := range census(q) {
-		by[c.State] = c
-	}
-	if by["blocked"].Tags != "2-8, 4-2, 4-10" || by["tilted"].Tags != "2-8" || by[sound].Tags != "3-1" || len(by[notSeen].Heads) != 48-5 {
-		t.Errorf("%+v", by)
-	}
-	if r := retrofit(t, p, nil); r.Offered || !strings.HasPrefix(r.Says, "Nothing is noted yet") || len(r.Census) != 1 {
-		t.Errorf("%+v", r)
-	}
-}
-
-// A nozzle noted by its name in the catalogue is taken as that one.
-func TestB11_NozzlesAsNoted(t *testing.T) {
-	t.Parallel()
-	p, _ := demo(t)
-	for words, want := range map[string]bool{"Stream 25 ft, full": true, " stream 25 ft, FULL ": true, "a blue one": false, "": false} {
-		if n, ok := nozzleCalled(p, words); ok != want || ok && n.Name != "Stream 25 ft, full" {
-			t.Errorf("%q: %v %q", words, ok, n.Name)
-		}
-	}
-}
-
-// A stream at 25° from a head that leans 10°: on the low side it flies sin 30/sin 50 as
-// far, on the other sin 70/sin 50; the middle moves by half the difference.
-func TestB11_LeaningMovesThePattern(t *testing.T) {
-	t.Parallel()
-	p, _ := demo(t)
-	q := withOwn(p)
-	nozzleOf(q, "h2-8", flowTimes(1))
-	n := q.Nozzles["x-h2-8"]
-	n.Trajectory = 25
-	q.Nozzles["x-h2-8"] = n
-	m := mending{plan: q}
-	at := q.Heads["h2-8"]
-	toward := units.Degrees(90)
-	m.lean("h2-8", plan.HeadState{TiltDeg: 10, TiltToward: &toward})
-	low, high := math.Sin(30*math.Pi/180)/math.Sin(50*math.Pi/180), math.Sin(70*math.Pi/180)/math.Sin(50*math.Pi/180)
-	want := 25 * (high - low) / 2
-	got := q.Heads["h2-8"]
-	if math.Abs(float64(at.Y-got.Y)-want) > 1e-9 || math.Abs(float64(at.X-got.X)) > 1e-9 {
-		t.Errorf("moved by %g, %g; want 0, -%g", got.X-at.X, got.Y-at.Y, want)
-	}
-}
-
 func TestB11_CalledOff(t *testing.T) {
 	t.Parallel()
 	p := oldDemo(t)
