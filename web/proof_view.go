@@ -101,7 +101,7 @@ type ProofWire struct {
 	Mark  string  `json:"mark"`
 	Is    string  `json:"is"`    // "Zone 3, Side lawn", "Common", "Spare or broken", "Not found yet"
 	Zone  plan.ID `json:"zone"`  // "" none
-	Kind  string  `json:"kind"`  // zone | common | spare | several | shorted | unknown
+	Kind  string  `json:"kind"`  // zone | common | master | spare | several | shorted | unknown
 	Goes  string  `json:"goes"`  // the terminal it belongs on; "" none
 	Moves string  `json:"moves"` // "Move from 2 to 3"; "" where it is right, or on none
 	Warn  string  `json:"warn"`

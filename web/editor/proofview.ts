@@ -102,7 +102,7 @@ export interface ProofWire {
   mark: string;
   is: string;
   zone: string;
-  kind: "zone" | "common" | "spare" | "several" | "shorted" | "unknown";
+  kind: "zone" | "common" | "master" | "spare" | "several" | "shorted" | "unknown";
   goes: string;
   moves: string;
   warn: string;
