@@ -4,9 +4,13 @@ import (
 	"fmt"
 	"math"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 
+	"github.com/paulmach/orb"
+
+	"evenfall/internal/coverage"
 	"evenfall/internal/plan"
 	"evenfall/internal/units"
 )
@@ -174,7 +178,52 @@ func TestTippedCanAccusesNobody(t *testing.T) {
 	}
 }
 
-// Any number of cores answers alike, and the same question is answered the same.
+// What an offer says its cans will not tell the fit of such cans does not tell, and where
+// there are cans enough the other way about: two reckonings of the same, by water and by
+// likelihood.
+func TestOfferKnowsWhatItsCansWillTell(t *testing.T) {
+	t.Parallel()
+	both := [2]int{}
+	for _, area := range []plan.ID{"front-lawn", "back-lawn"} {
+		for _, by := range []string{CansByGrid, CansByHeads} {
+			for _, count := range []int{12, 0} {
+				p, id := setOut(t, demoYard(t), area, by, count)
+				o := offered(t, demoYard(t), area, by, count)
+				g, _ := groundFor(p, area)
+				heads, _, _ := coverage.Footprints(p, nil, coverage.Wind{})
+				s := sitting{p: p, area: area, ground: g, heads: heads, own: g.standFor(heads)}
+				places := make([]brought, len(o.Cans))
+				for n, c := range o.Cans {
+					places[n] = s.bringing(orb.Point{float64(c.X), float64(c.Y)})
+				}
+				telling := s.telling(places)
+				verdict := map[plan.ID]string{}
+				for _, h := range audited(t, caughtIn(t, p, id, nil, 0, 1), id).Heads {
+					verdict[h.Head] = h.Verdict
+				}
+				for _, k := range s.own {
+					v := verdict[heads[k].ID]
+					untold := v == "" || strings.Contains(v, "too little of its water") || strings.Contains(v, "no can")
+					said := slices.Contains(o.Untold, heads[k].ID)
+					clear := telling[k] < leastTelling/3 || telling[k] > 3*leastTelling
+					if clear && (said && !untold || untold && !said && count == 0) {
+						t.Errorf("%s by %s, %d: head %s is %q, the offer leaves it untold: %v", area, by, len(o.Cans), heads[k].ID, v, said)
+					}
+					if clear && said {
+						both[1]++
+					} else if clear {
+						both[0]++
+					}
+				}
+			}
+		}
+	}
+	if both[0] < 50 || both[1] < 2 {
+		t.Errorf("%d heads told and %d untold: the test says little", both[0], both[1])
+	}
+}
+
+// The same question is answered the same, whatever the order of maps.
 func TestAuditAnswersAlike(t *testing.T) {
 	t.Parallel()
 	p, id := setOut(t, demoYard(t), "front-lawn", CansByGrid, 0)

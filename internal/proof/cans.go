@@ -51,8 +51,11 @@ type CansOffer struct {
 	// Minutes is how long each of Zones should run to catch about UsualCatch on average.
 	Minutes float64
 	Cans    []CanPlace // in walking order
-	Patch   plan.Patch // puts them down as an audit that nobody has read yet
-	Label   string     // of that step
+	// Untold are the heads that stand for the area of which these cans catch too little to
+	// tell a fault by; by id.
+	Untold []plan.ID
+	Patch  plan.Patch // puts them down as an audit that nobody has read yet
+	Label  string     // of that step
 }
 
 // CanPlace is where a can is to stand.
@@ -114,7 +117,7 @@ type sitting struct {
 	own    []int             // of heads: those that stand for the area
 	asked  int               // cans that were asked for; 0: as many as suit
 	want   int               // cans
-	rates  map[int32]float64 // predicted on cells looked at so far, in/h
+	looked map[int32]brought // what is predicted on cells looked at so far
 }
 
 // site is a place for a can.
@@ -152,18 +155,17 @@ func (s *sitting) throws() []float64 {
 // offer writes down what was set out.
 func (s *sitting) offer(by string, sites []site) (CansOffer, error) {
 	o := CansOffer{Area: s.area, Audit: newAudit(s.p), Cans: make([]CanPlace, len(sites))}
-	rates, mean := make([]float64, len(sites)), 0.0
+	rates, mean, places := make([]float64, len(sites)), 0.0, make([]brought, len(sites))
 	byZone := map[plan.ID]float64{}
-	for n, at := range sites {
+	for n, site := range sites {
 		o.Cans[n] = CanPlace{
-			ID: plan.ID("c" + strconv.Itoa(n+1)), X: units.Feet(round(at.at[0])), Y: units.Feet(round(at.at[1])), Number: n + 1, Where: at.where,
+			ID: plan.ID("c" + strconv.Itoa(n+1)), X: units.Feet(round(site.at[0])), Y: units.Feet(round(site.at[1])), Number: n + 1, Where: site.where,
 		}
-		var from []bringer
-		rates[n], from = s.bringing(orb.Point{float64(o.Cans[n].X), float64(o.Cans[n].Y)})
-		for _, b := range from {
+		at := s.bringing(orb.Point{float64(o.Cans[n].X), float64(o.Cans[n].Y)})
+		for _, b := range at.from {
 			byZone[b.zone] += b.rate
 		}
-		o.Cans[n].Reach = len(from)
+		rates[n], o.Cans[n].Reach, places[n] = at.rate, len(at.from), at
 		mean += rates[n] / float64(len(sites))
 	}
 	for _, id := range plan.SortedIDs(byZone) {
@@ -177,6 +179,7 @@ func (s *sitting) offer(by string, sites []site) (CansOffer, error) {
 		}
 		o.Cans[n].Byte = int(coverage.MapByte(o.Cans[n].OfMean))
 	}
+	o.Untold = s.untold(places)
 	throat := lastThroat(s.p)
 	if o.Minutes = minutesFor(mean, throat); o.Minutes > 0 {
 		for _, id := range o.Zones {
@@ -193,12 +196,19 @@ func (s *sitting) offer(by string, sites []site) (CansOffer, error) {
 
 // bringer is a head that brings a place water.
 type bringer struct {
+	head int // of sitting.heads
 	zone plan.ID
 	rate float64 // in/h
 }
 
+// brought is what a place is brought.
+type brought struct {
+	rate float64 // in/h
+	from []bringer
+}
+
 // bringing is the rate that the heads of zones bring a place, and which they are.
-func (s *sitting) bringing(at orb.Point) (rate float64, from []bringer) {
+func (s *sitting) bringing(at orb.Point) (b brought) {
 	for k := range s.heads {
 		f := &s.heads[k]
 		if q, far := f.At(), float64(f.Farthest()); math.Abs(q[0]-at[0]) > far || math.Abs(q[1]-at[1]) > far {
@@ -206,11 +216,11 @@ func (s *sitting) bringing(at orb.Point) (rate float64, from []bringer) {
 		}
 		zone := s.p.Heads[f.ID].Zone
 		if r := float64(f.RateAt(at, nil)); r > 0 && s.p.Zones[zone].Status.Stands() && zone != "" {
-			rate += r
-			from = append(from, bringer{zone, r})
+			b.rate += r
+			b.from = append(b.from, bringer{k, zone, r})
 		}
 	}
-	return rate, from
+	return b
 }
 
 // round is a place to the sixteenth of a foot: nobody sets a can down nearer.

@@ -4,8 +4,6 @@ import (
 	"math"
 
 	"github.com/paulmach/orb"
-
-	"evenfall/internal/audit"
 )
 
 // lattice is rows and columns of places: (u0 + i·su, v0 + j·sv) on axes turned by along.
@@ -40,13 +38,13 @@ const (
 )
 
 // grid sets cans out in rows and columns: of all lattices whose cans are a multiple of
-// four the one on which they stand for the most equal ground and are predicted as even as
-// the ground is, for a grid in step with the heads would find every can alike. Ground
-// that takes none is filled by its widest gaps.
+// four the one on which they stand for the most equal ground, are predicted as even as the
+// ground is, for a grid in step with the heads would find every can alike, and tell of
+// every head. Ground that takes none is filled by its widest gaps.
 func (s *sitting) grid() []site {
 	g := s.ground
 	sample := g.some(gridSamples)
-	even := s.evennessOf(sample)
+	even := evennessOf(s.lookAt(sample))
 	apart := math.Sqrt(g.sqft / float64(s.want))
 	var best lattice
 	least := math.Inf(1)
@@ -66,7 +64,8 @@ func (s *sitting) grid() []site {
 					}
 					bad := s.unequal(&l, sample, n) + 0.02*float64(n-s.want)/4 + 0.05*math.Abs(math.Log(shape))
 					if bad < least {
-						bad += math.Abs(s.evennessOf(s.points(&l)) - even)
+						places := s.lookAt(s.points(&l))
+						bad += math.Abs(evennessOf(places)-even) + s.dark(places)
 					}
 					if bad < least-1e-12 {
 						best, least = l, bad
@@ -149,29 +148,6 @@ func (s *sitting) points(l *lattice) []orb.Point {
 		}
 	}
 	return out
-}
-
-// evennessOf is the DU predicted at places on the ground; 0 where no water falls.
-func (s *sitting) evennessOf(places []orb.Point) float64 {
-	if s.rates == nil {
-		s.rates = map[int32]float64{}
-	}
-	rates := make([]float64, len(places))
-	for n, at := range places {
-		x, y, _ := s.ground.frame.CellOf(at)
-		cell := int32(y*s.ground.frame.NX + x)
-		rate, known := s.rates[cell]
-		if !known {
-			rate, _ = s.bringing(s.ground.middle(cell))
-			s.rates[cell] = rate
-		}
-		rates[n] = rate
-	}
-	f, err := audit.FiguresOf(rates)
-	if err != nil {
-		return 0
-	}
-	return float64(f.DULowQuarter)
 }
 
 // onLattice are the places of a lattice on the ground, those where something stands moved

@@ -18,7 +18,7 @@ func (s *sitting) rules(by string) []string {
 		out = append(out, "A multiple of 4, so that the driest quarter is a whole number of cans (common practice, from memory).")
 	}
 	if by == CansByGrid {
-		out = append(out, "Rows and columns as far apart as makes each can stand for the same ground, as the forms of DU and CU take it (Christiansen 1942).")
+		out = append(out, "Rows and columns as far apart as makes each can stand for the same ground, as the forms of DU and CU take it (Christiansen 1942). To look for a head at fault set them out by heads: each then has one near it.")
 	} else {
 		out = append(out, fmt.Sprintf("A can %s from each head into its arc and one midway between neighbours (auditing practice, from memory); the rest where the ground is farthest from any.", show.Length(nearHead)))
 	}
@@ -53,6 +53,10 @@ func (s *sitting) says(o *CansOffer, throat float64) string {
 	}
 	out += fmt.Sprintf(" Run %s %g minutes%s to catch about %g ml on average in %s.",
 		plan.Several(names), o.Minutes, plan.Choose(len(names), "", " each, one after another,"), UsualCatch, cans)
+	if len(o.Untold) > 0 {
+		out += fmt.Sprintf(" Of %s these cans catch too little to tell a fault by: set one more down near %s.",
+			s.p.HeadNames(o.Untold), plan.Choose(len(o.Untold), "it", "each"))
+	}
 	if o.Minutes >= longRun {
 		out += fmt.Sprintf(" They would have to run longer than %g minutes for that; the catches will be small.", longRun)
 	}
