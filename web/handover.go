@@ -9,6 +9,7 @@ import (
 	"net/http"
 	"os"
 	"strconv"
+	"syscall"
 	"time"
 
 	"evenfall/internal/drawing"
@@ -51,7 +52,7 @@ func (s *Site) handOver(w http.ResponseWriter, r *http.Request) {
 	defer drop()
 	// What is missing the file says itself: a plan is handed over with what there is.
 	if _, err := handover.Write(r.Context(), f, q.p, s.pictureAtHand(r.Context()), []handover.File{book}); err != nil {
-		s.fail(w, r, fmt.Errorf("handover: %w", err))
+		s.fail(w, r, diskFull(fmt.Errorf("web: handing over: %w", err)))
 		return
 	}
 	size, err := f.Seek(0, io.SeekCurrent)
@@ -131,7 +132,7 @@ func (s *Site) openHandedOver(w http.ResponseWriter, r *http.Request) {
 	defer drop()
 	size, err := io.Copy(f, r.Body)
 	if err != nil {
-		s.fail(w, r, err)
+		s.fail(w, r, diskFull(err))
 		return
 	}
 	opened, err := handover.Open(f, size)
@@ -185,6 +186,16 @@ func (s *Site) keepHandedOver(ctx context.Context, opened *handover.Opened, sum 
 	_, err = s.Plans.PutBlob(ctx, kind, b)
 	return "", err
 }
+
+// diskFull says of an error of writing that the disk is full, where that is it.
+func diskFull(err error) error {
+	if errors.Is(err, syscall.ENOSPC) {
+		return errNoScratch
+	}
+	return err
+}
+
+var errNoScratch = refuse(http.StatusInsufficientStorage, "The disk has no room to work in for so large a file. Free some space and try again; nothing was changed.")
 
 // scratch is a file of this moment, for who runs the program alone, and how to be rid of it.
 func scratch() (f *os.File, drop func(), err error) {

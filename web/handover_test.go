@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"io"
 	"net/http"
+	"net/http/httptest"
 	"slices"
 	"strings"
 	"testing"
@@ -178,6 +179,15 @@ func TestWhatWasNotHandedOverIsRefused(t *testing.T) {
 		if code != c.code || id != "" || says == "" || !strings.Contains(says, c.says) {
 			t.Errorf("%s: %d %q, want %d with %q", c.name, code, says, c.code, c.says)
 		}
+	}
+	// One that says it is too large is not read at all.
+	r := httptest.NewRequestWithContext(t.Context(), "POST", "http://"+testHost+handoverPath, strings.NewReader("PK"))
+	r.Header.Set("Content-Type", zipKind)
+	r.ContentLength = handoverMost + 1
+	w := httptest.NewRecorder()
+	f.h.ServeHTTP(w, r)
+	if w.Code != http.StatusRequestEntityTooLarge || !strings.Contains(w.Body.String(), "512 MiB") {
+		t.Errorf("too large: %d %s", w.Code, w.Body)
 	}
 	if after, err := f.store.List(t.Context()); err != nil || len(after) != len(before) {
 		t.Errorf("%d plans became %d, %v", len(before), len(after), err)
