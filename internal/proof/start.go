@@ -106,7 +106,7 @@ func StartUp(p *plan.Plan, d *design.Design) Start {
 		}
 	}
 	for _, z := range s.Zones {
-		if len(z.Runs) > 0 {
+		if anyRun(p.Zones[z.ID], measuredAny) {
 			run++
 		}
 	}

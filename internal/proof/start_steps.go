@@ -61,7 +61,7 @@ func steps(p *plan.Plan) []Step {
 	}
 	list = append(list, y.fill(), y.air(), y.hold(), y.laterals(), y.flush(),
 		Step{ID: StepNozzles, Title: "Nozzles in and set",
-			How: "Screens and nozzles in from the valve outward. Then head by head on the walk: left edge, arc, throw, top flush with grade and plumb."},
+			How: "Screens and nozzles in from the valve outward. Then head by head on the walk: left edge, arc, throw, top flush with grade and plumb." + y.setSoFar()},
 		Step{ID: StepWires, Title: "Find the wires",
 			How:     "With the controller unplugged read the resistance of each wire to the common, then run each station: does the zone open that the plan says?",
 			Caution: "Only the low-voltage side, and unplugged before a terminal is touched. A controller wired to the mains is a licensed electrician's work."},
@@ -75,9 +75,11 @@ func steps(p *plan.Plan) []Step {
 		How: "Key in the program of the month, set clock and date. Note what stands elsewhere than drawn, with distances from fixed corners."})
 	for i := range list {
 		s := &list[i]
-		if done, ok := p.Proof.Checks[s.ID]; ok {
+		done, ok := p.Proof.Checks[s.ID]
+		if ok {
 			s.Done = &done
-		} else if on := p.Site.BackflowTestedOn; s.ID == StepTester && on != "" {
+		}
+		if on := p.Site.BackflowTestedOn; s.ID == StepTester && on > done.On { // civil dates sort as texts
 			s.Done = &plan.StepDone{On: on}
 		}
 	}
@@ -158,18 +160,9 @@ func (y startJob) flush() Step {
 	if _, _, ok := y.p.Filter(); ok {
 		how += " Then, with the water shut off, clean the filter at the supply."
 	}
-	done, all := 0, zonesInOrder(y.p)
-	for _, id := range all {
-		for _, r := range y.p.Zones[id].Runs { // any one: order does not matter
-			if r.Flushed != "" {
-				done++
-				break
-			}
-		}
-	}
-	if done > 0 {
-		how += fmt.Sprintf(" Flushed so far: %d of %s.", done, plan.Plural(len(all), "zone", "zones"))
-	}
+	how += y.soFar("Flushed", func(z plan.Zone) bool {
+		return anyRun(z, func(v plan.ZoneRun) bool { return v.Flushed != "" })
+	})
 	return Step{ID: StepFlush, Title: "Flush, ends last", How: how}
 }
 
@@ -180,7 +173,55 @@ func (y startJob) run() Step {
 		flow = "there is no meter on this plan, so time a bucket: a hose slipped over a nozzle, at two or three heads of the zone, times their number"
 	}
 	s.How = "One zone at a time. Once its heads are up: the pressure at the head named, " + flow + ". Look for drips, soft ground, water on walks; heads go down when it stops."
+	s.How += y.soFar("Run", func(z plan.Zone) bool { return anyRun(z, measuredAny) })
 	return s
+}
+
+// soFar counts the zones of which something is done; "" where of none.
+func (y startJob) soFar(what string, is func(plan.Zone) bool) string {
+	done, all := 0, zonesInOrder(y.p)
+	for _, id := range all {
+		if is(y.p.Zones[id]) {
+			done++
+		}
+	}
+	if done == 0 {
+		return ""
+	}
+	return fmt.Sprintf(" %s so far: %d of %s.", what, done, plan.Plural(len(all), "zone", "zones"))
+}
+
+// anyRun reports whether a run of a zone is of some kind.
+func anyRun(z plan.Zone, is func(plan.ZoneRun) bool) bool {
+	for _, v := range z.Runs { // any one: order does not matter
+		if is(v) {
+			return true
+		}
+	}
+	return false
+}
+
+// measuredAny reports whether a run has a figure.
+func measuredAny(v plan.ZoneRun) bool {
+	q, _ := flowOf(v)
+	return q > 0 || v.RunningPSI > 0
+}
+
+// setSoFar counts the heads that are set; "" where none is.
+func (y startJob) setSoFar() string {
+	done, all := 0, 0
+	for _, h := range y.p.Heads { // counted: order does not matter
+		if h.Status.Stands() {
+			all++
+			if h.State != nil && h.State.SetOn != "" {
+				done++
+			}
+		}
+	}
+	if done == 0 {
+		return ""
+	}
+	return fmt.Sprintf(" Set so far: %d of %s.", done, plan.Plural(all, "head", "heads"))
 }
 
 // FarthestValve is the zone valve that air goes to when the main is filled: the highest

@@ -140,6 +140,38 @@ func TestStepsDoneAreTold(t *testing.T) {
 	if s.Says != "2 of 12 steps, 0 of 6 zones run" {
 		t.Error(s.Says)
 	}
+	h := p.Heads["h1-1"]
+	h.State = &plan.HeadState{SetOn: "2026-05-02"}
+	p.Heads["h1-1"] = h
+	run(p, "z3", plan.ZoneRun{Flushed: "2026-05-01"})
+	run(p, "z4", plan.ZoneRun{Flushed: "2026-05-01", FlowGPM: 8})
+	text := ""
+	s = StartUp(p, d)
+	for _, step := range s.Steps {
+		text += step.How
+	}
+	for _, want := range []string{"Flushed so far: 2 of 6 zones.", "Run so far: 1 of 6 zones.", "Set so far: 1 of 48 heads."} {
+		if !strings.Contains(text, want) {
+			t.Errorf("nothing says %q", want)
+		}
+	}
+	p.Proof.Checks[StepTester] = plan.StepDone{On: "2026-04-01", By: "the tester"}
+	if s.Says != "2 of 12 steps, 1 of 6 zones run" || doneOn(StartUp(p, d), StepTester) != "2026-05-03" {
+		t.Errorf("%s, tested on %s", s.Says, doneOn(StartUp(p, d), StepTester))
+	}
+	p.Proof.Checks[StepTester] = plan.StepDone{On: "2027-04-01", By: "the tester"}
+	if got := doneOn(StartUp(p, d), StepTester); got != "2027-04-01" {
+		t.Error(got)
+	}
+}
+
+func doneOn(s Start, step plan.ID) string {
+	for _, x := range s.Steps {
+		if x.ID == step && x.Done != nil {
+			return x.Done.On
+		}
+	}
+	return ""
 }
 
 // The valve that air goes to: the highest, of those as high the farthest.
@@ -259,5 +291,20 @@ func BenchmarkStartUpOnAnotherStatic(b *testing.B) {
 	}
 	for b.Loop() {
 		StartUp(q, d)
+	}
+}
+
+// Three hundred heads on a lawn with nothing fixed about it.
+func BenchmarkWalkOfThreeHundred(b *testing.B) {
+	p := littleYard(b)
+	p.Areas["a1"] = plan.Area{Name: "Lawn", Kind: plan.Planting, Outline: rectangle(0, 0, 300)}
+	for i := range 300 {
+		h := p.Heads["h1"]
+		h.X, h.Y, h.Tag = units.Feet(i%20)*15, units.Feet(i/20)*15, fmt.Sprint("1-", i)
+		p.Heads[plan.ID(fmt.Sprint("g", i))] = h
+	}
+	d := designed(b, p)
+	for b.Loop() {
+		Walk(p, d, nil)
 	}
 }
