@@ -255,6 +255,24 @@ func TestPredictionsAreThePlans(t *testing.T) {
 	}
 }
 
+// Without a meter a bucket is timed at the head that is named.
+func TestABucketWhereThereIsNoMeter(t *testing.T) {
+	t.Parallel()
+	p, _ := demo(t)
+	p.Supply.Kind, p.Supply.Meter, p.Supply.MeterIn = plan.Well, "", 0
+	d := designed(t, p)
+	z := StartUp(p, d).Zones[1]
+	flow := 0.0
+	for _, h := range z.Predicted.Heads {
+		if h.Head == z.Predicted.Head {
+			flow = float64(h.Flow)
+		}
+	}
+	if want := fmt.Sprintf("no meter: a bucket of 2 gal at %s in %.0f s", z.HeadTag, 2*60/flow); z.MeterTime != want {
+		t.Errorf("%q, want %q", z.MeterTime, want)
+	}
+}
+
 func TestStartOfAnEmptyPlan(t *testing.T) {
 	t.Parallel()
 	p, d := emptyPlan(t)

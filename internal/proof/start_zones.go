@@ -175,6 +175,9 @@ func (w *watch) zone(id plan.ID) ZoneStart {
 		s.Pressure = sys.Pressure(q.Pressure)
 		s.HeadTag = w.p.HeadTag(q.Head)
 		s.MeterTime = fmt.Sprintf("%s in %.0f s", sys.Volume(q.MeterGal), float64(q.MeterTime))
+		if !startJobOf(w.p).metered {
+			s.MeterTime = w.bucket(q)
+		}
 	}
 	if w.static > 0 {
 		s.Static = sys.Pressure(w.static)
@@ -184,6 +187,19 @@ func (w *watch) zone(id plan.ID) ZoneStart {
 	}
 	slices.SortStableFunc(s.Runs, func(a, b Run) int { return cmp.Compare(a.Run.On, b.Run.On) })
 	return s
+}
+
+// buckets are a pail's volume, in gallons and in litres. Chosen.
+var buckets = map[units.System]units.Gallons{units.US: 2, units.Metric: 10 / units.LitresPerGallon}
+
+// bucket is what a pail under the head named should take, where there is no meter.
+func (w *watch) bucket(q Predicted) string {
+	for _, h := range q.Heads {
+		if gal := buckets[w.p.Show]; h.Head == q.Head && h.Flow > 0 && gal > 0 {
+			return fmt.Sprintf("no meter: a bucket of %s at %s in %.0f s", w.p.Show.Volume(gal), w.p.HeadTag(h.Head), float64(gal)*60/float64(h.Flow))
+		}
+	}
+	return ""
 }
 
 // unknown says why nothing is predicted for a zone, or how far to trust it.
