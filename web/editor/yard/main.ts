@@ -2,7 +2,7 @@
 // makes of it, and shows it in the place of the log.
 
 import { ask as askServer, type Outcome, planURL, server } from "../api";
-import { byID, h } from "../dom";
+import { byID, h, stillOwed } from "../dom";
 import { civilDate } from "../findings";
 import { TabJournal } from "../journal";
 import { askLong } from "../longwork";
@@ -118,7 +118,7 @@ function show(root: HTMLElement, yard: Yard, post: PhotoPost): void {
   settleConflicts(board);
   window.addEventListener("pagehide", () => board.flush());
   window.addEventListener("hashchange", () => yard.go(placeOf(location.hash)));
-  Object.assign(window, { evenfall: { board, yard } }); // what browser tests hold on to
+  Object.assign(window, { evenfall: { board, yard, post, stillOwed: () => stillOwed() + board.turns } }); // what browser tests hold on to
 }
 
 /** A sentence that has to be read stands over the work until it is dismissed. */
@@ -157,11 +157,8 @@ function sayWhatIsBack(yard: Yard): void {
   const [first] = left;
   if (!first) return;
   const what = left.length === 1 ? `${first.what}, “${first.text}”` : count(left.length, "field");
-  const el = byID("notice");
-  const away = (): void => {
-    el.hidden = true;
-    el.replaceChildren();
-  };
+  const el = h("div", { id: "yard-back", class: "notice", "data-kind": "hint", role: "status" });
+  const away = (): void => el.remove();
   const go = h(
     "button",
     {
@@ -185,9 +182,8 @@ function sayWhatIsBack(yard: Yard): void {
     },
     "Forget it",
   );
-  el.hidden = false;
-  el.dataset.kind = "hint";
-  el.replaceChildren(
+  byID("yard").before(el);
+  el.append(
     h("p", {}, `You were typing when this page was left: ${what}. It is back in its place.`),
     h("span", { class: "acts" }, go, drop),
   );

@@ -56,6 +56,8 @@ const turn: Quantity = {
   names: "degrees",
 };
 
+const lean = measure(turn, 0, 90);
+
 export const measures = {
   psi: measure(pressure, 0, 300),
   gpm: measure(flow, 0, 10_000),
@@ -69,5 +71,5 @@ export const measures = {
   throat: measure(opening, 0, 1_000),
   wind: measure(windSpeed, 0, 25),
   under: measure(underGround, 0, 240),
-  tilt: measure(turn, 0, 90),
+  tilt: { ...lean, read: (typed: string, show: System) => lean.read(typed.replace("°", ""), show) },
 } satisfies Record<string, Measure>;

@@ -81,6 +81,7 @@ export class Nozzles implements SectionPart {
   }
 
   at(item: string): string {
+    if (this.yard.waiting) return item;
     const all = headsOf(this.yard);
     const [id = "", sub] = item.split("/");
     if (all.includes(id)) return sub === "change" ? item : id;
@@ -95,7 +96,12 @@ export class Nozzles implements SectionPart {
     const { yard } = this;
     const [id = "", sub] = item.split("/");
     if (id === "")
-      return { ...line("yard-lead", () => "There are no heads on this plan yet."), acts: () => ({}) };
+      return {
+        ...line("yard-lead", () =>
+          yard.waiting ? "The walk is being worked out." : "There are no heads on this plan yet.",
+        ),
+        acts: () => ({}),
+      };
     const go = (to: string | null): void => {
       if (to !== null) yard.go({ section: "heads", item: to });
     };

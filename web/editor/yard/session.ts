@@ -87,6 +87,11 @@ export class Yard {
     this.board.announce(`${says}.`);
   }
 
+  /** The first view is still on its way: where the work goes on is not known yet. */
+  get waiting(): boolean {
+    return this.view === null && this.trouble === "";
+  }
+
   /** Whether the view is of what is stored now. */
   get fresh(): boolean {
     return this.view !== null && this.view.rev === this.board.rev;

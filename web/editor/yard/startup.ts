@@ -62,6 +62,7 @@ export class StartUp implements Part {
 
   at(item: string): string {
     const all = this.#items();
+    if (this.yard.waiting) return item;
     if (all.includes(item)) return item;
     return all.find((i) => !this.#isDone(i)) ?? all[0] ?? "";
   }
