@@ -40,7 +40,7 @@ type Verdict string
 // The verdicts. All but Untold are sure: their chance is Sure at least, in a noisy audit
 // SureInNoise.
 const (
-	Fine    Verdict = "fine"
+	Fine    Verdict = "fine"    // brings the cans what it should; a lean that changes no catch is not seen
 	Low     Verdict = "low"     // at fault, likeliest bringing less than LeastFine of what it should
 	High    Verdict = "high"    // at fault, likeliest bringing more than MostFine
 	Leaning Verdict = "leaning" // at fault, likeliest leaning by LeastLean at least

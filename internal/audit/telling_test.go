@@ -56,7 +56,7 @@ func TestTippedCan(t *testing.T) {
 // What a valve, a pressure or wrong minutes do to all heads is laid at the zone.
 func TestWholeZoneIsNotItsHeads(t *testing.T) {
 	t.Parallel()
-	wrong := 0
+	wrong, off := 0, 0
 	n := audits(30)
 	for seed := range n {
 		rng := rand.New(rand.NewPCG(uint64(seed), 15))
@@ -78,13 +78,19 @@ func TestWholeZoneIsNotItsHeads(t *testing.T) {
 			t.Fatalf("zones: %+v", f.Zones)
 		}
 		for _, z := range f.Zones {
-			if math.Abs(z.Output-want[z.ID]) > 0.13 || z.Low > z.Output || z.High < z.Output {
+			if math.Abs(z.Output-want[z.ID]) > 0.13 {
+				off++
+			}
+			if math.Abs(z.Output-want[z.ID]) > 0.25 || z.Low > z.Output || z.High < z.Output {
 				t.Errorf("seed %d: zone %s brings %.2f (%.2f to %.2f), in truth %.2f", seed, z.ID, z.Output, z.Low, z.High, want[z.ID])
 			}
 		}
 		if f.Explains < 0.5 {
 			t.Errorf("seed %d: explains %.2f", seed, f.Explains)
 		}
+	}
+	if off*20 > n {
+		t.Errorf("%d zones are told to bring what they do not", off)
 	}
 	if wrong*20 > n {
 		t.Errorf("%d heads accused of what their zone does", wrong)
