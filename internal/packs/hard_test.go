@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"math/rand/v2"
 	"os"
 	"slices"
 	"strings"
@@ -253,7 +254,51 @@ func oddYard(by []byte, name string) *plan.Plan {
 		x, y := at()
 		p.Controller = plan.Controller{At: &plan.Spot{X: units.Feet(x), Y: units.Feet(y)}, Stations: 8}
 	}
+	oddRecord(p, name, next, at)
 	return p
+}
+
+// oddRecord notes anything of what was built, tested, found and caught on a yard.
+func oddRecord(p *plan.Plan, name string, next func(int) int, at func() (x, y float64)) {
+	statuses := []plan.Status{plan.New, plan.Existing, plan.Remove}
+	for _, id := range sorted(p.Heads) {
+		h := p.Heads[id]
+		if next(3) == 1 {
+			x, y := at()
+			h.Status, h.Built = statuses[next(3)], &plan.Built{On: "2026-05-18", Was: &plan.Spot{X: units.Feet(x), Y: units.Feet(y)}, Note: name}
+		}
+		p.Heads[id] = h
+	}
+	p.Proof = plan.Proof{Tests: map[plan.ID]plan.PressureTest{}, Wires: map[plan.ID]plan.FoundWire{}, Touches: map[plan.ID]plan.Touch{}, Audits: map[plan.ID]plan.Audit{}}
+	for i, id := range sorted(p.Zones) {
+		z := p.Zones[id]
+		switch next(4) {
+		case 1:
+			z.Built = &plan.Built{On: "2026-05-12", DepthIn: units.Inches(next(40))}
+			z.Runs = map[plan.ID]plan.ZoneRun{"r1": {On: "2026-05-20", RunningPSI: units.PSI(next(90)), FlowGPM: units.GPM(next(30)), Note: name}}
+		case 2:
+			wire := plan.ID(fmt.Sprintf("w%d", i))
+			p.Proof.Wires[wire] = plan.FoundWire{Order: i + 1, Mark: name, Terminal: next(9), Common: next(4) == 1}
+			p.Proof.Touches[wire] = plan.Touch{Order: i + 1, Wire: wire, Ran: sorted(p.Zones)[:next(len(p.Zones)+1)]}
+		}
+		p.Zones[id] = z
+	}
+	for i := range next(3) {
+		a := plan.Audit{Name: name, Area: plan.ID(fmt.Sprintf("a%d", next(4))), Runs: map[plan.ID]float64{}, ThroatIn2: float64(next(20)), Cans: map[plan.ID]plan.CatchCan{}}
+		for _, id := range sorted(p.Zones)[:next(len(p.Zones)+1)] {
+			a.Runs[id] = float64(next(40))
+		}
+		for k := range next(30) {
+			x, y := at()
+			ml := float64(next(60))
+			can := plan.CatchCan{X: units.Feet(x), Y: units.Feet(y), ML: &ml, Out: next(9) == 1, Note: name}
+			if next(9) == 2 {
+				can.ML = nil
+			}
+			a.Cans[plan.ID(fmt.Sprintf("c%d", k))] = can
+		}
+		p.Proof.Audits[plan.ID(fmt.Sprintf("audit%d", i))] = a
+	}
 }
 
 // FuzzPacks makes every pack of yards that are drawn anyhow: what can be read as a plan
@@ -262,6 +307,12 @@ func FuzzPacks(f *testing.F) {
 	f.Add([]byte{}, "")
 	f.Add([]byte("lawns, a house, and heads anywhere among trees and fences; pipe"), "Größe")
 	f.Add(bytes.Repeat([]byte{6, 90, 17, 3, 44, 2, 71, 1}, 20), strings.Repeat("W", 80))
+	built := make([]byte, 400) // a yard of which much was built, found and caught
+	rng := rand.New(rand.NewPCG(180, 9))
+	for i := range built {
+		built[i] = byte(rng.IntN(256))
+	}
+	f.Add(built, "as it was built")
 	f.Fuzz(func(t *testing.T, by []byte, name string) {
 		p, err := plan.Decode(oddYard(by[:min(len(by), 400)], strings.ToValidUTF8(name, "?")).Encode())
 		if err != nil {
