@@ -24,7 +24,6 @@ type readings struct {
 // state is what a zone does by prediction.
 type state struct {
 	flow, pressure float64
-	inlet          float64 // before a body that may hold it at pressure
 	rest           float64 // there if nothing flowed
 }
 
@@ -128,18 +127,18 @@ const largerBy = 0.4
 func (r readings) apart(s shape, want state) float64 {
 	best := math.Inf(1)
 	take := func(flow, psi float64) { best = min(best, r.off(flow, psi)) }
-	// Where the zone is not solved: the pressure that is lost on the way, at the flow
-	// predicted; where hardly any is, a tenth of what is at hand.
-	lost := max(want.rest-want.inlet, 0.1*want.inlet)
-	behind := func(v float64, on []point) float64 {
+	// follow takes what goes with so many times the flow: along a response of the network,
+	// or, where it is not solved, anything from a pressure that stays, as where a body holds
+	// it, to one that falls as if all up to the head were lost in pipe.
+	lost := max(want.rest-want.pressure, 0.1*want.pressure)
+	follow := func(v float64, on []point) {
 		if on != nil {
-			return max(along(on, want.flow*v)+want.pressure-r.want.pressure, 0)
+			take(want.flow*v, max(along(on, want.flow*v)+want.pressure-r.want.pressure, 0))
+			return
 		}
-		arrives := max(want.inlet+lost*(1-v*v), 0)
-		if want.inlet > want.pressure {
-			return min(arrives, want.pressure) // a body holds it
+		for part := range 5 {
+			take(want.flow*v, max(want.pressure+lost*(1-v*v)*float64(part)/4, 0))
 		}
-		return arrives
 	}
 	const steps = 60
 	for i := 1; i <= steps; i++ {
@@ -149,7 +148,7 @@ func (r readings) apart(s shape, want state) float64 {
 			v := 1 - 0.95*k
 			if r.tap {
 				take(want.flow*v, want.pressure*v*v)
-				take(want.flow*v, behind(v, r.behind)) // or the loss is behind the tap
+				follow(v, r.behind) // or the loss is behind the tap
 			} else {
 				take(want.flow*v, want.pressure*v*v)
 			}
@@ -158,13 +157,13 @@ func (r readings) apart(s shape, want state) float64 {
 			take(want.flow*v, want.pressure*v*v)
 		case outflow:
 			v := 1 + 3*k
-			take(want.flow*v, behind(v, r.behind))
+			follow(v, r.behind)
 		case before:
 			v := 1 + 3*k
-			take(want.flow*v, behind(v, r.before))
+			follow(v, r.before)
 		case stopped:
 			v := 1 - 0.95*k
-			take(want.flow*v, behind(v, r.behind))
+			follow(v, r.behind)
 		case oneHead:
 			if v := 1 - 0.98*k; r.atHead {
 				take(want.flow*(1-(1-v)/max(r.heads, 1)), want.pressure*v*v)

@@ -133,3 +133,45 @@ func TestB16_AMorningOfMorePressureIsNoFault(t *testing.T) {
 		}
 	}
 }
+
+// An old system whose pipes nobody drew is held against what its heads take as planned:
+// what flows out or not is still told, where a body holds the pressure.
+func TestB16_WithoutPipesDrawn(t *testing.T) {
+	t.Parallel()
+	p, drawn := demo(t)
+	p = withOwn(p)
+	loose := withOwn(p)
+	loose.Pipes, loose.Nodes = nil, nil
+	d := designed(t, loose)
+	named, all, good := 0, 0, 0
+	for _, f := range append(faults(), fault{name: "nothing", do: func(*plan.Plan, plan.ID, *rand.Rand) {}}) {
+		if f.among || f.once || len(f.names) > 0 && shownBy(f.names[0]).all {
+			continue // which needs the supply
+		}
+		for seed, zone := range []plan.ID{"z1", "z2", "z4", "z6"} {
+			rng := rand.New(rand.NewPCG(uint64(seed), 14))
+			wrong := withOwn(p)
+			f.do(wrong, zone, rng)
+			now := measured(t, p, wrong, drawn, rng, plan.SortedIDs(p.Zones)...)
+			old := withOwn(loose)
+			old.Zones = now.Zones
+			run := newWatch(old, d).run(zone, "r1", now.Zones[zone].Runs["r1"])
+			switch {
+			case len(f.names) == 0 && !run.Good:
+				t.Errorf("nothing wrong in %s: %s %s", zone, run.Says, list(run.Likely))
+			case run.Good:
+				good++
+			default:
+				if all++; placeOf(run.Likely, f.names) < len(run.Likely) {
+					named++
+				} else {
+					t.Logf("%s in %s: %s %s", f.name, zone, run.Says, list(run.Likely))
+				}
+			}
+		}
+	}
+	t.Logf("named in %d of %d, %d within measuring", named, all, good)
+	if 10*named < 9*all || all < 15 {
+		t.Errorf("named in %d of %d", named, all)
+	}
+}

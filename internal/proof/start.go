@@ -71,7 +71,6 @@ type Predicted struct {
 type AtHead struct {
 	Head     plan.ID
 	Pressure units.PSI // at the nozzle
-	Inlet    units.PSI // before body and nozzle; of a zone that is not solved the same
 	Flow     units.GPM
 }
 

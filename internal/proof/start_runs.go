@@ -61,21 +61,19 @@ func (w *watch) stateAt(v plan.ZoneRun, q Predicted) (s state, at string, tap bo
 	switch v.PSIAt {
 	case "valve":
 		s.pressure, at = float64(q.Valve), "behind the valve"
-		s.inlet = s.pressure
 	case "tap":
 		s.pressure, at, tap = float64(q.Tap), "at the tap", true
-		s.inlet = s.pressure
 	default:
 		at = "at a head that is not in the zone any more"
 		head := cmp.Or(v.AtHead, q.Head)
 		for _, h := range q.Heads {
 			if h.Head == head {
-				s.pressure, s.inlet, at = float64(h.Pressure), float64(h.Inlet), "at "+w.p.HeadTag(head)
+				s.pressure, at = float64(h.Pressure), "at "+w.p.HeadTag(head)
 			}
 		}
 	}
-	if s.rest <= s.inlet {
-		s.rest = unknownRest * s.inlet
+	if s.rest <= s.pressure {
+		s.rest = unknownRest * s.pressure
 	}
 	return s, at, tap
 }

@@ -94,7 +94,7 @@ func (w *watch) predict(id plan.ID) Predicted {
 func predictedBy(z pressure.Zone) Predicted {
 	out := Predicted{Solved: true, Flow: z.Flow, Head: z.Worst}
 	for _, h := range z.Heads {
-		out.Heads = append(out.Heads, AtHead{h.ID, h.Nozzle, h.Inlet, h.Flow})
+		out.Heads = append(out.Heads, AtHead{h.ID, h.Nozzle, h.Flow})
 		if h.ID == z.Worst {
 			out.Pressure = h.Nozzle
 		}
@@ -122,7 +122,7 @@ func (out *Predicted) byPlan(p *plan.Plan, zone plan.ID) {
 			*out = Predicted{Static: out.Static} // a part of a zone's flow would mislead
 			return
 		}
-		out.Heads = append(out.Heads, AtHead{id, run.Pressure, run.Pressure, run.Flow})
+		out.Heads = append(out.Heads, AtHead{id, run.Pressure, run.Flow})
 		out.Flow += run.Flow
 		if out.Head == "" || fromValve(p, zone, id) > fromValve(p, zone, out.Head) {
 			out.Head, out.Pressure = id, run.Pressure
