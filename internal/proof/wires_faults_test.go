@@ -271,6 +271,29 @@ func TestWires_OneZoneByTwoWires(t *testing.T) {
 	}
 }
 
+// Wires that read short to one another are told; while no common is known, neither is to be
+// powered, for one may be it.
+func TestWires_WiresJoinedInTheGround(t *testing.T) {
+	t.Parallel()
+	ohms := 0.8
+	for known, want := range map[bool]string{true: "the zones of both run by either", false: "Power neither before you know."} {
+		m := triedWires(func(p *plan.Plan) {
+			w := p.Proof.Wires["a"]
+			w.Common = known
+			p.Proof.Wires["a"] = w
+			p.Proof.Readings["1"] = plan.OhmReading{Order: 1, From: "b", To: "c", Ohms: &ohms}
+		})
+		if !slices.ContainsFunc(m.Warnings, func(s string) bool {
+			return strings.HasPrefix(s, "Red and blue read 0.8 Ω to one another") && strings.Contains(s, want)
+		}) {
+			t.Errorf("common known %v: %q", known, m.Warnings)
+		}
+		if !known && m.Next != nil && m.Next.Kind == StepTouch {
+			t.Errorf("it asks to power a wire: %+v", m.Next)
+		}
+	}
+}
+
 func TestWires_SwappedTerminals(t *testing.T) {
 	t.Parallel()
 	m := triedWires(func(p *plan.Plan) {

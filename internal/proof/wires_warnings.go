@@ -2,6 +2,7 @@ package proof
 
 import (
 	"fmt"
+	"slices"
 
 	"evenfall/internal/plan"
 )
@@ -84,17 +85,20 @@ func (f *wireWork) misnamedSays() string {
 func (f *wireWork) joins() []string {
 	var out []string
 	for _, r := range f.readings {
-		if r.open || r.ohms >= shortMost || f.common[r.a] || f.common[r.b] || len(f.running2(r.a, r.b)) > 0 {
+		if r.open || r.ohms >= shortMost || f.common[r.a] || f.common[r.b] || len(f.runningBoth(r.a, r.b)) > 0 {
 			continue
 		}
-		out = append(out, fmt.Sprintf("%s and %s read %s to one another, less than any coil has: they are joined in the ground, or one is the common and shorted to the other. Power neither before you know.",
-			plan.Capital(f.mark(r.a)), f.mark(r.b), ohmsSay(r.ohms)))
+		says := "they are joined in the ground, and the zones of both run by either: look where one splice holds both"
+		if !slices.Contains(f.common, true) {
+			says = "they are joined in the ground, or one is the common and shorted to the other. Power neither before you know"
+		}
+		out = append(out, fmt.Sprintf("%s and %s read %s to one another, less than any coil has: %s.", plan.Capital(f.mark(r.a)), f.mark(r.b), ohmsSay(r.ohms), says))
 	}
 	return out
 }
 
-// running2 are the zones that ran by both of two wires.
-func (f *wireWork) running2(a, b int) []plan.ID {
+// runningBoth are the zones that ran by both of two wires.
+func (f *wireWork) runningBoth(a, b int) []plan.ID {
 	var out []plan.ID
 	ranA, _ := f.ran(a)
 	ranB, _ := f.ran(b)
