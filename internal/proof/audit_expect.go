@@ -17,12 +17,11 @@ import (
 // expected is what a plan predicts for the cans of an audit: of each head that can bring
 // one of them water, and of all together, in inches.
 type expected struct {
-	heads  []audit.Head     // those that reach a can that counts, plumb or leaning, by id
-	at     []units.Inches   // of every can, in the order of catches.cans; nil: nothing can be predicted
-	solved bool             // by the pressures that the drawn pipes come to
-	wind   coverage.Wind    // it was carried by
-	family map[plan.ID]bool // zones with heads that turn
-	left   []string         // heads that have no figures, with why
+	heads  []audit.Head   // those that reach a can that counts, plumb or leaning, by id
+	at     []units.Inches // of every can, in the order of catches.cans; nil: nothing can be predicted
+	solved bool           // by the pressures that the drawn pipes come to
+	wind   coverage.Wind  // it was carried by
+	left   []string       // heads that have no figures, with why
 }
 
 // leans is how many directions heads are tried leaning in. Chosen: the fit asks for six at
