@@ -209,12 +209,8 @@ func (r *reporter) audited(audits []*proof.Audited) {
 func (r *reporter) retrofit(v *proof.RetrofitPlan) {
 	r.section("An old system, before and after mending")
 	r.wrap("  ", v.Says)
-	if len(v.Census) > 0 {
-		rows := [][]string{{"Heads", "Found", "Which"}}
-		for _, c := range v.Census {
-			rows = append(rows, []string{fmt.Sprint(len(c.Heads)), c.Words, c.Tags})
-		}
-		r.table(rows)
+	for _, c := range v.Census {
+		r.wrap("  ", fmt.Sprintf("%s %s: %s", plan.Plural(len(c.Heads), "head", "heads"), c.Words, c.Tags))
 	}
 	if len(v.Zones) > 0 {
 		rows := [][]string{{"Zone", "Flow", "Pressure", "Uniformity", "Water", "Saves"}}
