@@ -110,6 +110,7 @@ export class App {
     history.replaceState(null, "", `#${placeText(place)}`);
     this.#shown = part.open(item);
     this.#screen.replaceChildren(this.#shown.el);
+    this.#shown.update();
     setAttr(this.#screen, "aria-labelledby", `yard-tab-${part.id}`);
     if (first) return;
     if (other) this.#tabs.get(part.id)?.tab.scrollIntoView({ block: "nearest", inline: "nearest" });

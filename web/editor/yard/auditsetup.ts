@@ -8,7 +8,7 @@ import { catchFile } from "./catchfile";
 import { measures } from "./measures";
 import { setAudit, setMinutes } from "./records";
 import type { Yard } from "./session";
-import { choose, column, figure, line, type Part, words } from "./ui";
+import { choose, column, day, figure, line, type Part, words } from "./ui";
 import { zonesOf } from "./zoneruns";
 
 /** Where wind comes from by name; degrees anticlockwise from true east, before the plan is turned. */
@@ -80,14 +80,11 @@ export function auditSetup(yard: Yard, audit: string): Part {
     ),
     column(
       "yard-fields",
-      words(yard, {
-        key: `audit/${audit}/on`,
-        label: "Date",
-        what: "date of the audit",
-        hint: "as 2026-05-01",
-        get: () => a()?.on,
-        set: (on) => set("Date", { on }),
-      }),
+      day(
+        "Date",
+        () => a()?.on,
+        (on) => set("Date", { on }),
+      ),
       words(yard, {
         key: `audit/${audit}/name`,
         label: "Name",

@@ -32,6 +32,9 @@ import { Wires } from "./wires";
 
 const nameKept = "evenfall-yard-by";
 
+/** How often it is looked whether somebody else changed the plan, in ms (chosen). */
+const LOOK_MS = 20_000;
+
 async function start(root: HTMLElement): Promise<void> {
   const id = root.dataset.yard ?? "";
   const stored = await server.load(id);
@@ -144,6 +147,9 @@ function followOthers(yard: Yard, keeping: Keeping): void {
   board.subscribe("saved", () => {
     if (keeping.behind && board.saved.state === "yes") void board.reload();
   });
+  setInterval(() => {
+    if (!document.hidden && board.saved.state === "yes") void yard.refresh();
+  }, LOOK_MS);
   document.addEventListener("visibilitychange", () => {
     if (document.hidden) return;
     board.flush();

@@ -16,15 +16,16 @@ export function photosBy(p: PhotoPost): void {
 
 let made = 0;
 
-/** about: the thing, as "heads/h7"; "" for none. */
-export function photoButton(yard: Yard, about: string, name: () => string): Part {
+/** about: the thing, as "heads/h7"; "" for none. stored: several that were taken before may be chosen. */
+export function photoButton(yard: Yard, about: string, name: () => string, stored = false): Part {
   const id = `yard-photo-${++made}`;
   const error = h("p", { class: "error", role: "alert", hidden: true });
   const input = h("input", {
     id,
     type: "file",
     accept: "image/*",
-    capture: "environment",
+    capture: stored ? null : "environment",
+    multiple: stored,
     class: "unseen yard-photo-input",
     onchange: async () => {
       const files = Array.from(input.files ?? []);
@@ -35,19 +36,23 @@ export function photoButton(yard: Yard, about: string, name: () => string): Part
       error.hidden = trouble === null;
     },
   });
-  const label = h("label", { for: id, class: "button yard-big yard-photo-take" }, "Take a photograph");
+  const label = h(
+    "label",
+    { for: id, class: "button yard-big yard-photo-take" },
+    stored ? "Choose photographs" : "Take a photograph",
+  );
   const strip = remade(
     "yard-strip",
     () => [photosOf(yard.plan, about), waiting(about)],
     () => {
-      const there = photosOf(yard.plan, about).map(([, f]) =>
+      const there = (about === "" ? [] : photosOf(yard.plan, about)).map(([, f]) =>
         h("img", {
           src: pictureURL(f.sha256),
           alt: f.caption || `Photograph of ${name()}${f.on ? `, ${f.on}` : ""}`,
           loading: "lazy",
         }),
       );
-      const n = waiting(about);
+      const n = stored ? 0 : waiting(about);
       return n > 0 ? [...there, h("p", {}, `${n} on the way`)] : there;
     },
   );

@@ -59,6 +59,7 @@ export class Photos implements SectionPart {
           : "";
       }),
       photoButton(yard, "", () => "the yard"),
+      photoButton(yard, "", () => "the yard", true),
       remade(
         "yard-album",
         () => photosOf(yard.plan),

@@ -5,7 +5,7 @@ import { find } from "../model";
 import { measures } from "./measures";
 import { dropRecord, recordID, recordsOf, setRecord } from "./records";
 import type { Yard } from "./session";
-import { choose, column, figure, line, type Part, pick, remade, words } from "./ui";
+import { choose, column, day, figure, line, type Part, pick, remade, words } from "./ui";
 
 /** The tests of a plan: of the main, or of laterals by their zone. */
 export function pressureTests(yard: Yard, main: boolean): Part {
@@ -83,6 +83,11 @@ function one(yard: Yard, id: string, main: boolean): Part {
       figure(yard, measures.psi, a("start_psi", "At the start")),
       figure(yard, measures.psi, a("end_psi", "At the end")),
       figure(yard, measures.heldMinutes, a("minutes", "Held for")),
+      day(
+        "Date",
+        () => test()?.on,
+        (on) => set("Date", { on }),
+      ),
     ),
     choose(
       "The meter’s dial meanwhile",

@@ -3,10 +3,10 @@
 import { button, h } from "../dom";
 import { count } from "../names";
 import { pressureTests } from "./pressuretests";
-import { recordsOf, setRecord } from "./records";
-import { type Part, stepIn } from "./sections";
+import { dropRecord, recordsOf, setRecord } from "./records";
+import { type Part as SectionPart, stepIn } from "./sections";
 import type { Yard } from "./session";
-import { caution, column, goTo, line, type Screen, words } from "./ui";
+import { caution, column, day, goTo, line, type Part, remade, type Screen, words } from "./ui";
 import { zoneScreen, zonesOf } from "./zoneruns";
 
 /** What a step is done by elsewhere on the page, by the step's name (internal/proof, start_steps.go). */
@@ -21,10 +21,25 @@ const elsewhere: Readonly<
 /** Steps at which pipe is held at pressure. */
 const tested: ReadonlySet<string> = new Set(["hold", "laterals"]);
 
-/** The step after which each zone is run. */
+/** The step before which each zone is run. */
 const RUN = "run";
 
-export class StartUp implements Part {
+/** The step of the licensed tester. */
+const TESTER = "backflow_test";
+
+/** A part that stands only once a step is done. */
+function dated(part: Part, done: () => unknown): Part {
+  const update = (): void => {
+    part.update();
+    part.el.hidden = done() === undefined;
+  };
+  update();
+  return { el: part.el, update };
+}
+
+const wrapped = (el: HTMLElement): Part => ({ el, update: () => {} });
+
+export class StartUp implements SectionPart {
   readonly id = "start";
   readonly title = "Start up";
 
@@ -37,7 +52,7 @@ export class StartUp implements Part {
   /** Whether a step is done, by the plan itself: the view may be a moment behind. */
   #done(id: string): boolean {
     const now = this.yard.plan.proof?.checks?.[id];
-    return now !== undefined || (id === "backflow_test" && this.#steps.find((s) => s.id === id)?.on !== "");
+    return now !== undefined || (id === TESTER && this.#steps.find((s) => s.id === id)?.on !== "");
   }
 
   /** Steps and zones in the order they are done. */
@@ -175,11 +190,26 @@ export class StartUp implements Part {
           if (done()) this.#check(id, step()?.title ?? "", { by });
         },
       }),
-      line("yard-was-done", () => {
-        const d = done();
-        const on = d?.on ?? step()?.on ?? "";
-        return on === "" ? "" : `Done on ${on}${d?.by ? ` by ${d.by}` : ""}.`;
-      }),
+      remade(
+        "",
+        () => [done(), step()?.on],
+        () => {
+          const d = done();
+          const on = d?.on ?? step()?.on ?? "";
+          return on === ""
+            ? []
+            : [h("p", { class: "yard-was-done" }, `Done on ${on}${d?.by ? ` by ${d.by}` : ""}.`)];
+        },
+      ),
+      dated(
+        day(
+          "Done on",
+          () => done()?.on,
+          (on) => this.#check(id, step()?.title ?? "", { on }),
+        ),
+        done,
+      ),
+      dated(wrapped(button("Not done yet", "yard-big", () => this.#untick(id, step()?.title ?? ""))), done),
     );
     return {
       ...part,
@@ -210,11 +240,27 @@ export class StartUp implements Part {
     );
   }
 
-  #check(id: string, title: string, change: { note?: string; by?: string }): void {
+  #untick(id: string, title: string): void {
+    const { yard } = this;
+    const on = yard.plan.proof?.checks?.[id]?.on;
+    let next = dropRecord(yard.plan, "checks", id);
+    if (id === TESTER && next.site?.backflow_tested_on === on) {
+      const { backflow_tested_on: _was, ...site } = next.site ?? {};
+      next = { ...next, site };
+    }
+    yard.step(`Untick “${title}”`, next);
+  }
+
+  #check(id: string, title: string, change: { on?: string; note?: string; by?: string }): void {
     const { yard } = this;
     const now = recordsOf(yard.plan, "checks").find(([k]) => k === id)?.[1];
-    const on = now?.on ?? yard.today;
+    const on = change.on ?? now?.on ?? yard.today;
     const label = now ? `Note on “${title}”` : `Tick “${title}”`;
-    yard.step(label, setRecord(yard.plan, "checks", id, { on, ...change }));
+    let next = setRecord(yard.plan, "checks", id, { ...change, on });
+    // The date of the test is the system's, and goes into its papers.
+    if (id === TESTER) next = { ...next, site: { ...next.site, backflow_tested_on: on } };
+    const all = this.#steps.every((s) => s.id === id || this.#done(s.id));
+    if (all && !next.proof?.started_up) next = { ...next, proof: { ...next.proof, started_up: on } };
+    yard.step(label, next);
   }
 }

@@ -146,6 +146,24 @@ function choices(options: readonly Option[], press: (v: string) => void) {
   });
 }
 
+/** A date, chosen from a calendar. */
+export function day(label: string, get: () => string | undefined, set: (on: string) => void): Part {
+  const id = `yard-day-${++made}`;
+  const input = h("input", {
+    id,
+    type: "date",
+    onchange: () => {
+      if (input.value !== "") set(input.value);
+      else update(); // a date is needed: the one before stays
+    },
+  });
+  const update = (): void => {
+    if (document.activeElement !== input) input.value = get() ?? "";
+  };
+  update();
+  return { el: h("div", { class: "field text" }, h("label", { for: id }, label), input), update };
+}
+
 /** One of a few, each as large as a thumb. */
 export function choose(
   label: string,
@@ -283,11 +301,12 @@ export function goTo(
   here: () => string,
   go: (item: string) => void,
 ): Part {
+  const el = h("details", { class: "yard-all" }, h("summary", {}, label));
   const list = remade(
     "yard-list",
-    () => [rows(), here()],
+    () => (el.open ? [rows(), here()] : null),
     () =>
-      rows().map((r) => {
+      (el.open ? rows() : []).map((r) => {
         const b = button("", "yard-row", () => go(r.item));
         b.append(
           h("span", { class: "yard-mark", "aria-hidden": "true" }, r.done ? "✓" : ""),
@@ -298,9 +317,10 @@ export function goTo(
         return b;
       }),
   );
-  const el = h("details", { class: "yard-all" }, h("summary", {}, label), list.el);
+  el.append(list.el);
   list.el.addEventListener("click", () => {
     el.open = false;
   });
+  el.addEventListener("toggle", list.update);
   return { el, update: list.update };
 }
