@@ -297,6 +297,32 @@ func TestAuditedUniformityChangesTheProgram(t *testing.T) {
 	}
 }
 
+// On ground that two zones water, what one of them alone brings is no figure for the
+// program; where only one of them reaches the cans it is.
+func TestZoneThatDidNotRunIsMissed(t *testing.T) {
+	t.Parallel()
+	p, id := setOut(t, demoYard(t), "front-lawn", CansByGrid, 24)
+	a := p.Proof.Audits[id]
+	a.Runs = map[plan.ID]float64{"z1": 14}
+	p.Proof.Audits[id] = a
+	p = caughtIn(t, p, id, nil, 0.03, 1)
+	one := audited(t, p, id)
+	if one.Patch != nil || !strings.Contains(one.Uses, "Run zone 2 (Front lawn, east) as well") || !strings.Contains(strings.Join(one.Rules, " "), "did not run") {
+		t.Errorf("of two zones one ran: %q, rules %v, patch %s", one.Uses, one.Rules, one.Patch)
+	}
+	a = p.Proof.Audits[id]
+	for _, c := range plan.SortedIDs(a.Cans) {
+		if can := a.Cans[c]; can.X > 22 { // the west end, which zone 2 does not reach
+			can.Out = true
+			a.Cans[c] = can
+		}
+	}
+	p.Proof.Audits[id] = a
+	if west := audited(t, p, id); west.Patch == nil {
+		t.Errorf("cans that only zone 1 reaches: %q", west.Uses)
+	}
+}
+
 // The sentence of what a figure changes names the form that the plan's target goes by.
 func TestUsesByTarget(t *testing.T) {
 	t.Parallel()

@@ -16,7 +16,11 @@ import (
 // changes: every zone that ran and stands for the audited ground is reckoned with it.
 func (out *Audited) use(ctx context.Context, p *plan.Plan, c *catches) error {
 	du := units.Ratio(math.Round(float64(out.Measured.DULowQuarter)*1000) / 1000)
-	zones, others, err := out.auditedZones(ctx, p, c)
+	zones, others, idle, err := out.auditedZones(ctx, p, c)
+	if err != nil {
+		return err
+	}
+	missing, err := missed(p, c, idle)
 	if err != nil {
 		return err
 	}
@@ -26,6 +30,11 @@ func (out *Audited) use(ctx context.Context, p *plan.Plan, c *catches) error {
 		return nil
 	case len(zones) == 0:
 		out.Uses = "None of the zones that ran stands for this ground, so that the watering plan has no use for the figure."
+		return nil
+	case len(missing) > 0:
+		out.Rules = append(out.Rules, fmt.Sprintf("%s %s these cans water, too, and did not run: what they caught is not what the ground gets.",
+			plan.Capital(zoneNames(p, missing)), plan.Choose(len(missing), "brings", "bring")))
+		out.Uses = fmt.Sprintf("The figure is that of %s alone. Run %s as well, and the watering plan can take it.", zoneNames(p, zones), zoneNames(p, missing))
 		return nil
 	case du == 0:
 		out.Uses = "The driest quarter caught nothing: no run time makes up for that. Mend the heads and catch again."
@@ -73,13 +82,17 @@ func (out *Audited) use(ctx context.Context, p *plan.Plan, c *catches) error {
 
 // auditedZones are the zones that ran and have heads that stand for the audited ground, or
 // for any where it is not said, and the other areas that they stand for: the watering plan
-// takes a zone's figure for all of those (season).
-func (out *Audited) auditedZones(ctx context.Context, p *plan.Plan, c *catches) (zones, others []plan.ID, err error) {
+// takes a zone's figure for all of those (season); idle are those that stand for the ground
+// and did not run.
+func (out *Audited) auditedZones(ctx context.Context, p *plan.Plan, c *catches) (zones, others, idle []plan.ID, err error) {
 	g, err := coverage.ByZone(ctx, p)
 	if err != nil {
-		return nil, nil, err
+		return nil, nil, nil, err
 	}
 	for _, z := range g.Zones {
+		if !(c.Runs[z.ID] > 0) && out.Area != "" && slices.Contains(z.Own, out.Area) {
+			idle = append(idle, z.ID)
+		}
 		if !(c.Runs[z.ID] > 0) || len(z.Own) == 0 || out.Area != "" && !slices.Contains(z.Own, out.Area) {
 			continue
 		}
@@ -91,7 +104,41 @@ func (out *Audited) auditedZones(ctx context.Context, p *plan.Plan, c *catches) 
 		}
 	}
 	slices.Sort(others)
-	return zones, others, nil
+	return zones, others, idle, nil
+}
+
+// idleShare is the share of the water that all zones would bring the cans from which a
+// zone that did not run is missed. Chosen.
+const idleShare = 0.1
+
+// missed are those of the zones that would bring the cans that count a share of their
+// water to speak of, were every zone run as long.
+func missed(p *plan.Plan, c *catches, zones []plan.ID) ([]plan.ID, error) {
+	if len(zones) == 0 {
+		return nil, nil
+	}
+	heads, _, err := coverage.Footprints(p, nil, coverage.Wind{})
+	if err != nil {
+		return nil, err
+	}
+	by, all := map[plan.ID]float64{}, 0.0
+	for k := range heads {
+		for _, i := range c.read {
+			r := float64(heads[k].RateAt(c.cans[i].place(), nil))
+			by[p.Heads[heads[k].ID].Zone] += r
+			all += r
+		}
+	}
+	return slices.DeleteFunc(slices.Clone(zones), func(id plan.ID) bool { return by[id] < idleShare*all }), nil
+}
+
+// zoneNames names zones in a sentence.
+func zoneNames(p *plan.Plan, ids []plan.ID) string {
+	names := make([]string, len(ids))
+	for i, id := range ids {
+		names[i] = p.ZoneName(id)
+	}
+	return plan.Several(names)
 }
 
 // multiplier is how much longer than by the mean rate a uniformity makes zones run, by the
