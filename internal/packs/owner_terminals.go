@@ -38,7 +38,7 @@ func (b *builder) terminalGrid(m proof.WireMap) grid {
 	for _, t := range m.Terminals {
 		g.Rows = append(g.Rows, []string{t.Terminal, t.Zone, b.plannedWire(t), t.Wire, t.Ohms, t.Warn, ""})
 	}
-	g.Note = "Under – wires that belong on no terminal. Coil: resistance of the valve's coil with its wire, read with the plug out. Write the station on both ends of every wire."
+	g.Note = "A dash: a wire that belongs on no terminal. Coil: resistance of the valve's coil with its wire, read with the plug out. Write the station on both ends of every wire."
 	return g
 }
 
