@@ -212,12 +212,8 @@ func (r *reporter) retrofit(v *proof.RetrofitPlan) {
 	for _, c := range v.Census {
 		r.wrap("  ", fmt.Sprintf("%s %s: %s", plan.Plural(len(c.Heads), "head", "heads"), c.Words, c.Tags))
 	}
-	if len(v.Zones) > 0 {
-		rows := [][]string{{"Zone", "Flow", "Pressure", "Uniformity", "Water", "Saves"}}
-		for _, z := range v.Zones {
-			rows = append(rows, []string{z.Name, dash(z.Flow), dash(z.Pressure), dash(z.DU), dash(z.Water), dash(z.Saving)})
-		}
-		r.table(rows)
+	for _, z := range v.Zones {
+		r.wrap("  ", inSentences(fmt.Sprintf("%s: flow %s; pressure %s; uniformity %s; water %s; saves %s", z.Name, dash(z.Flow), dash(z.Pressure), dash(z.DU), dash(z.Water), dash(z.Saving))))
 	}
 	for i, m := range v.Mends {
 		r.wrap("  ", inSentences(fmt.Sprintf("%d. %s", i+1, m.Says), m.Saving, m.Why))
