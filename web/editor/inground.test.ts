@@ -62,6 +62,13 @@ test("where a thing went is recorded by a click: it moves there, and where it wa
   );
 });
 
+test("a thing that went hardly aside is not drawn back to where it stood, nor onto its pipe", () => {
+  const hand = new Hand("built", built());
+  hand.selection = new Set<Ref>(["heads/h2"]);
+  hand.click([40.4, 12.2]);
+  assert.deepEqual([hand.plan.heads?.h2?.x_ft, hand.plan.heads?.h2?.y_ft], [40.4, 12.2]);
+});
+
 test("Enter without a place records it where it is drawn; a typed place is taken; a valve is its zone's", () => {
   const hand = new Hand("built", built());
   hand.selection = new Set<Ref>(["valves/z1"]);

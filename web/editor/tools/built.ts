@@ -16,10 +16,12 @@ interface BuiltState {
   readonly pointer: Point | null;
   /** Of a sleeve, its first end once it is found. */
   readonly first: Point | null;
+  /** The thing in hand. */
+  readonly of: Ref | null;
 }
 
 type Out = Result<BuiltState>;
-const fresh: BuiltState = { pointer: null, first: null };
+const fresh: BuiltState = { pointer: null, first: null, of: null };
 
 /** What can be recorded where it went. */
 export const canBeBuilt = (c: Collection): boolean => keeperOf(c) !== null;
@@ -91,8 +93,10 @@ export const builtTool: Tool<BuiltState> = {
     switch (e.type) {
       case "hover":
       case "press":
-      case "drag":
-        return { state: { ...s, pointer: e.aim.at } };
+      case "drag": {
+        const r = inHand(a.plan, a.selection);
+        return { state: { ...s, pointer: e.aim.at, of: typeof r === "string" ? r : null } };
+      }
       case "release":
       case "place":
         return found(s, a, e.aim.at);
@@ -121,6 +125,8 @@ export const builtTool: Tool<BuiltState> = {
     const at = from(s, a);
     return at && { at };
   },
+  // It went elsewhere, if by a hand's breadth; and its pipes go with it.
+  skip: (s) => (from) => from.ref === s.of || parts(from.ref)[0] === "pipes",
   fields: () => ["place"],
   placeFirst: () => true,
   busy: (s) => s.first !== null,
