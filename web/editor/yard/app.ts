@@ -17,6 +17,7 @@ export class App {
   readonly #next = this.#actButton("yard-way");
   readonly #main = this.#actButton("main yard-main");
   #shown: Screen | null = null;
+  #does = false; // what lies under the thumb does something, not only go on
   #key = "";
 
   constructor(
@@ -69,13 +70,17 @@ export class App {
   #actButton(cls: string): { el: HTMLButtonElement; act: Act | null } {
     const kept: { el: HTMLButtonElement; act: Act | null } = {
       act: null,
-      el: button("", cls, () => {
-        // What is being typed is taken first, as if the field had been left.
-        if (document.activeElement instanceof HTMLElement && this.#screen.contains(document.activeElement))
-          document.activeElement.blur();
-        if (this.#screen.querySelector("[aria-invalid=true]:not([hidden])") && kept === this.#main)
-          this.yard.board.announce("A field says what is wrong with it; what you typed stays there.");
-        kept.act?.run();
+      el: h("button", {
+        type: "button",
+        class: cls,
+        onclick: (e: MouseEvent) => {
+          // A thumb that taps twice has done one thing, not the next as well.
+          if (e.detail > 1 && kept === this.#main && this.#does) return;
+          // What is being typed is taken first, as if the field had been left.
+          if (document.activeElement instanceof HTMLElement && this.#screen.contains(document.activeElement))
+            document.activeElement.blur();
+          kept.act?.run();
+        },
       }),
     };
     return kept;
@@ -130,6 +135,7 @@ export class App {
     // Where nothing is to be done but to go on, that is what lies under the thumb.
     const { main, next } = acts;
     const on = !main && next?.label === "Next";
+    this.#does = !on;
     put(this.#main, (on ? next : main) ?? null, "", on ? " ›" : "");
     put(this.#back, acts.back ?? null, "‹ ");
     put(this.#next, on ? null : (next ?? null), "", " ›");

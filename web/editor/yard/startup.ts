@@ -195,10 +195,9 @@ export class StartUp implements SectionPart {
         () => [done(), step()?.on],
         () => {
           const d = done();
-          const on = d?.on ?? step()?.on ?? "";
-          return on === ""
-            ? []
-            : [h("p", { class: "yard-was-done" }, `Done on ${on}${d?.by ? ` by ${d.by}` : ""}.`)];
+          const on = step()?.on ?? "";
+          const text = d ? (d.by ? `Done by ${d.by}.` : "") : on && `Done on ${on}.`;
+          return text ? [h("p", { class: "yard-was-done" }, text)] : [];
         },
       ),
       dated(

@@ -95,10 +95,15 @@ export class Wires implements SectionPart {
     const zones = () => zonesOf(yard).map((z) => [z.id, z.title]);
     return remade(
       "yard-next",
-      () => [yard.view?.wires.next, yard.fresh, zones()],
+      () => [yard.view?.wires.next, yard.fresh, yard.trouble, zones()],
       () => {
         const next = yard.view?.wires.next;
         if (!next) return [];
+        // What is noted is not asked for twice: the next thing follows from it.
+        if (!yard.fresh) {
+          const away = yard.trouble ? " Meanwhile another touch or reading can be noted below." : "";
+          return [h("p", { class: "yard-lead" }, `Noted. What to do next is being worked out.${away}`)];
+        }
         const [first = "", ...rest] = next.says.split(/(?<=\.) /);
         const says = [
           h("h2", { class: "yard-title" }, first),
