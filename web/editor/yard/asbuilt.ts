@@ -7,6 +7,7 @@ import { distance, type Point } from "../geometry";
 import { find, ids, items, type Spot } from "../model";
 import { count } from "../names";
 import { place } from "../shape";
+import { goTo } from "./goto";
 import { type Dot, picture } from "./map";
 import { measures } from "./measures";
 import { moveBy, tapes } from "./moving";
@@ -14,7 +15,7 @@ import { photoButton } from "./photobutton";
 import { builtOf, dropBuilt, type Placed, setBuilt, spotOf } from "./records";
 import { type Part as SectionPart, stepIn } from "./sections";
 import type { Yard } from "./session";
-import { column, figure, goTo, line, remade, type Screen, words } from "./ui";
+import { column, figure, line, remade, type Screen, words } from "./ui";
 
 const kinds: readonly { readonly c: Placed; readonly name: string; readonly says: string }[] = [
   { c: "zones", name: "Valve", says: "valves" },

@@ -6,6 +6,7 @@ import { find, ids, type Plan } from "../model";
 import { headAt } from "../pattern";
 import type { HeadFault, HeadState } from "../proof";
 import type { ProofHead } from "../proofview";
+import { goTo } from "./goto";
 import { headEdit } from "./headedit";
 import { headDots, picture } from "./map";
 import { measures } from "./measures";
@@ -17,7 +18,6 @@ import {
   choose,
   column,
   figure,
-  goTo,
   line,
   type Option,
   type Part,

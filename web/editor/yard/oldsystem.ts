@@ -6,10 +6,11 @@ import type { AskLong } from "../asking";
 import { button, h } from "../dom";
 import { count } from "../names";
 import type { RetrofitView } from "../proofview";
+import { goTo } from "./goto";
 import { runsOf } from "./records";
 import { type Part as SectionPart, stepIn } from "./sections";
 import type { Yard } from "./session";
-import { column, goTo, line, remade, type Screen } from "./ui";
+import { column, line, remade, type Screen } from "./ui";
 import { type Purpose, zoneScreen, zonesOf } from "./zoneruns";
 
 export class OldSystem implements SectionPart {

@@ -2,11 +2,12 @@
 
 import { button, h } from "../dom";
 import { count } from "../names";
+import { goTo } from "./goto";
 import { pressureTests } from "./pressuretests";
 import { dropRecord, recordsOf, setRecord } from "./records";
 import { type Part as SectionPart, stepIn } from "./sections";
 import type { Yard } from "./session";
-import { caution, column, day, goTo, line, type Part, remade, type Screen, words } from "./ui";
+import { caution, column, day, line, type Part, remade, type Screen, words } from "./ui";
 import { zoneScreen, zonesOf } from "./zoneruns";
 
 /** What a step is done by elsewhere on the page, by the step's name (internal/proof, start_steps.go). */

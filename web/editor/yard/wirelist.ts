@@ -6,7 +6,7 @@ import type { FoundWire } from "../proof";
 import { dropWire, nextOrder, recordID, recordsOf, setRecord } from "./records";
 import type { Yard } from "./session";
 import { column, type Part, pick, remade, words } from "./ui";
-import { wireName } from "./wires";
+import { wireName } from "./wirename";
 
 /** The colours control wire is made in (common practice). */
 const colours = ["White", "Red", "Blue", "Green", "Yellow", "Black", "Brown", "Orange"];

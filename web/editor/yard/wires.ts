@@ -2,28 +2,17 @@
 // time, the one that tells the most: a reading, or a touch and what ran.
 
 import { button, h } from "../dom";
-import { find } from "../model";
-import { count } from "../names";
-import type { ProofNext, ProofTerminal } from "../proofview";
+import type { ProofNext } from "../proofview";
 import { measures } from "./measures";
 import { photoButton } from "./photobutton";
-import { dropRecord, nextOrder, recordID, recordsOf, setRecord } from "./records";
+import { nextOrder, recordID, recordsOf, setRecord } from "./records";
 import type { Part as SectionPart } from "./sections";
 import type { Yard } from "./session";
-import { caution, column, line, type Option, type Part, pick, remade, type Screen } from "./ui";
+import { caution, column, line, type Part, pick, remade, type Screen } from "./ui";
 import { wireList } from "./wirelist";
+import { soFar, terminalMap } from "./wiremap";
+import { wireName, wireOptions } from "./wirename";
 import { zonesOf } from "./zoneruns";
-
-/** The name of a wire as one speaks of it. */
-export function wireName(yard: Yard, id: string): string {
-  const w = yard.plan.proof?.wires?.[id];
-  if (!w) return "a wire no longer here";
-  if (w.mark) return w.mark;
-  return w.terminal ? `the wire on ${w.terminal}` : `wire ${w.order ?? "without a mark"}`;
-}
-
-export const wireOptions = (yard: Yard): Option[] =>
-  recordsOf(yard.plan, "wires").map(([value]) => ({ value, label: wireName(yard, value) }));
 
 export class Wires implements SectionPart {
   readonly id = "wires";
@@ -81,8 +70,8 @@ export class Wires implements SectionPart {
         },
       ),
       this.#next(),
-      this.#map(),
-      this.#seen(),
+      terminalMap(yard),
+      soFar(yard),
       this.#byHand(),
       photoButton(yard, "controller/controller", () => "the controller"),
     );
@@ -220,98 +209,6 @@ export class Wires implements SectionPart {
     ];
   }
 
-  /** The terminal map as it stands. */
-  #map(): Part {
-    const { yard } = this;
-    const cells = (t: ProofTerminal): HTMLElement =>
-      h(
-        "tr",
-        {},
-        h("th", { scope: "row" }, t.terminal),
-        h("td", {}, t.zone),
-        h("td", {}, t.wire || "not found"),
-        h("td", {}, t.ohms),
-        h("td", {}, t.warn),
-      );
-    return remade(
-      "",
-      () => yard.view?.wires.terminals,
-      () => {
-        const all = yard.view?.wires.terminals ?? [];
-        if (all.length === 0) return [];
-        const heads = ["Terminal", "Zone", "Wire", "Coil", "Look at"];
-        return [
-          h("h3", { id: "yard-map-title" }, "The terminal map"),
-          h(
-            "div",
-            { class: "scroll", role: "region", "aria-labelledby": "yard-map-title", tabindex: "0" },
-            h(
-              "table",
-              { class: "program-table" },
-              h("thead", {}, h("tr", {}, ...heads.map((t) => h("th", { scope: "col" }, t)))),
-              h("tbody", {}, ...all.map(cells)),
-            ),
-          ),
-          moves(yard),
-        ];
-      },
-    );
-  }
-
-  /** What was touched and read, the last first, each of which can be taken back. */
-  #seen(): Part {
-    const { yard } = this;
-    const zoneName = (id: string): string => find(yard.plan, "zones", id)?.name ?? "a zone no longer here";
-    return remade(
-      "",
-      () => [yard.plan.proof?.touches, yard.plan.proof?.resistances, yard.plan.proof?.wires],
-      () => {
-        const touches = recordsOf(yard.plan, "touches").reverse();
-        const readings = recordsOf(yard.plan, "resistances").reverse();
-        const n = touches.length + readings.length;
-        if (n === 0) return [];
-        const row = (text: string, kind: "touches" | "resistances", id: string): HTMLElement =>
-          h(
-            "li",
-            {},
-            h("span", {}, text),
-            button("Take back", "grave", () =>
-              yard.step(`Take back: ${text}`, dropRecord(yard.plan, kind, id)),
-            ),
-          );
-        return [
-          h(
-            "details",
-            { class: "yard-seen" },
-            h(
-              "summary",
-              {},
-              `${count(touches.length, "touch", "touches")} and ${count(readings.length, "reading")} so far`,
-            ),
-            h(
-              "ul",
-              {},
-              ...touches.map(([id, t]) =>
-                row(
-                  `${wireName(yard, t.wire)}: ${(t.ran ?? []).map(zoneName).join(" and ") || "nothing"} ran`,
-                  "touches",
-                  id,
-                ),
-              ),
-              ...readings.map(([id, r]) =>
-                row(
-                  `${wireName(yard, r.from)} to ${wireName(yard, r.to)}: ${r.ohms === undefined ? "open" : `${measures.ohms.text(r.ohms, yard.plan.show)} Ω`}`,
-                  "resistances",
-                  id,
-                ),
-              ),
-            ),
-          ),
-        ];
-      },
-    );
-  }
-
   /** A touch or a reading other than the one proposed. */
   #byHand(): Part {
     const { yard } = this;
@@ -360,17 +257,4 @@ function noteOhms(yard: Yard, from: string, to: string, ohms: number | undefined
   const label = `Read ${wireName(yard, from)} to ${wireName(yard, to)}`;
   const reading = { order: nextOrder(yard.plan, "resistances"), from, to, ohms };
   yard.step(label, setRecord(yard.plan, "resistances", recordID("o"), reading));
-}
-
-/** What has to be moved to another terminal, in the words of the server. */
-function moves(yard: Yard): HTMLElement {
-  const list = (yard.view?.wires.wires ?? []).filter((w) => w.moves || w.warn);
-  if (list.length === 0) return h("p", { hidden: true });
-  return h(
-    "ul",
-    { class: "yard-moves" },
-    ...list.map((w) =>
-      h("li", {}, h("b", {}, w.mark), `: ${[w.is, w.moves, w.warn].filter(Boolean).join(". ")}`),
-    ),
-  );
 }
