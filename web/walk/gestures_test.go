@@ -4,6 +4,7 @@ package walk
 
 import (
 	"context"
+	"fmt"
 
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/input"
@@ -63,4 +64,43 @@ func (p *tab) coarse() {
 	if _, err := chromedp.Call(ctx, emulation.SetTouchEmulationEnabled, params); err != nil {
 		p.t.Fatal(err)
 	}
+}
+
+// thumb taps the first control in view with this text, where it lies under a finger.
+func (p *tab) thumb(within, text string) {
+	p.t.Helper()
+	p.thumbOn(fmt.Sprintf(`[...document.querySelectorAll(%q)].flatMap((w) => [...w.querySelectorAll("button, a, summary")]).find((e) => e.checkVisibility() && !e.disabled && e.textContent.trim().startsWith(%q))`, within, text))
+}
+
+// thumbOn taps what a script finds: what covers it would have the tap, and fails the test.
+// One tap is left of its middle and the next right of it, since two in one place, with no
+// time to read between them, are a double tap.
+func (p *tab) thumbOn(find string) {
+	p.t.Helper()
+	p.until(find)
+	p.frame()
+	at := eval[[]float64](p, fmt.Sprintf(`(() => {
+		const e = %s;
+		e.scrollIntoView({ block: "center" });
+		const r = e.getBoundingClientRect(), y = r.y + r.height / 2;
+		window.tappedLeft = !window.tappedLeft;
+		const x = r.x + r.width * (window.tappedLeft ? 0.2 : 0.8), on = document.elementFromPoint(x, y);
+		if (!e.contains(on)) throw new Error("over " + e.outerHTML.slice(0, 200) + " lies " + on?.outerHTML.slice(0, 200));
+		window.tapped = false;
+		e.addEventListener("click", () => { window.tapped = true; }, { once: true, capture: true });
+		return [x, y];
+	})()`, find))
+	p.touch(input.DispatchTouchEventTypeTouchStart, finger{1, at[0], at[1]})
+	p.touch(input.DispatchTouchEventTypeTouchEnd)
+	p.until(`window.tapped !== false`) // another page knows nothing of it
+}
+
+// thumbType taps a field and types into it key by key, over what is in it.
+func (p *tab) thumbType(within, label, text string) {
+	p.t.Helper()
+	field := fmt.Sprintf(`((l) => l && document.getElementById(l.htmlFor))([...document.querySelectorAll(%q + " label")].find((l) => l.checkVisibility() && l.textContent.trim().startsWith(%q)))`, within, label)
+	p.thumbOn(field)
+	p.until(fmt.Sprintf(`document.activeElement === %s`, field))
+	eval[bool](p, `(document.activeElement.select(), true)`)
+	p.write(text)
 }

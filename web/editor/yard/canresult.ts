@@ -81,7 +81,7 @@ function whole(yard: Yard, v: AuditView): Node[] {
 function figures(v: AuditView): Node | null {
   const all = v.figures ?? [];
   if (all.length === 0) return null;
-  const heads = ["", "Measured", "Predicted"];
+  const heads = ["Figure", "Measured", "Predicted"];
   return scroll(
     "Figures of the audit",
     h(

@@ -65,11 +65,12 @@ export class Wires implements SectionPart {
         () => {
           const warnings = yard.view?.wires.warnings ?? [];
           return warnings.length > 0
-            ? [h("h3", {}, "Look at these"), h("ul", {}, ...warnings.map((w) => h("li", {}, w)))]
+            ? [h("h2", { class: "yard-label" }, "Look at these"), h("ul", {}, ...warnings.map((w) => h("li", {}, w)))]
             : [];
         },
       ),
       this.#next(),
+      line("yard-title", () => (yard.view && !yard.view.wires.next ? "What was found" : ""), "h2"),
       terminalMap(yard),
       soFar(yard),
       this.#byHand(),
