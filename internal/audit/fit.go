@@ -84,15 +84,20 @@ func (p *Problem) check() error {
 
 // How much of all chances is settled in full. Chosen: outputs and their bounds are of
 // these, the chances of faults of all.
+// Each costs the cube of the heads, so that of many heads fewer are settled: what is left
+// open of one of them differs little from account to account.
 const (
 	settledShare = 0.98
 	mostSettled  = 64
+	leastSettled = 12
+	settledHeads = 64 * 60 // in all accounts together
 )
 
 // settleAll settles the likeliest accounts, their chances taken to sum to 1.
 func (y *yard) settleAll(ctx context.Context, accounts []account) ([]settled, error) {
 	var views []settled
 	benches := make([]*bench, len(levels))
+	most := min(max(settledHeads/len(y.heads), leastSettled), mostSettled)
 	sum := 0.0
 	for _, a := range accounts {
 		if err := ctx.Err(); err != nil {
@@ -104,7 +109,7 @@ func (y *yard) settleAll(ctx context.Context, accounts []account) ([]settled, er
 		v := benches[a.level].settle(a.wrong)
 		v.share = a.weight
 		views = append(views, v)
-		if sum += a.weight; sum >= settledShare || len(views) == mostSettled {
+		if sum += a.weight; sum >= settledShare || len(views) == most {
 			break
 		}
 	}

@@ -70,10 +70,24 @@ func (m matrix) inverse() matrix {
 	m.cholesky()
 	inv := newMatrix(m.n)
 	for i := range m.n {
-		row := inv.row(i) // symmetric: a row is a column
-		row[i] = 1
-		m.lower(row)
-		m.upper(row)
+		// It is symmetric, so that a column is worked out from its diagonal down alone; of
+		// the unit vector there is nothing above.
+		v := inv.row(i)
+		v[i] = 1
+		for r := i; r < m.n; r++ {
+			row := m.row(r)
+			v[r] = (v[r] - dot(row[i:r], v[i:r])) / row[r]
+		}
+		for r := m.n - 1; r >= i; r-- {
+			row := m.row(r)
+			v[r] /= row[r]
+			for c := i; c < r; c++ {
+				v[c] -= row[c] * v[r]
+			}
+		}
+		for r := i + 1; r < m.n; r++ {
+			inv.row(r)[i] = v[r]
+		}
 	}
 	return inv
 }

@@ -1,7 +1,6 @@
 package audit
 
 import (
-	"cmp"
 	"context"
 	"math"
 	"slices"
@@ -132,12 +131,6 @@ type set struct {
 	weight float64
 }
 
-// added is what adding a suspicion to a set comes to.
-type added struct {
-	to, what int
-	weight   float64
-}
-
 // seek finds the likeliest sets of faults, of any size: from nothing wrong, the best sets
 // of a size with one suspicion more, as long as that makes likelier ones. What leave is
 // true of is not suspected.
@@ -154,12 +147,9 @@ func (f *field) seek(ctx context.Context, leave func(*suspicion) bool) ([]accoun
 			}
 			more = f.offers(more, &sets[i], i, best-hopeless, leave)
 		}
-		slices.SortFunc(more, func(a, b added) int {
-			return cmp.Or(cmp.Compare(b.weight, a.weight), cmp.Compare(a.to, b.to), cmp.Compare(a.what, b.what))
-		})
 		var next []set
 		seen := map[string]bool{}
-		for _, a := range more {
+		for a := range likeliest(more) {
 			if len(next) == min(kept, max(keptOfAll/size, 2)) || a.weight < best-hopeless {
 				break
 			}
