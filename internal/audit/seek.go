@@ -139,8 +139,9 @@ func (f *field) seek(ctx context.Context, leave func(*suspicion) bool) ([]accoun
 	accounts := []account{{f.level, nil, f.start}}
 	best := f.start
 	most := min(len(f.y.heads), len(f.y.caught)/2)
+	var more []added
 	for size := 1; size <= most && len(sets) > 0; size++ {
-		var more []added
+		more = more[:0]
 		for i := range sets {
 			if err := ctx.Err(); err != nil {
 				return nil, err
