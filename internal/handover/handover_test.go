@@ -219,6 +219,8 @@ func TestFilesThatWereNotHandedOverAreRefused(t *testing.T) {
 	for i := range many {
 		many[i] = entry{fmt.Sprintf("x%d", i), nil}
 	}
+	// Its directory alone would fill the memory, were there enough of it.
+	endless := slices.Repeat([]entry{{"x", nil}}, 30_000)
 	a := strings.Repeat("a", 64)
 	for _, test := range []struct {
 		name, want string
@@ -233,6 +235,7 @@ func TestFilesThatWereNotHandedOverAreRefused(t *testing.T) {
 		{"a bad plan", "ends too early", archive(t, entry{"plan.json", doc[:40]})},
 		{"a picture twice", "twice", archive(t, entry{"plan.json", doc}, entry{"pictures/" + a + ".png", nil}, entry{"pictures/" + a + ".jpg", nil})},
 		{"too many things", "the most is", archive(t, many...)},
+		{"nothing but things", "too long", archive(t, append(endless, entry{"plan.json", doc})...)},
 		{"a plan that unpacks without end", "larger than Evenfall takes", archive(t, entry{"plan.json", bytes.Repeat([]byte(" "), plan.MaxBytes+1)})},
 	} {
 		_, err := opened(test.file)

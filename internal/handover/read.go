@@ -5,12 +5,14 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"math"
 	"strings"
 
 	"evenfall/internal/plan"
 )
 
-// Opened is a file that was handed over, opened. Its pictures are read one at a time.
+// Opened is a file that was handed over, opened. Its pictures are read one at a time, by
+// one goroutine.
 type Opened struct {
 	Plan  *plan.Plan
 	Notes []string // what was passed over or is missing, in sentences
@@ -23,7 +25,10 @@ type Opened struct {
 // Open opens a file. The error is a *Refused, or the plan's own problem, in a sentence; or
 // the reader's.
 func Open(r io.ReaderAt, size int64) (*Opened, error) {
-	z, err := zip.NewReader(r, size)
+	z, err := directory(r, size)
+	if errors.Is(err, errDirectory) {
+		return nil, refuse("The list of what is in the file is too long: there are at most %d things in one. It was not made by handing a plan over.", MaxEntries)
+	}
 	if err != nil {
 		return nil, refuse("This is not a plan that was handed over: it is no ZIP file, or it was cut off. Choose the file that Evenfall made.")
 	}
@@ -64,6 +69,37 @@ func Open(r io.ReaderAt, size int64) (*Opened, error) {
 	}
 	o.look(strange)
 	return o, nil
+}
+
+// mostDirectory is how many bytes are read to know what is in a file: its end, which is
+// looked for in the last 66 KB, and an entry of each thing, some 160 bytes here. Chosen,
+// with room for what others write into one.
+const mostDirectory = 1 << 20
+
+var errDirectory = errors.New("the directory is too long")
+
+// directory reads what is in an archive. The reader of the standard library keeps each
+// entry, a few hundred bytes, before anybody can count them: of a file of nothing else
+// they would fill the memory.
+func directory(r io.ReaderAt, size int64) (*zip.Reader, error) {
+	b := &bounded{ReaderAt: r, left: mostDirectory}
+	z, err := zip.NewReader(b, size)
+	b.left = math.MaxInt64 // what is in it has limits of its own
+	return z, err
+}
+
+// bounded is a reader of so many bytes.
+type bounded struct {
+	io.ReaderAt
+	left int64
+}
+
+func (b *bounded) ReadAt(p []byte, at int64) (int, error) {
+	if b.left < int64(len(p)) {
+		return 0, errDirectory
+	}
+	b.left -= int64(len(p))
+	return b.ReaderAt.ReadAt(p, at)
 }
 
 // look notes what is missing and what is too much.
