@@ -179,8 +179,11 @@ func (s *Site) keepHandedOver(ctx context.Context, opened *handover.Opened, sum 
 	if is := sniff(b); is != kind {
 		return "The picture " + sum[:8] + "… is not of the kind that the file says it is, and was left out.", nil
 	}
-	var refused *refusal
-	if err := checkPicture(kind, b); errors.As(err, &refused) {
+	if err := checkPicture(kind, b); err != nil {
+		var refused *refusal
+		if !errors.As(err, &refused) {
+			return "", err
+		}
 		return "The picture " + sum[:8] + "… was left out. " + refused.sentence, nil
 	}
 	_, err = s.Plans.PutBlob(ctx, kind, b)
