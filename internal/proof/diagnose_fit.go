@@ -123,6 +123,10 @@ func near(q, usual, wide float64) float64 {
 // largerBy is how much more a nozzle of the next size gives, as a share. Chosen.
 const largerBy = 0.4
 
+// mostOut is how many times its flow a zone may be taken to let out: a broken pipe in a
+// small one. The dial of a meter may be misread by as much. Chosen.
+const mostOut = 16.0
+
 // apart is how far the readings are from what a shape can make, in standard deviations.
 func (r readings) apart(s shape, want state) float64 {
 	best := math.Inf(1)
@@ -156,11 +160,9 @@ func (r readings) apart(s shape, want state) float64 {
 			v := 1 + 0.6*k
 			take(want.flow*v, want.pressure*v*v)
 		case outflow:
-			v := 1 + 3*k
-			follow(v, r.behind)
+			follow(math.Pow(mostOut, k), r.behind)
 		case before:
-			v := 1 + 3*k
-			follow(v, r.before)
+			follow(math.Pow(mostOut, k), r.before)
 		case stopped:
 			v := 1 - 0.95*k
 			follow(v, r.behind)
@@ -172,8 +174,8 @@ func (r readings) apart(s shape, want state) float64 {
 			take(want.flow, want.pressure*(1+k))
 			take(want.flow, want.pressure*(1-0.9*k))
 		case flowOnly:
-			take(want.flow*(1+2*k), want.pressure)
-			take(want.flow*(1-0.95*k), want.pressure)
+			take(want.flow*math.Pow(mostOut, k), want.pressure)
+			take(want.flow*math.Pow(mostOut, -k), want.pressure)
 		}
 	}
 	return math.Sqrt(best)

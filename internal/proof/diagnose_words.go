@@ -32,7 +32,7 @@ var causeWords = map[Cause][2]string{
 	HighSupply:    {"The supply has more pressure than was planned on", "Read the pressure at rest again. Enter it with the supply if it stays; where nozzles mist, hold it down by a regulator or by bodies that regulate."},
 	NoRegulation:  {"What should hold the pressure down does not", "Look for bodies without the regulator that is drawn, or read the regulator's setting."},
 	GaugeOrPlace:  {"The gauge, or the place it was read at", "Read it again with another gauge, once the needle rests, at the place that is named."},
-	MeterReading:  {"The reading of the meter", "Time a larger volume once more, all other water off. A bucket under some heads tells whether the meter's unit was meant."},
+	MeterReading:  {"The reading of the meter", "Time a larger volume once more, all other water off. See what its dial counts: gallons, cubic feet (7.48 gal), litres or cubic metres. A bucket under some heads tells as well."},
 }
 
 // word puts a cause and what speaks for it into words.
