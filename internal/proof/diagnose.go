@@ -110,7 +110,7 @@ func holdsPressure(p *plan.Plan) bool {
 }
 
 // likely are the causes of a run's difference, most likely first; those of less than a
-// twentieth are left out, but for the first.
+// twentieth are left out, but for the first. Where none fits the reading is doubted.
 func likely(p *plan.Plan, r readings) []Likely {
 	var out []Likely
 	sum := 0.0
@@ -129,6 +129,12 @@ func likely(p *plan.Plan, r readings) []Likely {
 		}
 		out = append(out, Likely{Cause: c.cause, Weight: w})
 	}
+	if sum < hopeless { // their order would be that of how often they are met
+		if r.flow > 0 {
+			return []Likely{{Cause: MeterReading, Weight: 1}}
+		}
+		return []Likely{{Cause: GaugeOrPlace, Weight: 1}}
+	}
 	slices.SortStableFunc(out, func(a, b Likely) int { return cmp.Compare(b.Weight, a.Weight) })
 	kept := out[:0]
 	for i, l := range out {
@@ -142,4 +148,7 @@ func likely(p *plan.Plan, r readings) []Likely {
 const (
 	mostCauses  = 4
 	leastWeight = 0.05
+	// hopeless is the weight of all causes below which none of them explains a run: it is
+	// read once more. Chosen: some 14 standard deviations.
+	hopeless = 1e-43
 )

@@ -142,30 +142,44 @@ func side(off, room float64) int {
 	return 0
 }
 
-// signsOf are the signs of the last run of each zone that was for something other than
-// an old system before it was mended.
-func (w *watch) signsOf() map[plan.ID]sign {
-	out := map[plan.ID]sign{}
-	for _, id := range zonesInOrder(w.p) {
-		last, found := plan.ZoneRun{}, false
-		runs := w.p.Zones[id].Runs
-		for _, r := range plan.SortedIDs(runs) {
-			if v := runs[r]; !found || v.On >= last.On {
-				last, found = v, true
-			}
+// besides is the run of a zone that one of another zone is compared with: of an old system
+// before it was mended or not, as that was; of the same day, else the last before it, else
+// the first after it.
+func besides(z plan.Zone, v plan.ZoneRun) (id plan.ID, found bool) {
+	for _, r := range plan.SortedIDs(z.Runs) {
+		w := z.Runs[r]
+		if (w.When == "before") != (v.When == "before") {
+			continue
 		}
-		if s := w.hold(id, last).sign(); found && s.known {
-			out[id] = s
+		best := z.Runs[id]
+		switch { // civil dates sort as texts
+		case !found, w.On <= v.On && (best.On > v.On || w.On >= best.On), w.On > v.On && best.On > v.On && w.On < best.On:
+			id, found = r, true
 		}
 	}
-	return out
+	return id, found
 }
 
-// shareOf is whether other zones are off as this one is.
-func (w *watch) shareOf(zone plan.ID, s sign) share {
+// signOf is which way a run that stands in the plan is off.
+func (w *watch) signOf(zone, id plan.ID) sign {
+	at := runKey{zone, id}
+	s, ok := w.signs[at]
+	if !ok {
+		s = w.hold(zone, w.p.Zones[zone].Runs[id]).sign()
+		w.signs[at] = s
+	}
+	return s
+}
+
+// shareOf is whether other zones are off as this one is in a run.
+func (w *watch) shareOf(zone plan.ID, v plan.ZoneRun, s sign) share {
 	same, others := 0, 0
-	for id, o := range w.signs { // counted: order does not matter
-		if id != zone {
+	for _, id := range zonesInOrder(w.p) {
+		r, found := besides(w.p.Zones[id], v)
+		if id == zone || !found {
+			continue
+		}
+		if o := w.signOf(id, r); o.known {
 			others++
 			if s.alike(o) {
 				same++
@@ -189,7 +203,7 @@ func (w *watch) run(zone, id plan.ID, v plan.ZoneRun) Run {
 	out.Flow, _ = flowOf(v)
 	h := w.hold(zone, v)
 	s, drawn := h.sign(), h.against(h.drawn)
-	h.share = w.shareOf(zone, s)
+	h.share = w.shareOf(zone, v, s)
 	out.Known = s.known
 	// The plan stands on the least pressure at rest that is known: less is told of, more
 	// only where it is more than was ever read and shows.

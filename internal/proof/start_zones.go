@@ -44,13 +44,16 @@ type watch struct {
 	// highest is the greatest pressure at rest that the plan knows of.
 	highest units.PSI
 	before  map[plan.ID]Predicted
-	signs   map[plan.ID]sign // of the last full run of each zone
 
+	signs    map[runKey]sign      // of runs, as far as asked
 	response map[plan.ID]response // as far as asked
 }
 
+// runKey names a run of a zone.
+type runKey struct{ zone, run plan.ID }
+
 func newWatch(p *plan.Plan, d *design.Design) *watch {
-	w := &watch{p: p, d: d, solved: map[plan.ID]pressure.Zone{}, before: map[plan.ID]Predicted{}, response: map[plan.ID]response{}}
+	w := &watch{p: p, d: d, solved: map[plan.ID]pressure.Zone{}, before: map[plan.ID]Predicted{}, signs: map[runKey]sign{}, response: map[plan.ID]response{}}
 	for _, z := range d.Pressure.Zones {
 		w.solved[z.ID] = z
 	}
@@ -62,7 +65,6 @@ func newWatch(p *plan.Plan, d *design.Design) *watch {
 	for _, id := range zonesInOrder(p) {
 		w.before[id] = w.predict(id)
 	}
-	w.signs = w.signsOf()
 	return w
 }
 
