@@ -98,9 +98,14 @@ func (p *tab) thumbOn(find string) {
 // thumbType taps a field and types into it key by key, over what is in it.
 func (p *tab) thumbType(within, label, text string) {
 	p.t.Helper()
-	field := fmt.Sprintf(`((l) => l && document.getElementById(l.htmlFor))([...document.querySelectorAll(%q + " label")].find((l) => l.checkVisibility() && l.textContent.trim().startsWith(%q)))`, within, label)
+	field := labelled(within, label)
 	p.thumbOn(field)
 	p.until(fmt.Sprintf(`document.activeElement === %s`, field))
 	eval[bool](p, `(document.activeElement.select(), true)`)
 	p.write(text)
+}
+
+// labelled finds the first field in view by how its label begins.
+func labelled(within, label string) string {
+	return fmt.Sprintf(`((l) => l && document.getElementById(l.htmlFor))([...document.querySelectorAll(%q + " label")].find((l) => l.checkVisibility() && l.textContent.trim().startsWith(%q)))`, within, label)
 }

@@ -25,29 +25,35 @@ var browser context.Context
 // startBrowser starts the one Chromium of the run. Each test gets a browser
 // context (cookies, storage) of its own in it.
 func startBrowser(dir string) (func(), error) {
+	ctx, stop, err := chromiumOn(filepath.Join(dir, "profile"))
+	browser = ctx
+	return stop, err
+}
+
+// chromiumOn starts a Chromium that keeps what it keeps in a folder.
+func chromiumOn(profile string, more ...chromedp.ExecAllocatorOption) (context.Context, func(), error) {
 	path, err := chromium()
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	options := append(chromedp.DefaultExecAllocatorOptions[:],
 		chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU,
-		chromedp.UserDataDir(filepath.Join(dir, "profile")),
+		chromedp.UserDataDir(profile),
 		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-background-networking", true),
 		chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true),
 		chromedp.Flag("disable-dev-shm-usage", true),
 		chromedp.Flag("host-resolver-rules", "MAP evil.test 127.0.0.1"),
 		chromedp.Flag("force-color-profile", "srgb"), chromedp.Flag("font-render-hinting", "none"),
 	)
-	alloc, cancelAlloc := chromedp.NewExecAllocator(context.Background(), options...)
+	alloc, cancelAlloc := chromedp.NewExecAllocator(context.Background(), append(options, more...)...)
 	ctx, cancel := chromedp.NewContext(alloc)
 	// The first Do must carry no deadline, or the browser dies with it.
 	if err := chromedp.Do(ctx, chromedp.Navigate("about:blank")); err != nil {
 		cancel()
 		cancelAlloc()
-		return nil, err
+		return nil, nil, err
 	}
-	browser = ctx
-	return func() { cancel(); cancelAlloc() }, nil
+	return ctx, func() { cancel(); cancelAlloc() }, nil
 }
 
 func chromium() (string, error) {
