@@ -28,7 +28,7 @@ export class App {
   ) {
     const tabs = h("div", { class: "yard-tabs", role: "tablist", "aria-label": "Parts of the work" });
     for (const p of parts) tabs.append(this.#tab(p));
-    this.#undo = button("Undo", "yard-undo", () => void yard.board.undo());
+    this.#undo = button("Undo", "yard-undo", () => this.#takeBack());
     this.#undo.append(this.#undoes);
     this.#bar.append(this.#undo, this.#back.el, this.#next.el, this.#main.el);
     root.replaceChildren(tabs, this.#screen, extra, this.#bar);
@@ -65,6 +65,14 @@ export class App {
     e.preventDefault();
     this.yard.go({ section, item: "" });
     this.#tabs.get(section)?.tab.focus();
+  }
+
+  /** What was typed and refused is the last thing done, though it is no step. */
+  #takeBack(): void {
+    const refused = this.#screen.querySelector('input[aria-invalid="true"], textarea[aria-invalid="true"]');
+    if (!refused) return void this.yard.board.undo();
+    refused.dispatchEvent(new KeyboardEvent("keydown", { key: "Escape", bubbles: true }));
+    this.yard.board.announce("What was refused is taken out of its field.");
   }
 
   #actButton(cls: string): { el: HTMLButtonElement; act: Act | null } {
@@ -121,8 +129,15 @@ export class App {
     if (other) this.#tabs.get(part.id)?.tab.scrollIntoView({ block: "nearest", inline: "nearest" });
     // A keyboard stays on its tab; whoever went on is told what comes.
     if (document.activeElement?.getAttribute("role") !== "tab")
-      (this.#shown.first ?? this.#screen).focus({ preventScroll: true });
+      (this.#shown.first ?? this.#title() ?? this.#screen).focus({ preventScroll: true });
     this.#toTop();
+  }
+
+  /** What the screen is of, to be read out where no field is to be typed into. */
+  #title(): HTMLElement | null {
+    const title = this.#screen.querySelector<HTMLElement>("h2.yard-title");
+    title?.setAttribute("tabindex", "-1");
+    return title;
   }
 
   #toTop(): void {

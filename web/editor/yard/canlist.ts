@@ -6,7 +6,7 @@ import { capital } from "../names";
 import type { CatchCan } from "../proof";
 import { auditSetup } from "./auditsetup";
 import { RESULT, SETUP, SettingOut } from "./canoffer";
-import { canResult, taking } from "./canresult";
+import { canResult, following } from "./canresult";
 import { goTo } from "./goto";
 import { type Dot, headDots, picture } from "./map";
 import { measures } from "./measures";
@@ -127,7 +127,7 @@ export class Cans implements SectionPart {
     return {
       ...part,
       acts: () => ({
-        main: taking(yard, audit),
+        main: following(yard, audit),
         back: { label: "Cans", run: () => this.#go(`${audit}/${this.#first(audit)}`) },
         next: { label: "Set-up", run: () => this.#go(`${audit}/${SETUP}`) },
       }),

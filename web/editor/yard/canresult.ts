@@ -31,9 +31,13 @@ export function canResult(yard: Yard, audit: string): Part {
     if (trouble) yard.changed();
   };
   const view = () => yard.audit(audit);
+  const doing = () => {
+    const v = view();
+    return v && takingOf(yard, v);
+  };
   const shown = remade(
     "yard-result",
-    () => [view(), trouble, yard.plan.areas],
+    () => [view(), trouble, yard.plan.areas, yard.board.rev, doing()],
     () => {
       if (trouble) return [h("p", { class: "error" }, trouble)];
       const v = view();
@@ -63,12 +67,8 @@ function whole(yard: Yard, v: AuditView): Node[] {
         )
       : null;
   if (v.known) {
-    out.push(
-      figures(v),
-      faults(yard, "Heads at fault", v.faults ?? []),
-      list("What these cans cannot tell", v.unsure),
-    );
-    out.push(maps(yard, v), use(v), table(v.cans ?? []));
+    out.push(faults(yard, "Heads at fault", v.faults ?? []), list("What these cans cannot tell", v.unsure));
+    out.push(maps(yard, v), figures(v), use(yard, v), table(v.cans ?? []));
     out.push(everyHead(v.heads ?? []));
   }
   out.push(
@@ -145,7 +145,7 @@ function maps(yard: Yard, v: AuditView): Node {
         : {
             at: [c.x_ft, c.y_ft],
             cls: "yard-caught",
-            text: String(Math.round(shareOf(byte) * 100)),
+            inside: String(Math.round(shareOf(byte) * 100)),
             ...colour(byte),
           };
     });
@@ -174,18 +174,42 @@ function maps(yard: Yard, v: AuditView): Node {
   );
 }
 
-function use(v: AuditView): Node | null {
-  return v.uses ? h("p", { class: "yard-uses" }, v.uses) : null;
+const TAKEN = "Taken into the program";
+
+/** What taking it would change; while a head is surely at fault it is taken here and not under the thumb. */
+function use(yard: Yard, v: AuditView): Node | null {
+  if (!v.uses) return null;
+  const act = takingOf(yard, v);
+  const take = act && surely(v) ? button(act.label, "yard-big", act.run) : null;
+  if (take) take.disabled = act?.off ?? false;
+  const program = h(
+    "a",
+    { class: "button yard-big", href: `/plans/${yard.board.id}/program` },
+    "See the watering program",
+  );
+  return h("div", { class: "yard-uses" }, h("p", {}, v.uses), take, act?.label === TAKEN ? program : null);
+}
+
+/** The head that is surely at fault. */
+const surely = (v: AuditView): AuditFault | undefined => (v.faults ?? []).find((f) => f.sure);
+
+/** What is to be done with a result: the head at fault first, then its evenness taken into the program. */
+export function following(yard: Yard, audit: string): Act | null {
+  const v = yard.audit(audit);
+  if (!v) return null;
+  const bad = surely(v);
+  if (bad && find(yard.plan, "heads", bad.head))
+    return { label: `Go to head ${bad.tag}`, run: () => yard.go({ section: "heads", item: bad.head }) };
+  return takingOf(yard, v);
 }
 
 /** Taking what was found into the watering program, where it can be. */
-export function taking(yard: Yard, audit: string): Act | null {
-  const v = yard.audit(audit);
-  const patch = v?.patch;
-  if (!v || !patch) return null;
+function takingOf(yard: Yard, v: AuditView): Act | null {
+  const { patch } = v;
+  if (!patch) return null;
   const taken = isEmpty(diff(yard.plan, apply(yard.plan, patch)));
   return {
-    label: taken ? "Taken into the program" : "Take it into the program",
+    label: taken ? TAKEN : "Take it into the program",
     off: taken || v.rev !== yard.board.rev,
     run: () => yard.step(v.label, apply(yard.plan, patch)),
   };

@@ -188,6 +188,10 @@ function sayWhatIsBack(yard: Yard): void {
     },
     "Forget it",
   );
+  // Taken or typed over meanwhile: there is nothing to be taken to any more.
+  yard.board.subscribe("saved", () => {
+    if (!left.some((was) => yard.scraps.left.some((now) => now.where === was.where))) away();
+  });
   byID("yard").before(el);
   el.append(
     h("p", {}, `You were typing when this page was left: ${what}. It is back in its place.`),

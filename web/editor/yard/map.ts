@@ -13,8 +13,11 @@ export interface Dot {
   readonly at: Point;
   readonly text?: string;
   readonly cls: string;
-  /** The colour it is filled with; by its class where left out. */
+  /** A figure within it: such dots are as large as leaves each its own ground. */
+  readonly inside?: string;
+  /** The colour it is filled with, and of what is written in it; by its class where left out. */
   readonly fill?: string;
+  readonly ink?: string;
 }
 
 export interface Shown {
@@ -95,15 +98,21 @@ export function picture(p: Plan, shown: Shown): SVGSVGElement | null {
     el.append(s("g", { transform: "scale(1 -1)" }, s("path", { d, class: "yard-arc" })));
   }
   const r = size / 75;
+  const wide = Math.min(size / 28, 0.47 * apart(shown.dots.filter((d) => d.inside).map((d) => d.at)));
   for (const dot of shown.dots) {
     const circle = s("circle", {
       cx: dot.at[0],
       cy: -dot.at[1],
-      r: dot.cls.includes("here") ? r * 1.6 : r,
+      r: dot.inside ? wide : dot.cls.includes("here") ? r * 1.6 : r,
       class: dot.cls,
     });
     if (dot.fill) circle.style.fill = dot.fill;
     el.append(circle);
+    if (!dot.inside) continue;
+    const at = { x: dot.at[0], y: -dot.at[1], "font-size": wide * 0.95, class: "yard-within" };
+    const text = s("text", at, dot.inside);
+    if (dot.ink) text.style.fill = dot.ink;
+    el.append(text);
   }
   for (const dot of shown.dots)
     if (dot.text)
@@ -120,6 +129,15 @@ export function picture(p: Plan, shown: Shown): SVGSVGElement | null {
         ),
       );
   return el;
+}
+
+/** The least distance between two of some points, in feet. */
+function apart(all: readonly Point[]): number {
+  let least = Infinity;
+  all.forEach((a, i) => {
+    for (const b of all.slice(i + 1)) least = Math.min(least, Math.hypot(a[0] - b[0], a[1] - b[1]));
+  });
+  return least;
 }
 
 /** The heads of a plan as dots, one of them where one is. */

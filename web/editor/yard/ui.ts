@@ -105,6 +105,10 @@ export function figure(yard: Yard, m: Measure, a: Asked<number>): Part {
   if (input) {
     input.inputMode = "decimal";
     input.enterKeyHint = "next";
+    // A figure that stands is typed over; what was half typed is gone on with.
+    input.addEventListener("focus", () => {
+      if (yard.scraps.of(a.key) === null) requestAnimationFrame(() => input.select());
+    });
   }
   return part;
 }

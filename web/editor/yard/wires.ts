@@ -65,7 +65,10 @@ export class Wires implements SectionPart {
         () => {
           const warnings = yard.view?.wires.warnings ?? [];
           return warnings.length > 0
-            ? [h("h2", { class: "yard-label" }, "Look at these"), h("ul", {}, ...warnings.map((w) => h("li", {}, w)))]
+            ? [
+                h("h2", { class: "yard-label" }, "Look at these"),
+                h("ul", {}, ...warnings.map((w) => h("li", {}, w))),
+              ]
             : [];
         },
       ),

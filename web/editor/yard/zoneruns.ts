@@ -62,7 +62,7 @@ function expected(z: ProofZone | null): [string, string][] {
 
 /** A run and what the server makes of it. */
 export function verdict(run: () => ProofRun | undefined): Part {
-  return remade("", run, () => {
+  const part = remade("", run, () => {
     const r = run();
     if (!r?.says) return [];
     const good = r.known ? (r.good ? "yes" : "no") : "unknown";
@@ -83,6 +83,8 @@ export function verdict(run: () => ProofRun | undefined): Part {
         : []),
     ];
   });
+  part.el.setAttribute("role", "status");
+  return part;
 }
 
 /** One zone, run for one purpose. */
