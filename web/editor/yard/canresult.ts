@@ -10,6 +10,7 @@ import { headAt } from "../pattern";
 import type { AuditCan, AuditFault, AuditView } from "../proofview";
 import { theme } from "../theme";
 import { type Dot, picture } from "./map";
+import { auditAgain } from "./records";
 import type { Yard } from "./session";
 import { type Act, line, type Part, remade } from "./ui";
 
@@ -67,15 +68,25 @@ function whole(yard: Yard, v: AuditView): Node[] {
         )
       : null;
   if (v.known) {
-    out.push(faults(yard, "Heads at fault", v.faults ?? []), list("What these cans cannot tell", v.unsure));
+    out.push(faults(yard, v), list("What these cans cannot tell", v.unsure));
     out.push(maps(yard, v), figures(v), use(yard, v), table(v.cans ?? []));
     out.push(everyHead(v.heads ?? []));
   }
   out.push(
     list("Of an audit, this one does not keep", v.rules),
     list("What was taken for the prediction", v.notes ?? null),
+    v.known && (v.faults ?? []).length === 0 ? again(yard, v.id) : null,
   );
   return out.filter((n): n is Node => n !== null);
+}
+
+/** What was mended is proved by catching the water where it was caught before. */
+function again(yard: Yard, audit: string): Node {
+  return button("Catch again in the same places", "yard-big", () => {
+    const made = auditAgain(yard.plan, audit, yard.today);
+    yard.step(`Catch again: ${auditName(yard.plan, audit)}`, made.plan);
+    yard.go({ section: "cans", item: `${made.id}/setup` });
+  });
 }
 
 function figures(v: AuditView): Node | null {
@@ -108,7 +119,8 @@ function figures(v: AuditView): Node | null {
 const scroll = (name: string, kid: Node): HTMLElement =>
   h("div", { class: "scroll", role: "region", "aria-label": name, tabindex: "0" }, kid);
 
-function faults(yard: Yard, title: string, all: readonly AuditFault[]): Node {
+function faults(yard: Yard, { id: audit, faults: found }: AuditView): Node {
+  const all = found ?? [];
   const row = (f: AuditFault): HTMLElement => {
     const says = [f.output, f.tilt].filter(Boolean).join("; ");
     const go = button(`Go to head ${f.tag}`, "yard-big", () => yard.go({ section: "heads", item: f.head }));
@@ -129,8 +141,10 @@ function faults(yard: Yard, title: string, all: readonly AuditFault[]): Node {
   return h(
     "section",
     {},
-    h("h3", {}, title),
+    h("h3", {}, "Heads at fault"),
     all.length > 0 ? h("ol", { class: "yard-list" }, ...all.map(row)) : none,
+    all.length > 0 ? h("p", {}, "Once it is mended:") : null,
+    all.length > 0 ? again(yard, audit) : null,
   );
 }
 

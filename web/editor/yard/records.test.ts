@@ -3,6 +3,7 @@ import { test } from "node:test";
 import { same } from "../merge";
 import type { Plan } from "../model";
 import {
+  auditAgain,
   builtOf,
   dropBuilt,
   dropWire,
@@ -10,6 +11,7 @@ import {
   recordID,
   recordsOf,
   runsOf,
+  setAudit,
   setBuilt,
   setCan,
   setMinutes,
@@ -103,6 +105,29 @@ test("a can is read, emptied and left out, and keeps its place", () => {
   p = setMinutes(p, "q1", "z1", 15);
   assert.deepEqual(p.proof?.audits?.q1?.runs, { z1: 15 });
   assert.deepEqual(setMinutes(p, "q1", "z1", undefined).proof?.audits?.q1?.runs, {});
+});
+
+test("water is caught again in the same places, with nothing read yet", () => {
+  let p: Plan = { ...plan(), proof: {} };
+  const cans = { c1: { x_ft: 1, y_ft: 2, catch_ml: 20 }, c2: { x_ft: 3, y_ft: 4, left_out: true } };
+  p = setAudit(p, "a2", {
+    name: "Lawn",
+    on: "2026-05-01",
+    runs: { z1: 12 },
+    throat_in2: 16,
+    wind_mph: 2,
+    cans,
+  });
+  const made = auditAgain(p, "a2", "2026-05-03");
+  assert.equal(made.id, "a3");
+  assert.deepEqual(made.plan.proof?.audits?.a3, {
+    name: "Lawn, again",
+    on: "2026-05-03",
+    runs: { z1: 12 },
+    throat_in2: 16,
+    cans: { c1: { x_ft: 1, y_ft: 2 }, c2: { x_ft: 3, y_ft: 4 } },
+  });
+  assert.deepEqual(made.plan.proof?.audits?.a2, p.proof?.audits?.a2);
 });
 
 test("what is measured twice keeps where it was drawn first, and goes back there", () => {

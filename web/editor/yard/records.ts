@@ -1,7 +1,7 @@
 // What is entered in the yard, as changes of the plan. Every function returns a new
 // plan; the given one is unchanged. Nothing is reckoned here: the server does.
 
-import { auditOf, withAudit, withCan } from "../audits";
+import { auditOf, auditsOf, withAudit, withCan } from "../audits";
 import { find, type Plan, put, type Spot } from "../model";
 import type {
   Audit,
@@ -149,6 +149,19 @@ export function setCan(p: Plan, audit: string, can: string, change: Partial<Catc
 /** A plan with an audit changed. */
 export function setAudit(p: Plan, audit: string, change: Partial<Audit>): Plan {
   return withAudit(p, audit, lean({ ...auditOf(p, audit), ...change }));
+}
+
+/** A plan with a new audit on the cans of another, none of them read; its id with it. */
+export function auditAgain(p: Plan, audit: string, on: string): { plan: Plan; id: string } {
+  const { note: _n, wind_mph: _w, wind_from_deg: _f, ...was } = auditOf(p, audit) ?? {};
+  const cans = Object.entries(was.cans ?? {}).map(([id, { x_ft, y_ft }]) => [id, { x_ft, y_ft }]);
+  const most = Object.keys(auditsOf(p)).reduce((m, id) => Math.max(m, Number(/\d+$/.exec(id)?.[0] ?? 0)), 0);
+  const id = `a${most + 1}`;
+  const again = was.name && (was.name.endsWith(", again") ? was.name : `${was.name}, again`);
+  return {
+    plan: withAudit(p, id, lean({ ...was, name: again, on, cans: Object.fromEntries(cans) })),
+    id,
+  };
 }
 
 /** A plan with the minutes a zone ran in an audit; undefined: it did not run. */
