@@ -16,8 +16,8 @@ const turningRun = 10.0
 
 // leastRun is how many minutes a zone runs at least while cans catch.
 func leastRun(p *plan.Plan, zone plan.ID) float64 {
-	for _, id := range plan.SortedIDs(p.Heads) {
-		if h := p.Heads[id]; h.Zone == zone && h.Status.Stands() {
+	for _, h := range p.Heads { // any one: order does not matter
+		if h.Zone == zone && h.Status.Stands() {
 			if f := p.Nozzles[h.Nozzle].Family; f == catalog.Rotor || f == catalog.Stream {
 				return turningRun
 			}
@@ -80,9 +80,9 @@ func placesNotKept(p *plan.Plan, c *catches) []string {
 		if v.can.Out {
 			continue
 		}
-		for _, id := range plan.SortedIDs(p.Heads) {
+		for _, h := range p.Heads { // any one: order does not matter
 			// Half a foot less than cans are set out by: nobody measures that.
-			if h := p.Heads[id]; h.Status.Stands() && math.Hypot(float64(h.X-v.can.X), float64(h.Y-v.can.Y)) < offHead-0.5 {
+			if h.Status.Stands() && math.Hypot(float64(h.X-v.can.X), float64(h.Y-v.can.Y)) < offHead-0.5 {
 				near = append(near, strconv.Itoa(i+1))
 				break
 			}

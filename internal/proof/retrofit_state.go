@@ -38,6 +38,8 @@ const (
 // oldSystem is what was noted and measured of an old system.
 type oldSystem struct {
 	p       *plan.Plan
+	of      map[plan.ID][]plan.ID    // heads that stand, by zone
+	aims    map[plan.ID]aimed        // of zones with heads
 	runs    map[plan.ID]plan.ZoneRun // the last before it was mended, by zone
 	extra   map[plan.ID]float64      // gpm that flow more than the heads as found explain
 	repairs []repair
@@ -57,24 +59,26 @@ func lastRun(z plan.Zone, reasons ...string) (plan.ZoneRun, bool) {
 
 // look gathers what was noted and measured.
 func look(p *plan.Plan) *oldSystem {
-	f := &oldSystem{p: p, runs: map[plan.ID]plan.ZoneRun{}, extra: map[plan.ID]float64{}, heads: map[repair][]plan.ID{}}
+	f := &oldSystem{p: p, of: zoneHeads(p), aims: map[plan.ID]aimed{}, runs: map[plan.ID]plan.ZoneRun{}, extra: map[plan.ID]float64{}, heads: map[repair][]plan.ID{}}
 	add := func(r repair, heads ...plan.ID) {
 		if f.heads[r] == nil {
 			f.repairs = append(f.repairs, r)
 		}
 		f.heads[r] = append(f.heads[r], heads...)
 	}
-	for _, zone := range zonesInOrder(p) {
+	zones := zonesInOrder(p)
+	for _, zone := range zones {
+		f.aims[zone] = f.aimOf(zone)
 		if v, ok := lastRun(p.Zones[zone], "before"); ok {
 			f.runs[zone] = v
 			if f.pressureOff(zone) != 0 {
-				add(repair{pressureSet, zone}, headsOf(p, zone)...)
+				add(repair{pressureSet, zone}, f.of[zone]...)
 			}
 		}
 	}
 	for _, s := range stateWords {
-		for _, zone := range zonesInOrder(p) {
-			for _, id := range headsOf(p, zone) {
+		for _, zone := range zones {
+			for _, id := range f.of[zone] {
 				if st := p.Heads[id].State; st != nil && slices.Contains(st.Faults, s.state) {
 					add(repair{s.state, zone}, id)
 				}
@@ -82,17 +86,6 @@ func look(p *plan.Plan) *oldSystem {
 		}
 	}
 	return f
-}
-
-// headsOf are the heads of a zone that stand, by id.
-func headsOf(p *plan.Plan, zone plan.ID) []plan.ID {
-	var out []plan.ID
-	for _, id := range plan.SortedIDs(p.Heads) {
-		if h := p.Heads[id]; h.Zone == zone && h.Status.Stands() {
-			out = append(out, id)
-		}
-	}
-	return out
 }
 
 // offPressure is how far from the planned a pressure must be to be a thing to mend, as a
@@ -106,28 +99,34 @@ func (f *oldSystem) pressureOff(zone plan.ID) units.PSI {
 	if v.RunningPSI <= 0 || v.PSIAt != "" && v.PSIAt != "head" {
 		return 0
 	}
-	want, free := f.planned(zone)
-	if off := v.RunningPSI - want; free && want > 0 && math.Abs(float64(off)) > offPressure*float64(want) {
+	aim := f.aims[zone]
+	if off := v.RunningPSI - aim.psi; aim.free && aim.psi > 0 && math.Abs(float64(off)) > offPressure*float64(aim.psi) {
 		return off
 	}
 	return 0
 }
 
-// planned is the mean pressure that the heads of a zone are planned at, and whether no
-// body holds any of them at it.
-func (f *oldSystem) planned(zone plan.ID) (psi units.PSI, free bool) {
-	n := units.PSI(0)
-	free = true
-	for _, id := range headsOf(f.p, zone) {
+// aimed is the mean pressure that the heads of a zone are planned at, and whether no body
+// holds any of them at it.
+type aimed struct {
+	psi  units.PSI
+	free bool
+}
+
+// aimOf works out what the heads of a zone are planned at.
+func (f *oldSystem) aimOf(zone plan.ID) aimed {
+	a, n := aimed{free: true}, units.PSI(0)
+	for _, id := range f.of[zone] {
 		if run, err := coverage.Running(f.p, id); err == nil {
-			psi, n = psi+run.Pressure, n+1
+			a.psi, n = a.psi+run.Pressure, n+1
 		}
-		free = free && f.p.Bodies[f.p.Heads[id].Body].Regulated == 0
+		a.free = a.free && f.p.Bodies[f.p.Heads[id].Body].Regulated == 0
 	}
 	if n == 0 {
-		return 0, false
+		return aimed{}
 	}
-	return psi / n, free
+	a.psi /= n
+	return a
 }
 
 // as is the system with what done says mended and the rest as found.
@@ -137,14 +136,14 @@ func (f *oldSystem) as(done fixed) mending {
 	m := mending{plan: &q, given: coverage.Given{}, lost: map[plan.ID]float64{}}
 	for _, zone := range zonesInOrder(f.p) {
 		if f.pressureOff(zone) != 0 && !done(repair{pressureSet, zone}) {
-			for _, id := range headsOf(f.p, zone) {
+			for _, id := range f.of[zone] {
 				m.given[id] = f.runs[zone].RunningPSI
 			}
 		}
 		if x := f.extra[zone]; x > 0 && !done(repair{leakFound, zone}) {
 			m.lost[zone] += x
 		}
-		for _, id := range headsOf(f.p, zone) {
+		for _, id := range f.of[zone] {
 			if st := f.p.Heads[id].State; st != nil {
 				m.spoil(id, *st, func(fault string) bool {
 					return slices.Contains(st.Faults, fault) && !done(repair{fault, zone})

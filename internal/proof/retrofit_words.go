@@ -32,7 +32,7 @@ var repairWords = map[string][2]string{
 	"stuck":        {"Clean or change the body of %s", "A head that does not rise waters what is at its foot."},
 	"wrong_nozzle": {"Put the nozzle as drawn in %s", "One nozzle of another rate makes the zone uneven."},
 	"off_target":   {"Turn %s back to the ground meant", "What lands on paving or over the fence waters nothing."},
-	leakFound:      {"Find where %s go that the heads do not explain", "The measured flow is more than the heads as found give: a leak or a broken pipe in the lateral. Have buried lines located before anybody digs."},
+	leakFound:      {"Find where %s go that the heads do not explain", "The measured flow is more than the heads as found give: a leak or a broken pipe in the lateral, or nozzles larger than anybody noted. Have buried lines located before anybody digs."},
 }
 
 // mend puts a repair into words.
@@ -45,7 +45,7 @@ func (r *reckoner) mend(k repair, saves float64) Mend {
 	case leakFound:
 		m.Says = fmt.Sprintf(words[0], p.Show.Flow(units.GPM(r.f.extra[k.zone])))
 	case pressureSet:
-		want, _ := r.f.planned(k.zone)
+		want := r.f.aims[k.zone].psi
 		v := r.f.runs[k.zone].RunningPSI
 		if off := r.f.pressureOff(k.zone); off > 0 {
 			m.Says = fmt.Sprintf("Hold the pressure down from %s to %s, by a regulator at the valve or bodies that regulate", p.Show.Pressure(v), p.Show.Pressure(want))
@@ -106,7 +106,7 @@ func (r *reckoner) zones() []ZoneMended {
 			z.FlowBefore, z.FlowMeasured = q, true
 		}
 		z.PSIBefore = r.f.runs[id].RunningPSI
-		z.PSIAfter, _ = r.f.planned(id)
+		z.PSIAfter = r.f.aims[id].psi
 		afterFlow, afterPSI := "reckoned", "planned"
 		if v, ok := lastRun(p.Zones[id], "after"); ok {
 			if q, _ := flowOf(v); q > 0 {

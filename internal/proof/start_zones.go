@@ -25,6 +25,17 @@ func zonesInOrder(p *plan.Plan) []plan.ID {
 	return ids
 }
 
+// zoneHeads are the heads that stand, by zone, each by id.
+func zoneHeads(p *plan.Plan) map[plan.ID][]plan.ID {
+	of := map[plan.ID][]plan.ID{}
+	for _, id := range plan.SortedIDs(p.Heads) {
+		if h := p.Heads[id]; h.Status.Stands() {
+			of[h.Zone] = append(of[h.Zone], id)
+		}
+	}
+	return of
+}
+
 // zoneStarts are the zones with what is predicted of them and their runs.
 func zoneStarts(p *plan.Plan, d *design.Design) []ZoneStart {
 	w := newWatch(p, d)
@@ -39,6 +50,7 @@ func zoneStarts(p *plan.Plan, d *design.Design) []ZoneStart {
 type watch struct {
 	p      *plan.Plan
 	d      *design.Design
+	heads  map[plan.ID][]plan.ID // that stand, by zone
 	solved map[plan.ID]pressure.Zone
 	static units.PSI // at the connection with nothing running; 0: not known
 	// highest is the greatest pressure at rest that the plan knows of.
@@ -53,7 +65,7 @@ type watch struct {
 type runKey struct{ zone, run plan.ID }
 
 func newWatch(p *plan.Plan, d *design.Design) *watch {
-	w := &watch{p: p, d: d, solved: map[plan.ID]pressure.Zone{}, before: map[plan.ID]Predicted{}, signs: map[runKey]sign{}, response: map[plan.ID]response{}}
+	w := &watch{p: p, d: d, heads: zoneHeads(p), solved: map[plan.ID]pressure.Zone{}, before: map[plan.ID]Predicted{}, signs: map[runKey]sign{}, response: map[plan.ID]response{}}
 	for _, z := range d.Pressure.Zones {
 		w.solved[z.ID] = z
 	}
@@ -86,7 +98,7 @@ func (w *watch) predict(id plan.ID) Predicted {
 		out = predictedBy(z)
 		out.Static = w.static
 	} else {
-		out.byPlan(w.p, id)
+		out.byPlan(w.p, id, w.heads[id])
 	}
 	out.MeterGal, out.MeterTime = timed(w.p.Show, out.Flow)
 	return out
@@ -113,12 +125,8 @@ func predictedBy(z pressure.Zone) Predicted {
 }
 
 // byPlan predicts a zone by the planned pressures of its heads.
-func (out *Predicted) byPlan(p *plan.Plan, zone plan.ID) {
-	for _, id := range plan.SortedIDs(p.Heads) {
-		h := p.Heads[id]
-		if h.Zone != zone || !h.Status.Stands() {
-			continue
-		}
+func (out *Predicted) byPlan(p *plan.Plan, zone plan.ID, heads []plan.ID) {
+	for _, id := range heads {
 		run, err := coverage.Running(p, id)
 		if err != nil {
 			*out = Predicted{Static: out.Static} // a part of a zone's flow would mislead
@@ -209,7 +217,7 @@ func (w *watch) unknown(id plan.ID) string {
 	q, z := w.before[id], w.solved[id]
 	var say []string
 	switch {
-	case len(q.Heads) == 0 && !w.hasHeads(id):
+	case len(q.Heads) == 0 && len(w.heads[id]) == 0:
 		return "No head stands in this zone yet."
 	case q.Flow <= 0:
 		return "Nothing is predicted: " + cmp.Or(z.Says, "a head is used outside its nozzle's table.")
@@ -222,13 +230,4 @@ func (w *watch) unknown(id plan.ID) string {
 		say = append(say, "The supply was never measured: what is predicted stands on an assumed one.")
 	}
 	return strings.Join(say, " ")
-}
-
-func (w *watch) hasHeads(zone plan.ID) bool {
-	for _, h := range w.p.Heads { // any one: order does not matter
-		if h.Zone == zone && h.Status.Stands() {
-			return true
-		}
-	}
-	return false
 }
