@@ -305,7 +305,7 @@ func (p *tab) auditedAgain(path string) {
 		p.t.Errorf("of the yard that was mended %d heads are accused", got)
 	}
 	p.thumb(".yard-bar", "Take it into the program")
-	p.until(`document.querySelector(".yard-bar .yard-main").textContent.startsWith("Taken into")`)
+	p.until(`document.querySelector(".yard-bar .yard-main").textContent.startsWith("See the watering program")`)
 	p.inYard()
 	if got, want := float64(p.storedPlan(path).Zones["z3"].AuditedDU), lowQuarter(p.t, ml); math.Abs(got-want) > 0.0005 {
 		p.t.Errorf("zone 3 is watered by a DU of %.4f, and the cans have %.4f", got, want)

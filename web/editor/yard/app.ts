@@ -6,9 +6,19 @@ import type { Part } from "./sections";
 import { placeText, type Section, type Yard } from "./session";
 import type { Act, Screen } from "./ui";
 
+/** The sections that are work to be done, as the way to them is named. */
+const onTo: readonly (readonly [Section, string])[] = [
+  ["start", "Back to the start-up"],
+  ["wires", "On to the wires"],
+  ["heads", "On to the nozzles"],
+  ["cans", "On to the cans"],
+  ["built", "On to what was built"],
+];
+
 /** Keeps the section one is at on the page, made anew only when one goes elsewhere. */
 export class App {
   readonly #tabs = new Map<Section, { tab: HTMLButtonElement; left: HTMLElement }>();
+  readonly #row = h("div", { class: "yard-tabs", role: "tablist", "aria-label": "Parts of the work" });
   readonly #screen = h("div", { id: "yard-screen", role: "tabpanel", tabindex: "-1" });
   readonly #bar = h("div", { class: "yard-bar", role: "group", "aria-label": "What to do" });
   readonly #undo: HTMLButtonElement;
@@ -26,7 +36,7 @@ export class App {
     root: HTMLElement,
     extra: HTMLElement,
   ) {
-    const tabs = h("div", { class: "yard-tabs", role: "tablist", "aria-label": "Parts of the work" });
+    const tabs = this.#row;
     for (const p of parts) tabs.append(this.#tab(p));
     this.#undo = button("Undo", "yard-undo", () => this.#takeBack());
     this.#undo.append(this.#undoes);
@@ -140,15 +150,35 @@ export class App {
     return title;
   }
 
+  /** What is new begins under the tabs, or on a low screen without them. */
   #toTop(): void {
-    const top = this.#screen.getBoundingClientRect().top;
-    if (top < 0) this.#screen.scrollIntoView({ block: "start" });
+    if (this.#screen.getBoundingClientRect().top >= 0) return;
+    const from = innerHeight < 600 ? this.#screen : this.#row;
+    from.scrollIntoView({ block: "start" });
+  }
+
+  /** Where the work goes on once a section is done: the start-up while it is under way, else what comes after. */
+  #onward(from: Section): Act {
+    const { yard } = this;
+    const i = onTo.findIndex(([s]) => s === from);
+    const begun = Object.keys(yard.plan.proof?.checks ?? {}).length > 0;
+    const order = [...onTo.slice(i + 1), ...onTo.slice(0, i)];
+    const open = order.filter(([s]) => {
+      const left = this.#part(s).left();
+      return left !== "done" && (left !== "" || s === "wires" || s === "cans");
+    });
+    const to = (begun && open.find(([s]) => s === "start")) || open[0];
+    if (to) return { label: to[1], run: () => yard.go({ section: to[0], item: "" }) };
+    return { label: "Owner’s papers…", run: () => location.assign(papersOf(yard.board.id)) };
   }
 
   #acts(): void {
+    const part = this.#part(this.yard.place.section);
     const acts = this.#shown?.acts() ?? {};
+    const isWork = onTo.some(([s]) => s === part.id);
+    const { next } = acts;
+    const main = acts.main ?? (isWork && part.left() === "done" ? this.#onward(part.id) : null);
     // Where nothing is to be done but to go on, that is what lies under the thumb.
-    const { main, next } = acts;
     const on = !main && next?.label === "Next";
     this.#does = !on;
     put(this.#main, (on ? next : main) ?? null, "", on ? " ›" : "");
@@ -161,6 +191,8 @@ export class App {
     setAttr(this.#undo, "title", label ? `Undo: ${label}` : "Nothing to undo");
   }
 }
+
+const papersOf = (id: string): string => `/plans/${id}/papers?pack=owner`;
 
 function put(b: { el: HTMLButtonElement; act: Act | null }, act: Act | null, before = "", after = ""): void {
   b.act = act;

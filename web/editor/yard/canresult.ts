@@ -188,20 +188,13 @@ function maps(yard: Yard, v: AuditView): Node {
   );
 }
 
-const TAKEN = "Taken into the program";
-
 /** What taking it would change; while a head is surely at fault it is taken here and not under the thumb. */
 function use(yard: Yard, v: AuditView): Node | null {
   if (!v.uses) return null;
-  const act = takingOf(yard, v);
-  const take = act && surely(v) ? button(act.label, "yard-big", act.run) : null;
+  const act = surely(v) ? takingOf(yard, v) : null;
+  const take = act && button(act.label, "yard-big", act.run);
   if (take) take.disabled = act?.off ?? false;
-  const program = h(
-    "a",
-    { class: "button yard-big", href: `/plans/${yard.board.id}/program` },
-    "See the watering program",
-  );
-  return h("div", { class: "yard-uses" }, h("p", {}, v.uses), take, act?.label === TAKEN ? program : null);
+  return h("div", { class: "yard-uses" }, h("p", {}, v.uses), take);
 }
 
 /** The head that is surely at fault. */
@@ -217,14 +210,18 @@ export function following(yard: Yard, audit: string): Act | null {
   return takingOf(yard, v);
 }
 
-/** Taking what was found into the watering program, where it can be. */
+/** Taking what was found into the watering program, where it can be; the way there once it was. */
 function takingOf(yard: Yard, v: AuditView): Act | null {
   const { patch } = v;
   if (!patch) return null;
-  const taken = isEmpty(diff(yard.plan, apply(yard.plan, patch)));
+  if (isEmpty(diff(yard.plan, apply(yard.plan, patch))))
+    return {
+      label: "See the watering program",
+      run: () => location.assign(`/plans/${yard.board.id}/program`),
+    };
   return {
-    label: taken ? TAKEN : "Take it into the program",
-    off: taken || v.rev !== yard.board.rev,
+    label: "Take it into the program",
+    off: v.rev !== yard.board.rev,
     run: () => yard.step(v.label, apply(yard.plan, patch)),
   };
 }
