@@ -207,6 +207,12 @@ func TestOlderAuditIsReckoned(t *testing.T) {
 	if !old.Known || old.Expected.N != 24 || len(old.Patch) == 0 {
 		t.Errorf("known %v, %d predicted, patch %s: %s", old.Known, old.Expected.N, old.Patch, old.Says)
 	}
+	// It says neither where nor what ran: only what waters the ground its cans stand on goes by it.
+	for id, z := range takenUp(t, p, old.Patch).Zones {
+		if got := z.AuditedDU > 0; got != (id == "z3") {
+			t.Errorf("zone %s goes by the cans of the side lawn: %v", id, got)
+		}
+	}
 	if lines := AuditLines(p); len(lines) != 1 || lines[0].ID != "" || lines[0].Read != 24 {
 		t.Errorf("its line is %+v", lines)
 	}

@@ -80,31 +80,51 @@ func (out *Audited) use(ctx context.Context, p *plan.Plan, c *catches) error {
 	return nil
 }
 
-// auditedZones are the zones that ran and have heads that stand for the audited ground, or
-// for any where it is not said, and the other areas that they stand for: the watering plan
-// takes a zone's figure for all of those (season); idle are those that stand for the ground
-// and did not run.
+// auditedZones are the zones that ran and have heads that stand for the audited ground, and
+// the other areas that they stand for: the watering plan takes a zone's figure for all of
+// those (season); idle are those that stand for the ground and did not run.
 func (out *Audited) auditedZones(ctx context.Context, p *plan.Plan, c *catches) (zones, others, idle []plan.ID, err error) {
 	g, err := coverage.ByZone(ctx, p)
 	if err != nil {
 		return nil, nil, nil, err
 	}
+	ground := out.ground(g, c)
 	for _, z := range g.Zones {
-		if !(c.Runs[z.ID] > 0) && out.Area != "" && slices.Contains(z.Own, out.Area) {
-			idle = append(idle, z.ID)
+		if !slices.ContainsFunc(z.Own, func(id plan.ID) bool { return slices.Contains(ground, id) }) {
+			continue
 		}
-		if !(c.Runs[z.ID] > 0) || len(z.Own) == 0 || out.Area != "" && !slices.Contains(z.Own, out.Area) {
+		if !(c.Runs[z.ID] > 0) {
+			idle = append(idle, z.ID)
 			continue
 		}
 		zones = append(zones, z.ID)
 		for _, id := range z.Own {
-			if out.Area != "" && id != out.Area && !slices.Contains(others, id) {
+			if !slices.Contains(ground, id) && !slices.Contains(others, id) {
 				others = append(others, id)
 			}
 		}
 	}
 	slices.Sort(others)
 	return zones, others, idle, nil
+}
+
+// ground are the areas that were audited: the one that is told, else those on which cans
+// stand that count.
+func (out *Audited) ground(g *coverage.ZoneGround, c *catches) []plan.ID {
+	if out.Area != "" {
+		return []plan.ID{out.Area}
+	}
+	var ids []plan.ID
+	for _, a := range g.Areas {
+		for _, i := range c.read {
+			x, y, ok := g.Frame.CellOf(c.cans[i].place())
+			if ok && slices.Contains(a.Cells, int32(y*g.Frame.NX+x)) {
+				ids = append(ids, a.ID)
+				break
+			}
+		}
+	}
+	return ids
 }
 
 // idleShare is the share of the water that all zones would bring the cans from which a
