@@ -86,7 +86,7 @@ func (b *builder) filling(j job) phase {
 		hold = "Hold the pressure for one to two hours, after the joints have cured, with the pump off and the valve to the tank closed: no drop at any joint, and a gauge stands still."
 	}
 	add(do(hold+" What drips is cut out and made anew, and tested again.", "O8"))
-	add(do("Laterals, zone by zone: cap the risers but those at the ends, open the valve slowly by its bleed until water alone comes there, cap these too, look at every joint under pressure, close the valve.", "C9"))
+	add(do("Laterals, zone by zone: cap the risers but those at the ends, open the valve slowly by its bleed until water alone comes there, close it, cap these too, open it again, look at every joint under pressure, close it.", "C9"))
 	if j.chosen && !j.breakers || j.drunk && !j.chosen {
 		add(do("The backflow device is tested by a licensed tester before the system is used, and every year after. Keep the report; send it where local code asks.", "C1, O8"))
 	}

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"evenfall/internal/catalog"
 	"evenfall/internal/plan"
 )
 
@@ -20,7 +21,7 @@ func (b *builder) seasonChecks() error {
 	if freezes {
 		spring = append([]string{"Start the system as the winter card says."}, spring...)
 	}
-	if b.hasDevice() {
+	if b.testedYearly() {
 		spring = append(spring, "The yearly test of the backflow device, by a licensed tester"+b.testedWords()+" Tested on: ____________ (and on O8)")
 	}
 	f.checks(append(spring, "Clean the screens of heads that throw short"+b.filterWords()+".")...)
@@ -95,7 +96,7 @@ func (b *builder) whoToCall(f *flow) {
 		rows = append(rows, []string{"Water supplier", ""})
 	}
 	rows = append(rows, []string{"Before anybody digs: to have buried lines marked", ""}, []string{"Heads, valves, pipe, low-voltage wire: who built it", ""})
-	if b.hasDevice() {
+	if b.testedYearly() {
 		rows = append(rows, []string{"Backflow device, yearly test, repair: licensed tester", ""})
 	}
 	rows = append(rows, []string{"Pipe before the device: licensed plumber, by local rules", ""}, []string{"Mains power of controller or pump: electrician", ""})
@@ -136,6 +137,13 @@ func (b *builder) controllerPlace() string {
 func (b *builder) hasDevice() bool {
 	_, _, chosen := b.p.BackflowDevice()
 	return chosen || b.p.Supply.Backflow != "" || b.p.Supply.Kind.Drunk()
+}
+
+// testedYearly reports whether a licensed tester tests the device: an atmospheric breaker
+// has no test cocks.
+func (b *builder) testedYearly() bool {
+	_, d, _ := b.p.BackflowDevice()
+	return b.hasDevice() && d.Backflow != catalog.AtmosphericBreaker
 }
 
 func (b *builder) filterWords() string {

@@ -56,7 +56,7 @@ func (b *builder) testDates(s proof.Start) grid {
 	for _, a := range proof.AuditLines(b.p) {
 		row("Catch-can audit", b.p.Proof.Audits[a.ID].On, "", a.Says+" ("+auditCode+")")
 	}
-	if b.hasDevice() {
+	if b.testedYearly() {
 		row("Backflow device, by a licensed tester, every year", b.p.Site.BackflowTestedOn, b.doneBy(s, proof.StepTester), "")
 		for range 3 {
 			row("Backflow device again", "", "", "")

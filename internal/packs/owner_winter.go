@@ -207,7 +207,7 @@ func (b *builder) springStart(f *flow) {
 		b.holdStep(),
 		"Run each station and walk it: leaks, heads that lean, turned arcs. Compare flow and pressure with O8.",
 	)
-	if chosen || b.p.Supply.Kind.Drunk() {
+	if b.testedYearly() {
 		steps = append(steps, "Have the backflow device tested by a licensed tester before the system is used, and every year.")
 	}
 	f.steps(1, append(steps, "Set clock, date, days and the "+b.adjusted()+" of the month (O3).")...)

@@ -128,7 +128,7 @@ func cansRead(p *plan.Plan, c *catches, e *expected, out *Audited) []CanRead {
 		v := &c.cans[i]
 		r := CanRead{ID: v.id, X: v.can.X, Y: v.can.Y, Number: i + 1, Out: v.can.Out, Note: v.can.Note, Low: low[i]}
 		if v.read {
-			r.Catch = catchText(v, c)
+			r.Catch = catchText(p, v, c)
 			if c.known {
 				depth := v.depth
 				r.DepthIn, r.Depth = &depth, depthText(p.Show, depth)

@@ -37,8 +37,11 @@ func sortedBy(ids []plan.ID, before func(a, b plan.ID) bool) []plan.ID {
 }
 
 // catchText is a catch as it was read.
-func catchText(v *caught, c *catches) string {
+func catchText(p *plan.Plan, v *caught, c *catches) string {
 	if c.Scale == ByDepth {
+		if p.Show == units.Metric {
+			return fmt.Sprintf("%.4g mm", v.depth.Millimetres())
+		}
 		return fmt.Sprintf("%.4g in", float64(v.depth))
 	}
 	return fmt.Sprintf("%.4g ml", *v.can.ML)
@@ -61,6 +64,8 @@ const (
 	formMean = "sum over the number of cans"
 	formRate = "3.66 × ml / (minutes × in²) (Irrigation Association, auditor's worksheet)"
 	formCups = "depth × 60 / minutes (Colorado Water Conservation Board 2006)"
+	// formMetric is formRate in cm²: a millilitre stands 10 mm deep on one.
+	formMetric = "600 × ml / (minutes × cm²), the form of the auditor's worksheet in metric units (Irrigation Association)"
 )
 
 // figuresOf are the published figures, measured beside predicted.
@@ -100,8 +105,11 @@ func figuresOf(p *plan.Plan, c *catches, e *expected, out *Audited) []AuditFigur
 	list = append(list, depth)
 	if r, err := audit.RateOfDepth(units.Inches(m.Mean), c.sameMinutes()); err == nil {
 		f := AuditFigure{Name: "Rate", Measured: p.Show.Rate(r), Form: formRate}
-		if c.Scale == ByDepth {
+		switch {
+		case c.Scale == ByDepth:
 			f.Form = formCups
+		case p.Show == units.Metric:
+			f.Form = formMetric
 		}
 		if rx, err := audit.RateOfDepth(units.Inches(x.Mean), c.sameMinutes()); err == nil && x.N > 0 {
 			f.Expected = p.Show.Rate(rx)
@@ -167,7 +175,7 @@ func notesOf(p *plan.Plan, c *catches, e *expected) []string {
 	}
 	switch {
 	case e.wind.Speed > 0:
-		out = append(out, fmt.Sprintf("Predicted in a wind of %s, which is taken to carry water 2 %% of its throw for each mile an hour: an assumption.", p.Show.Speed(e.wind.Speed)))
+		out = append(out, fmt.Sprintf("Predicted in a wind of %s, which is taken to carry water 2 %% of its throw for each %s: an assumption.", p.Show.Speed(e.wind.Speed), p.Show.Speed(1)))
 	case c.WindMPH != nil && *c.WindMPH > stirring:
 		out = append(out, "Predicted for calm air: where the wind came from is not said.")
 	}

@@ -28,6 +28,7 @@ const (
 
 	cansPerHead = 2                 // so that the fit can tell heads apart (audit.Fitted.Few)
 	offHead     = 2.0               // feet from a head at least: 2 to 3 ft is common practice, from memory
+	farOffHead  = 3.0               // feet from a head, of the can beside it at most: as offHead
 	nearHead    = 2.5               // feet from it, of a can that is to stand near it
 	offThing    = 1.0               // feet from trunks, box lids and walls of valves; chosen
 	edgeClear   = 1.0               // feet from the edge of the area, where there is room: 1 to 2 ft is common practice, from memory

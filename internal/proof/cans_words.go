@@ -23,8 +23,8 @@ func (s *sitting) rules(by string) []string {
 		out = append(out, fmt.Sprintf("A can %s from each head into its arc and one midway between neighbours (auditing practice, from memory); the rest where the ground is farthest from any.", show.Length(nearHead)))
 	}
 	out = append(out,
-		fmt.Sprintf("No can within %s of a head (2 to 3 ft is common practice, from memory), or within %s of an edge, a trunk or a valve box; a narrow strip has them nearer its edge, off its lip of %s.",
-			show.Length(offHead), show.Length(edgeClear), show.Length(s.p.EdgeLip())),
+		fmt.Sprintf("No can within %s of a head (%s to %s is common practice, from memory), or within %s of an edge, a trunk or a valve box; a narrow strip has them nearer its edge, off its lip of %s.",
+			show.Length(offHead), show.Length(offHead), show.Length(farOffHead), show.Length(edgeClear), show.Length(s.p.EdgeLip())),
 		fmt.Sprintf("%d cans or more for each head that stands for the area, so that a fault can be laid at one of them.", cansPerHead),
 		fmt.Sprintf("Each zone runs by itself and as long as the others, in wind of at most %s (common practice, from memory).", show.Speed(calmWind)))
 	return out

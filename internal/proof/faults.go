@@ -124,9 +124,12 @@ func lookAt(p *plan.Plan, id plan.ID, h audit.FittedHead) string {
 	}
 	out := "With its zone off, unscrew its nozzle and rinse nozzle and filter: grit is the commonest cause."
 	if turns {
-		out += " Watch that it turns through its whole arc and does not stand still."
+		out += " Watch that it turns through its whole arc, as far as both edges, and does not stand still."
 	} else {
 		out += " See that its throw is not screwed down too far."
+		if head.SweepDeg < 360 {
+			out += " See that its arc reaches both edges."
+		}
 	}
 	out += " See that it rises all the way, clear of grass and soil."
 	if h.Output < 0.4 {

@@ -7,6 +7,7 @@ import (
 
 	"evenfall/internal/catalog"
 	"evenfall/internal/plan"
+	"evenfall/internal/units"
 )
 
 // The names of the steps of a start-up, keys of plan.Proof.Checks.
@@ -24,6 +25,9 @@ const (
 	StepTester   plan.ID = "backflow_test"
 	StepRecord   plan.ID = "record"
 )
+
+// avbAbove is how far an atmospheric breaker stands above what it feeds: 6 in (trade.md 25).
+const avbAbove units.Feet = 0.5
 
 // startJob is what a start-up goes by.
 type startJob struct {
@@ -66,7 +70,12 @@ func steps(p *plan.Plan) []Step {
 			How:     "With the controller unplugged read the resistance of each wire to the common, then run each station: does the zone open that the plan says?",
 			Caution: "Only the low-voltage side, and unplugged before a terminal is touched. A controller wired to the mains is a licensed electrician's work."},
 		y.run())
-	if y.inLine || y.chosen {
+	switch {
+	case y.breaker:
+		list = append(list, Step{ID: StepTester, Title: "Breakers looked at",
+			How:     "An atmospheric breaker has no test cocks. Who inspects plumbing there looks at each: upright, after its zone valve with no valve behind it, " + p.Show.Length(avbAbove) + " above the highest outlet of its zone or more, never under pressure for more than 12 hours in 24.",
+			Caution: "It keeps the drinking water clean: local code and a licensed plumber or tester decide, and nobody else changes it."})
+	case y.inLine:
 		list = append(list, Step{ID: StepTester, Title: "Backflow device tested",
 			How:     "By a licensed tester before the system is used, and every year after. Keep the report; send it where local code asks.",
 			Caution: "Nobody else takes the device apart, adjusts or removes it: it keeps the drinking water clean."})
@@ -130,7 +139,7 @@ func (y startJob) air() Step {
 func (y startJob) hold() Step {
 	s := Step{ID: StepHold, Title: "Hold the main at pressure",
 		Caution: "Test with water alone, never with air: a pipe that bursts with air throws splinters."}
-	watch := "Nothing drips and the dial of the meter stands still."
+	watch := "Nothing drips and the dial of the meter stands still, no water used in the house."
 	if !y.metered {
 		watch = "Pump off and the valve to the tank closed: nothing drips and the gauge stands still."
 	}
@@ -145,7 +154,7 @@ func (y startJob) hold() Step {
 func (y startJob) laterals() Step {
 	s := Step{ID: StepLaterals, Title: "Laterals, zone by zone"}
 	if y.fresh {
-		s.How = "Cap the risers but those at the ends. Open the zone valve slowly by its bleed until water alone comes there, cap these too, look at every joint under pressure, close the valve."
+		s.How = "Cap the risers but those at the ends. Once the cement has cured open the zone valve slowly by its bleed until water alone comes there, close it, cap these too, open it again, look at every joint under pressure, close it."
 	} else {
 		s.How = "Open each zone valve slowly by its bleed and walk the zone: drips, wet ground, heads that do not rise or lean."
 	}
@@ -169,10 +178,13 @@ func (y startJob) flush() Step {
 func (y startJob) run() Step {
 	s := Step{ID: StepRun, Title: "Run each zone and measure"}
 	flow := "time the volume named with the zone at the meter, no other water running"
+	if y.p.Show != units.Metric {
+		flow += " (a dial of cubic feet: 7.48 gal each)"
+	}
 	if !y.metered {
 		flow = "there is no meter on this plan, so time a bucket: a hose slipped over a nozzle, at two or three heads of the zone, times their number"
 	}
-	s.How = "One zone at a time. Once its heads are up: the pressure at the head named, " + flow + ". Look for drips, soft ground, water on walks; heads go down when it stops."
+	s.How = "One zone at a time. Once its heads are up: the pressure at the head named, with a gauge teed in under its nozzle or a pitot held in a rotor's stream; " + flow + ". Look for drips, soft ground, water on walks; heads go down when it stops."
 	s.How += y.soFar("Run", func(z plan.Zone) bool { return anyRun(z, measuredAny) })
 	return s
 }

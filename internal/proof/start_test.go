@@ -71,7 +71,7 @@ func TestE17_StepsComeInTheirOrder(t *testing.T) {
 			[]string{"until it is full"}, []string{"breaker seats", "relief opening"}},
 		"breakers after each valve": {func(p *plan.Plan) { p.Supply.BackflowDevice = deviceOf(t, catalog.AtmosphericBreaker) },
 			slices.DeleteFunc(slices.Clone(whole), func(id plan.ID) bool { return id == StepDevice }),
-			[]string{"a quarter turn at a time"}, []string{"INLET"}},
+			[]string{"a quarter turn at a time", "an atmospheric breaker has no test cocks", `6" above`}, []string{"INLET", "By a licensed tester"}},
 		"a pond with a pump": {func(p *plan.Plan) {
 			p.Supply = plan.Supply{Kind: plan.Pond, Pump: []plan.PumpPoint{{Flow: 0, PSI: 60}, {Flow: 20, PSI: 40}}}
 		}, slices.DeleteFunc(slices.Clone(whole), func(id plan.ID) bool { return id == StepDevice || id == StepTester }),

@@ -17,6 +17,9 @@ const (
 	gaugePSI units.PSI = 2
 	// leastHold is how long a main is held, in minutes (trade.md B16: one to two hours).
 	leastHold = 60.0
+	// leastOld is how long a main is held that is in the ground already, in minutes; as the
+	// step of the start-up says. Chosen.
+	leastOld = 15.0
 	// leastLateral is how long a lateral is held, in minutes. Chosen.
 	leastLateral = 10.0
 )
@@ -35,6 +38,9 @@ func tested(p *plan.Plan) []Tested {
 func judged(p *plan.Plan, id plan.ID, t plan.PressureTest) Tested {
 	out := Tested{ID: id, Test: t, Of: "the main"}
 	need := leastHold
+	if !startJobOf(p).fresh {
+		need = leastOld
+	}
 	if t.Of != "" {
 		need = leastLateral
 		out.Of = "a lateral of a zone that is gone"
