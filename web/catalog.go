@@ -2,7 +2,6 @@ package web
 
 import (
 	"bytes"
-	"io"
 	"net/http"
 
 	"evenfall/internal/catalog"
@@ -21,11 +20,7 @@ func (s *Site) catalog(w http.ResponseWriter, r *http.Request) {
 // its rows and what is wrong with it. Nothing is kept: the page adds the rows to a
 // plan.
 func (s *Site) previewCatalog(w http.ResponseWriter, r *http.Request) {
-	if err := body(w, r, csvMost, csvKind); err != nil {
-		s.fail(w, r, err)
-		return
-	}
-	b, err := io.ReadAll(r.Body)
+	b, err := sent(w, r, csvMost, csvKind)
 	if err != nil {
 		s.fail(w, r, err)
 		return

@@ -3,7 +3,6 @@ package web
 import (
 	"bytes"
 	"encoding/json"
-	"io"
 	"net/http"
 
 	"evenfall/internal/catalog"
@@ -31,11 +30,7 @@ type CatchesError struct {
 // readCatches reads a file of catches for the stored plan and answers with the step that
 // writes them. Nothing is kept: the page that takes it makes the step.
 func (s *Site) readCatches(w http.ResponseWriter, r *http.Request) {
-	if err := body(w, r, catalog.MaxTableBytes, csvKind); err != nil {
-		s.fail(w, r, err)
-		return
-	}
-	b, err := io.ReadAll(r.Body)
+	b, err := sent(w, r, catalog.MaxTableBytes, csvKind)
 	if err != nil {
 		s.fail(w, r, err)
 		return

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"io"
 	"mime"
 	"net/http"
 	"slices"
@@ -37,6 +38,15 @@ func body(w http.ResponseWriter, r *http.Request, most int64, kinds ...string) e
 	}
 	r.Body = http.MaxBytesReader(w, r.Body, most)
 	return nil
+}
+
+// sent is a file of the user's that is the whole body of a request, read within the limits
+// of body.
+func sent(w http.ResponseWriter, r *http.Request, most int64, kinds ...string) ([]byte, error) {
+	if err := body(w, r, most, kinds...); err != nil {
+		return nil, err
+	}
+	return io.ReadAll(r.Body)
 }
 
 func orNothing(s string) string {

@@ -3,7 +3,6 @@ package web
 import (
 	"bytes"
 	"encoding/json"
-	"io"
 	"net/http"
 
 	"evenfall/internal/catalog"
@@ -38,11 +37,7 @@ type PricesRow struct {
 // what it would change. Nothing is kept: the page that takes it makes a step of the
 // patch.
 func (s *Site) previewPrices(w http.ResponseWriter, r *http.Request) {
-	if err := body(w, r, csvMost, csvKind); err != nil {
-		s.fail(w, r, err)
-		return
-	}
-	b, err := io.ReadAll(r.Body)
+	b, err := sent(w, r, csvMost, csvKind)
 	if err != nil {
 		s.fail(w, r, err)
 		return

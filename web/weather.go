@@ -3,7 +3,6 @@ package web
 import (
 	"bytes"
 	"fmt"
-	"io"
 	"net/http"
 
 	"evenfall/internal/climate"
@@ -17,11 +16,7 @@ const weatherMost = 4 << 20
 // readWeather reads a user's weather file for the stored plan and answers with what it
 // comes to. Nothing is kept: the page that takes it makes a step of the patch.
 func (s *Site) readWeather(w http.ResponseWriter, r *http.Request) {
-	if err := body(w, r, weatherMost, csvKind); err != nil {
-		s.fail(w, r, err)
-		return
-	}
-	b, err := io.ReadAll(r.Body)
+	b, err := sent(w, r, weatherMost, csvKind)
 	if err != nil {
 		s.fail(w, r, err)
 		return

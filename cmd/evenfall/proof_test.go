@@ -4,11 +4,9 @@ import (
 	"encoding/json"
 	"os"
 	"path/filepath"
-	"reflect"
 	"strings"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
 	"github.com/google/jsonschema-go/jsonschema"
 
 	"evenfall/internal/plan"
@@ -38,28 +36,8 @@ func provedDemo(t testing.TB, patch string) string {
 // The schema is made from the types and from the words after them, so that it cannot say
 // anything else.
 func TestSchemaOfProofIsTrueToTheTypes(t *testing.T) {
-	s, err := jsonschema.For[proofAnswer](&jsonschema.ForOptions{TypeSchemas: map[reflect.Type]*jsonschema.Schema{
-		reflect.TypeFor[figure](): {Types: []string{"number", "null"}},
-	}})
-	if err != nil {
-		t.Fatal(err)
-	}
-	s.Schema, s.ID, s.Title = "https://json-schema.org/draft/2020-12/schema", "urn:evenfall:proof:1", "Evenfall proof"
-	s.Description = "What was tested, found and measured on the system of one plan, beside what the plan predicts. Sentences are in the units of the plan, figures in those of their names."
-	want, err := json.MarshalIndent(s, "", " ")
-	if err != nil {
-		t.Fatal(err)
-	}
-	want = append(want, '\n')
-	if *update {
-		if err := os.WriteFile("proof.schema.json", want, 0o644); err != nil {
-			t.Fatal(err)
-		}
-		return
-	}
-	if diff := cmp.Diff(string(want), ask("", "proof", "--schema").out); diff != "" {
-		t.Errorf("proof.schema.json is not fresh (go test ./cmd/evenfall -run SchemaOfProof -update):\n%s", diff)
-	}
+	freshSchema[proofAnswer](t, "proof", "Evenfall proof",
+		"What was tested, found and measured on the system of one plan, beside what the plan predicts. Sentences are in the units of the plan, figures in those of their names.")
 }
 
 // What is printed for programs keeps to its schema, whatever parts are asked for, and is

@@ -6,7 +6,6 @@ import (
 	"math"
 	"os"
 	"path/filepath"
-	"reflect"
 	"strings"
 	"testing"
 
@@ -38,28 +37,8 @@ func inClimate(t testing.TB, patch string) string {
 // The schema is made from the types and from the words after them, so that it cannot say
 // anything else than they do.
 func TestSchemaOfWaterIsTrueToTheTypes(t *testing.T) {
-	s, err := jsonschema.For[waterAnswer](&jsonschema.ForOptions{TypeSchemas: map[reflect.Type]*jsonschema.Schema{
-		reflect.TypeFor[figure](): {Types: []string{"number", "null"}},
-	}})
-	if err != nil {
-		t.Fatal(err)
-	}
-	s.Schema, s.ID, s.Title = "https://json-schema.org/draft/2020-12/schema", "urn:evenfall:water:1", "Evenfall watering program"
-	s.Description = "The watering program of one plan, each figure with the chain it follows from. Depths are inches, times of day as 22:00; months are counted from 1 January, days of a cycle from 1, Monday of a week."
-	want, err := json.MarshalIndent(s, "", " ")
-	if err != nil {
-		t.Fatal(err)
-	}
-	want = append(want, '\n')
-	if *update {
-		if err := os.WriteFile("water.schema.json", want, 0o644); err != nil {
-			t.Fatal(err)
-		}
-		return
-	}
-	if diff := cmp.Diff(string(want), ask("", "water", "--schema").out); diff != "" {
-		t.Errorf("water.schema.json is not fresh (go test ./cmd/evenfall -run SchemaOfWater -update):\n%s", diff)
-	}
+	freshSchema[waterAnswer](t, "water", "Evenfall watering program",
+		"The watering program of one plan, each figure with the chain it follows from. Depths are inches, times of day as 22:00; months are counted from 1 January, days of a cycle from 1, Monday of a week.")
 }
 
 // What is printed for programs keeps to its schema, and its figures go together: a
