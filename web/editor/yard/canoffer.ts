@@ -164,7 +164,11 @@ export class SettingOut {
       () => {
         const all = auditIDs(yard.plan).reverse();
         if (all.length === 0) return [];
-        const says = (id: string) => yard.view?.audits?.find((a) => a.id === id)?.says ?? "";
+        const says = (id: string): string => {
+          const said = yard.view?.audits?.find((a) => a.id === id)?.says ?? "";
+          const name = `${auditName(yard.plan, id)}: `;
+          return said.startsWith(name) ? said.slice(name.length) : said;
+        };
         const row = (id: string): HTMLElement => {
           const b = button("", "yard-row", () => this.go(`${id}/${RESULT}`));
           b.append(
