@@ -2,6 +2,8 @@ package audit
 
 import (
 	"math"
+	"math/rand/v2"
+	"slices"
 	"testing"
 )
 
@@ -69,5 +71,45 @@ func TestBoundsOfADeadHeadReachNothing(t *testing.T) {
 	least, most := mixture{{1, normal{0.5, 0.1}}}.within()
 	if math.Abs(least-(0.5-1.645*0.1)) > 1e-3 || math.Abs(most-(0.5+1.645*0.1)) > 1e-3 {
 		t.Errorf("bounds of 90 %% are %g and %g", least, most)
+	}
+}
+
+// Of the heads one of which is at fault the likeliest are named.
+func TestAmongTheLikeliestHeads(t *testing.T) {
+	t.Parallel()
+	y := newYard(rows("x", "x", "x"))
+	lows := map[string]int{}
+	for i, s := range y.suspect {
+		if s.kind == low {
+			lows[y.heads[s.who].ID] = i
+		}
+	}
+	a, b, c := lows["a"], lows["b"], lows["c"]
+	accounts := []account{{wrong: []int{a}, weight: 0.5}, {wrong: []int{b, c}, weight: 0.36}, {wrong: []int{b}, weight: 0.1}, {weight: 0.04}}
+	heads := []FittedHead{{ID: "a", Verdict: Untold, Chance: 0.5}, {ID: "b", Verdict: Untold, Chance: 0.46}, {ID: "c", Verdict: Untold, Chance: 0.36}}
+	got := y.among(heads, accounts)
+	if len(got) != 1 || !slices.Equal(got[0].Heads, []string{"a", "b"}) || math.Abs(got[0].Chance-0.96) > 1e-12 {
+		t.Errorf("one of %+v is at fault, want one of a and b by 0.96", got)
+	}
+}
+
+// A can that tipped has nothing to explain, and hides nothing of what the heads explain.
+func TestTippedCanIsNotExplained(t *testing.T) {
+	t.Parallel()
+	rng := rand.New(rand.NewPCG(4, 31))
+	y := square3x4()
+	truth := y.set(0, rng)
+	truth[0].output = 0.3
+	p := y.problem(truth, 0.04, rng)
+	far := 0 // the can that it brings least
+	for c, v := range p.Heads[0].Upright {
+		if v < p.Heads[0].Upright[far] {
+			far = c
+		}
+	}
+	p.Catches[far] = 0
+	f := fit(t, p)
+	if f.Cans[far].Spilt < 0.9 || f.Explains < 0.8 {
+		t.Errorf("can %d tipped with a chance of %.2f, the fit explains %.2f of the rest", far, f.Cans[far].Spilt, f.Explains)
 	}
 }

@@ -69,10 +69,15 @@ func TestWholeZoneIsNotItsHeads(t *testing.T) {
 			truth[i].output *= want[truth[i].zone]
 		}
 		f := fit(t, y.problem(truth, 0.08, rng))
+		own := 0.0 // of its water beside the zone's
 		for _, h := range f.Heads {
 			if h.accused() {
 				wrong++
 			}
+			own += h.Output / float64(len(f.Heads))
+		}
+		if math.Abs(own-1) > 0.08 {
+			t.Errorf("seed %d: beside their zones heads bring %.2f, in truth 1", seed, own)
 		}
 		if len(f.Zones) != len(want) {
 			t.Fatalf("zones: %+v", f.Zones)
