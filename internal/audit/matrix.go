@@ -92,6 +92,17 @@ func (m matrix) inverse() matrix {
 	return inv
 }
 
+// along is the standard deviation of a weighted sum of unknowns.
+func (m matrix) along(v []float64) float64 {
+	s := 0.0
+	for i, a := range v {
+		if a != 0 {
+			s += a * dot(m.row(i), v)
+		}
+	}
+	return math.Sqrt(max(s, 0))
+}
+
 func dot(a, b []float64) float64 {
 	s := 0.0
 	for i, v := range a {

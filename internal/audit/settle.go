@@ -289,14 +289,3 @@ func (y *yard) readHead(told *headSettled, j int, more []unknown, x []float64, f
 	k := more[leaning-hs].toward
 	told.toward = 2 * math.Pi * float64(k) / float64(len(y.heads[j].Leaning))
 }
-
-// along is the standard deviation of a weighted sum of unknowns.
-func (m matrix) along(v []float64) float64 {
-	s := 0.0
-	for i, a := range v {
-		if a != 0 {
-			s += a * dot(m.row(i), v)
-		}
-	}
-	return math.Sqrt(max(s, 0))
-}
