@@ -113,3 +113,22 @@ func TestTippedCanIsNotExplained(t *testing.T) {
 		t.Errorf("can %d tipped with a chance of %.2f, the fit explains %.2f of the rest", far, f.Cans[far].Spilt, f.Explains)
 	}
 }
+
+// The noise is told as a share of what was caught, also where all bring half of what they
+// should.
+func TestNoiseIsAShareOfWhatWasCaught(t *testing.T) {
+	t.Parallel()
+	told, n := 0.0, 20
+	for seed := range n {
+		rng := rand.New(rand.NewPCG(uint64(seed), 32))
+		y := square3x4()
+		truth := y.set(0, rng)
+		for i := range truth {
+			truth[i].output *= 0.5
+		}
+		told += fit(t, y.problem(truth, 0.12, rng)).Sigma / float64(n)
+	}
+	if math.Abs(told-0.12) > 0.03 {
+		t.Errorf("catches that stray by 0.12 are told to stray by %.3f", told)
+	}
+}
