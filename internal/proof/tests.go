@@ -69,6 +69,8 @@ func judged(p *plan.Plan, id plan.ID, t plan.PressureTest) Tested {
 		out.Known = t.Meter == "still" && long
 		out.Holds = out.Known
 		say = append(say, "The pressure rose: the supply was still open to it or the pipe lay in the sun, so that the gauge does not tell of small leaks. The meter's dial does.")
+	case t.Minutes <= 0: // nothing is amiss with what is not done yet
+		say = append(say, fmt.Sprintf("It is to be held for %.0f minutes at least.", need))
 	case !long:
 		say = append(say, fmt.Sprintf("Not held long enough to tell: %.0f minutes at least.", need))
 	case read || t.Meter == "still":

@@ -20,7 +20,7 @@ func TestB16_PressureTests(t *testing.T) {
 		known, holds bool
 		says         string
 	}{
-		{plan.PressureTest{}, false, false, "nothing is noted yet"},
+		{plan.PressureTest{}, false, false, "nothing is noted yet. It is to be held for 60 minutes at least."},
 		{plan.PressureTest{Start: 62}, false, false, "the end is not noted yet"},
 		{plan.PressureTest{Start: 62, End: 62, Minutes: 90}, true, true, "62 psi, then 62 psi after 90 minutes. It holds."},
 		{plan.PressureTest{Start: 62, End: 61, Minutes: 120, Meter: "still"}, true, true, "after 2 hours. It holds, and the meter stands still."},

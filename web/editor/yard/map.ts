@@ -121,7 +121,7 @@ export function picture(p: Plan, shown: Shown): SVGSVGElement | null {
           "text",
           {
             x: dot.at[0],
-            y: -dot.at[1] - r * 1.9,
+            y: -dot.at[1] - r * (dot.cls.includes("here") ? 2.4 : 1.9),
             "font-size": size / (dot.cls.includes("here") ? 20 : 30),
             class: "yard-tag",
           },

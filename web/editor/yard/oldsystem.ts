@@ -191,7 +191,7 @@ export class OldSystem implements SectionPart {
             "li",
             { class: "yard-fault" },
             h("p", {}, h("b", {}, m.says)),
-            h("p", {}, m.saves),
+            h("p", {}, "Saves: ", h("b", {}, m.saves)),
             m.why ? h("p", { class: "hint" }, m.why) : null,
             first
               ? button("Go there", "yard-big", () => this.yard.go({ section: "heads", item: first }))
@@ -222,28 +222,26 @@ export class OldSystem implements SectionPart {
   #zones(v: RetrofitView): Node | null {
     const all = v.zones ?? [];
     if (all.length === 0) return null;
-    const heads = ["Zone", "Flow", "Pressure", "Evenness", "Water a year", "Saves"];
+    const row = (z: (typeof all)[number]): HTMLElement => {
+      const pairs = [
+        ["Flow", z.flow],
+        ["Pressure", z.pressure],
+        ["Evenness", z.du],
+        ["Water", z.water],
+        ["Saves", z.saves],
+      ];
+      return h(
+        "li",
+        {},
+        h("h3", {}, z.name),
+        h("dl", {}, ...pairs.flatMap(([k, t]) => [h("dt", {}, k ?? ""), h("dd", {}, t || "–")])),
+      );
+    };
     return h(
-      "div",
-      { class: "scroll", role: "region", "aria-label": "Zones before and after", tabindex: "0" },
-      h(
-        "table",
-        { class: "program-table" },
-        h("caption", { class: "unseen" }, "Zones before and after"),
-        h("thead", {}, h("tr", {}, ...heads.map((t) => h("th", { scope: "col" }, t)))),
-        h(
-          "tbody",
-          {},
-          ...all.map((z) =>
-            h(
-              "tr",
-              {},
-              h("th", { scope: "row" }, z.name),
-              ...[z.flow, z.pressure, z.du, z.water, z.saves].map((t) => h("td", {}, t || "–")),
-            ),
-          ),
-        ),
-      ),
+      "details",
+      {},
+      h("summary", {}, "Zones before and after"),
+      h("ul", { class: "yard-list" }, ...all.map(row)),
     );
   }
 }
