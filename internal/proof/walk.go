@@ -114,14 +114,12 @@ func Walk(p *plan.Plan, d *design.Design, s *stakeout.Plan) []HeadStep {
 	for i, id := range order {
 		out[i] = stepOf(p, id, aims[id])
 		out[i].Edge = spelled(s, out[i].Edge)
-		h := p.Heads[id]
-		at := orb.Point{float64(h.X), float64(h.Y)}
+		at := placeOf(p, id)
 		if i == 0 {
 			out[i].Where = spelled(s, cmp.Or(says[id], "Begin here: find it on the layout plan."))
 			continue
 		}
-		from := p.Heads[order[i-1]]
-		was := orb.Point{float64(from.X), float64(from.Y)}
+		was := placeOf(p, order[i-1])
 		away := math.Hypot(at[0]-was[0], at[1]-was[1])
 		out[i].Where = fmt.Sprintf("%s %s of %s", p.About(units.Feet(away)), p.Compass(was, at), p.HeadName(order[i-1]))
 		if away < 1 {
@@ -136,7 +134,7 @@ func oldHeads(p *plan.Plan) []stakeout.Target {
 	var out []stakeout.Target
 	for _, id := range plan.SortedIDs(p.Heads) {
 		if h := p.Heads[id]; h.Status == plan.Existing {
-			out = append(out, stakeout.Target{Of: plan.RefTo("heads", id), Tag: p.HeadTag(id), What: "head", At: orb.Point{float64(h.X), float64(h.Y)}})
+			out = append(out, stakeout.Target{Of: plan.RefTo("heads", id), Tag: p.HeadTag(id), What: "head", At: placeOf(p, id)})
 		}
 	}
 	return out
@@ -152,25 +150,35 @@ func headOrder(p *plan.Plan, s *stakeout.Plan) []plan.ID {
 			order, in[id] = append(order, id), true
 		}
 	}
+	places := make([]orb.Point, len(order))
+	for i, id := range order {
+		places[i] = placeOf(p, id)
+	}
 	for _, id := range plan.SortedIDs(p.Heads) {
 		if p.Heads[id].Status.Stands() && !in[id] {
-			order = slices.Insert(order, leastDetour(p, order, id), id)
+			at := placeOf(p, id)
+			i := leastDetour(places, at)
+			order, places = slices.Insert(order, i, id), slices.Insert(places, i, at)
 		}
 	}
 	return order
 }
 
-// leastDetour is where a head comes into a walk so that it grows least; never before its
+// placeOf is where a head stands.
+func placeOf(p *plan.Plan, head plan.ID) orb.Point {
+	h := p.Heads[head]
+	return orb.Point{float64(h.X), float64(h.Y)}
+}
+
+// leastDetour is where a place comes into a walk so that it grows least; never before its
 // beginning, unless it is empty.
-func leastDetour(p *plan.Plan, order []plan.ID, id plan.ID) int {
-	d := func(a, b plan.ID) float64 {
-		return math.Hypot(float64(p.Heads[a].X-p.Heads[b].X), float64(p.Heads[a].Y-p.Heads[b].Y))
-	}
+func leastDetour(walk []orb.Point, at orb.Point) int {
+	d := func(a, b orb.Point) float64 { return math.Hypot(a[0]-b[0], a[1]-b[1]) }
 	best, least := 0, math.Inf(1)
-	for i := 1; i <= len(order); i++ {
-		more := d(order[i-1], id)
-		if i < len(order) {
-			more += d(id, order[i]) - d(order[i-1], order[i])
+	for i := 1; i <= len(walk); i++ {
+		more := d(walk[i-1], at)
+		if i < len(walk) {
+			more += d(at, walk[i]) - d(walk[i-1], walk[i])
 		}
 		if more < least {
 			best, least = i, more
