@@ -114,12 +114,12 @@ func Walk(p *plan.Plan, d *design.Design, s *stakeout.Plan) []HeadStep {
 	for i, id := range order {
 		out[i] = stepOf(p, id, aims[id])
 		out[i].Edge = spelled(s, out[i].Edge)
-		at := placeOf(p, id)
+		at := headPlace(p, id)
 		if i == 0 {
 			out[i].Where = spelled(s, cmp.Or(says[id], "Begin here: find it on the layout plan."))
 			continue
 		}
-		was := placeOf(p, order[i-1])
+		was := headPlace(p, order[i-1])
 		away := math.Hypot(at[0]-was[0], at[1]-was[1])
 		out[i].Where = fmt.Sprintf("%s %s of %s", p.About(units.Feet(away)), p.Compass(was, at), p.HeadName(order[i-1]))
 		if away < 1 {
@@ -134,7 +134,7 @@ func oldHeads(p *plan.Plan) []stakeout.Target {
 	var out []stakeout.Target
 	for _, id := range plan.SortedIDs(p.Heads) {
 		if h := p.Heads[id]; h.Status == plan.Existing {
-			out = append(out, stakeout.Target{Of: plan.RefTo("heads", id), Tag: p.HeadTag(id), What: "head", At: placeOf(p, id)})
+			out = append(out, stakeout.Target{Of: plan.RefTo("heads", id), Tag: p.HeadTag(id), What: "head", At: headPlace(p, id)})
 		}
 	}
 	return out
@@ -152,11 +152,11 @@ func headOrder(p *plan.Plan, s *stakeout.Plan) []plan.ID {
 	}
 	places := make([]orb.Point, len(order))
 	for i, id := range order {
-		places[i] = placeOf(p, id)
+		places[i] = headPlace(p, id)
 	}
 	for _, id := range plan.SortedIDs(p.Heads) {
 		if p.Heads[id].Status.Stands() && !in[id] {
-			at := placeOf(p, id)
+			at := headPlace(p, id)
 			i := leastDetour(places, at)
 			order, places = slices.Insert(order, i, id), slices.Insert(places, i, at)
 		}
@@ -164,8 +164,8 @@ func headOrder(p *plan.Plan, s *stakeout.Plan) []plan.ID {
 	return order
 }
 
-// placeOf is where a head stands.
-func placeOf(p *plan.Plan, head plan.ID) orb.Point {
+// headPlace is where a head stands.
+func headPlace(p *plan.Plan, head plan.ID) orb.Point {
 	h := p.Heads[head]
 	return orb.Point{float64(h.X), float64(h.Y)}
 }

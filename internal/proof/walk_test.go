@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/paulmach/orb"
+
 	"evenfall/internal/plan"
 	"evenfall/internal/stakeout"
 	"evenfall/internal/units"
@@ -64,26 +66,21 @@ func TestWalkMeetsEveryHeadOnce(t *testing.T) {
 // at any other place.
 func TestOldHeadsLieOnTheWay(t *testing.T) {
 	t.Parallel()
-	p, _ := emptyPlan(t)
-	p.Heads = map[plan.ID]plan.Head{}
-	var order []plan.ID
+	var walk []orb.Point
 	for i := range 12 {
-		id := plan.ID("h" + string(rune('a'+i)))
-		p.Heads[id] = plan.Head{X: units.Feet(7 * i), Y: units.Feet((i * 37) % 11)}
-		order = append(order, id)
+		walk = append(walk, orb.Point{7 * float64(i), float64((i * 37) % 11)})
 	}
-	p.Heads["hnew"] = plan.Head{X: 40, Y: 3}
-	length := func(o []plan.ID) float64 {
-		sum := 0.0
-		for i := 1; i < len(o); i++ {
-			a, b := p.Heads[o[i-1]], p.Heads[o[i]]
-			sum += math.Hypot(float64(a.X-b.X), float64(a.Y-b.Y))
+	late := orb.Point{40, 3}
+	length := func(at int) float64 {
+		way, sum := slices.Insert(slices.Clone(walk), at, late), 0.0
+		for i := 1; i < len(way); i++ {
+			sum += math.Hypot(way[i][0]-way[i-1][0], way[i][1]-way[i-1][1])
 		}
 		return sum
 	}
-	got := length(slices.Insert(slices.Clone(order), leastDetour(p, order, "hnew"), "hnew"))
-	for i := 1; i <= len(order); i++ {
-		if other := length(slices.Insert(slices.Clone(order), i, "hnew")); other < got-1e-9 {
+	got := length(leastDetour(walk, late))
+	for i := 1; i <= len(walk); i++ {
+		if other := length(i); other < got-1e-9 {
 			t.Errorf("at %d the way is %g, as chosen %g", i, other, got)
 		}
 	}
