@@ -12,7 +12,6 @@ import (
 	"evenfall/internal/catalog"
 	"evenfall/internal/drawing"
 	"evenfall/internal/plan"
-	"evenfall/internal/sheets"
 	"evenfall/internal/units"
 )
 
@@ -112,7 +111,7 @@ func zonesInOrder(p *plan.Plan) []plan.ID {
 		x, y := p.Zones[a], p.Zones[b]
 		return cmp.Or(
 			cmp.Compare(cmp.Or(x.Station, math.MaxInt), cmp.Or(y.Station, math.MaxInt)),
-			cmp.Compare(sheets.NaturalKey(x.Name), sheets.NaturalKey(y.Name)),
+			cmp.Compare(plan.NaturalKey(x.Name), plan.NaturalKey(y.Name)),
 		)
 	})
 	return ids

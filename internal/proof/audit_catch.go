@@ -177,6 +177,17 @@ func (c *catches) sameMinutes() float64 {
 	return minutes
 }
 
+// gone counts the zones that ran and that the plan has no more.
+func (c *catches) gone(p *plan.Plan) int {
+	n := 0
+	for id, minutes := range c.Runs { // counted: order does not matter
+		if _, there := p.Zones[id]; !there && minutes > 0 {
+			n++
+		}
+	}
+	return n
+}
+
 // ran are the zones that ran and that the plan still has, by id.
 func (c *catches) ran(p *plan.Plan) []plan.ID {
 	var out []plan.ID

@@ -25,6 +25,9 @@ func (out *Audited) use(ctx context.Context, p *plan.Plan, c *catches) error {
 		return err
 	}
 	switch {
+	case len(c.Runs) > 0 && len(c.ran(p)) == 0:
+		out.Uses = "The zones that ran are gone from the plan, so that the watering plan cannot take their uniformity."
+		return nil
 	case len(zones) == 0 && len(c.ran(p)) == 0:
 		out.Uses = "It is not said which zones ran, so that the watering plan cannot take their uniformity."
 		return nil

@@ -179,6 +179,10 @@ func notesOf(p *plan.Plan, c *catches, e *expected) []string {
 	case c.WindMPH != nil && *c.WindMPH > stirring:
 		out = append(out, "Predicted for calm air: where the wind came from is not said.")
 	}
+	if gone := c.gone(p); gone > 0 {
+		out = append(out, fmt.Sprintf("%s that ran %s gone from the plan: what %s brought is in the catches and in no prediction.",
+			plan.Capital(plan.Plural(gone, "zone", "zones")), plan.Choose(gone, "is", "are"), plan.Choose(gone, "it", "they")))
+	}
 	if c.id == "" {
 		out = append(out, "The audit does not say which zones ran: every zone is taken to have run as long.")
 	}

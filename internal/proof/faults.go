@@ -40,10 +40,13 @@ func (out *Audited) headsOf(p *plan.Plan, fit *audit.Fitted) {
 		}
 	}
 	slices.SortStableFunc(out.Faults, func(a, b HeadFault) int {
-		return cmp.Or(cmp.Compare(whole(b.Sure), whole(a.Sure)), cmp.Compare(chance[b.Head], chance[a.Head]), cmp.Compare(a.Tag, b.Tag))
+		return cmp.Or(cmp.Compare(whole(b.Sure), whole(a.Sure)), cmp.Compare(chance[b.Head], chance[a.Head]), byTag(a.Tag, b.Tag))
 	})
-	slices.SortStableFunc(out.Heads, func(a, b HeadFault) int { return cmp.Compare(a.Tag, b.Tag) })
+	slices.SortStableFunc(out.Heads, func(a, b HeadFault) int { return byTag(a.Tag, b.Tag) })
 }
+
+// byTag puts tags as one reads them: 2-8 before 2-10.
+func byTag(a, b string) int { return cmp.Compare(plan.NaturalKey(a), plan.NaturalKey(b)) }
 
 func whole(b bool) int {
 	if b {

@@ -1,7 +1,6 @@
 package proof
 
 import (
-	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -11,13 +10,13 @@ import (
 	"evenfall/internal/units"
 )
 
-// tagsOf are the tags of heads as one reads them: 2-8 before 2-10.
+// tagsOf are the tags of heads, in their order.
 func tagsOf(p *plan.Plan, ids []plan.ID) string {
 	tags := make([]string, len(ids))
 	for i, id := range ids {
 		tags[i] = p.HeadTag(id)
 	}
-	slices.SortStableFunc(tags, func(a, b string) int { return cmp.Or(cmp.Compare(len(a), len(b)), cmp.Compare(a, b)) })
+	slices.SortStableFunc(tags, byTag)
 	return strings.Join(tags, ", ")
 }
 

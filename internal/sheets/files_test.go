@@ -55,7 +55,7 @@ func TestPartsListAddsUpAndTraces(t *testing.T) {
 		}
 		if from := strings.Split(line["Counted from"], "; "); line["Counted from"] == "" {
 			t.Errorf("%s: %v counted from nothing", line["Item"], n)
-		} else if !slices.IsSortedFunc(from, func(a, b string) int { return strings.Compare(NaturalKey(a), NaturalKey(b)) }) {
+		} else if !slices.IsSortedFunc(from, func(a, b string) int { return strings.Compare(plan.NaturalKey(a), plan.NaturalKey(b)) }) {
 			t.Errorf("%s is counted from %v, want them in the order of their tags", line["Item"], from)
 		}
 		if line["Zone"] == TotalName {

@@ -2,7 +2,6 @@ package sheets
 
 import (
 	"cmp"
-	"fmt"
 	"maps"
 	"slices"
 
@@ -96,7 +95,7 @@ func HeadOrder(p *plan.Plan) []plan.ID {
 	}
 	keys := make(map[plan.ID]string, len(p.Heads)) // once a head, not once a comparison
 	for id, h := range p.Heads {
-		keys[id] = NaturalKey(h.Tag)
+		keys[id] = plan.NaturalKey(h.Tag)
 	}
 	return slices.SortedFunc(maps.Keys(p.Heads), func(a, b plan.ID) int {
 		x, y := p.Heads[a], p.Heads[b]
@@ -108,28 +107,4 @@ func HeadOrder(p *plan.Plan) []plan.ID {
 			cmp.Compare(a, b),
 		)
 	})
-}
-
-// NaturalKey makes runs of digits compare by value: each run is written with
-// its length before it.
-func NaturalKey(s string) string {
-	var key []byte
-	for i := 0; i < len(s); {
-		j := i
-		for j < len(s) && s[j] >= '0' && s[j] <= '9' {
-			j++
-		}
-		if j == i {
-			key = append(key, s[i])
-			i++
-			continue
-		}
-		digits := s[i:j]
-		for len(digits) > 1 && digits[0] == '0' {
-			digits = digits[1:]
-		}
-		key = append(key, fmt.Sprintf("%04d%s", len(digits), digits)...)
-		i = j
-	}
-	return string(key)
 }

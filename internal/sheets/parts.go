@@ -172,7 +172,7 @@ func countedFrom(p *plan.Plan, refs []plan.Ref) []string {
 			things[last].times++
 			continue
 		}
-		things = append(things, thing{name, NaturalKey(name), 1})
+		things = append(things, thing{name, plan.NaturalKey(name), 1})
 	}
 	slices.SortStableFunc(things, func(a, b thing) int { return cmp.Compare(a.key, b.key) })
 	names := make([]string, len(things))
