@@ -7,6 +7,7 @@ import (
 
 	"evenfall/internal/plan"
 	"evenfall/internal/proof"
+	"evenfall/internal/units"
 	"evenfall/web/view"
 )
 
@@ -22,7 +23,7 @@ const (
 // yardLog is the log as it is read and printed: what was entered where it was, and
 // blanks to write in where not.
 func yardLog(p *plan.Plan, v *ProofView) []view.YardPart {
-	parts := []view.YardPart{startLog(&v.Start), wiresLog(&v.Wires), headsLog(v.Heads), cansLog(p, v.Audits)}
+	parts := []view.YardPart{startLog(p, &v.Start), wiresLog(&v.Wires), headsLog(v.Heads), cansLog(p, v.Audits)}
 	if len(v.Built) > 0 {
 		parts = append(parts, builtLog(v.Built))
 	}
@@ -44,7 +45,7 @@ func logTable(title string, columns ...string) view.YardTable {
 	return t
 }
 
-func startLog(v *ProofStart) view.YardPart {
+func startLog(p *plan.Plan, v *ProofStart) view.YardPart {
 	part := view.YardPart{Word: logStart, Title: "Start-up", Says: v.Says}
 	for _, s := range v.Steps {
 		step := view.YardStep{Title: s.Title, How: s.How, Caution: s.Caution, Done: s.On, Note: s.Note}
@@ -54,10 +55,14 @@ func startLog(v *ProofStart) view.YardPart {
 		part.Steps = append(part.Steps, step)
 	}
 	tests := logTable("Pressure tests", "*What held", "*#Pressure at first", "*#At last", "*#Minutes", "*Dial of the meter")
-	tests.Rows = append(tests.Rows, []string{"The main", "", "", "", ""}, []string{"", "", "", "", ""})
 	for _, t := range v.Tests {
+		tests.Rows = append(tests.Rows, testRow(p, p.Proof.Tests[t.ID]))
 		tests.Says = append(tests.Says, t.Says)
 	}
+	if len(v.Tests) == 0 {
+		tests.Rows = append(tests.Rows, []string{"The main", "", "", "", ""})
+	}
+	tests.Rows = append(tests.Rows, []string{"", "", "", "", ""})
 	part.Tables = append(part.Tables, tests)
 	if len(v.Zones) == 0 {
 		return part
@@ -69,7 +74,14 @@ func startLog(v *ProofStart) view.YardPart {
 		if station == "" {
 			station = "–"
 		}
-		zones.Rows = append(zones.Rows, []string{station, z.Name, z.Flow, z.MeterTime, "", z.HeadTag, z.Pressure, "", z.Static, ""})
+		var run plan.ZoneRun
+		if n := len(z.Runs); n > 0 {
+			run = p.Zones[z.ID].Runs[z.Runs[n-1].ID]
+		}
+		zones.Rows = append(zones.Rows, []string{
+			station, z.Name, z.Flow, z.MeterTime, flowNoted(p.Show, run), z.HeadTag, z.Pressure,
+			psiNoted(p.Show, run.RunningPSI), z.Static, psiNoted(p.Show, run.StaticPSI),
+		})
 		if z.Unknown != "" {
 			zones.Says = append(zones.Says, z.Name+": "+z.Unknown)
 		}
@@ -89,6 +101,38 @@ func startLog(v *ProofStart) view.YardPart {
 		part.Tables = append(part.Tables, runs)
 	}
 	return part
+}
+
+// testRow is a pressure test as it was noted, blanks where it was not.
+func testRow(p *plan.Plan, t plan.PressureTest) []string {
+	row := []string{"The main", psiNoted(p.Show, t.Start), psiNoted(p.Show, t.End), "", plan.Capital(plan.Words(t.Meter))}
+	if t.Of != "" {
+		row[0] = plan.Capital(p.ZoneName(t.Of))
+	}
+	if t.Minutes > 0 {
+		row[3] = fmt.Sprintf("%.0f", t.Minutes)
+	}
+	return row
+}
+
+// psiNoted is a pressure as it was noted, or a blank.
+func psiNoted(show units.System, psi units.PSI) string {
+	if psi <= 0 {
+		return ""
+	}
+	return show.Pressure(psi)
+}
+
+// flowNoted is the flow of a run as it was noted: read, or a count of the meter with its time.
+func flowNoted(show units.System, r plan.ZoneRun) string {
+	switch {
+	case r.FlowGPM > 0:
+		return show.Flow(r.FlowGPM)
+	case r.MeterGal > 0 && r.MeterS > 0:
+		return fmt.Sprintf("%s in %.0f s", show.Volume(r.MeterGal), float64(r.MeterS))
+	default:
+		return ""
+	}
 }
 
 func wiresLog(v *ProofWires) view.YardPart {

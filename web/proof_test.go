@@ -158,6 +158,11 @@ func TestWhatIsEnteredInTheYardComesBack(t *testing.T) {
 	if len(bad) != 1 || !bad[0].Known || bad[0].Good || len(bad[0].Likely) == 0 {
 		t.Fatalf("a third under: %+v", bad)
 	}
+	for _, cell := range []string{"60 psi", "59 psi", "Still", "10 gal in 77 s", "40 psi", "24 psi"} {
+		if !strings.Contains(page, ">"+cell+"</td>") {
+			t.Errorf("no cell of the log has %q, which was measured", cell)
+		}
+	}
 	has(bad[0].Says)
 	has(bad[0].Likely[0].Cause)
 	has(bad[0].Likely[0].Do)
