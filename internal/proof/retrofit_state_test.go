@@ -50,14 +50,16 @@ func TestB11_LeaningMovesThePattern(t *testing.T) {
 	n := q.Nozzles["x-h2-8"]
 	n.Trajectory = 25
 	q.Nozzles["x-h2-8"] = n
-	m := mending{plan: q}
 	at := q.Heads["h2-8"]
-	toward := units.Degrees(90)
-	m.lean("h2-8", plan.HeadState{TiltDeg: 10, TiltToward: &toward})
 	low, high := math.Sin(30*math.Pi/180)/math.Sin(50*math.Pi/180), math.Sin(70*math.Pi/180)/math.Sin(50*math.Pi/180)
 	want := 25 * (high - low) / 2
-	got := q.Heads["h2-8"]
-	if math.Abs(float64(at.Y-got.Y)-want) > 1e-9 || math.Abs(float64(at.X-got.X)) > 1e-9 {
-		t.Errorf("moved by %g, %g; want 0, -%g", got.X-at.X, got.Y-at.Y, want)
+	for _, toward := range []units.Degrees{0, 90, 210} {
+		m := mending{plan: withOwn(q)}
+		m.lean("h2-8", plan.HeadState{TiltDeg: 10, TiltToward: &toward})
+		sin, cos := math.Sincos(float64(toward) * math.Pi / 180)
+		got := m.plan.Heads["h2-8"]
+		if math.Abs(float64(at.X-got.X)-want*cos) > 1e-9 || math.Abs(float64(at.Y-got.Y)-want*sin) > 1e-9 {
+			t.Errorf("leaning to %g° moved by %g, %g; want %g, %g", float64(toward), got.X-at.X, got.Y-at.Y, -want*cos, -want*sin)
+		}
 	}
 }
