@@ -186,7 +186,7 @@ func TestWhatWasNotHandedOverIsRefused(t *testing.T) {
 	r.ContentLength = handoverMost + 1
 	w := httptest.NewRecorder()
 	f.h.ServeHTTP(w, r)
-	if w.Code != http.StatusRequestEntityTooLarge || !strings.Contains(w.Body.String(), "512 MiB") {
+	if w.Code != http.StatusRequestEntityTooLarge || !strings.Contains(w.Body.String(), "1024 MiB") {
 		t.Errorf("too large: %d %s", w.Code, w.Body)
 	}
 	if after, err := f.store.List(t.Context()); err != nil || len(after) != len(before) {

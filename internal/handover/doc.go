@@ -16,11 +16,12 @@ import (
 )
 
 // The limits of a file, so that a small hostile one cannot fill memory or disk. Chosen:
-// room for every photograph a plan may have, as the page scales them down.
+// room for every photograph a plan may have (plan.MaxPhotos) at 2 MiB each, to which the
+// page scales down what is hardest to press, foliage.
 const (
 	MaxEntries = 700
-	MaxBytes   = 512 << 20 // of all that is in it, unpacked
-	MaxPicture = 20 << 20  // of one picture
+	MaxBytes   = 1 << 30  // of all that is in it, unpacked
+	MaxPicture = 20 << 20 // of one picture
 )
 
 // The places in the archive.

@@ -3,11 +3,14 @@ package handover_test
 import (
 	"archive/zip"
 	"bytes"
+	"cmp"
+	"compress/flate"
 	"context"
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
 	"fmt"
+	"hash/crc32"
 	"io"
 	"slices"
 	"strings"
@@ -274,44 +277,74 @@ func TestAPictureThatWasChangedIsRefused(t *testing.T) {
 // All pictures together unpack to no more than the limit, whatever each is.
 func TestTheWholeIsLimitedToo(t *testing.T) {
 	if testing.Short() {
-		t.Skip("it unpacks half a gigabyte")
+		t.Skip("it unpacks a gigabyte")
 	}
 	t.Parallel()
+	// One picture, pressed once and put in under many checksums: only one of them is its own,
+	// and yet all are unpacked before that can be known.
+	b := make([]byte, handover.MaxPicture)
+	var pressed bytes.Buffer
+	d, err := flate.NewWriter(&pressed, flate.BestSpeed)
+	if err == nil {
+		_, err = d.Write(b)
+	}
+	if err = cmp.Or(err, d.Close()); err != nil {
+		t.Fatal(err)
+	}
 	p := plan.Empty("", units.US)
 	p.Photos = map[plan.ID]plan.Photo{}
 	var file bytes.Buffer
 	z := zip.NewWriter(&file)
-	add := func(name string, body []byte) {
-		w, err := z.Create(name)
+	for i := range handover.MaxBytes/len(b) + 2 {
+		sum := sumOf(fmt.Append(nil, i))
+		p.Photos[plan.ID(fmt.Sprintf("f%d", i+1))] = plan.Photo{SHA256: sum}
+		w, err := z.CreateRaw(&zip.FileHeader{
+			Name: "pictures/" + sum + ".png", Method: zip.Deflate, CRC32: crc32.ChecksumIEEE(b),
+			CompressedSize64: uint64(pressed.Len()), UncompressedSize64: uint64(len(b)),
+		})
+		if err == nil {
+			_, err = w.Write(pressed.Bytes())
+		}
 		if err != nil {
 			t.Fatal(err)
 		}
-		if _, err := w.Write(body); err != nil {
-			t.Fatal(err)
-		}
 	}
-	b := make([]byte, handover.MaxPicture) // one at a time: they are large
-	for i := range handover.MaxBytes/len(b) + 2 {
-		b[0], b[1] = byte(i), 1
-		p.Photos[plan.ID(fmt.Sprintf("f%d", i+1))] = plan.Photo{SHA256: sumOf(b)}
-		add("pictures/"+sumOf(b)+".png", b)
+	w, err := z.Create("plan.json")
+	if err == nil {
+		_, err = w.Write(p.Encode())
 	}
-	add("plan.json", p.Encode())
-	if err := z.Close(); err != nil {
+	if err = cmp.Or(err, z.Close()); err != nil {
 		t.Fatal(err)
 	}
 	o, err := opened(file.Bytes())
 	if err != nil {
 		t.Fatal(err)
 	}
-	refused := 0
+	unpacked, refused := 0, 0
 	for _, sum := range p.Pictures() {
-		if _, _, err := o.Picture(sum); err != nil {
+		switch _, _, err := o.Picture(sum); {
+		case err == nil:
+			t.Fatal("a picture of another checksum is taken")
+		case strings.Contains(err.Error(), "not the one the plan names"):
+			unpacked++
+		case strings.Contains(err.Error(), "larger than"):
 			refused++
+		default:
+			t.Fatal(err)
 		}
 	}
-	if refused == 0 {
-		t.Errorf("%d pictures of %d bytes are all unpacked", len(p.Photos), len(b))
+	if unpacked == 0 || refused == 0 || unpacked*len(b) > handover.MaxBytes {
+		t.Errorf("of %d pictures of %d bytes %d are unpacked, %d not", len(p.Photos), len(b), unpacked, refused)
+	}
+}
+
+// A plan with all the photographs it may have, each as large as the page makes them at the
+// most, can be handed over and opened again.
+func TestAllPhotographsOfAPlanFit(t *testing.T) {
+	t.Parallel()
+	const each, papers = 2 << 20, 24 << 20
+	if plan.MaxPhotos*each+papers > handover.MaxBytes || plan.MaxPhotos+50 > handover.MaxEntries {
+		t.Errorf("%d photographs of %d bytes do not fit into %d", plan.MaxPhotos, each, handover.MaxBytes)
 	}
 }
 
