@@ -74,6 +74,11 @@ func (out *Audited) use(ctx context.Context, p *plan.Plan, c *catches) error {
 		out.Uses += fmt.Sprintf(" %s, which %s not audited, %s by the same figure.", plan.Capital(plan.Several(areas)),
 			plan.Choose(len(areas), "was", "were"), plan.Choose(len(areas), "goes", "go"))
 	}
+	if x := float64(out.Expected.Mean); c.known && x > 0 {
+		if share := out.Measured.Mean / x; math.Abs(share-1) > rateShare {
+			out.Uses += fmt.Sprintf(" It takes the evenness alone: minutes still go by the predicted rate, of which the cans caught %s. Find out why first.", p.Show.Percent(units.Ratio(share)))
+		}
+	}
 	for _, f := range out.Faults {
 		if f.Sure {
 			out.Uses += " Mend what is at fault first and catch again: the figure is that of the fault."
@@ -82,6 +87,10 @@ func (out *Audited) use(ctx context.Context, p *plan.Plan, c *catches) error {
 	}
 	return nil
 }
+
+// rateShare is how far the mean catch may be off the predicted before that is told with
+// what the watering plan takes. Chosen: what noise, openings and pressures come to.
+const rateShare = 0.15
 
 // auditedZones are the zones that ran and have heads that stand for the audited ground, and
 // the other areas that they stand for: the watering plan takes a zone's figure for all of

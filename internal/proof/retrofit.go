@@ -60,7 +60,7 @@ const (
 var stateWords = []struct{ state, words string }{
 	{"tilted", "leaning"}, {"sunk", "sunk below grade"}, {"hidden", "behind growth"}, {"blocked", "stopped up"}, {"worn", "worn"},
 	{"leaking", "leaking"}, {"stuck", "not rising or not going down"}, {"wrong_nozzle", "with a nozzle other than drawn"},
-	{"off_target", "turned off their ground"}, {sound, "sound"}, {notSeen, "not looked at yet"},
+	{"off_target", "turned off the ground meant"}, {sound, "sound"}, {notSeen, "not looked at yet"},
 }
 
 // census counts the heads that stand by how they were found; a head with several faults
