@@ -123,7 +123,7 @@ func TestADeadBatteryLosesNothing(t *testing.T) {
 		}
 	}
 	if got := eval[string](two.tab, `document.querySelector("#notice").innerText`); !strings.Contains(got, "4 changes from last time had not been stored. They are back.") {
-		t.Errorf("of what was not stored the page says %q", got)
+		t.Errorf("of what was not stored the page says %q; the steps are %s", got, eval[string](two.tab, `fetch("/api`+path+`/history").then((r) => r.json()).then((h) => h.steps.map((s) => s.label).join(", "))`))
 	}
 	if got := eval[string](two.tab, `document.querySelector("#yard-back").innerText`); !strings.Contains(got, "flow of Zone 2") || !strings.Contains(got, "“9.”") {
 		t.Errorf("of what was half typed the page says %q", got)

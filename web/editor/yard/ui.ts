@@ -106,8 +106,12 @@ export function figure(yard: Yard, m: Measure, a: Asked<number>): Part {
     input.inputMode = "decimal";
     input.enterKeyHint = "next";
     // A figure that stands is typed over; what was half typed is gone on with.
+    // It waits for the finger to have set the caret; a key pressed before that stands, and a
+    // field that was left is not gone back to, as selecting in it would.
     input.addEventListener("focus", () => {
-      if (yard.scraps.of(a.key) === null) requestAnimationFrame(() => input.select());
+      requestAnimationFrame(() => {
+        if (document.activeElement === input && yard.scraps.of(a.key) === null) input.select();
+      });
     });
   }
   return part;
