@@ -51,16 +51,13 @@ func (s *Site) handOver(w http.ResponseWriter, r *http.Request) {
 	}
 	defer drop()
 	// What is missing the file says itself: a plan is handed over with what there is.
-	if _, err := handover.Write(r.Context(), f, q.p, s.pictureAtHand(r.Context()), []handover.File{book}); err != nil {
-		s.fail(w, r, diskFull(fmt.Errorf("web: handing over: %w", err)))
+	if _, err := handover.Write(r.Context(), &bounded{f, handoverMost}, q.p, s.pictureAtHand(r.Context()), []handover.File{book}); err != nil {
+		s.fail(w, r, diskFull(err))
 		return
 	}
 	size, err := f.Seek(0, io.SeekCurrent)
 	if err == nil {
 		_, err = f.Seek(0, io.SeekStart)
-	}
-	if err == nil && size > handoverMost {
-		err = refuse(http.StatusUnprocessableEntity, "The pictures of this plan come to more than the %d MiB that one file may have. Take photographs away, or save the one to trace over smaller.", handoverMost>>20)
 	}
 	if err != nil {
 		s.fail(w, r, err)
@@ -189,6 +186,23 @@ func (s *Site) keepHandedOver(ctx context.Context, opened *handover.Opened, sum 
 	_, err = s.Plans.PutBlob(ctx, kind, b)
 	return "", err
 }
+
+// bounded is a file that is handed over while it is written: it ends where none of the
+// kind would be opened again.
+type bounded struct {
+	f    io.Writer
+	left int64
+}
+
+func (b *bounded) Write(p []byte) (int, error) {
+	if b.left -= int64(len(p)); b.left < 0 {
+		return 0, errHandoverLarge
+	}
+	return b.f.Write(p)
+}
+
+var errHandoverLarge = refuse(http.StatusUnprocessableEntity,
+	"The pictures of this plan come to more than the %d MiB that one file may have. Take photographs away, or save the one to trace over smaller.", handoverMost>>20)
 
 // diskFull says of an error of writing that the disk is full, where that is it.
 func diskFull(err error) error {

@@ -4,6 +4,7 @@ import (
 	"archive/zip"
 	"bytes"
 	"encoding/json"
+	"errors"
 	"io"
 	"net/http"
 	"net/http/httptest"
@@ -224,5 +225,32 @@ func TestPicturesOfAHandedOverFileAreLookedAt(t *testing.T) {
 				t.Errorf("the picture was kept: %d", w.Code)
 			}
 		})
+	}
+}
+
+// What is handed over ends before it fills the disk, and says why.
+func TestAFileHandedOverIsBounded(t *testing.T) {
+	p, err := plan.Decode([]byte(yard))
+	if err != nil {
+		t.Fatal(err)
+	}
+	body := jpegOf(t, 400, 400)
+	p.Photos = map[plan.ID]plan.Photo{"f1": {SHA256: plan.Digest([]byte(body))}}
+	at := func(string) (string, []byte, error) { return jpegKind, []byte(body), nil }
+	var whole bytes.Buffer
+	if _, err := handover.Write(t.Context(), &bounded{&whole, handoverMost}, p, at, nil); err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct {
+		most int
+		want error
+	}{{whole.Len(), nil}, {whole.Len() - 1, errHandoverLarge}, {100, errHandoverLarge}} {
+		var b bytes.Buffer
+		if _, err := handover.Write(t.Context(), &bounded{&b, int64(c.most)}, p, at, nil); !errors.Is(err, c.want) || b.Len() > c.most {
+			t.Errorf("of %d bytes at the most %d are written: %v", c.most, b.Len(), err)
+		}
+	}
+	if status, says := explain(errHandoverLarge); status != http.StatusUnprocessableEntity || !strings.HasPrefix(says.Error, "The pictures of this plan") {
+		t.Errorf("%d %q", status, says.Error)
 	}
 }
