@@ -7,6 +7,7 @@ import type { Board } from "../state";
 
 export class AuditAnswer {
   readonly el = h("section", { class: "form audit-answer", "aria-label": "What the audit comes to" });
+  /** What it comes to in a sentence, which stands over the cans. */
   readonly says = h("p", { class: "audit-says", role: "status" });
   readonly #figures = h("tbody", {});
   readonly #table: HTMLElement;
@@ -45,11 +46,10 @@ export class AuditAnswer {
     this.#use = button("Take it into the watering program", "main", use);
     this.#usePart = h("div", { class: "form audit-use" }, this.#uses, h("p", { class: "acts" }, this.#use));
     this.el.append(
-      this.says,
-      this.#table,
-      this.#formsPart,
       this.#faultsPart,
       this.#unsurePart,
+      this.#table,
+      this.#formsPart,
       this.#rulesPart,
       this.#usePart,
       this.#allPart,
@@ -58,6 +58,7 @@ export class AuditAnswer {
 
   show(view: AuditView | null, stale: boolean): void {
     this.el.hidden = view === null;
+    this.says.hidden = view === null;
     this.#use.disabled = stale;
     this.el.classList.toggle("stale", stale);
     if (!view || view === this.#of) return;

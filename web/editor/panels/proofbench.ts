@@ -116,7 +116,14 @@ export class AuditForm {
       h("summary", {}, "How it was made", this.#madeNow),
       h("div", { class: "form" }, this.#old, h("h3", {}, "How long each zone ran"), this.#ran, this.#made),
     );
-    this.#whole = h("div", { class: "form" }, this.#madePart, this.#table.el, this.#answer.el);
+    this.#whole = h(
+      "div",
+      { class: "form" },
+      this.#madePart,
+      this.#answer.says,
+      this.#table.el,
+      this.#answer.el,
+    );
     this.#bench.body.append(
       this.#which.el,
       this.#setOut,
