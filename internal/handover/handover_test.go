@@ -380,3 +380,22 @@ func BenchmarkWrite(b *testing.B) {
 		}
 	}
 }
+
+func BenchmarkOpen(b *testing.B) {
+	p, kept := drawn(100)
+	var file bytes.Buffer
+	if _, err := handover.Write(context.Background(), &file, p, from(kept), nil); err != nil {
+		b.Fatal(err)
+	}
+	for b.Loop() {
+		o, err := opened(file.Bytes())
+		if err != nil {
+			b.Fatal(err)
+		}
+		for _, sum := range p.Pictures() {
+			if _, _, err := o.Picture(sum); err != nil {
+				b.Fatal(err)
+			}
+		}
+	}
+}

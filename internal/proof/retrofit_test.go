@@ -271,9 +271,7 @@ func TestB11_CalledOff(t *testing.T) {
 func BenchmarkRetrofit(b *testing.B) {
 	p := oldDemo(b)
 	estimates := flat(b, p)
-	for b.Loop() {
-		retrofit(b, p, estimates)
-	}
+	best(b, func() { retrofit(b, p, estimates) })
 }
 
 // Volumes are whole units of the plan, in tens above a thousand.
