@@ -117,7 +117,7 @@ func TestFromTheDemoToTheSavedPacks(t *testing.T) {
 		says  []string
 	}{
 		{"crew", "C1 C2 C3 C4 C5 C6 C7 C8 C9 C10", append([]string{"Corner lot", "100 %"}, tags...)},
-		{"owner", "O1 O2 O3 O4 O5", []string{"Corner lot", "Program card", "Winter card"}},
+		{"owner", "O1 O2 O3 O4 O5 O6 O7 O8 O9 O10", []string{"Corner lot", "Program card", "Winter card", "Terminal map", "Record drawing"}},
 		{"office", "F1 F2 F3 F4 F5", []string{"Corner lot", "Coverage", "Parts"}},
 	} {
 		p.choosePack(c.kind)
