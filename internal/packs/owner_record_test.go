@@ -133,3 +133,32 @@ func TestWhatMovedIsDrawnTwice(t *testing.T) {
 		t.Errorf("%d heads moved; signs %v, %v", moved, c.used[signWas], c.used[signBuilt])
 	}
 }
+
+// New, there before and to be removed are told apart beside each head, too, without colour:
+// its number stands upright, slants, or says that it goes.
+func TestNumbersTellWhatIsNew(t *testing.T) {
+	t.Parallel()
+	in := provedYard(t)
+	c := newChart(in, 3.6, 1)
+	c.recordGround(building(t, in, Owner, Letter).recordOf())
+	seen := map[plan.Status]int{}
+	for i := range c.labels {
+		l := &c.labels[i]
+		collection, id := l.of.Split()
+		if collection != "heads" {
+			continue
+		}
+		h := in.Plan.Heads[id]
+		want, words := h.Status.IsNew(), h.Tag
+		if h.Status == plan.Remove {
+			words += " (goes)"
+		}
+		if got := l.want.Text; got.S != words || got.Bold != want || got.Italic == want {
+			t.Errorf("head %s, status %q: %+v", h.Tag, h.Status, got)
+		}
+		seen[h.Status]++
+	}
+	if seen[plan.Existing] == 0 || seen[plan.Remove] == 0 || len(seen) < 3 {
+		t.Errorf("numbers by status: %v", seen)
+	}
+}
