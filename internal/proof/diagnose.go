@@ -110,9 +110,9 @@ func holdsPressure(p *plan.Plan) bool {
 }
 
 // likely are the causes of a run's difference, most likely first; those of less than a
-// twentieth are left out, but for the first. Where none fits the reading is doubted.
-func likely(p *plan.Plan, r readings) []Likely {
-	var out []Likely
+// twentieth are left out, but for the first. Where none fits the reading is doubted; strained
+// is whether none fits well.
+func likely(p *plan.Plan, r readings) (out []Likely, strained bool) {
 	sum := 0.0
 	for _, c := range causes {
 		if c.when != nil && !c.when(p) {
@@ -131,9 +131,9 @@ func likely(p *plan.Plan, r readings) []Likely {
 	}
 	if sum < hopeless { // their order would be that of how often they are met
 		if r.flow > 0 {
-			return []Likely{{Cause: MeterReading, Weight: 1}}
+			return []Likely{{Cause: MeterReading, Weight: 1}}, true
 		}
-		return []Likely{{Cause: GaugeOrPlace, Weight: 1}}
+		return []Likely{{Cause: GaugeOrPlace, Weight: 1}}, true
 	}
 	slices.SortStableFunc(out, func(a, b Likely) int { return cmp.Compare(b.Weight, a.Weight) })
 	kept := out[:0]
@@ -142,7 +142,7 @@ func likely(p *plan.Plan, r readings) []Likely {
 			kept = append(kept, l)
 		}
 	}
-	return kept
+	return kept, sum < poor
 }
 
 const (
@@ -151,4 +151,7 @@ const (
 	// hopeless is the weight of all causes below which none of them explains a run: it is
 	// read once more. Chosen: some 14 standard deviations.
 	hopeless = 1e-43
+	// poor is that below which no one cause explains a run well. Chosen: some 4 standard
+	// deviations.
+	poor = 1e-4
 )

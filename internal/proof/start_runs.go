@@ -209,12 +209,13 @@ func (w *watch) run(zone, id plan.ID, v plan.ZoneRun) Run {
 	// only where it is more than was ever read and shows.
 	strange := h.staticKnown && (h.static < -within || h.static > within && v.StaticPSI > w.highest+gaugePSI && !drawn.none())
 	out.Good = s.known && s.none() && !strange
+	strained := false
 	if s.known && !out.Good {
 		if !s.none() || !h.solvedAnew { // else the supply of that day explains it
 			r := w.responds(zone)
 			h.behind, h.before = w.curveAt(r.behind, v, h.want), w.curveAt(r.before, v, h.want)
 		}
-		out.Likely = likely(w.p, h.readings)
+		out.Likely, strained = likely(w.p, h.readings)
 		for i := range out.Likely {
 			w.word(zone, h, &out.Likely[i])
 		}
@@ -222,6 +223,9 @@ func (w *watch) run(zone, id plan.ID, v plan.ZoneRun) Run {
 	out.Says = w.says(zone, v, out, h)
 	if out.Good && !drawn.none() {
 		out.Says += "; all as the pressure at rest of that day makes it"
+	}
+	if strained {
+		out.Says += "; no one cause explains this well: read it again, or look for two"
 	}
 	return out
 }
