@@ -122,8 +122,17 @@ export function nextCan(a: Audit | undefined): string {
 export const isRead = (a: Audit | undefined, c: CatchCan): boolean =>
   (a?.scale === "depth" ? c.depth_in : c.catch_ml) !== undefined;
 
-/** How an audit stands in a list: its name, else its day. */
+/** How an audit stands in a list: its name and day, and its number among those of the same. */
 export function auditName(p: Plan, id: string): string {
+  const name = calledSo(p, id);
+  const before = auditIDs(p)
+    .filter((other) => calledSo(p, other) === name)
+    .indexOf(id);
+  return before > 0 ? `${name} (${before + 1})` : name;
+}
+
+/** What an audit is called, others of the same ground and day perhaps too: its name, else its ground, with its day. */
+export function calledSo(p: Plan, id: string): string {
   const a = auditOf(p, id);
   if (a?.name) return a.on ? `${a.name}, ${a.on}` : a.name;
   const of = a?.area ? p.areas?.[a.area]?.name : undefined;

@@ -39,7 +39,7 @@ export class AuditForm {
   readonly #area = new Control("Area", "choice", "", (v) => this.#ask({ area: v }));
   readonly #way = new Control("Set out", "choice", "", (v) => this.#ask({ by: v }));
   readonly #count = new Control("Cans", "text", "", (v) => this.#counted(v));
-  readonly #seek = button("Offer cans", "", () => void this.#a.seek(this.#asked()));
+  readonly #seek = button("Offer cans", "main", () => void this.#a.seek(this.#asked()));
   readonly #setOut: HTMLDetailsElement;
   readonly #offer = h("div", { class: "form cans-offer", hidden: true });
   readonly #offerSays = h("p", {});

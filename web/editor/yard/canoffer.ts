@@ -1,7 +1,7 @@
 // Where catch cans are set out: on which ground, how and how many, as the server offers
 // it, and the audits there are.
 
-import { auditIDs, auditName, auditOf } from "../audits";
+import { auditIDs, auditName, auditOf, calledSo } from "../audits";
 import { button, h } from "../dom";
 import { apply } from "../merge";
 import { count } from "../names";
@@ -49,13 +49,14 @@ export class SettingOut {
       () => [this.#offer?.rev, this.#offer?.cans, this.#trouble, this.#asking],
       () => this.#offered(),
     );
+    if (this.#area === "") return this.#nowhere();
     const part = column(
       "yard-one",
       line("yard-title", () => "Set out catch cans", "h2"),
-      line("yard-how", () =>
-        areas().length === 0
-          ? "There is no ground on this plan that sprinklers water: nothing to set out cans on."
-          : "Cans of one kind stand on the ground while the zones run; what they catch tells how even the water really is.",
+      line(
+        "yard-how",
+        () =>
+          "Cans of one kind stand on the ground while the zones run; what they catch tells how even the water really is.",
       ),
       pick(
         "On",
@@ -93,7 +94,6 @@ export class SettingOut {
     return {
       ...part,
       acts: () => {
-        if (this.#area === "") return {};
         const offer = this.#offer;
         if (offer?.patch && (offer.cans ?? []).length > 0)
           return {
@@ -108,6 +108,14 @@ export class SettingOut {
         };
       },
     };
+  }
+
+  #nowhere(): Screen {
+    const part = line(
+      "yard-lead",
+      () => "There is no ground on this plan that sprinklers water: nothing to set out cans on.",
+    );
+    return { ...part, acts: () => ({}) };
   }
 
   async #ask(): Promise<void> {
@@ -166,7 +174,7 @@ export class SettingOut {
         if (all.length === 0) return [];
         const says = (id: string): string => {
           const said = yard.view?.audits?.find((a) => a.id === id)?.says ?? "";
-          const name = `${auditName(yard.plan, id)}: `;
+          const name = `${calledSo(yard.plan, id)}: `;
           return said.startsWith(name) ? said.slice(name.length) : said;
         };
         const row = (id: string): HTMLElement => {

@@ -1,5 +1,6 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
+import { auditName } from "../audits";
 import { same } from "../merge";
 import type { Plan } from "../model";
 import {
@@ -105,6 +106,13 @@ test("a can is read, emptied and left out, and keeps its place", () => {
   p = setMinutes(p, "q1", "z1", 15);
   assert.deepEqual(p.proof?.audits?.q1?.runs, { z1: 15 });
   assert.deepEqual(setMinutes(p, "q1", "z1", undefined).proof?.audits?.q1?.runs, {});
+});
+
+test("audits of one name and day are told apart by their number", () => {
+  const audits = { a1: { name: "Lawn", on: "2026-05-01" }, a2: { name: "Lawn", on: "2026-05-01" }, a3: {} };
+  const p: Plan = { ...plan(), proof: { audits } };
+  const names = ["a1", "a2", "a3"].map((id) => auditName(p, id));
+  assert.deepEqual(names, ["Lawn, 2026-05-01", "Lawn, 2026-05-01 (2)", "Audit"]);
 });
 
 test("water is caught again in the same places, with nothing read yet", () => {

@@ -59,6 +59,9 @@ export class StartUp implements SectionPart {
   /** Steps and zones in the order they are done. */
   #items(): string[] {
     const zones = zonesOf(this.yard).map((z) => `zone/${z.id}`);
+    const { proof, heads } = this.yard.plan;
+    // Without zones, heads or anything done there is nothing that could be started up.
+    if (zones.length === 0 && Object.keys({ ...heads, ...proof?.checks }).length === 0) return [];
     const steps = this.#steps.map((s) => `step/${s.id}`);
     const at = steps.indexOf(`step/${RUN}`);
     return at < 0 ? [...steps, ...zones] : [...steps.slice(0, at), ...zones, ...steps.slice(at)];
@@ -71,8 +74,9 @@ export class StartUp implements SectionPart {
   }
 
   left(): string {
-    if (!this.yard.view) return "";
-    const left = this.#items().filter((i) => !this.#isDone(i)).length;
+    const items = this.#items();
+    if (!this.yard.view || items.length === 0) return "";
+    const left = items.filter((i) => !this.#isDone(i)).length;
     return left === 0 ? "done" : `${left} left`;
   }
 
@@ -97,7 +101,7 @@ export class StartUp implements SectionPart {
   #nothing(): Screen {
     const part = line("yard-lead", () =>
       this.yard.view
-        ? "There is nothing to start up yet: the plan has no zones."
+        ? "There is nothing to start up yet: draw the system on the board first, as it is or as it will be. Wires can be found and photographs kept without."
         : this.yard.trouble || "The log is being made.",
     );
     return { ...part, acts: () => ({}) };
