@@ -29,6 +29,10 @@ const (
 // avbAbove is how far an atmospheric breaker stands above what it feeds: 6 in (trade.md 25).
 const avbAbove units.Feet = 0.5
 
+// mostRest is the pressure at rest above which a regulator is put in: common plumbing
+// practice, from memory (trade.md B2).
+const mostRest units.PSI = 80
+
 // startJob is what a start-up goes by.
 type startJob struct {
 	p                                *plan.Plan
@@ -97,7 +101,8 @@ func steps(p *plan.Plan) []Step {
 
 func (y startJob) shut() Step {
 	s := Step{ID: StepShut, Title: "Everything shut",
-		How: "The system's shut-off closed, every zone valve closed with its bleed, drains and blow-out port closed, the controller off. Read and note the pressure at rest."}
+		How: "The system's shut-off closed, every zone valve closed with its bleed, drains and blow-out port closed, the controller off. Read and note the pressure at rest, at a tap before the system, no water running. Over " +
+			y.p.Show.Pressure(mostRest) + " a regulator comes first."}
 	if y.pumped {
 		s.How = "The pump off at its disconnect and the valve behind the tank closed, every zone valve closed with its bleed, drains and blow-out port closed, the controller off."
 		s.Caution = "Pump and pressure switch are on the mains: what is behind their covers is an electrician's."

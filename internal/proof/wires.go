@@ -83,7 +83,7 @@ type TerminalEntry struct {
 }
 
 // wireCaution stands wherever wires are worked on (common practice, from memory).
-const wireCaution = "Low-voltage side only: pull the controller's transformer plug before you touch or move a wire and before you read a resistance. What is behind a mains cover, or wired to the mains, is a licensed electrician's. Power one wire at a time, and none that reads short."
+const wireCaution = "Low-voltage side only: pull the controller's transformer plug, or where it is wired in switch its circuit off, before you touch or move a wire and before you read a resistance. What is behind a mains cover, or wired to the mains, is a licensed electrician's. Power one wire at a time, and none that reads short."
 
 // Wires tells what is known of the wires at the controller and what to do next: the
 // fewest touches, as each is a walk to see what runs, then the fewest readings, as
