@@ -32,7 +32,7 @@ const (
 	nearHead    = 2.5               // feet from it, of a can that is to stand near it
 	offThing    = 1.0               // feet from trunks, box lids and walls of valves; chosen
 	edgeClear   = 1.0               // feet from the edge of the area, where there is room: 1 to 2 ft is common practice, from memory
-	leastApart  = 2.0               // feet between cans at least; chosen
+	leastApart  = 2.0               // feet between cans, half of it at the least where ground is narrow; chosen
 	UsualCatch  = 25.0              // ml on average, for a reading of half a millilitre to matter little: common practice, from memory
 	UsualThroat = 16.0              // square inches, of a can nobody has measured yet; chosen
 	ownShare    = 0.05              // of the water on an area from which a zone is run in its audit; chosen

@@ -43,7 +43,11 @@ func TestWhatRecordsNameMayBeGone(t *testing.T) {
 	p.Proof.Audits = map[plan.ID]plan.Audit{"a1": part, "a2": area}
 	p.Proof.Cans, p.Proof.Minutes, p.Proof.ThroatIn2 = a.Cans, 20, 16 // and one of an older document
 	p.Proof.Wires = map[plan.ID]plan.FoundWire{"w1": {Order: 1, Mark: "red", Terminal: 2}, "w2": {Order: 2, Mark: "white", Common: true}}
-	p.Proof.Touches = map[plan.ID]plan.Touch{"t1": {Order: 1, Wire: "w1", Ran: []plan.ID{"gone"}}, "t2": {Order: 2, Wire: "gone", Ran: []plan.ID{"z1"}}}
+	away := p.Zones["z5"]
+	away.Status = plan.Remove
+	p.Zones["z5"] = away
+	p.Proof.Wires["w3"] = plan.FoundWire{Order: 3, Mark: "blue", Terminal: 5}
+	p.Proof.Touches = map[plan.ID]plan.Touch{"t3": {Order: 3, Wire: "w3", Ran: []plan.ID{"z5"}}, "t1": {Order: 1, Wire: "w1", Ran: []plan.ID{"gone"}}, "t2": {Order: 2, Wire: "gone", Ran: []plan.ID{"z1"}}}
 	p.Proof.Tests = map[plan.ID]plan.PressureTest{"t1": {Of: "gone", Start: 60, End: 60, Minutes: 20}}
 	z := p.Zones["z1"]
 	z.Runs = map[plan.ID]plan.ZoneRun{"r1": {On: "2026-05-01", AtHead: "gone", RunningPSI: 30, FlowGPM: 8}}
@@ -86,6 +90,15 @@ func TestWhatRecordsNameMayBeGone(t *testing.T) {
 	}
 	w := proof.Wires(p)
 	has("a wire", []string{w.Wires[0].Warn}, "no zone of the plan any more")
+	has("the wire of a zone to be removed", []string{w.Wires[2].Warn}, "no zone of the plan any more")
+	if w.Wires[2].Moves != "" || w.Wires[2].Goes != "" {
+		t.Errorf("the wire of a zone to be removed goes on %q: %s", w.Wires[2].Goes, w.Wires[2].Moves)
+	}
+	listed := ""
+	for _, e := range w.Terminals {
+		listed += e.Wire + " "
+	}
+	has("the terminal map", []string{listed}, "red blue")
 	if w.Found != 0 {
 		t.Errorf("%d zones found by wires of what is gone", w.Found)
 	}

@@ -35,7 +35,8 @@ func (f *wireWork) terminals(wires []WireAt) []TerminalEntry {
 		f.fill(&out[i], wires)
 	}
 	for _, w := range wires {
-		if w.Kind == WireSpare || w.Kind == WireShorted || w.Kind == WireUnknown {
+		ofNone := w.Kind == WireZone && !slices.ContainsFunc(w.Zones, func(z plan.ID) bool { return !f.gone(z) })
+		if ofNone || w.Kind == WireSpare || w.Kind == WireShorted || w.Kind == WireUnknown {
 			e := TerminalEntry{Terminal: noTerminal, Zone: w.Is}
 			e.take(&w)
 			out = append(out, e)

@@ -167,12 +167,16 @@ func (f *wireWork) named(zones []plan.ID) string {
 	return plan.Series(words)
 }
 
-// terminal is the station that zones belong on; 0 where they have none or several.
+// gone reports whether a zone that ran stands on the plan no more.
+func (f *wireWork) gone(id plan.ID) bool { return !slices.Contains(f.zones, id) }
+
+// terminal is the station that zones belong on; 0 where they have none or several, or are
+// gone.
 func (f *wireWork) terminal(zones []plan.ID) int {
 	station := 0
 	for _, id := range zones {
 		s := f.p.Zones[id].Station
-		if s == 0 || station != 0 && s != station {
+		if s == 0 || f.gone(id) || station != 0 && s != station {
 			return 0
 		}
 		station = s

@@ -112,7 +112,7 @@ func (f *wireWork) odd(i int, w *WireAt) string {
 	case powered && len(ran) == 0 && f.coils(i) && i != f.master:
 		return fmt.Sprintf("It reads %s, so a coil is on it, but no zone ran: supply shut, a valve turned down or stuck, or one that is not on the plan.", reads)
 	}
-	if slices.ContainsFunc(ran, func(z plan.ID) bool { return !slices.Contains(f.zones, z) }) {
+	if slices.ContainsFunc(ran, f.gone) {
 		return "What ran by it is no zone of the plan any more: power it again and note which zone of the plan runs, or take the wire off its terminal."
 	}
 	if len(w.Zones) > 0 && f.terminal(w.Zones) == 0 && w.Kind == WireZone {
