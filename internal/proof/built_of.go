@@ -106,7 +106,7 @@ func builtThings(p *plan.Plan) []BuiltThing {
 func spotAt(s plan.Spot) orb.Point { return orb.Point{float64(s.X), float64(s.Y)} }
 
 // MovedWords say how far a thing went from where it was drawn, in the plan's units:
-// "6 in east of where it was drawn"; "" within half an inch.
+// `6" east of where it was drawn`; "" within half an inch.
 func MovedWords(p *plan.Plan, was, at orb.Point) string {
 	d := math.Hypot(at[0]-was[0], at[1]-was[1])
 	if d < 1./24 {

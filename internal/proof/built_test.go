@@ -144,3 +144,18 @@ func BenchmarkBuiltOf(b *testing.B) {
 func rectangle(x, y, w float64) geom.Outline {
 	return geom.Outline{{X: x, Y: y}, {X: x + w, Y: y}, {X: x + w, Y: y + w}, {X: x, Y: y + w}}
 }
+
+// What is told as moved is what a tape shows: half an inch and more.
+func TestMovedIsToldFromHalfAnInch(t *testing.T) {
+	t.Parallel()
+	p, _ := emptyPlan(t)
+	from := orb.Point{10, 10}
+	for _, c := range []struct {
+		at   orb.Point
+		want string
+	}{{from, ""}, {orb.Point{10.04, 10}, ""}, {orb.Point{10.25, 10}, `3" east of where it was drawn`}, {orb.Point{10, 8}, `2' 0" south of where it was drawn`}} {
+		if got := MovedWords(p, from, c.at); got != c.want {
+			t.Errorf("at %v: %q, want %q", c.at, got, c.want)
+		}
+	}
+}
