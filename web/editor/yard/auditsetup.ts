@@ -11,16 +11,16 @@ import type { Yard } from "./session";
 import { choose, column, day, figure, line, type Part, words } from "./ui";
 import { zonesOf } from "./zoneruns";
 
-/** Where wind comes from by name; degrees anticlockwise from true east, before the plan is turned. */
+/** Where wind comes from, as it is written and as it is read out; degrees anticlockwise from true east, before the plan is turned. */
 const winds: readonly (readonly [label: string, name: string, deg: number])[] = [
-  ["N", "North", 90],
-  ["NE", "North-east", 45],
-  ["E", "East", 0],
-  ["SE", "South-east", 315],
-  ["S", "South", 270],
-  ["SW", "South-west", 225],
-  ["W", "West", 180],
-  ["NW", "North-west", 135],
+  ["N", "N, north", 90],
+  ["NE", "NE, north-east", 45],
+  ["E", "E, east", 0],
+  ["SE", "SE, south-east", 315],
+  ["S", "S, south", 270],
+  ["SW", "SW, south-west", 225],
+  ["W", "W, west", 180],
+  ["NW", "NW, north-west", 135],
 ];
 
 export function auditSetup(yard: Yard, audit: string): Part {
