@@ -255,7 +255,7 @@ func TestIndependentDiagnosis(t *testing.T) {
 		n, first, next, later, good, strained := 0, 0, 0, 0, 0, 0
 		odd := ""
 		for _, c := range chains {
-			for seed := range 6 {
+			for seed := range 4 {
 				rng := rand.New(rand.NewPCG(uint64(seed), 404))
 				q := ranch(t, nil)
 				if f.do == nil {
