@@ -64,11 +64,11 @@ func TestE17_StepsComeInTheirOrder(t *testing.T) {
 		hasNot []string
 	}{
 		"a vacuum breaker on a town meter": {func(*plan.Plan) {}, whole,
-			[]string{"breaker seats and stops spitting. Then the OUTLET", "dial of the meter", "one to two hours", "licensed tester", "never with air", "cement of the joints has cured"}, []string{"bucket", "relief opening"}},
+			[]string{"the INLET of the device slowly until the breaker seats and stops spitting. Then the OUTLET", "dial of the meter", "one to two hours", "licensed tester", "never with air", "cement of the joints has cured"}, []string{"bucket", "relief opening"}},
 		"a reduced-pressure device": {func(p *plan.Plan) { p.Supply.BackflowDevice = deviceOf(t, catalog.ReducedPressure) }, whole,
-			[]string{"relief opening"}, []string{"breaker seats"}},
+			[]string{"the INLET of the device slowly. The relief opening may spit; wait until it stops. Then the OUTLET"}, []string{"breaker seats"}},
 		"a double check": {func(p *plan.Plan) { p.Supply.BackflowDevice = deviceOf(t, catalog.DoubleCheck) }, whole,
-			[]string{"until it is full"}, []string{"breaker seats", "relief opening"}},
+			[]string{"the INLET of the device slowly until it is full. Then the OUTLET"}, []string{"breaker seats", "relief opening"}},
 		"breakers after each valve": {func(p *plan.Plan) { p.Supply.BackflowDevice = deviceOf(t, catalog.AtmosphericBreaker) },
 			slices.DeleteFunc(slices.Clone(whole), func(id plan.ID) bool { return id == StepDevice }),
 			[]string{"a quarter turn at a time", "an atmospheric breaker has no test cocks", `6" above`}, []string{"INLET", "By a licensed tester"}},
