@@ -312,8 +312,8 @@ func TestWires_SwappedTerminals(t *testing.T) {
 	if m.Wires[1].Moves != "Move from 1 to 2." || m.Wires[3].Moves != "" {
 		t.Errorf("moves %q and %q", m.Wires[1].Moves, m.Wires[3].Moves)
 	}
-	if m.Next != nil || m.Found != 3 {
-		t.Errorf("%d found, next %+v", m.Found, m.Next)
+	if m.Next != nil || m.Found != 3 || m.Says != "The wires of all zones are found." {
+		t.Errorf("%d found, next %+v, %q", m.Found, m.Next, m.Says)
 	}
 }
 
@@ -325,6 +325,9 @@ func TestWires_TheLastIsToldByWhatIsLeft(t *testing.T) {
 	m := triedWires(two)
 	if w := m.Wires[3]; !w.Left || w.Zone() != "z3" || w.Goes != "3" || m.Next != nil || m.Found != 3 {
 		t.Errorf("green is %+v, next %+v", m.Wires[3], m.Next)
+	}
+	if !strings.HasSuffix(m.Says, "power it once to be sure. With the power off, put each wire on the terminal the map names.") {
+		t.Errorf("of wires that hang loose it says %q", m.Says)
 	}
 	// A wire that reads open is a fault here, so that nothing is left to be told by.
 	m = triedWires(func(p *plan.Plan) {

@@ -227,6 +227,16 @@ func (f *wireWork) first(or []int) string {
 	return says
 }
 
+// loose reports whether a wire whose terminal is known is not told to be on one.
+func (f *wireWork) loose(wires []WireAt) bool {
+	for i, w := range wires {
+		if w.Goes != "" && f.wires[i].Terminal <= 0 && !f.wires[i].Common {
+			return true
+		}
+	}
+	return false
+}
+
 // says tells how far it is.
 func (f *wireWork) says(m *WireMap) string {
 	switch {
@@ -241,6 +251,9 @@ func (f *wireWork) says(m *WireMap) string {
 		}
 		if f.left >= 0 {
 			s += fmt.Sprintf(" %s is told by being the only one left: power it once to be sure.", plan.Capital(f.mark(f.left)))
+		}
+		if f.loose(m.Wires) {
+			s += " With the power off, put each wire on the terminal the map names."
 		}
 		return s
 	case m.Next == nil:
