@@ -11,6 +11,7 @@ import (
 
 	"evenfall/internal/catalog"
 	"evenfall/internal/plan"
+	"evenfall/internal/units"
 )
 
 // CatchesHeader says what a file of catches looks like.
@@ -29,12 +30,21 @@ type CatchesRead struct {
 // mostTold are the mistakes of a file that are told. Chosen.
 const mostTold = 50
 
-// The columns of a file of catches by the names they may have.
+// The columns of a file of catches by the names they may have; see catchFile.column.
 var catchColumns = map[string]string{
 	"can": "can", "number": "can", "no": "can", "nr": "can", "id": "can",
-	"catch_ml": "catch_ml", "catch": "catch_ml", "ml": "catch_ml", "volume": "catch_ml", "volume_ml": "catch_ml",
-	"depth_in": "depth_in", "depth": "depth_in", "in": "depth_in", "depth_mm": "depth_mm", "mm": "depth_mm",
-	"x_ft": "x_ft", "y_ft": "y_ft", "x_m": "x_m", "y_m": "y_m", "x": "x_ft", "y": "y_ft", "note": "note", "notes": "note",
+	"catch_ml": "catch_ml", "catch": "catch_ml", "ml": "catch_ml", "volume": "catch_ml", "volume_ml": "catch_ml", "catch_cc": "catch_ml", "cc": "catch_ml",
+	"depth_in": "depth_in", "in": "depth_in", "catch_in": "depth_in", "depth_mm": "depth_mm", "mm": "depth_mm", "catch_mm": "depth_mm",
+	"x_ft": "x_ft", "y_ft": "y_ft", "x_m": "x_m", "y_m": "y_m", "note": "note", "notes": "note",
+}
+
+// byUnits is a column whose unit is the plan's where its name does not say it; "" another.
+func byUnits(name string, show units.System) string {
+	us, metric := map[string]string{"depth": "depth_in", "x": "x_ft", "y": "y_ft"}, map[string]string{"depth": "depth_mm", "x": "x_m", "y": "y_m"}
+	if show == units.Metric {
+		return metric[name]
+	}
+	return us[name]
 }
 
 // ReadCatches reads a file of catches into an audit: text in UTF-8, columns separated by
@@ -106,7 +116,7 @@ func (f *catchFile) lines(lines []catalog.TableLine) {
 	head := make([]string, len(lines[0].Fields))
 	named := false
 	for i, field := range lines[0].Fields {
-		head[i] = catchColumns[columnName(field)]
+		head[i] = f.column(field)
 		named = named || head[i] != ""
 	}
 	body := lines
@@ -122,7 +132,7 @@ func (f *catchFile) lines(lines []catalog.TableLine) {
 			}
 		}
 	case f.a.Scale == ByDepth:
-		head = []string{"can", "depth_in", "note"}
+		head = []string{"can", byUnits("depth", f.p.Show), "note"}
 	default:
 		head = []string{"can", "catch_ml", "note"}
 	}
@@ -140,11 +150,25 @@ func (f *catchFile) lines(lines []catalog.TableLine) {
 	}
 }
 
-// columnName is the name of a column without case, spaces and what stands in brackets:
-// "Catch (ml)" is catch.
+// column is what a column has by its name, whose brackets may have its unit: "Depth (mm)".
+// One in a unit that is not known is none, rather than one in another.
+func (f *catchFile) column(field string) string {
+	name, inBrackets, _ := strings.Cut(field, "(")
+	name, unit := columnName(name), columnName(strings.TrimSuffix(strings.TrimSpace(inBrackets), ")"))
+	switch whole := catchColumns[name+"_"+unit]; {
+	case unit != "" && whole != "":
+		return whole
+	case unit == "" && byUnits(name, f.p.Show) != "":
+		return byUnits(name, f.p.Show)
+	case unit == "" || catchColumns[name] == "can" || catchColumns[name] == "note" || catchColumns[name] == "catch_ml" && unit == "ml":
+		return catchColumns[name]
+	}
+	return ""
+}
+
+// columnName is a name without case and with its words joined.
 func columnName(field string) string {
-	name, _, _ := strings.Cut(strings.ToLower(field), "(")
-	return strings.Join(strings.Fields(strings.NewReplacer("-", " ", "_", " ", ".", " ").Replace(name)), "_")
+	return strings.Join(strings.Fields(strings.NewReplacer("-", " ", "_", " ", ".", " ").Replace(strings.ToLower(field))), "_")
 }
 
 // finish makes the patch, if nothing was wrong.

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"evenfall/internal/plan"
+	"evenfall/internal/units"
 )
 
 func readInto(t testing.TB, p *plan.Plan, id plan.ID, text string) *CatchesRead {
@@ -52,6 +53,26 @@ func TestCatchesAreRead(t *testing.T) {
 	if a.Scale != ByDepth || math.Abs(float64(*a.Cans["c1"].Depth)-0.25) > 1e-12 {
 		t.Errorf("6.35 mm is read as %v in of cans marked in %q", a.Cans["c1"].Depth, a.Scale)
 	}
+	metric := withOwn(p)
+	metric.Show = units.Metric
+	for name, c := range map[string]struct {
+		p    *plan.Plan
+		text string
+	}{
+		"millimetres in brackets":             {p, "can,Depth (mm)\n1,6.35\n"},
+		"millimetres in a metric plan":        {metric, "can,depth\n1,6.35\n"},
+		"inches in brackets in a metric plan": {metric, "can,Depth (in)\n1,0.25\n"},
+		"inches":                              {p, "can;Catch (in)\n1;0,25\n"},
+		"without names":                       {takenUp(t, metric, readInto(t, metric, id, "can,mm\n2,5\n").Patch), "1,6.35\n"},
+	} {
+		a := takenUp(t, c.p, readInto(t, c.p, id, c.text).Patch).Proof.Audits[id]
+		if d := a.Cans["c1"].Depth; a.Scale != ByDepth || d == nil || math.Abs(float64(*d)-0.25) > 1e-12 {
+			t.Errorf("%s: %v in of cans marked in %q, want a quarter inch", name, d, a.Scale)
+		}
+	}
+	if c := takenUp(t, metric, readInto(t, metric, id, "can,ml,X (m),y\n25,18,10,20\n").Patch).Proof.Audits[id].Cans["c25"]; math.Abs(float64(c.X)-32.808) > 0.001 || math.Abs(float64(c.Y)-65.617) > 0.001 {
+		t.Errorf("10 and 20 m are read as %g and %g ft", c.X, c.Y)
+	}
 	r = readInto(t, p, id, "can,ml,x_ft,y_ft\n25,18,70,40\nby the gate,19,71,41.5\n")
 	if len(r.Errors) == 0 {
 		t.Errorf("a can with blanks in its id is taken: %s", r.Patch)
@@ -82,6 +103,7 @@ func TestCatchesRefusedInWords(t *testing.T) {
 		"can,ml,ml\n1,3,4\n":            "Two columns",
 		"can,ml,depth_in\n1,3,\n2,,1\n": "Give all in one way",
 		"can,ml\n1,9e9\n":               "100000",
+		"can,Catch (oz)\n1,3\n":         "No column has the catches",
 		"can,ml\n\"1,3\n":               "quotation mark",
 		"\x00":                          "not text in UTF-8",
 	} {
