@@ -94,7 +94,7 @@ func holdCans(t *testing.T, name string, p *plan.Plan, o CansOffer) {
 			t.Errorf("%s: can %d at (%v, %v) is off the ground of the area", name, c.Number, c.X, c.Y)
 		}
 		for _, id := range plan.SortedIDs(p.Heads) {
-			if d := math.Hypot(float64(p.Heads[id].X-c.X), float64(p.Heads[id].Y-c.Y)); d < offHead-0.5 {
+			if d := math.Hypot(float64(p.Heads[id].X-c.X), float64(p.Heads[id].Y-c.Y)); d < 1.5 { // 2 ft by the rule, less half of the raster
 				t.Errorf("%s: can %d stands %.2f ft from head %s", name, c.Number, d, id)
 			}
 		}
@@ -202,6 +202,13 @@ func TestCansByHeadsStandByHeads(t *testing.T) {
 		switch {
 		case strings.HasPrefix(c.Where, "near "):
 			near++
+			off := math.Inf(1)
+			for _, h := range p.Heads {
+				off = min(off, math.Hypot(float64(h.X-c.X), float64(h.Y-c.Y)))
+			}
+			if off < 1.5 || off > 3.5 { // 2 to 3 ft off by the rule, in a raster of half a foot
+				t.Errorf("can %d, %s, stands %.1f ft off", c.Number, c.Where, off)
+			}
 		case strings.HasPrefix(c.Where, "between "):
 			between++
 		}
