@@ -23,6 +23,14 @@ const winds: readonly (readonly [label: string, name: string, deg: number])[] = 
   ["NW", "NW, north-west", 135],
 ];
 
+/** The opening of a round can so wide, to a thousandth; both in inches. */
+export const openingOf = (across?: number): number | undefined =>
+  across === undefined ? undefined : Math.round(250 * Math.PI * across ** 2) / 1000;
+
+/** How wide a round can of an opening is. */
+export const roundOf = (opening?: number): number | undefined =>
+  opening === undefined ? undefined : Math.sqrt((4 * opening) / Math.PI);
+
 export function auditSetup(yard: Yard, audit: string): Part {
   const a = () => auditOf(yard.plan, audit);
   const set = (what: string, change: Partial<Audit>): void =>
@@ -43,6 +51,14 @@ export function auditSetup(yard: Yard, audit: string): Part {
     get: () => a()?.throat_in2,
     set: (v) => set("Opening of a can", { throat_in2: v }),
   });
+  const across = figure(yard, measures.across, {
+    key: `audit/${audit}/across`,
+    label: "Or across it, where it is round",
+    what: "width of a can",
+    get: () => roundOf(a()?.throat_in2),
+    set: (v) => set("Opening of a can", { throat_in2: openingOf(v) }),
+  });
+  const opening = column("yard-fields", throat, across);
   const north = yard.plan.site?.north_deg ?? 0;
   const from = (deg: number): number => normDeg(deg + north);
   const part = column(
@@ -62,7 +78,7 @@ export function auditSetup(yard: Yard, audit: string): Part {
       () => a()?.scale ?? "volume",
       (v) => set("Scale", { scale: v === "depth" ? "depth" : undefined }),
     ),
-    throat,
+    opening,
     catchFile(yard, audit),
     h("h3", {}, "The wind meanwhile"),
     figure(yard, measures.wind, {
@@ -96,7 +112,7 @@ export function auditSetup(yard: Yard, audit: string): Part {
   );
   const update = (): void => {
     part.update();
-    throat.el.hidden = a()?.scale === "depth";
+    opening.el.hidden = a()?.scale === "depth";
   };
   update();
   return { el: part.el, update };

@@ -2,6 +2,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import type { Outcome } from "../api";
 import type { Plan } from "../model";
+import { openingOf, roundOf } from "./auditsetup";
 import { measures } from "./measures";
 import { keptSize, LONGEST_PX, PhotoPost } from "./photopost";
 import type { Yard } from "./session";
@@ -139,4 +140,14 @@ test("a photograph the server refuses is told of and not tried for ever", async 
   assert.equal(kept.size, 0);
   assert.equal(post.waiting.length, 0);
   assert.match(said[0] ?? "", /Too large/);
+});
+
+test("the opening of a round can goes by its width, and back", () => {
+  assert.equal(openingOf(4.5), 15.904);
+  for (const across of [0.5, 3.25, 4.5, 12]) {
+    const back = roundOf(openingOf(across)) ?? 0;
+    assert.ok(Math.abs(back - across) < 1e-3, `${across} in becomes ${back}`);
+  }
+  assert.equal(openingOf(undefined), undefined);
+  assert.equal(roundOf(undefined), undefined);
 });

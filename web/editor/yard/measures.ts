@@ -42,12 +42,16 @@ const ohm: Quantity = {
   names: "Ω or ohms",
 };
 
-const underGround: Quantity = {
-  what: "depth",
+const inches: Pick<Quantity, "bare" | "units" | "names"> = {
   bare: { us: "in", metric: "cm" },
   units: { in: 1, inch: 1, inches: 1, ft: 12, mm: 0.1 / CM_AN_INCH, cm: 1 / CM_AN_INCH, m: 100 / CM_AN_INCH },
   names: "in, ft or cm",
 };
+
+const underGround: Quantity = { what: "depth", ...inches };
+
+/** The width of a round can. */
+const width: Quantity = { what: "width", ...inches };
 
 const turn: Quantity = {
   what: "angle",
@@ -69,6 +73,7 @@ export const measures = {
   ml: measure(catchVolume, 0, 100_000),
   depth: measure(catchDepth, 0, 100),
   throat: measure(opening, 0, 1_000),
+  across: measure(width, 0, 36),
   wind: measure(windSpeed, 0, 25),
   under: measure(underGround, 0, 240),
   tilt: { ...lean, read: (typed: string, show: System) => lean.read(typed.replace("°", ""), show) },

@@ -42,10 +42,17 @@ export class Wires implements SectionPart {
     const { yard } = this;
     const go = (to: string) => yard.go({ section: "wires", item: to });
     if (item === "list") {
+      const none = (): boolean => recordsOf(yard.plan, "wires").length === 0;
       const part = column(
         "yard-one",
         line("yard-says", () => yard.view?.wires.says ?? ""),
+        caution(() => (none() ? (yard.view?.wires.caution ?? "") : "")),
         wireList(yard),
+        line("yard-how", () =>
+          none()
+            ? "Once all are noted the page says which to read or power next, one after another, until it is known which wire goes to which terminal."
+            : "",
+        ),
       );
       return {
         ...part,
