@@ -58,6 +58,15 @@ test("a figure typed at a limit as it is told is taken", () => {
 test("volumes and times read with their units, and all show without", () => {
   const got = readQuantity("19 litres", volume, "us", 0.1, 1000);
   assert.ok(got.ok && Math.abs(got.value - 5.0193) < 1e-3);
+  for (const [typed, gal] of [
+    ["2 ft3", 14.961],
+    ["2 cu ft", 14.961],
+    ["2 ft³", 14.961],
+    ["0.1 m3", 26.4172],
+  ] as const) {
+    const dial = readQuantity(typed, volume, "us", 0.1, 1000);
+    assert.ok(dial.ok && Math.abs(dial.value - gal) < 1e-3, typed);
+  }
   const minutes = readQuantity("1.5 min", time, "metric", 1, 3600);
   assert.deepEqual(minutes, { ok: true, value: 90 });
   assert.equal(showQuantity(5.0193, volume, "metric"), "19");

@@ -25,6 +25,8 @@ export interface Quantity {
 }
 
 const litre = 1 / LITRES_A_GALLON;
+/** What many a meter's dial counts: 1728 cubic inches, of which a gallon has 231. */
+const cubicFoot = 1728 / 231;
 
 export const flow: Quantity = {
   what: "flow",
@@ -52,8 +54,23 @@ export const pressure: Quantity = {
 export const volume: Quantity = {
   what: "volume",
   bare: { us: "gal", metric: "l" },
-  units: { gal: 1, gallon: 1, gallons: 1, l: litre, litre, litres: litre, liter: litre, liters: litre },
-  names: "gal or l",
+  units: {
+    gal: 1,
+    gallon: 1,
+    gallons: 1,
+    ft3: cubicFoot,
+    "ft³": cubicFoot,
+    cuft: cubicFoot,
+    cf: cubicFoot,
+    l: litre,
+    litre,
+    litres: litre,
+    liter: litre,
+    liters: litre,
+    m3: 1000 * litre,
+    "m³": 1000 * litre,
+  },
+  names: "gal, ft³, l or m³",
 };
 
 export const time: Quantity = {
