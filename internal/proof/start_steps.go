@@ -44,12 +44,13 @@ type startJob struct {
 
 func startJobOf(p *plan.Plan) startJob {
 	k := p.Supply.Kind
-	y := startJob{p: p, pumped: k == plan.Well || k == plan.Pond || len(p.Supply.Pump) > 0}
+	own := k == plan.Well || k == plan.Pond
+	y := startJob{p: p, pumped: own || len(p.Supply.Pump) > 0}
 	_, y.device, y.chosen = p.BackflowDevice()
 	y.breaker = y.chosen && y.device.Backflow == catalog.AtmosphericBreaker
 	y.inLine = y.chosen && !y.breaker || !y.chosen && (p.Supply.Backflow != "" || k.Drunk())
 	_, _, meter := p.Meter()
-	y.metered = meter || p.Supply.MeterIn > 0 || !y.pumped
+	y.metered = meter || p.Supply.MeterIn > 0 || !own // a pump on town water stands behind the meter
 	y.fresh = len(p.Pipes) == 0
 	for _, v := range p.Pipes {
 		y.fresh = y.fresh || v.Status.IsNew()

@@ -76,6 +76,10 @@ func TestE17_StepsComeInTheirOrder(t *testing.T) {
 			p.Supply = plan.Supply{Kind: plan.Pond, Pump: []plan.PumpPoint{{Flow: 0, PSI: 60}, {Flow: 20, PSI: 40}}}
 		}, slices.DeleteFunc(slices.Clone(whole), func(id plan.ID) bool { return id == StepDevice || id == StepTester }),
 			[]string{"bucket", "pump off", "electrician"}, []string{"dial of the meter", "INLET"}},
+		"a pump on town water": {func(p *plan.Plan) {
+			p.Supply.Meter, p.Supply.MeterIn = "", 0
+			p.Supply.Pump = []plan.PumpPoint{{Flow: 0, PSI: 60}, {Flow: 20, PSI: 40}}
+		}, whole, []string{"dial of the meter", "electrician"}, []string{"bucket"}},
 		"all pipe there already": {func(p *plan.Plan) {
 			p.Pipes = maps.Clone(p.Pipes)
 			for id, v := range p.Pipes {
