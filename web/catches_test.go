@@ -43,6 +43,9 @@ func TestCatchesOfAFile(t *testing.T) {
 	if v := read("can,catch_ml\n1,wet\n"); v.Patch != nil || len(v.Errors) != 1 || v.Errors[0].Line != 2 || !strings.Contains(v.Errors[0].Sentence, "catch_ml") {
 		t.Errorf("%+v", v)
 	}
+	if v := read("can,catch_ml,who\n1,22,me\n"); len(v.Errors) > 0 || len(v.Notes) != 1 || !strings.Contains(v.Notes[0], "“who” is passed over") {
+		t.Errorf("of a column that says nothing: %+v", v)
+	}
 	for path, want := range map[string]int{
 		strings.Replace(at, "a1", "gone", 1):      http.StatusUnprocessableEntity,
 		strings.Replace(at, f.plan.ID, "none", 1): http.StatusNotFound,

@@ -335,6 +335,12 @@ func TestAnAuditIsKeptForItsRevision(t *testing.T) {
 	if code := f.asks("/audit?audit=a1", &v); code != http.StatusOK || n != 2 || v.Rev != 3 {
 		t.Errorf("%d, reckoned %d times, of revision %d", code, n, v.Rev)
 	}
+	f.patches(`{"proof":{"audits":{"a9":{"cans":{"c1":{"x_ft":60,"y_ft":90,"catch_ml":21}}}}}}`)
+	for _, id := range []plan.ID{"a1", "a9", "a1"} { // one does not stand for another
+		if code := f.asks("/audit?audit="+string(id), &v); code != http.StatusOK || v.ID != id || v.Rev != 4 {
+			t.Errorf("asked of %s it answers %d of %s, revision %d", id, code, v.ID, v.Rev)
+		}
+	}
 	for _, query := range []string{"", "?audit=a2", "?audit=%00"} {
 		if w := f.do("GET", "/api/plans/"+f.plan.ID+"/audit"+query, ""); w.Code != http.StatusNotFound || !strings.Contains(w.Body.String(), "no audit") {
 			t.Errorf("%s: %d %s", query, w.Code, w.Body)
