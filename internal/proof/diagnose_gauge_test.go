@@ -2,6 +2,7 @@ package proof
 
 import (
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
 
@@ -173,5 +174,26 @@ func TestB16_WithoutPipesDrawn(t *testing.T) {
 	t.Logf("named in %d of %d, %d within measuring", named, all, good)
 	if 10*named < 9*all || all < 15 {
 		t.Errorf("named in %d of %d", named, all)
+	}
+}
+
+// A head that is stopped up lowers the pressure at itself alone: a gauge behind the valve
+// does not see it.
+func TestB16_OneHeadShowsOnlyAtItself(t *testing.T) {
+	t.Parallel()
+	p, d := demo(t)
+	q := withOwn(p)
+	w := newWatch(q, d)
+	z := w.before["z2"]
+	for _, c := range []struct {
+		at    string
+		psi   units.PSI
+		named bool
+	}{{"head", 0.7 * z.Pressure, true}, {"", 0.7 * z.Pressure, true}, {"valve", 0.7 * z.Valve, false}, {"tap", 0.7 * z.Tap, false}} {
+		run := w.run("z2", "r1", plan.ZoneRun{On: "2026-05-01", FlowGPM: z.Flow, RunningPSI: c.psi, PSIAt: c.at})
+		named := slices.ContainsFunc(run.Likely, func(l Likely) bool { return l.Cause == BlockedHead })
+		if run.Good || named != c.named {
+			t.Errorf("read at %q it names %s", c.at, list(run.Likely))
+		}
 	}
 }
