@@ -49,6 +49,19 @@ var rare = []struct {
 		p.until(`document.querySelector(".plans-all .lead:not(#plans-none)")`)
 		look("plans-empty")
 	}},
+	{"proved", func(p *tab, prog *program, look look) {
+		path := provedYard(p.t, p, prog)
+		p.visit(prog.url + path)
+		p.onBoard()
+		eval[bool](p, `(evenfall.board.select(["heads/h3-5"]), true)`)
+		p.until(`((i) => i?.complete && i.naturalWidth > 0)(document.querySelector("#selected img"))`)
+		eval[bool](p, `(document.querySelectorAll("#selected details").forEach((d) => { d.open = true; }), true)`)
+		look("selected-found")
+		p.command("proof.audit")
+		p.until(`document.querySelectorAll("#audit .audit-figures tbody tr").length > 3`)
+		eval[bool](p, `(document.querySelectorAll("#audit details").forEach((d) => { d.open = true; }), true)`)
+		look("audit-proved")
+	}},
 	{"empty", func(p *tab, prog *program, look look) {
 		p.visit(prog.url)
 		p.visit(prog.url + "/plans/" + p.create(map[string]any{"format": "evenfall-plan/1", "name": "Bare", "show": "us"}))

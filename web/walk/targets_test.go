@@ -266,6 +266,15 @@ func states(prog *program) []state {
 			p.until(`document.querySelector("#yard-log")`)
 		}},
 	)
+	for i, at := range []string{"start", "start/zone/z2", "wires", "heads", "heads/h2-8/change", "cans", "old", "photos", "built"} {
+		out = append(out, state{"yard-" + strings.ReplaceAll(at, "/", "-"), func(p *tab) {
+			if i == 0 {
+				p.visit(eval[string](p, "location.origin + location.pathname"))
+				p.inYard()
+			}
+			p.yardAt("#" + at)
+		}})
+	}
 	return out
 }
 
