@@ -60,14 +60,26 @@ function expected(z: ProofZone | null): [string, string][] {
   return pairs.filter(([, v]) => v !== "");
 }
 
-/** A run and what the server makes of it. */
-export function verdict(run: () => ProofRun | undefined): Part {
-  const part = remade("", run, () => {
-    const r = run();
-    if (!r?.says) return [];
-    const good = r.known ? (r.good ? "yes" : "no") : "unknown";
-    const likely = r.likely ?? [];
-    const causes = likely.map((l, i) =>
+/** What the server makes of a run, in a sentence; its room is kept while there is none, so that nothing jumps under a thumb. */
+function verdict(run: () => ProofRun | undefined): Part {
+  const part = remade(
+    "yard-verdict-room",
+    () => run() ?? null,
+    () => {
+      const r = run();
+      if (!r?.says) return [h("p", { class: "hint" }, "How that compares with the plan is said here.")];
+      const good = r.known ? (r.good ? "yes" : "no") : "unknown";
+      return [h("p", { class: "yard-verdict", "data-good": good }, r.says)];
+    },
+  );
+  part.el.setAttribute("role", "status");
+  return part;
+}
+
+/** What a difference most likely means, and what to do. */
+function causes(run: () => ProofRun | undefined): Part {
+  return remade("", run, () => {
+    const all = (run()?.likely ?? []).map((l, i) =>
       h(
         "li",
         {},
@@ -76,15 +88,10 @@ export function verdict(run: () => ProofRun | undefined): Part {
         l.do ? h("p", { class: "yard-do" }, l.do) : null,
       ),
     );
-    return [
-      h("p", { class: "yard-verdict", "data-good": good }, r.says),
-      ...(causes.length > 0
-        ? [h("ol", { class: "yard-likely", "aria-label": "What it most likely means" }, ...causes)]
-        : []),
-    ];
+    return all.length > 0
+      ? [h("ol", { class: "yard-likely", "aria-label": "What it most likely means" }, ...all)]
+      : [];
   });
-  part.el.setAttribute("role", "status");
-  return part;
 }
 
 /** One zone, run for one purpose. */
@@ -98,6 +105,7 @@ export function zoneScreen(yard: Yard, zone: string, when: Purpose): Screen {
     const id = current();
     return id === null ? undefined : runs().find(([k]) => k === id)?.[1];
   };
+  const told = () => row()?.runs.find((r) => r.id === current());
   const title = () => row()?.title ?? "A zone no longer here";
   const set = (what: string, change: Partial<ZoneRun>): void => {
     let id = current();
@@ -152,6 +160,7 @@ export function zoneScreen(yard: Yard, zone: string, when: Purpose): Screen {
       figure(yard, measures.psi, a("running_psi", "While it runs", "Running pressure")),
       figure(yard, measures.gpm, a("flow_gpm", "Flow, as read", "Flow")),
     ),
+    verdict(told),
     choose(
       "The running pressure was read at",
       [
@@ -175,7 +184,7 @@ export function zoneScreen(yard: Yard, zone: string, when: Purpose): Screen {
         set("Time by the watch", { meter_s: seconds }),
       ),
     ),
-    verdict(() => row()?.runs.find((r) => r.id === current())),
+    causes(told),
     words(
       yard,
       {
