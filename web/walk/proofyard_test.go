@@ -129,6 +129,46 @@ func (p *tab) told(at string) {
 	}
 }
 
+// Whatever can be pressed or typed into has a name that can be said, the fields of each
+// wire are of a wire that is named, and what the server makes of a run is said once it is
+// there.
+func TestYard_IsSpoken(t *testing.T) {
+	prog := startProgram(t, t.TempDir())
+	p := open(t, 768, 1024)
+	provedYard(t, p, prog)
+	n := 0
+	for _, s := range provedPlaces {
+		p.yardAt("#" + s.at)
+		p.until(fmt.Sprintf(`document.querySelector("#yard-screen %s")`, s.shows))
+		names := p.spokenNames()
+		for _, role := range []string{"button", "textbox", "combobox", "tab", "link", "group", "image"} {
+			for _, name := range names[role] {
+				n++
+				if strings.TrimSpace(name) == "" && role != "group" {
+					t.Errorf("%s: a %s has no name", s.at, role)
+				}
+			}
+		}
+		if s.at == "wires/list" {
+			marks := eval[[]string](p, `Object.values(evenfall.yard.plan.proof.wires).map((w) => w.mark)`)
+			groups := strings.ToLower(strings.Join(names["group"], "\n"))
+			for _, mark := range marks {
+				if !strings.Contains(groups, strings.ToLower(mark)) {
+					t.Errorf("no group is called for the wire %s: %q", mark, names["group"])
+				}
+			}
+		}
+	}
+	if n < 200 {
+		t.Errorf("only %d names were read: not the case that was to be looked at", n)
+	}
+	p.yardAt("#start/zone/z1")
+	if !eval[bool](p, `!!document.querySelector("#yard-screen .yard-verdict").closest("[role=status]")`) {
+		t.Error("what the server makes of a run is not said")
+	}
+	t.Logf("%d names on %d screens", n, len(provedPlaces))
+}
+
 // A zone is run and a can is read by keys alone: to the zone by the list of all, from
 // figure to figure by Enter, to the cans by the arrows on the tabs; each is said, and
 // undone by keys as well.

@@ -2,6 +2,7 @@
 // now, and which is known to be the common.
 
 import { button, h } from "../dom";
+import { capital } from "../names";
 import type { FoundWire } from "../proof";
 import { dropWire, nextOrder, recordID, recordsOf, setRecord } from "./records";
 import type { Yard } from "./session";
@@ -29,13 +30,14 @@ export function wireList(yard: Yard): Part {
       part.el.remove();
       parts.delete(id);
     }
-    for (const id of all) {
+    for (const [i, id] of all.entries()) {
       let part = parts.get(id);
       if (!part) {
         part = one(yard, id);
         parts.set(id, part);
       }
-      list.append(part.el);
+      // One that stands where it belongs stays: moved, it would lose the focus that is in it.
+      if (list.children[i] !== part.el) list.insertBefore(part.el, list.children[i] ?? null);
       part.update();
     }
   };
@@ -112,5 +114,12 @@ function one(yard: Yard, id: string): Part {
     ),
     is,
   );
-  return part;
+  // Its fields are those of any wire: which one is said with them.
+  const update = (): void => {
+    part.update();
+    part.el.setAttribute("aria-label", capital(wireName(yard, id)));
+  };
+  part.el.setAttribute("role", "group");
+  update();
+  return { el: part.el, update };
 }
