@@ -144,6 +144,29 @@ func TestYard_AndBoardAreOnePlan(t *testing.T) {
 	board.until(`Object.keys(evenfall.state.plan.zones.z1.runs ?? {}).length === 0`)
 }
 
+// While a wire is being named the page looks again what is stored, and takes nobody's
+// field away.
+func TestYard_AWireIsNamedWhileThePageLooksAgain(t *testing.T) {
+	prog := startProgram(t, t.TempDir())
+	p := open(t, 768, 1024)
+	openYard(t, p, prog, "#wires/list")
+	for _, mark := range []string{"tape 9", "tape 10"} {
+		p.yardPress("Another…")
+		p.inYard()
+		p.write(mark)
+		eval[bool](p, `evenfall.yard.refresh().then(() => true)`)
+		p.inYard()
+		if got := eval[string](p, `document.activeElement.value ?? "no field"`); got != mark {
+			t.Fatalf("in the field that is typed into there is %q", got)
+		}
+		p.enter()
+		p.inYard()
+	}
+	if got := eval[string](p, `Object.values(evenfall.board.committed.proof.wires).map((w) => w.mark).join()`); got != "tape 9,tape 10" {
+		t.Errorf("the wires are %q", got)
+	}
+}
+
 // Every screen can be read, reached and pressed, on a phone, a tablet either way, in the
 // dark and in the sun.
 func TestYard_ScreensUnderFingers(t *testing.T) {
