@@ -151,7 +151,8 @@ func runTakeOver(_ context.Context, args []string, _ io.Reader, stdout, stderr i
 	return exitOK
 }
 
-// takenOver reads what was handed over: the plan file and its pictures.
+// takenOver reads what was handed over: the plan file and its pictures. One that is damaged
+// is left out and told: the rest is to be had all the same.
 func takenOver(file string) (made []madeFile, notes []string, err error) {
 	f, err := os.Open(file)
 	if err != nil {
@@ -170,16 +171,21 @@ func takenOver(file string) (made []madeFile, notes []string, err error) {
 	if err != nil {
 		return nil, nil, &unreadable{file, err}
 	}
-	made = []madeFile{{"plan.json", o.Plan.Encode()}}
+	made, notes = []madeFile{{"plan.json", o.Plan.Encode()}}, o.Notes
 	for _, sum := range o.Plan.Pictures() {
 		kind, b, err := o.Picture(sum)
 		if errors.Is(err, handover.ErrNoPicture) {
 			continue // o.Notes says so
+		}
+		var no *handover.Refused
+		if errors.As(err, &no) {
+			notes = append(notes, "Left out: "+no.Sentence)
+			continue
 		}
 		if err != nil {
 			return nil, nil, &unreadable{file, err}
 		}
 		made = append(made, madeFile{handover.PictureName(sum, kind), b})
 	}
-	return made, o.Notes, nil
+	return made, notes, nil
 }

@@ -75,6 +75,20 @@ func TestAPlanIsHandedOverAndTakenOver(t *testing.T) {
 	if bare.code != 0 || !strings.Contains(bare.err, "1 picture of the plan was not found") {
 		t.Errorf("without its picture: code %d: %s", bare.code, bare.err)
 	}
+	damaged := filepath.Join(dir, "damaged.zip")
+	whole, err := os.ReadFile(packed)
+	if err != nil {
+		t.Fatal(err)
+	}
+	at := bytes.Index(whole, []byte("\x89PNG")) // pictures are stored as they are
+	whole[at+20] ^= 1
+	if err := os.WriteFile(damaged, whole, 0o666); err != nil {
+		t.Fatal(err)
+	}
+	rest := ask("", "take-over", "--out", filepath.Join(dir, "rest"), damaged)
+	if rest.code != 0 || !strings.Contains(rest.err, "Left out: The picture") || strings.Count(rest.out, "\n") != 1 {
+		t.Errorf("with a damaged picture: code %d: %s%s", rest.code, rest.out, rest.err)
+	}
 	for name, c := range map[string]struct {
 		args []string
 		code int
