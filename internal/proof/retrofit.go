@@ -58,9 +58,9 @@ const (
 
 // stateWords are the states of the census in its order.
 var stateWords = []struct{ state, words string }{
-	{"tilted", "leaning"}, {"sunk", "sunk below grade"}, {"hidden", "behind growth"}, {"blocked", "stopped up"}, {"worn", "worn"},
-	{"leaking", "leaking"}, {"stuck", "not rising or not going down"}, {"wrong_nozzle", "with a nozzle other than drawn"},
-	{"off_target", "turned off the ground meant"}, {sound, "sound"}, {notSeen, "not looked at yet"},
+	{plan.Tilted, "leaning"}, {plan.Sunk, "sunk below grade"}, {plan.Hidden, "behind growth"}, {plan.Blocked, "stopped up"}, {plan.Worn, "worn"},
+	{plan.Leaking, "leaking"}, {plan.Stuck, "not rising or not going down"}, {plan.WrongNozzle, "with a nozzle other than drawn"},
+	{plan.OffTarget, "turned off the ground meant"}, {sound, "sound"}, {notSeen, "not looked at yet"},
 }
 
 // census counts the heads that stand by how they were found; a head with several faults
