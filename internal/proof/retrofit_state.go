@@ -163,12 +163,12 @@ func (m *mending) spoil(id plan.ID, st plan.HeadState, has func(string) bool) {
 			flow, throw = flow*q, min(throw, r)
 		}
 	}
-	times("blocked", blockedFlow, blockedThrow)
-	times("sunk", 1, sunkThrow)
-	times("hidden", 1, hiddenThrow)
-	times("stuck", 1, stuckThrow)
-	times("worn", wornFlow, 1)
-	if has("wrong_nozzle") {
+	times(plan.Blocked, blockedFlow, blockedThrow)
+	times(plan.Sunk, 1, sunkThrow)
+	times(plan.Hidden, 1, hiddenThrow)
+	times(plan.Stuck, 1, stuckThrow)
+	times(plan.Worn, wornFlow, 1)
+	if has(plan.WrongNozzle) {
 		if n, ok := nozzleCalled(m.plan, st.Nozzle); ok && n.ArcAllowed(h.SweepDeg) == nil && len(n.Rows) > 0 {
 			h.Nozzle, h.ThrowFt = plan.ID("as-found-"+string(id)), nil
 			m.plan.Nozzles[h.Nozzle] = n
@@ -176,7 +176,7 @@ func (m *mending) spoil(id plan.ID, st plan.HeadState, has func(string) bool) {
 			flow *= unlikeFlow
 		}
 	}
-	if has("off_target") && h.SweepDeg < 360 {
+	if has(plan.OffTarget) && h.SweepDeg < 360 {
 		h.StartDeg = units.Degrees(math.Mod(float64(h.StartDeg)+astrayTurn, 360))
 	}
 	if flow != 1 || throw != 1 {
@@ -194,12 +194,12 @@ func (m *mending) spoil(id plan.ID, st plan.HeadState, has func(string) bool) {
 		m.plan.Nozzles[h.Nozzle] = n
 	}
 	m.plan.Heads[id] = h
-	if has("leaking") {
+	if has(plan.Leaking) {
 		if run, err := coverage.Running(m.plan, id); err == nil {
 			m.lost[h.Zone] += leakShare * float64(run.Flow)
 		}
 	}
-	if has("tilted") {
+	if has(plan.Tilted) {
 		m.lean(id, st)
 	}
 }

@@ -22,16 +22,16 @@ func tagsOf(p *plan.Plan, ids []plan.ID) string {
 
 // repairWords are what is done about a fault and why it saves. Common practice, from memory.
 var repairWords = map[string][2]string{
-	"tilted":       {"Set %s upright", "A leaning head throws short on one side and too far on the other."},
-	"sunk":         {"Raise %s to grade", "Grass catches the stream of a sunk head; dry rings make minutes longer for all."},
-	"hidden":       {"Cut back growth before %s, or set a taller body", "What the plant catches does not reach the ground behind it."},
-	"blocked":      {"Clean nozzle and screen of %s", "Its ground stays dry, and the whole zone runs longer for it."},
-	"worn":         {"Renew the nozzles of %s", "A worn nozzle gives more than its neighbours."},
-	"leaking":      {"Stop the leak at %s", "What runs out at foot or seal waters nothing."},
-	"stuck":        {"Clean or change the body of %s", "A head that does not rise waters what is at its foot."},
-	"wrong_nozzle": {"Put the nozzle as drawn in %s", "One nozzle of another rate makes the zone uneven."},
-	"off_target":   {"Turn %s back to the ground meant", "What lands on paving or over the fence waters nothing."},
-	leakFound:      {"Find where %s go that the heads do not explain", "The measured flow is more than the heads as found give: a leak or a broken pipe in the lateral, or nozzles larger than anybody noted. Have buried lines located before anybody digs."},
+	plan.Tilted:      {"Set %s upright", "A leaning head throws short on one side and too far on the other."},
+	plan.Sunk:        {"Raise %s to grade", "Grass catches the stream of a sunk head; dry rings make minutes longer for all."},
+	plan.Hidden:      {"Cut back growth before %s, or set a taller body", "What the plant catches does not reach the ground behind it."},
+	plan.Blocked:     {"Clean nozzle and screen of %s", "Its ground stays dry, and the whole zone runs longer for it."},
+	plan.Worn:        {"Renew the nozzles of %s", "A worn nozzle gives more than its neighbours."},
+	plan.Leaking:     {"Stop the leak at %s", "What runs out at foot or seal waters nothing."},
+	plan.Stuck:       {"Clean or change the body of %s", "A head that does not rise waters what is at its foot."},
+	plan.WrongNozzle: {"Put the nozzle as drawn in %s", "One nozzle of another rate makes the zone uneven."},
+	plan.OffTarget:   {"Turn %s back to the ground meant", "What lands on paving or over the fence waters nothing."},
+	leakFound:        {"Find where %s go that the heads do not explain", "The measured flow is more than the heads as found give: a leak or a broken pipe in the lateral, or nozzles larger than anybody noted. Have buried lines located before anybody digs."},
 }
 
 // mend puts a repair into words.

@@ -79,11 +79,11 @@ const turnedFrom = 0.01
 // faultWords is a fault of a head in words, with what was noted of it.
 func faultWords(p *plan.Plan, st plan.HeadState, fault string) string {
 	switch {
-	case fault == "tilted" && st.TiltDeg > 0 && st.TiltToward != nil:
+	case fault == plan.Tilted && st.TiltDeg > 0 && st.TiltToward != nil:
 		return fmt.Sprintf("leans %s to the %s", p.Show.Angle(st.TiltDeg), p.Compass(orb.Point{}, ahead(*st.TiltToward)))
-	case fault == "tilted" && st.TiltDeg > 0:
+	case fault == plan.Tilted && st.TiltDeg > 0:
 		return "leans " + p.Show.Angle(st.TiltDeg)
-	case fault == "wrong_nozzle" && st.Nozzle != "":
+	case fault == plan.WrongNozzle && st.Nozzle != "":
 		return "wrong nozzle: " + st.Nozzle
 	}
 	return plan.Words(fault)
