@@ -278,7 +278,7 @@ func TestPapersByKeyboardAlone(t *testing.T) {
 	p.press(kb.PageDown)
 	at("page 2 of")
 	p.press(kb.End)
-	at("O5 ")
+	at("O10 ")
 	p.press(kb.PageUp)
 	p.press(kb.Home)
 	at("page 1 of")
