@@ -84,7 +84,7 @@ func TestAnAuditLeadsToTheHeadAndToTheMinutes(t *testing.T) {
 		t.Errorf("at fault: %+v", v.Faults)
 	}
 	for _, c := range v.Cans {
-		if c.Measured == nil || c.Expected == nil || c.Catch == "" || c.Predicted == "" {
+		if c.Measured == nil || c.Expected == nil || c.Catch == "" || c.Predicted == "" || c.Percent == "" || c.Foreseen == "" {
 			t.Errorf("%+v", c)
 		}
 	}

@@ -187,9 +187,10 @@ type AuditCan struct {
 	Catch     string  `json:"catch"`
 	Depth     string  `json:"depth"`
 	Predicted string  `json:"predicted"`
-	Measured  *int    `json:"measured_byte"`  // on the scale of the map, as its bytes are: of the mean catch; null not read
-	Expected  *int    `json:"predicted_byte"` // of the mean prediction; null none
-	Percent   string  `json:"percent"`        // of the mean catch
+	Measured  *int    `json:"measured_byte"`     // on the scale of the map, as its bytes are: of the mean catch; null not read
+	Expected  *int    `json:"predicted_byte"`    // of the mean prediction; null none
+	Percent   string  `json:"percent"`           // of the mean catch
+	Foreseen  string  `json:"predicted_percent"` // of the mean prediction; "" none
 	Out       bool    `json:"out"`
 	Low       bool    `json:"low"`   // of the driest quarter
 	Where     string  `json:"where"` // how its place is found: "near 2-3"; "" not said

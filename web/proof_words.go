@@ -120,7 +120,7 @@ func auditWords(rev int64, a *proof.Audited) *AuditView {
 	for _, c := range a.Cans {
 		v.Cans = append(v.Cans, AuditCan{
 			ID: c.ID, X: float64(c.X), Y: float64(c.Y), Number: c.Number, Catch: c.Catch, Depth: c.Depth, Predicted: c.Predicted,
-			Measured: c.MeasuredByte, Expected: c.ExpectedByte, Percent: c.Percent, Out: c.Out, Low: c.Low,
+			Measured: c.MeasuredByte, Expected: c.ExpectedByte, Percent: c.Percent, Foreseen: c.ExpectedPercent, Out: c.Out, Low: c.Low,
 		})
 	}
 	return v

@@ -2,6 +2,7 @@ package packs
 
 import (
 	"math"
+	"strings"
 
 	"github.com/paulmach/orb"
 
@@ -34,23 +35,27 @@ func (b *builder) auditMaps(f *flow, a *proof.Audited) {
 	f.keep(high + 46)
 	top := f.y - 14
 	for i, m := range []struct {
-		title  string
-		byteOf func(*proof.CanRead) *int
+		title string
+		of    canSays
 	}{
-		{"Caught", func(c *proof.CanRead) *int { return c.MeasuredByte }},
-		{"Predicted at the same cans", func(c *proof.CanRead) *int { return c.ExpectedByte }},
+		{"Caught", func(c *proof.CanRead) (*int, string) { return c.MeasuredByte, c.Percent }},
+		{"Predicted at the same cans", func(c *proof.CanRead) (*int, string) { return c.ExpectedByte, c.ExpectedPercent }},
 	} {
 		x := f.x0 + float64(i)*(wide+apart)
 		v := &drawing.View{Box: orb.Bound{Min: orb.Point{x, top - high}, Max: orb.Point{x + wide, top}}, Middle: ground.Center(), PerFoot: perFoot}
 		f.add(&drawing.Text{At: orb.Point{x, top + 5}, Size: bodySize, Bold: true, S: m.title})
-		b.auditMap(f, a, v, m.byteOf)
+		b.auditMap(f, a, v, m.of)
 		f.add(box(drawing.Pen{Ink: drawing.Black, Width: 0.7}, 0, v.Box))
 	}
 	f.y = top - high - 5
 	c := newChart(b.in, 1, 1)
 	f.add(c.ramp(orb.Bound{Min: orb.Point{f.x0, f.y - 10}, Max: orb.Point{f.x1, f.y}}, f.wide()))
 	f.y -= 20
-	f.note("Each place has the colour of the can nearest to it, in percent of the mean of all cans: dark brown is driest, dark teal wettest. The figure in a can is that percentage, the one beside it the can's number. Brackets stand about a head to look at.")
+	figures := "The figure in a can is that percentage, the one beside it the can's number."
+	if canRadius(a, perFoot) < auditDisc {
+		figures = "The figure beside a can is its number; its percentage stands in the list."
+	}
+	f.note("Each place has the colour of the can nearest to it, in percent of the mean of all cans: dark brown is driest, dark teal wettest. " + figures + " Brackets stand about a head to look at.")
 }
 
 // auditGround is the ground that the maps of an audit show: its area, and all its cans.
@@ -75,12 +80,19 @@ func (b *builder) auditGround(a *proof.Audited) (orb.Bound, bool) {
 
 func canAt(c *proof.CanRead) orb.Point { return orb.Point{float64(c.X), float64(c.Y)} }
 
+// canSays is what a map says of a can: its byte on the scale of the map, nil none, and the
+// percentage in words, which goes on where the colours end.
+type canSays func(*proof.CanRead) (*int, string)
+
+// signless is a percentage without its sign.
+func signless(percent string) string { return strings.TrimSuffix(percent, " %") }
+
 // auditMap draws one map: ground, colours, heads and cans.
-func (b *builder) auditMap(f *flow, a *proof.Audited, v *drawing.View, byteOf func(*proof.CanRead) *int) {
+func (b *builder) auditMap(f *flow, a *proof.Audited, v *drawing.View, of canSays) {
 	c := newChart(b.in, v.PerFoot, 1)
 	c.ground()
 	c.labels = nil
-	if img := b.nearestCans(a, v, byteOf); img != nil {
+	if img := b.nearestCans(a, v, of); img != nil {
 		c.put(layerWater, img)
 		c.put(layerWater, c.edgesOver()...)
 	}
@@ -90,8 +102,8 @@ func (b *builder) auditMap(f *flow, a *proof.Audited, v *drawing.View, byteOf fu
 		can := &a.Cans[i]
 		at := canAt(can)
 		fill, words := drawing.White, ""
-		if k := byteOf(can); k != nil && !can.Out {
-			words = itoa(int(math.Round(100 * mapShare(byte(*k)))))
+		if k, percent := of(can); k != nil && !can.Out {
+			words = signless(percent)
 			if radius < auditDisc {
 				fill, words = mapInks()[byte(*k)], ""
 			}
@@ -152,14 +164,14 @@ func canRadius(a *proof.Audited, perFoot float64) float64 {
 
 // nearestCans is a picture of the audit's area, each cell in the colour of the can
 // nearest to it; nil where no can has one.
-func (b *builder) nearestCans(a *proof.Audited, v *drawing.View, byteOf func(*proof.CanRead) *int) *drawing.Image {
+func (b *builder) nearestCans(a *proof.Audited, v *drawing.View, of canSays) *drawing.Image {
 	type can struct {
 		at    orb.Point
 		shown byte
 	}
 	var cans []can
 	for i := range a.Cans {
-		if k := byteOf(&a.Cans[i]); k != nil && !a.Cans[i].Out {
+		if k, _ := of(&a.Cans[i]); k != nil && !a.Cans[i].Out {
 			cans = append(cans, can{canAt(&a.Cans[i]), byte(*k)})
 		}
 	}

@@ -128,8 +128,7 @@ func (b *builder) canGrid(a *proof.Audited) grid {
 		case c.Low:
 			note = listed("driest quarter", note)
 		}
-		percent := strings.TrimSuffix(strings.TrimSuffix(c.Percent, "%"), " ")
-		t.Rows = append(t.Rows, []string{itoa(c.Number), c.Catch, c.Depth, c.Predicted, percent, note})
+		t.Rows = append(t.Rows, []string{itoa(c.Number), c.Catch, c.Depth, c.Predicted, signless(c.Percent), note})
 	}
 	g := twoColumns(t, 6, 10, 10, 11, 9, 18)
 	g.Small = true

@@ -3,9 +3,13 @@ package packs
 import (
 	"context"
 	"math"
+	"regexp"
+	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
+	"evenfall/internal/drawing"
 	"evenfall/internal/plan"
 	"evenfall/internal/proof"
 	"evenfall/internal/units"
@@ -223,4 +227,46 @@ func auditedYard(t testing.TB, in Input, area, low plan.ID) Input {
 		a.Cans[c.ID] = can
 	}
 	return designed(t, p)
+}
+
+// TestACanBeyondTheColoursKeepsItsFigure: the map's colours end at twice the mean, what is
+// written in a can does not, so that the map agrees with its table.
+func TestACanBeyondTheColoursKeepsItsFigure(t *testing.T) {
+	t.Parallel()
+	in := auditedYard(t, provedYard(t), "back-lawn", "h4-7")
+	id := plan.SortedIDs(in.Plan.Proof.Audits)[0]
+	a := in.Plan.Proof.Audits[id]
+	var kept []plan.CatchCan // so far apart that figures have room in them
+	for _, c := range plan.SortedIDs(a.Cans) {
+		can := a.Cans[c]
+		if slices.ContainsFunc(kept, func(k plan.CatchCan) bool { return math.Hypot(float64(k.X-can.X), float64(k.Y-can.Y)) < 12 }) {
+			delete(a.Cans, c)
+			continue
+		}
+		kept = append(kept, can)
+	}
+	first := plan.SortedIDs(a.Cans)[0]
+	can := a.Cans[first]
+	full := 5 * *can.ML
+	can.ML = &full
+	a.Cans[first] = can
+	read, err := proof.AuditOf(context.Background(), in.Plan, id)
+	if err != nil {
+		t.Fatal(err)
+	}
+	at := slices.IndexFunc(read.Cans, func(c proof.CanRead) bool { return c.ID == first })
+	want, over := strings.CutSuffix(read.Cans[at].Percent, " %")
+	if n, err := strconv.Atoi(want); !over || err != nil || n <= 200 {
+		t.Fatalf("the can caught %s of the mean", read.Cans[at].Percent)
+	}
+	var shown strings.Builder
+	for _, q := range oneSheet(t, designed(t, in.Plan), Owner, UsualPaper(units.US), "O9") {
+		if err := drawing.Dump(&shown, &q.Page); err != nil {
+			t.Fatal(err)
+		}
+	}
+	found := len(regexp.MustCompile(`\b`+want+`\b["\n]`).FindAllString(shown.String(), -1))
+	if found < 2 {
+		t.Errorf("%s stands %d times on the sheet, want it in the map and in the table", want, found)
+	}
 }

@@ -142,7 +142,8 @@ func cansRead(p *plan.Plan, c *catches, e *expected, out *Audited) []CanRead {
 			depth := e.at[i]
 			r.Expected, r.Predicted = &depth, depthText(p.Show, depth)
 			if out.Expected.Mean > 0 {
-				r.ExpectedByte = byteOf(units.Ratio(float64(depth) / out.Expected.Mean))
+				share := units.Ratio(float64(depth) / out.Expected.Mean)
+				r.ExpectedPercent, r.ExpectedByte = p.Show.Percent(share), byteOf(share)
 			}
 		}
 		list[i] = r

@@ -45,13 +45,15 @@ type AuditFigure struct {
 type CanRead struct {
 	ID        plan.ID
 	X, Y      units.Feet
-	Number    int           // in walking order, from 1
-	Catch     string        // as it was read: "23 ml", "0.4 in"; "" not read
-	Depth     string        // "" not read
-	Predicted string        // "" where nothing can be predicted
-	Percent   string        // of the mean catch; "" not read
-	DepthIn   *units.Inches // nil: not read
-	Expected  *units.Inches // nil: nothing can be predicted
+	Number    int    // in walking order, from 1
+	Catch     string // as it was read: "23 ml", "0.4 in"; "" not read
+	Depth     string // "" not read
+	Predicted string // "" where nothing can be predicted
+	Percent   string // of the mean catch; "" not read
+	// ExpectedPercent is the prediction, of its mean over the same cans; "" where there is none.
+	ExpectedPercent string
+	DepthIn         *units.Inches // nil: not read
+	Expected        *units.Inches // nil: nothing can be predicted
 	// The bytes of the map (coverage.MapByte) of the catch over the mean catch and of the
 	// prediction over the mean prediction; nil where there is none.
 	MeasuredByte, ExpectedByte *int

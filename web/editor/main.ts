@@ -2,6 +2,7 @@
 // and the panels.
 
 import { planURL, server } from "./api";
+import { loadCatalog } from "./catalogload";
 import { type CommandID, tooltip } from "./commands";
 import type { Design } from "./design";
 import { byID, eachFrame, h, setAttr, stillOwed } from "./dom";
@@ -49,7 +50,6 @@ import { WaterForm } from "./panels/watering";
 import { Zones } from "./panels/zones";
 import { Photo } from "./photo";
 import { followPrinting } from "./printing";
-import { learnRowNames } from "./rownames";
 import { Board } from "./state";
 import { firstAsked } from "./supply";
 import { followTheme, theme, whenThemed } from "./theme";
@@ -94,20 +94,6 @@ function showFailure(sentence: string): void {
     "Try again",
   );
   el.replaceChildren(h("p", {}, "The plan could not be opened. ", sentence), again);
-}
-
-async function loadCatalog(board: Board): Promise<void> {
-  for (;;) {
-    const answer = await server.catalog();
-    if (answer.ok) {
-      learnRowNames(answer.value.metric_names);
-      const { nozzles, bodies, pipe_classes, devices, backflow } = answer.value;
-      board.catalog = { nozzles: nozzles ?? [], bodies: bodies ?? [], pipe_classes, devices, backflow };
-      board.emit("catalog");
-      return;
-    }
-    await new Promise((r) => setTimeout(r, 2000));
-  }
 }
 
 function showBoard(board: Board): void {

@@ -198,6 +198,8 @@ export interface AuditCan {
   measured_byte: number | null;
   predicted_byte: number | null;
   percent: string;
+  /** Of the mean prediction; "" none. */
+  predicted_percent: string;
   out: boolean;
   /** Of the driest quarter. */
   low: boolean;

@@ -151,7 +151,11 @@ function faults(yard: Yard, { id: audit, faults: found }: AuditView): Node {
 /** Measured and predicted side by side, in the colours of the board's map. */
 function maps(yard: Yard, v: AuditView): Node {
   const cans = v.cans ?? [];
-  const one = (title: string, byteOf: (c: AuditCan) => number | null): Node => {
+  const one = (
+    title: string,
+    byteOf: (c: AuditCan) => number | null,
+    percentOf: (c: AuditCan) => string,
+  ): Node => {
     const dots: Dot[] = cans.map((c) => {
       const byte = c.out ? null : byteOf(c);
       return byte === null
@@ -159,7 +163,8 @@ function maps(yard: Yard, v: AuditView): Node {
         : {
             at: [c.x_ft, c.y_ft],
             cls: "yard-caught",
-            inside: String(Math.round(shareOf(byte) * 100)),
+            // The colour ends at twice the mean; the figure does not.
+            inside: percentOf(c).replace(/\s*%$/, ""),
             ...colour(byte),
           };
     });
@@ -183,8 +188,16 @@ function maps(yard: Yard, v: AuditView): Node {
   return h(
     "div",
     { class: "yard-pair" },
-    one("Measured", (c) => c.measured_byte),
-    one("Predicted", (c) => c.predicted_byte),
+    one(
+      "Measured",
+      (c) => c.measured_byte,
+      (c) => c.percent,
+    ),
+    one(
+      "Predicted",
+      (c) => c.predicted_byte,
+      (c) => c.predicted_percent,
+    ),
   );
 }
 

@@ -2,6 +2,7 @@
 // makes of it, and shows it in the place of the log.
 
 import { ask as askServer, type Outcome, planURL, server } from "../api";
+import { loadCatalog } from "../catalogload";
 import { byID, h, stillOwed } from "../dom";
 import { civilDate } from "../findings";
 import { TabJournal } from "../journal";
@@ -11,7 +12,6 @@ import { bringBack } from "../panels/leftover";
 import { settleConflicts } from "../panels/notice";
 import { showSaved } from "../panels/saved";
 import type { AuditView, CansView, ProofView, RetrofitView } from "../proofview";
-import { learnRowNames } from "../rownames";
 import { Board } from "../state";
 import { followTheme } from "../theme";
 import { App } from "./app";
@@ -205,20 +205,6 @@ function showFailure(sentence: string): void {
   el.dataset.kind = "problem";
   const again = h("button", { type: "button", onclick: () => location.reload() }, "Try again");
   el.replaceChildren(h("p", {}, "The plan could not be opened. ", sentence), again);
-}
-
-async function loadCatalog(board: Board): Promise<void> {
-  for (;;) {
-    const answer = await server.catalog();
-    if (answer.ok) {
-      learnRowNames(answer.value.metric_names);
-      const { nozzles, bodies, pipe_classes, devices, backflow } = answer.value;
-      board.catalog = { nozzles: nozzles ?? [], bodies: bodies ?? [], pipe_classes, devices, backflow };
-      board.emit("catalog");
-      return;
-    }
-    await new Promise((r) => setTimeout(r, 2000));
-  }
 }
 
 followTheme();
